@@ -1,0 +1,71 @@
+// A plain head, compiled: servos, swashplate, links and grips as one linkage, ready to be posed.
+#pragma once
+
+#include <memory>
+#include <span>
+#include <tl/expected.hpp>
+
+#include "kinematics/head/description.h"
+#include "kinematics/head/pose.h"
+#include "kinematics/linkage/plan.h"
+
+namespace swashwright::head {
+
+template <class T>
+using Result = tl::expected<T, Failure>;
+
+/// Bodies and closures of the linkage that stand for the head's parts.
+struct Parts {
+    std::vector<linkage::BodyId> horns, grips;
+    linkage::BodyId inner_ring, outer_ring, hub;
+    std::vector<linkage::AnchorId> horn_balls, inner_balls, outer_balls, grip_balls, driver_pins;
+    linkage::AnchorId guide_pin;
+    std::vector<linkage::ClosureId> lower_links, upper_links, driver_slots;
+    linkage::ClosureId guide_slot;
+};
+
+/// The pose that comes nearest to closing, for drawing a head whose parts do not fit.
+struct NearestFit {
+    Pose pose;
+    std::vector<Shortfall> shortfalls;  // empty if everything closes
+};
+
+/// Immutable once built; cheap to copy; safe to share between threads.
+class Head {
+public:
+    /// Compiles a description. Fails if a count does not match, if a number is not finite or out of its range, if
+    /// the linkage leaves something free or rigidly blocked, or if a servo's sense cannot be told. A head
+    /// whose loop does not close at neutral is built all the same: see `neutral_failure`.
+    static Result<Head> build(const Description& description);
+
+    const Description& description() const { return *description_; }
+    const linkage::Plan& plan() const { return *plan_; }
+    const Parts& parts() const { return *parts_; }
+
+    /// Why the loop does not close at neutral, or null if it closes.
+    const Failure* neutral_failure() const { return neutral_failure_ ? neutral_failure_.get() : nullptr; }
+
+    /// Horn angles (deg, one for each servo) that the mixing commands; never clipped to travel.
+    std::vector<double> horn_angles_deg(const Sticks& sticks) const;
+    /// +1 or -1 for each servo: the sense of rotation that raises its horn ball.
+    std::span<const double> raise_signs() const;
+    /// Names of the servos whose horn angle is outside travel, with by how much: "left: 48.0 deg, travel ends at 45.0 deg".
+    std::vector<std::string> beyond_travel(std::span<const double> horn_deg) const;
+
+    /// The pose at rotor azimuth psi (deg), on the branch that is continuous with neutral. Each call starts from
+    /// neutral, so a pose never depends on earlier calls. For sweeps use `Solver`.
+    Result<Pose> pose(const Sticks& sticks, double azimuth_deg) const;
+    /// The same with horn angles given directly, deg. Fails if their number is wrong or one is not finite.
+    Result<Pose> pose(std::span<const double> horn_deg, double azimuth_deg) const;
+    /// Never fails: every loop as near to closing as it can come.
+    NearestFit nearest(std::span<const double> horn_deg, double azimuth_deg) const;
+
+private:
+    std::shared_ptr<const Description> description_;
+    std::shared_ptr<const linkage::Plan> plan_;
+    std::shared_ptr<const Parts> parts_;
+    std::shared_ptr<const Failure> neutral_failure_;
+    std::vector<double> raise_;
+};
+
+}  // namespace swashwright::head

@@ -1,0 +1,32 @@
+// A camera that orbits a point. Head frame, mm.
+#pragma once
+
+#include <glm/glm.hpp>
+
+#include "kinematics/linkage/geometry.h"
+
+namespace swashwright::draw {
+
+struct Viewport;
+
+struct Camera {
+    Vec3 target = Vec3(0, 0, 60);
+    double distance_mm = 400;
+    double azimuth_deg = 145;  // where the eye stands, from the nose, positive anticlockwise from above
+    double height_deg = 20;    // the eye above the horizon, -89 to 89
+    double view_deg = 30;      // vertical field of view
+
+    void orbit(double d_azimuth_deg, double d_height_deg);  // height is clamped
+    void pan(double right_mm, double up_mm);                // moves the target in the picture plane
+    void zoom(double factor);                               // > 1 comes closer; distance is clamped
+    void fit(const Vec3& centre, double radius_mm, double aspect);
+
+    Vec3 eye() const;
+    glm::dmat4 view() const;
+    glm::dmat4 projection(double aspect) const;
+    /// A point of the head frame as a pixel of the viewport's framebuffer (origin top left); z is depth in [0, 1],
+    /// outside it if the point is not in front of the eye.
+    glm::dvec3 project(const Vec3& point, const Viewport& viewport) const;
+};
+
+}  // namespace swashwright::draw

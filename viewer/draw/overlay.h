@@ -1,0 +1,34 @@
+// What is written over the drawing: blade numbers and pitch, trouble in words, arrows, dimensions. Pure ImDrawList, so
+// it works in the window and off-screen alike; needs a current ImGui context with a built font.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "kinematics/head/description.h"
+#include "kinematics/head/pose.h"
+#include "viewer/draw/camera.h"
+#include "viewer/draw/drawing.h"
+
+struct ImDrawList;
+
+namespace swashwright::draw {
+
+/// Words that belong to a part, made elsewhere.
+struct PartNote {
+    Part part;
+    std::string words;
+};
+
+struct OverlayWords {
+    std::vector<PartNote> trouble;           // shown beside the part, with a mark
+    std::string length_name = "centre to centre";  // which length the dimension of a touched link shows
+    double length_less_mm = 0;               // taken off the centre-to-centre length before it is shown
+    bool pitch_labels = true;
+};
+
+/// Draws over a picture made by `Drawing::render` with the same arguments. `scale` is the text scale, 1 = 100 %.
+void draw_overlay(ImDrawList& list, const head::Description& description, const head::Pose& pose, const Camera& camera,
+                  const Style& style, const Viewport& viewport, const OverlayWords& words, float scale);
+
+}  // namespace swashwright::draw

@@ -63,9 +63,13 @@ struct Swashplate {
     double driver_turn_deg = 0;       // a driver collar that has slipped, positive in the direction of rotation
 };
 
+/// From which sides a link's ball end presses onto its ball: how finely turns of the end can set the length.
+enum class EndFaces { either, one_side };
+
 struct Link {
     double length_mm = 0;  // ball centre to ball centre
     double error_mm = 0;   // how far the real link is off; the solver uses the sum
+    EndFaces end_faces = EndFaces::either;
 
     double actual_mm() const { return length_mm + error_mm; }
 };

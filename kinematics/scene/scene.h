@@ -10,10 +10,15 @@
 
 namespace swashwright::scene {
 
-/// One mistake in a scene file. Lines and columns count from 1; 0 where no place can be named.
-struct Mistake {
+/// A place in a scene file. Lines and columns count from 1; 0 where no place can be named.
+struct Place {
     int line = 0;
     int column = 0;
+};
+
+/// One mistake in a scene file.
+struct Mistake {
+    Place place;
     std::string message;  // what is wrong, what was expected, what was found, what to do
 };
 
@@ -21,24 +26,33 @@ struct Mistakes {
     std::string file;
     std::vector<Mistake> list;  // never empty, in the order of the file
 
-    /// One line for each mistake: "FILE:LINE:COLUMN: message".
+    /// One line for each mistake: "FILE:LINE:COLUMN: message", or "FILE: message" where no place can be named.
     std::string text() const;
 };
 
 template <class T>
 using Result = tl::expected<T, Mistakes>;
 
-/// What is read besides the head itself.
+/// Where the parts stand in the file, for messages about a head that was read well but cannot be assembled.
+struct Places {
+    Place swashplate;
+    std::vector<Place> lower_links, upper_links;  // their lengths; empty if the scene does not come from a file
+};
+
+/// A scene file's contents. Comments and the order of keys are not kept: a file that is read and written again
+/// loses them.
 struct Scene {
     head::Description head;
+    std::string note;  // shown to people; demos say here that they are invented
+    Places places;     // not written
 };
 
 /// Reads a scene from text. `file` is used in messages only. Reports every mistake, not only the first.
-/// Checks form, types, counts and ranges; whether the loop closes is the head's business (`load_head`).
+/// Checks form, types, counts and ranges; whether the loop closes is the head's business (`head::Head::neutral_failure`).
 Result<Scene> parse(std::string_view text, std::string file);
-/// Reads a scene from a file. A file that cannot be read is a mistake with line 0.
+/// Reads a scene from a file. A file that cannot be read is a mistake with no place.
 Result<Scene> load(const std::string& path);
-/// The scene as text; `parse` gives the same numbers back, to the last bit.
+/// The scene as text; `parse` gives the same numbers and texts back, to the last bit, if they are within its ranges.
 std::string write(const Scene& scene);
 
 }  // namespace swashwright::scene

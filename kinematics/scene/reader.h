@@ -1,0 +1,79 @@
+// Reading one TOML table key by key, noting every mistake with its place. Internal to kinematics/scene.
+#pragma once
+
+#include <toml++/toml.h>
+
+#include <initializer_list>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "kinematics/scene/scene.h"
+
+namespace swashwright::scene {
+
+/// What a number may be: its range, both ends included, and how to say what it is.
+struct Kind {
+    const char* what;  // "a length in mm"
+    double low;
+    double high;
+};
+
+/// Where a node stands in the file; `otherwise` if the parser does not know.
+Place place_of(const toml::node& node, Place otherwise);
+
+/// The keys of one table. Each read either gives a value or notes a mistake and gives a harmless stand-in, so that
+/// one pass finds all mistakes. The keys asked for are the known ones: `finish` objects to the rest.
+class Keys {
+public:
+    /// `name` says in messages which table it is; empty for the top of the file.
+    Keys(const toml::table& table, std::string name, Place place, std::vector<Mistake>& mistakes);
+
+    bool has(std::string_view key) const { return table_->contains(key); }
+    bool has_table(std::string_view key) const { return table_->get_as<toml::table>(key) != nullptr; }
+    const Place& place() const { return place_; }
+    Place place(std::string_view key) const;  // of the key's value; of the table if the key is missing
+
+    double number(const char* key, const Kind& kind);                    // required
+    double number(const char* key, const Kind& kind, double otherwise);  // optional
+    std::optional<double> optional_number(const char* key, const Kind& kind);
+    std::optional<int> integer(const char* key, int low, int high);      // required
+    std::optional<int> optional_sign(const char* key);                   // 1 or -1
+    /// One line of 1 to `longest` characters, or any text if `longest` is 0.
+    std::string text(const char* key, std::size_t longest);
+    /// The index of the word that stands there; 0 after a mistake, or if the key is missing and need not be there.
+    std::size_t word(const char* key, std::initializer_list<const char*> words, bool required);
+    /// An array of exactly `count` numbers under a required key; none after a mistake. `form` is how to write it.
+    std::optional<std::vector<double>> numbers(const char* key, std::size_t count, const Kind& kind, const char* form);
+    /// A table under a required key.
+    std::optional<Keys> table(const char* key);
+    /// A list of tables under a required key, written as `[[key]]` or `[{...}, ...]`; none after a mistake.
+    std::optional<std::vector<Keys>> tables(const char* key);
+
+    /// Notes a mistake about a key, at its value; or about the table, at its head.
+    void mistake(const char* key, std::string_view message);
+    void mistake(std::string_view message);
+    /// True if no mistake was noted about this table's own keys so far.
+    bool sound() const { return sound_; }
+    /// Makes a key known without reading it.
+    void allow(const char* key) { known_.push_back(key); }
+    /// Objects to every key that is not known.
+    void finish();
+
+private:
+    const toml::node* find(const char* key, std::string_view expected, bool required);
+    std::optional<double> checked(const toml::node& node, const std::string& label, const Kind& kind);
+    void note(Place place, std::string message);
+    std::string label(std::string_view key) const;
+    void unknown(const toml::key& key);
+
+    const toml::table* table_;
+    std::string name_;
+    Place place_;
+    std::vector<Mistake>* mistakes_;
+    bool sound_ = true;
+    std::vector<std::string_view> known_;
+};
+
+}  // namespace swashwright::scene

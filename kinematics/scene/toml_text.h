@@ -1,0 +1,18 @@
+// Text to a TOML table, guarded. Internal to kinematics/scene.
+#pragma once
+
+#include <toml++/toml.h>
+
+#include <string_view>
+#include <tl/expected.hpp>
+
+#include "kinematics/scene/scene.h"
+
+namespace swashwright::scene {
+
+inline constexpr std::size_t largest_file = 256 * 1024;  // bytes; a scene needs a few thousand
+
+/// Fails with the first thing that is not TOML; the parser cannot go on behind it.
+tl::expected<toml::table, Mistake> read_toml(std::string_view text);
+
+}  // namespace swashwright::scene

@@ -1,0 +1,146 @@
+// A head description as scene text.
+#include <fmt/format.h>
+
+#include <string_view>
+
+#include "kinematics/scene/scene.h"
+
+namespace swashwright::scene {
+namespace {
+
+/// The shortest text that reads back as the same double and that TOML takes for a float.
+std::string real(double value) {
+    std::string text = fmt::format("{}", value);
+    if (text.find_first_of(".en") == std::string::npos) text += ".0";
+    return text;
+}
+
+std::string quoted(std::string_view text) {
+    std::string out = "\"";
+    for (const char c : text) {
+        const auto code = static_cast<unsigned char>(c);
+        if (c == '"' || c == '\\')
+            out += {'\\', c};
+        else if (code < 0x20 || code == 0x7F)
+            out += fmt::format("\\u{:04X}", code);
+        else
+            out += c;
+    }
+    return out + '"';
+}
+
+std::string vector(const Vec3& v) { return fmt::format("[{}, {}, {}]", real(v.x()), real(v.y()), real(v.z())); }
+
+std::string polar(const head::Polar& p, std::string_view angle_key) {
+    return fmt::format("{{ radius_mm = {}, {} = {}, height_mm = {} }}", real(p.radius_mm), angle_key, real(p.angle_deg),
+                       real(p.height_mm));
+}
+
+std::string polars(const std::vector<head::Polar>& list, std::string_view angle_key) {
+    std::string out = "[\n";
+    for (const head::Polar& p : list) out += fmt::format("    {},\n", polar(p, angle_key));
+    return out + "]";
+}
+
+/// Writes lines of "key = value".
+class Lines {
+public:
+    void head(std::string_view heading) { text_ += fmt::format("\n{}\n", heading); }
+    void raw(std::string_view key, std::string_view value, std::string_view comment = "") {
+        text_ += comment.empty() ? fmt::format("{} = {}\n", key, value)
+                                 : fmt::format("{:<36} # {}\n", fmt::format("{} = {}", key, value), comment);
+    }
+    void number(std::string_view key, double value, std::string_view comment = "") { raw(key, real(value), comment); }
+    void unless_zero(std::string_view key, double value) {
+        // A minus zero is written too, so that what is read is what was written.
+        if (value != 0 || std::signbit(value)) number(key, value);
+    }
+    void if_set(std::string_view key, const std::optional<double>& value) {
+        if (value) number(key, *value);
+    }
+    std::string take() { return std::move(text_); }
+
+private:
+    std::string text_;
+};
+
+void write_rotor(Lines& out, const head::Rotor& rotor) {
+    out.head("[rotor]");
+    out.raw("blades", fmt::format("{}", rotor.blades));
+    out.raw("direction", rotor.direction == head::Direction::clockwise ? "\"clockwise\"" : "\"anticlockwise\"",
+            "seen from above");
+    out.number("hub_height_mm", rotor.hub_height_mm, "where the feathering axes cross the shaft");
+    out.number("precone_deg", rotor.precone_deg);
+    out.number("blade_tip_mm", rotor.blade_tip_mm, "shaft axis to blade tip");
+    out.number("head_speed_rpm", rotor.head_speed_rpm);
+}
+
+void write_servo(Lines& out, const head::Servo& servo) {
+    out.head("[[servo]]");
+    out.raw("name", quoted(servo.name));
+    if (const auto* point = std::get_if<Vec3>(&servo.pivot_mm))
+        out.raw("pivot_mm", vector(*point));
+    else
+        out.raw("pivot_mm", polar(std::get<head::Polar>(servo.pivot_mm), "azimuth_deg"));
+    out.raw("axis", vector(servo.axis));
+    out.raw("horn_zero", vector(servo.horn_zero), "where the horn points at angle 0");
+    out.number("horn_mm", servo.horn_mm);
+    out.number("neutral_deg", servo.neutral_deg);
+    out.unless_zero("trim_deg", servo.trim_deg);
+    out.raw("travel_deg", fmt::format("[{}, {}]", real(servo.travel_deg[0]), real(servo.travel_deg[1])), "about neutral");
+    if (servo.raise) out.raw("raise", fmt::format("{}", *servo.raise));
+    out.if_set("collective_weight", servo.collective_weight);
+    out.if_set("aileron_weight", servo.aileron_weight);
+    out.if_set("elevator_weight", servo.elevator_weight);
+}
+
+void write_swashplate(Lines& out, const head::Swashplate& ring) {
+    out.head("[swashplate]");
+    out.number("neutral_height_mm", ring.neutral_height_mm, "nominal height of the tilt centre");
+    out.raw("inner_balls", polars(ring.inner_balls, "azimuth_deg"));
+    out.raw("guide_pin", polar(ring.guide_pin, "azimuth_deg"));
+    out.unless_zero("guide_turn_deg", ring.guide_turn_deg);
+    out.raw("outer_balls", polars(ring.outer_balls, "ahead_deg"));
+    if (ring.driver_pins_as_list || ring.driver_pins.size() != 1)
+        out.raw("driver_pins", polars(ring.driver_pins, "ahead_deg"));
+    else
+        out.raw("driver_pin", polar(ring.driver_pins.front(), "ahead_deg"));
+    out.unless_zero("driver_turn_deg", ring.driver_turn_deg);
+}
+
+void write_link(Lines& out, std::string_view heading, const head::Link& link) {
+    out.head(heading);
+    out.number("length_mm", link.length_mm, "ball centre to ball centre");
+    out.unless_zero("error_mm", link.error_mm);
+    if (link.end_faces == head::EndFaces::one_side) out.raw("end_faces", "\"one side\"");
+}
+
+void write_grip(Lines& out, const head::Grip& grip) {
+    out.head("[[grip]]");
+    out.raw("pitch_arm", fmt::format("{{ along_mm = {}, lead_mm = {}, up_mm = {} }}", real(grip.pitch_arm.along_mm),
+                                     real(grip.pitch_arm.lead_mm), real(grip.pitch_arm.up_mm)));
+    out.number("pitch_offset_deg", grip.pitch_offset_deg);
+}
+
+}  // namespace
+
+std::string write(const Scene& scene) {
+    const head::Description& head = scene.head;
+    Lines out;
+    out.raw("format", "1");
+    out.raw("name", quoted(head.name));
+    if (!scene.note.empty()) out.raw("note", quoted(scene.note));
+    write_rotor(out, head.rotor);
+    for (const head::Servo& servo : head.servos) write_servo(out, servo);
+    write_swashplate(out, head.swashplate);
+    for (const head::Link& link : head.lower_links) write_link(out, "[[lower_link]]", link);
+    for (const head::Link& link : head.upper_links) write_link(out, "[[upper_link]]", link);
+    for (const head::Grip& grip : head.grips) write_grip(out, grip);
+    out.head("[mixing]");
+    out.number("collective_deg", head.mixing.collective_deg, "horn travel at full collective");
+    out.number("cyclic_deg", head.mixing.cyclic_deg, "horn travel at full cyclic");
+    out.number("phase_deg", head.mixing.phase_deg);
+    return out.take();
+}
+
+}  // namespace swashwright::scene

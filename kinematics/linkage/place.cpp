@@ -1,0 +1,102 @@
+#include "kinematics/linkage/place.h"
+
+namespace swashwright::linkage {
+
+namespace {
+
+/// Turns a joint by a small rotation vector given in its joint frame. Exact for the half-angle tangent, which is all
+/// that a Newton step needs, and keeps the quaternion at unit length.
+void turn_ball(JointState& joint, const Vec3& rotation) {
+    const Quat step(1.0, 0.5 * rotation.x(), 0.5 * rotation.y(), 0.5 * rotation.z());
+    joint.turn = step * joint.turn;
+    joint.turn.normalize();
+}
+
+void turn_revolute(JointState& joint, double angle) {
+    const double c = std::cos(angle), s = std::sin(angle);
+    const double turned_c = c * joint.c - s * joint.s;
+    joint.s = s * joint.c + c * joint.s;
+    joint.c = turned_c;
+    const double scale = 1.0 / std::hypot(joint.c, joint.s);
+    joint.c *= scale;
+    joint.s *= scale;
+}
+
+}  // namespace
+
+Workspace::Workspace(const Plan& plan)
+    : joints(plan.neutral()),
+      frames(plan.description().bodies().size()),
+      bodies(frames.size()),
+      anchors(plan.description().anchors().size()),
+      normals(plan.description().closures().size(), Vec3::Zero()),
+      inputs(plan.neutral_inputs()),
+      good_joints(plan.neutral()),
+      good_inputs(plan.neutral_inputs()),
+      path_start(inputs.size()),
+      path_from(inputs.size()),
+      path_to(inputs.size()),
+      path_here(inputs.size()),
+      path_joints(joints),
+      spin(frames.size()),
+      drift(frames.size()),
+      frame_spin(frames.size()),
+      frame_drift(frames.size()),
+      anchor_drift(anchors.size()),
+      normal_drift(normals.size()) {
+    rates.resize(4 * frames.size());
+    place_all(plan, *this);
+}
+
+void place_all(const Plan& plan, Workspace& ws) {
+    const int count = static_cast<int>(plan.description().bodies().size());
+    ws.bodies[0] = {};
+    const auto& description = plan.description();
+    for (const int a : plan.body(0).anchors) ws.anchors[a] = description.anchors()[a].position;
+    for (const int c : plan.body(0).normals) ws.normals[c] = description.closures()[c].normal;
+    for (int b = 1; b < count; ++b) {
+        if (plan.body(b).constant_frame) ws.frames[b] = plan.body(b).joint_frame;
+        place_body(plan, ws, b);
+    }
+}
+
+void drive(const Plan& plan, Workspace& ws, std::span<const double> inputs) {
+    std::uint64_t changed = 0;
+    for (std::size_t i = 0; i < inputs.size(); ++i) {
+        if (inputs[i] == ws.inputs[i]) continue;
+        ws.inputs[i] = inputs[i];
+        changed |= std::uint64_t{1} << i;
+        const int body = plan.inputs()[i].index;
+        JointState& joint = ws.joints[body];
+        if (plan.body(body).joint == Joint::revolute) {
+            joint.c = std::cos(inputs[i]);
+            joint.s = std::sin(inputs[i]);
+        } else {
+            joint.slide = inputs[i];
+        }
+    }
+    for (const int body : plan.driven_bodies())
+        if (plan.body(body).inputs & changed) place_body(plan, ws, body);
+    ws.stale |= changed;
+}
+
+void move_joints(const Plan& plan, Workspace& ws, const Block& block, const double* step) {
+    for (std::size_t i = 0; i < block.joints.size(); ++i) {
+        const int body = block.joints[i];
+        const double* d = step + block.columns[i];
+        JointState& joint = ws.joints[body];
+        switch (plan.body(body).joint) {
+            case Joint::fixed: break;
+            case Joint::revolute: turn_revolute(joint, d[0]); break;
+            case Joint::prismatic: joint.slide += d[0]; break;
+            case Joint::ball: turn_ball(joint, ws.frames[body].turn.transpose() * Vec3(d[0], d[1], d[2])); break;
+            case Joint::slide_and_ball:
+                joint.slide += d[0];
+                turn_ball(joint, ws.frames[body].turn.transpose() * Vec3(d[1], d[2], d[3]));
+                break;
+        }
+    }
+    place_block(plan, ws, block);
+}
+
+}  // namespace swashwright::linkage

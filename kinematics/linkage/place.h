@@ -1,0 +1,57 @@
+// Joints to placements: where bodies, anchors and slot planes stand once the joints before them are known.
+#pragma once
+
+#include "kinematics/linkage/workspace.h"
+
+namespace swashwright::linkage {
+
+/// Joint frame, placement, anchors and slot normals of one body from its parent's placement and its joint.
+inline void place_body(const Plan& plan, Workspace& ws, int index) {
+    const Plan::BodyPlan& body = plan.body(index);
+    Placement& frame = ws.frames[index];
+    if (!body.constant_frame) {
+        const Placement& parent = ws.bodies[body.parent];
+        frame.turn.noalias() = parent.turn * body.joint_frame.turn;
+        frame.origin.noalias() = parent.origin + parent.turn * body.joint_frame.origin;
+    }
+    Placement& out = ws.bodies[index];
+    const JointState& joint = ws.joints[index];
+    switch (body.joint) {
+        case Joint::fixed: out = frame; break;
+        case Joint::revolute:
+            out.turn.col(0) = joint.c * frame.turn.col(0) + joint.s * frame.turn.col(1);
+            out.turn.col(1) = joint.c * frame.turn.col(1) - joint.s * frame.turn.col(0);
+            out.turn.col(2) = frame.turn.col(2);
+            out.origin = frame.origin;
+            break;
+        case Joint::prismatic:
+            out.turn = frame.turn;
+            out.origin = frame.origin + joint.slide * frame.turn.col(2);
+            break;
+        case Joint::ball:
+            out.turn.noalias() = frame.turn * joint.turn.toRotationMatrix();
+            out.origin = frame.origin;
+            break;
+        case Joint::slide_and_ball:
+            out.turn.noalias() = frame.turn * joint.turn.toRotationMatrix();
+            out.origin = frame.origin + joint.slide * frame.turn.col(2);
+            break;
+    }
+    const auto& anchors = plan.description().anchors();
+    for (const int a : body.anchors) ws.anchors[a].noalias() = out.origin + out.turn * anchors[a].position;
+    const auto& closures = plan.description().closures();
+    for (const int c : body.normals) ws.normals[c].noalias() = out.turn * closures[c].normal;
+}
+
+inline void place_block(const Plan& plan, Workspace& ws, const Block& block) {
+    for (const int body : block.bodies) place_body(plan, ws, body);
+}
+
+/// Every body from the joints as they stand.
+void place_all(const Plan& plan, Workspace& ws);
+/// Puts driven joints at `inputs` and marks what changed in `ws.stale`; places the bodies that inputs alone settle.
+void drive(const Plan& plan, Workspace& ws, std::span<const double> inputs);
+/// Moves the block's joints by a first-order step (mm, and rad about the ground's axes), then places its bodies.
+void move_joints(const Plan& plan, Workspace& ws, const Block& block, const double* step);
+
+}  // namespace swashwright::linkage

@@ -1,0 +1,126 @@
+// How a linkage is solved: found once from its description, then shared by every workspace.
+//
+// A maximum matching of closures to unknowns and the strongly connected components of what it leaves give an order
+// of blocks, each solved with the earlier ones known (block-triangular form: Dulmage and Mendelsohn 1958). Structure
+// is not rank: four vertical links on a ring match four unknowns, yet nothing holds its rotation. So each block's
+// Jacobian is also tested for rank at neutral, angles scaled by the block's mean lever.
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <string>
+#include <tl/expected.hpp>
+#include <vector>
+
+#include "kinematics/linkage/description.h"
+
+namespace swashwright::linkage {
+
+enum class BlockKind {
+    single,        // one unknown, one closure: in closed form
+    single_shared, // one rotation, several closures: least squares in one angle
+    square,        // as many closures as unknowns: Newton
+    shared,        // more closures than unknowns: least squares, those that do not yield exact
+};
+
+/// One scalar equation of a block.
+struct Row {
+    int closure = 0;
+    int component = 0;  // of a coincidence
+    bool gives = false; // shares a misfit rather than being met
+};
+
+/// A joint of the block that moves one end of a row.
+struct Term {
+    int row = 0;
+    int anchor = 0;  // the point whose motion counts
+    int body = 0;    // whose joint it is
+    int column = 0;  // first unknown of that joint
+    Joint joint = Joint::revolute;
+    double sign = 1; // +1: moving the point with the joint raises the residual along the gradient
+};
+
+struct Block {
+    BlockKind kind = BlockKind::square;
+    std::vector<int> joints;   // bodies whose joints are the unknowns
+    std::vector<int> columns;  // first unknown of each
+    int unknowns = 0;
+    std::vector<Row> rows;     // exact ones first
+    int exact = 0;             // how many rows are exact
+    std::vector<Term> terms;
+    std::vector<int> bodies;   // whose placement this block settles, parents first
+    std::uint64_t inputs = 0;  // bit i: the block depends on input i
+    double lever = 1;          // mean lever of the block's points about its rotations at neutral, mm
+    /// Which of the two assemblies: sign of sine of the angle from the pole (single), of the determinant (square).
+    double branch = 1;
+};
+
+/// Why a description cannot be solved.
+struct Refusal {
+    std::string message;  // one sentence: "nothing holds the inner ring's rotation about its own axis"
+};
+
+/// A link that cannot span its two anchors.
+struct Shortfall {
+    ClosureId closure;
+    double missing_mm = 0;  // least change of its length that closes the loop: + too short, - too long
+};
+
+/// Where every joint stands; the part of a workspace that can be kept and put back.
+struct JointState {
+    double c = 1, s = 0;           // cosine and sine of a revolute's angle
+    double slide = 0;              // mm
+    Quat turn = Quat::Identity();  // ball
+};
+
+class Plan {
+public:
+    /// Refuses a description with a joint that nothing holds, an input that is not a revolute or prismatic joint, or
+    /// more than 64 inputs. One that does not close at neutral is planned all the same: see `neutral_shortfalls`.
+    static tl::expected<Plan, Refusal> make(Description description);
+
+    const Description& description() const { return description_; }
+    const std::vector<Block>& blocks() const { return blocks_; }
+    /// Bodies with driven joints in the order in which inputs are given.
+    const std::vector<BodyId>& inputs() const { return inputs_; }
+    /// Value of each input at neutral, rad or mm.
+    const std::vector<double>& neutral_inputs() const { return neutral_inputs_; }
+    /// Joints at neutral; at the nearest fit where neutral does not close.
+    const std::vector<JointState>& neutral() const { return neutral_; }
+    /// Empty if the loops close at neutral.
+    const std::vector<Shortfall>& neutral_shortfalls() const { return neutral_shortfalls_; }
+    /// Closures that come when everything they touch is settled: they say nothing but their misfit.
+    const std::vector<ClosureId>& spare() const { return spare_; }
+    /// Residual (mm) below which a closure counts as closed: 1e-11 for a linkage of up to 0.2 m, in proportion above.
+    double tolerance() const { return tolerance_; }
+
+    // What the solver reads besides, compiled for speed.
+    struct BodyPlan {
+        Joint joint = Joint::fixed;
+        bool constant_frame = false;       // the parent is the ground
+        int parent = 0;
+        Placement joint_frame;
+        std::uint64_t inputs = 0;          // bit i: its placement depends on input i
+        std::vector<int> anchors, normals; // that ride on it
+    };
+    const BodyPlan& body(int index) const { return body_plans_[index]; }
+    /// Bodies other than the ground that inputs alone settle, parents first.
+    const std::vector<int>& driven_bodies() const { return driven_bodies_; }
+    /// Bodies whose joints stand where they stood: blocks that start from the last pose.
+    const std::vector<int>& followed_joints() const { return followed_joints_; }
+
+private:
+    friend class Planner;
+    Description description_;
+    std::vector<Block> blocks_;
+    std::vector<BodyPlan> body_plans_;
+    std::vector<int> driven_bodies_, followed_joints_;
+    std::vector<BodyId> inputs_;
+    std::vector<double> neutral_inputs_;
+    std::vector<JointState> neutral_;
+    std::vector<Shortfall> neutral_shortfalls_;
+    std::vector<ClosureId> spare_;
+    double tolerance_ = 1e-11;
+};
+
+}  // namespace swashwright::linkage

@@ -1,0 +1,52 @@
+#include "kinematics/linkage/rows.h"
+
+namespace swashwright::linkage {
+
+namespace {
+
+const Term* term_of(const Block& block, int row) {
+    for (const Term& term : block.terms)
+        if (term.row == row) return &term;
+    return nullptr;
+}
+
+}  // namespace
+
+bool has_circle(const Plan& plan, const Block& block, int row) {
+    const auto& description = plan.description();
+    const Closure& closure = description.closures()[block.rows[row].closure];
+    const Term* term = term_of(block, row);
+    if (term == nullptr || closure.kind == ClosureKind::coincidence || term->joint != Joint::revolute) return false;
+    const int moving = closure.kind == ClosureKind::slot && term->sign < 0 ? closure.b.index : term->anchor;
+    return description.anchors()[moving].body.index == term->body;
+}
+
+Circle circle_of(const Plan& plan, const Workspace& ws, const Block& block, int row) {
+    const auto& description = plan.description();
+    const Row& equation = block.rows[row];
+    const Closure& closure = description.closures()[equation.closure];
+    const Term& term = *term_of(block, row);
+    const Placement& frame = ws.frames[term.body];
+    const auto in_frame = [&](const Vec3& v) -> Vec3 { return frame.turn.transpose() * v; };
+    if (closure.kind == ClosureKind::link) {
+        const int other = term.anchor == closure.a.index ? closure.b.index : closure.a.index;
+        const Vec3& p = description.anchors()[term.anchor].position;
+        const Vec3 w = in_frame(ws.anchors[other] - frame.origin);
+        return {w.x() * p.x() + w.y() * p.y(), w.y() * p.x() - w.x() * p.y(),
+                0.5 * (w.squaredNorm() + p.squaredNorm() - closure.length * closure.length) - w.z() * p.z(),
+                -1.0 / closure.length};
+    }
+    if (term.sign > 0) {  // the point turns against a standing plane
+        const Vec3& p = description.anchors()[closure.a.index].position;
+        const Vec3& normal = ws.normals[equation.closure];
+        const Vec3 n = in_frame(normal);
+        return {n.x() * p.x() + n.y() * p.y(), n.y() * p.x() - n.x() * p.y(),
+                normal.dot(ws.anchors[closure.b.index] - frame.origin) - n.z() * p.z(), 1.0};
+    }
+    const Vec3 w = in_frame(ws.anchors[closure.a.index] - frame.origin);  // the plane turns against a standing point
+    const Vec3& n = closure.normal;
+    return {n.x() * w.x() + n.y() * w.y(), n.x() * w.y() - n.y() * w.x(),
+            n.dot(description.anchors()[closure.b.index].position) - n.z() * w.z(), 1.0};
+}
+
+}  // namespace swashwright::linkage

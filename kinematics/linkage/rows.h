@@ -1,0 +1,77 @@
+// Residuals and gradients of a block's rows at the pose at which a workspace stands.
+#pragma once
+
+#include "kinematics/linkage/workspace.h"
+
+namespace swashwright::linkage {
+
+/// A row's residual and the gradient by which a point moves it: + for the point of the term's end with sign +1.
+struct RowValue {
+    double residual;  // mm
+    Vec3 gradient;
+};
+
+/// A link's residual is (d^2 - L^2) / 2L: the same zero as d - L, equal to it to first order there, and free of roots.
+inline RowValue row_value(const Plan& plan, const Workspace& ws, const Row& row) {
+    const Closure& closure = plan.description().closures()[row.closure];
+    const Vec3& a = ws.anchors[closure.a.index];
+    const Vec3& b = ws.anchors[closure.b.index];
+    switch (closure.kind) {
+        case ClosureKind::link: {
+            const Vec3 span = b - a;
+            const double inverse = 1.0 / closure.length;
+            return {0.5 * (span.squaredNorm() * inverse - closure.length), span * inverse};
+        }
+        case ClosureKind::slot: {
+            const Vec3& n = ws.normals[row.closure];
+            return {n.dot(a - b), n};
+        }
+        case ClosureKind::coincidence: break;
+    }
+    return {b[row.component] - a[row.component], Vec3::Unit(row.component)};
+}
+
+/// True closure error, mm: distance minus length for a link.
+inline double closure_error(const Plan& plan, const Workspace& ws, const Row& row) {
+    const Closure& closure = plan.description().closures()[row.closure];
+    if (closure.kind != ClosureKind::link) return row_value(plan, ws, row).residual;
+    return (ws.anchors[closure.b.index] - ws.anchors[closure.a.index]).norm() - closure.length;
+}
+
+/// Adds one term's derivatives to a row of the Jacobian: `out[column...]`, per mm and per rad about the ground's axes.
+inline void add_term(const Workspace& ws, const Term& term, const Vec3& gradient, double* out) {
+    const Placement& frame = ws.frames[term.body];
+    double* d = out + term.column;
+    switch (term.joint) {
+        case Joint::fixed: return;
+        case Joint::revolute: {
+            const Vec3 arm = ws.anchors[term.anchor] - frame.origin;
+            d[0] += term.sign * frame.turn.col(2).dot(arm.cross(gradient));
+            return;
+        }
+        case Joint::prismatic: d[0] += term.sign * frame.turn.col(2).dot(gradient); return;
+        case Joint::ball: {
+            const Vec3 moment = term.sign * (ws.anchors[term.anchor] - frame.origin).cross(gradient);
+            for (int i = 0; i < 3; ++i) d[i] += moment[i];
+            return;
+        }
+        case Joint::slide_and_ball: {
+            d[0] += term.sign * frame.turn.col(2).dot(gradient);
+            const Vec3 moment = term.sign * (ws.anchors[term.anchor] - ws.bodies[term.body].origin).cross(gradient);
+            for (int i = 0; i < 3; ++i) d[1 + i] += moment[i];
+            return;
+        }
+    }
+}
+
+/// A row of a block with one unknown rotation, as a circle: the closure holds where a cos + b sin = c, and its residual
+/// is scale (a cos + b sin - c), in mm for a slot, in the row's own form (see `row_value`) for a link.
+struct Circle {
+    double a, b, c, scale;
+};
+Circle circle_of(const Plan& plan, const Workspace& ws, const Block& block, int row);
+
+/// Can the block's row be written as a circle (the moving end rides on the joint's own body)?
+bool has_circle(const Plan& plan, const Block& block, int row);
+
+}  // namespace swashwright::linkage

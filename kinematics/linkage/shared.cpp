@@ -1,0 +1,176 @@
+#include "kinematics/linkage/shared.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "kinematics/linkage/place.h"
+#include "kinematics/linkage/rows.h"
+#include "kinematics/linkage/solve.h"
+
+namespace swashwright::linkage {
+
+namespace {
+
+/// A value and its derivative along one motion.
+struct Dual {
+    double v = 0, d = 0;
+    friend Dual operator+(Dual a, Dual b) { return {a.v + b.v, a.d + b.d}; }
+    friend Dual operator-(Dual a, Dual b) { return {a.v - b.v, a.d - b.d}; }
+    friend Dual operator*(Dual a, Dual b) { return {a.v * b.v, a.v * b.d + a.d * b.v}; }
+    friend Dual operator/(Dual a, Dual b) { return {a.v / b.v, (a.d - a.v / b.v * b.d) / b.v}; }
+    friend Dual sqrt(Dual a) { return {std::sqrt(a.v), a.d / (2 * std::sqrt(a.v))}; }
+};
+
+struct DualVec {
+    Dual x, y, z;
+    friend DualVec operator-(const DualVec& a, const DualVec& b) { return {a.x - b.x, a.y - b.y, a.z - b.z}; }
+    friend DualVec operator*(Dual s, const DualVec& a) { return {s * a.x, s * a.y, s * a.z}; }
+    Dual dot(const DualVec& o) const { return x * o.x + y * o.y + z * o.z; }
+    DualVec cross(const DualVec& o) const {
+        return {y * o.z - z * o.y, z * o.x - x * o.z, x * o.y - y * o.x};
+    }
+};
+
+DualVec dual(const Vec3& value, const Vec3& rate) {
+    return {{value.x(), rate.x()}, {value.y(), rate.y()}, {value.z(), rate.z()}};
+}
+
+struct DualRow {
+    Dual residual;
+    DualVec gradient;
+};
+
+DualRow dual_row(const Plan& plan, const Workspace& ws, const Row& row, const Changes* changes) {
+    const Closure& closure = plan.description().closures()[row.closure];
+    const DualVec a = dual(ws.anchors[closure.a.index], ws.anchor_drift[closure.a.index]);
+    const DualVec b = dual(ws.anchors[closure.b.index], ws.anchor_drift[closure.b.index]);
+    switch (closure.kind) {
+        case ClosureKind::link: {
+            const DualVec span = b - a;
+            const Dual distance = sqrt(span.dot(span));
+            const Dual length{closure.length, changes ? changes->length[row.closure] : 0.0};
+            return {distance - length, Dual{1, 0} / distance * span};
+        }
+        case ClosureKind::slot: {
+            const DualVec n = dual(ws.normals[row.closure], ws.normal_drift[row.closure]);
+            return {n.dot(a - b), n};
+        }
+        case ClosureKind::coincidence: break;
+    }
+    const Vec3 unit = Vec3::Unit(row.component);
+    const DualVec axis = dual(unit, Vec3::Zero());
+    return {axis.dot(b - a), axis};
+}
+
+/// The derivative of a row by one joint's unknowns, as `add_term` has it.
+void add_dual_term(const Workspace& ws, const Term& term, const DualVec& gradient, Dual* out) {
+    const int body = term.body;
+    const Placement& frame = ws.frames[body];
+    const DualVec point = dual(ws.anchors[term.anchor], ws.anchor_drift[term.anchor]);
+    const Vec3 z = frame.turn.col(2);
+    const DualVec axis = dual(z, ws.frame_spin[body].cross(z));
+    const Dual sign{term.sign, 0};
+    Dual* d = out + term.column;
+    const bool slides = term.joint == Joint::prismatic || term.joint == Joint::slide_and_ball;
+    if (slides) {
+        *d = *d + sign * axis.dot(gradient);
+        ++d;
+    }
+    if (term.joint == Joint::revolute) {
+        const DualVec arm = point - dual(frame.origin, ws.frame_drift[body]);
+        *d = *d + sign * axis.dot(arm.cross(gradient));
+    } else if (term.joint == Joint::ball || term.joint == Joint::slide_and_ball) {
+        const DualVec moment = sign * (point - dual(ws.bodies[body].origin, ws.drift[body])).cross(gradient);
+        d[0] = d[0] + moment.x;
+        d[1] = d[1] + moment.y;
+        d[2] = d[2] + moment.z;
+    }
+}
+
+/// Conditions and their change along the motion in `ws`.
+void dual_conditions(const Plan& plan, const Workspace& ws, const Block& block, const double* multipliers,
+                     const Changes* changes, Dual* out) {
+    const int n = block.unknowns;
+    for (int i = 0; i < n + block.exact; ++i) out[i] = {};
+    for (std::size_t r = 0; r < block.rows.size(); ++r) {
+        const DualRow row = dual_row(plan, ws, block.rows[r], changes);
+        const bool exact = static_cast<int>(r) < block.exact;
+        Dual slopes[max_block] = {};
+        for (const Term& term : block.terms)
+            if (term.row == static_cast<int>(r)) add_dual_term(ws, term, row.gradient, slopes);
+        const Dual weight = exact ? Dual{multipliers[r], 0} : row.residual;
+        for (int k = 0; k < n; ++k) out[k] = out[k] + weight * slopes[k];
+        if (exact) out[n + static_cast<int>(r)] = row.residual;
+    }
+}
+
+void hold_still(Workspace& ws) {
+    for (auto* field : {&ws.spin, &ws.drift, &ws.frame_spin, &ws.frame_drift, &ws.anchor_drift, &ws.normal_drift})
+        std::fill(field->begin(), field->end(), Vec3::Zero());
+    std::fill(ws.rates.begin(), ws.rates.end(), 0.0);
+}
+
+}  // namespace
+
+void evaluate_conditions(const Plan& plan, const Workspace& ws, const Block& block, SharedSystem& system) {
+    Dual out[max_block];
+    dual_conditions(plan, ws, block, system.multipliers, nullptr, out);
+    for (int i = 0; i < block.unknowns + block.exact; ++i) system.conditions[i] = out[i].v;
+}
+
+void conditions_along(const Plan& plan, const Workspace& ws, const Block& block, const SharedSystem& system,
+                      const Changes* changes, double* result) {
+    Dual out[max_block];
+    dual_conditions(plan, ws, block, system.multipliers, changes, out);
+    for (int i = 0; i < block.unknowns + block.exact; ++i) result[i] = out[i].d;
+}
+
+bool linearise_conditions(const Plan& plan, Workspace& ws, const Block& block, SharedSystem& system) {
+    const int n = block.unknowns;
+    system.lu.clear();
+    hold_still(ws);
+    double along[max_block];
+    for (std::size_t j = 0; j < block.joints.size(); ++j) {
+        double* rates = &ws.rates[4 * static_cast<std::size_t>(block.joints[j])];
+        for (int k = 0; k < freedoms(plan.body(block.joints[j]).joint); ++k) {
+            rates[k] = 1;
+            for (const int body : block.bodies) move_body(plan, ws, body, nullptr);
+            conditions_along(plan, ws, block, system, nullptr, along);
+            for (int i = 0; i < n + block.exact; ++i) system.lu(i, block.columns[j] + k) = along[i];
+            for (int e = 0; e < block.exact; ++e) system.lu(block.columns[j] + k, n + e) = along[n + e];
+            rates[k] = 0;
+        }
+    }
+    return system.lu.factor();
+}
+
+Outcome solve_shared(const Plan& plan, Workspace& ws, const Block& block, Report& report) {
+    constexpr int max_steps = 20;
+    SharedSystem system(block);
+    double last = 0;
+    for (int round = 0; round < max_steps; ++round) {
+        if (!linearise_conditions(plan, ws, block, system)) return Outcome::astray;
+        evaluate_conditions(plan, ws, block, system);
+        double step[max_block];
+        for (int i = 0; i < block.unknowns + block.exact; ++i) step[i] = -system.conditions[i];
+        system.lu.solve(step);
+        ++report.newton_steps;
+        double size = 0;
+        for (int i = 0; i < block.unknowns; ++i) size = std::max(size, std::abs(step[i]));
+        if (!std::isfinite(size)) return Outcome::astray;
+        // The first correction also finds the multipliers, so contraction counts from the second on.
+        if (round == 0 && size > 0.6 * std::max(1.0, block.lever)) return Outcome::astray;
+        if (round > 1 && size > std::max(0.5 * last, 1e-9)) return Outcome::astray;
+        last = size;
+        for (int e = 0; e < block.exact; ++e) system.multipliers[e] += step[block.unknowns + e];
+        move_joints(plan, ws, block, step);
+        if (size < 1e-10) {
+            for (int e = 0; e < block.exact; ++e)
+                report.residual_mm = std::max(report.residual_mm, std::abs(closure_error(plan, ws, block.rows[e])));
+            return Outcome::closed;
+        }
+    }
+    return Outcome::astray;
+}
+
+}  // namespace swashwright::linkage

@@ -1,9 +1,12 @@
 // A plain head, compiled: servos, swashplate, links and grips as one linkage, ready to be posed.
 #pragma once
 
+#include <array>
 #include <memory>
 #include <span>
+#include <string>
 #include <tl/expected.hpp>
+#include <vector>
 
 #include "kinematics/head/description.h"
 #include "kinematics/head/pose.h"
@@ -47,9 +50,11 @@ public:
 
     /// Horn angles (deg, one for each servo) that the mixing commands; never clipped to travel.
     std::vector<double> horn_angles_deg(const Sticks& sticks) const;
+    /// Change of a servo's horn angle (deg) per full collective, aileron and elevator, in the horn angle's own sense.
+    std::array<double, 3> stick_gains_deg(int servo) const;
     /// +1 or -1 for each servo: the sense of rotation that raises its horn ball.
     std::span<const double> raise_signs() const;
-    /// Names of the servos whose horn angle is outside travel, with by how much: "left: 48.0 deg, travel ends at 45.0 deg".
+    /// A line for each servo whose horn angle is outside its travel: "servo left: horn at 48.0 deg, travel ends at 45.0 deg".
     std::vector<std::string> beyond_travel(std::span<const double> horn_deg) const;
 
     /// The pose at rotor azimuth psi (deg), on the branch that is continuous with neutral. Each call starts from

@@ -1,0 +1,35 @@
+// A head's description turned into bodies, joints and closures.
+#pragma once
+
+#include <vector>
+
+#include "kinematics/head/head.h"
+
+namespace swashwright::head {
+
+struct Assembly {
+    linkage::Description linkage;
+    Parts parts;
+};
+
+/// The linkage of a description that `check` has passed. Inputs: horn angles in servo order, then the hub's angle
+/// pi + s psi (rad).
+Assembly assemble(const Description& description);
+
+/// Why a description cannot be a head: a wrong count, a number out of range. Empty if it can.
+std::string check(const Description& description);
+
+/// Position angle (rad, from blade 1's, anticlockwise from above) of a place `ahead_deg` on a rotating part.
+double ahead_angle(const Description& description, double ahead_deg);
+/// A place on a ring in the ring's own frame, mm. On the outer ring angles run in the direction of rotation.
+Vec3 inner_ring_point(const Polar& place);
+Vec3 outer_ring_point(const Description& description, const Polar& place);
+/// Output shaft, unit; and where the horn points at angle 0, unit and made exactly perpendicular to it.
+Vec3 shaft_axis(const Servo& servo);
+Vec3 horn_zero(const Servo& servo);
+/// Rise of the horn ball per radian over the horn length, at an angle: -1 to 1.
+double rise(const Servo& servo, double angle_deg);
+/// Frame of the outgoing blade k (from 0) in the hub's frame: columns leading side, up, their cross product.
+Placement grip_frame(const Description& description, int blade);
+
+}  // namespace swashwright::head

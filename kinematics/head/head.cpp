@@ -1,0 +1,194 @@
+#include "kinematics/head/head.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "kinematics/head/build.h"
+#include "kinematics/linkage/fit.h"
+#include "kinematics/linkage/rows.h"
+
+namespace swashwright::head {
+
+namespace {
+
+/// Inputs of the linkage: horn angles, then the hub's.
+std::vector<double> inputs_of(const Description& d, std::span<const double> horn_deg, double azimuth_deg) {
+    std::vector<double> inputs;
+    for (const double angle : horn_deg) inputs.push_back(angle * degree);
+    inputs.push_back(pi + spin_sign(d.rotor.direction) * std::remainder(azimuth_deg, 360.0) * degree);
+    return inputs;
+}
+
+Shortfall shortfall_of(const Head& head, const linkage::Shortfall& found) {
+    Shortfall out;
+    out.missing_mm = found.missing_mm;
+    out.sentence = linkage::sentence(head.plan(), found);
+    const auto find = [&](const std::vector<linkage::ClosureId>& links, Shortfall::Part part) {
+        const auto at = std::find(links.begin(), links.end(), found.closure);
+        if (at == links.end()) return;
+        out.part = part;
+        out.index = static_cast<int>(at - links.begin());
+    };
+    find(head.parts().lower_links, Shortfall::Part::lower_link);
+    find(head.parts().upper_links, Shortfall::Part::upper_link);
+    return out;
+}
+
+std::vector<Shortfall> shortfalls_of(const Head& head, const std::vector<linkage::Shortfall>& found) {
+    std::vector<Shortfall> out;
+    for (const auto& shortfall : found) out.push_back(shortfall_of(head, shortfall));
+    return out;
+}
+
+Failure failure_of(std::vector<Shortfall> shortfalls, std::string_view where) {
+    Failure failure;
+    for (const auto& shortfall : shortfalls) failure.message += (failure.message.empty() ? "" : "; ") + shortfall.sentence;
+    if (shortfalls.empty())
+        failure.message = fmt::format("the linkage cannot be moved{} without passing a dead point", where);
+    else
+        failure.message += where;
+    failure.shortfalls = std::move(shortfalls);
+    return failure;
+}
+
+std::vector<Vec3> points(const linkage::Workspace& ws, const std::vector<linkage::AnchorId>& anchors) {
+    std::vector<Vec3> out;
+    for (const auto anchor : anchors) out.push_back(ws.point(anchor));
+    return out;
+}
+
+Skeleton skeleton_of(const Parts& parts, const linkage::Workspace& ws) {
+    Skeleton out;
+    for (const auto horn : parts.horns) out.horns.push_back(ws.placement(horn));
+    for (const auto grip : parts.grips) out.grips.push_back(ws.placement(grip));
+    out.inner_ring = ws.placement(parts.inner_ring);
+    out.outer_ring = ws.placement(parts.outer_ring);
+    out.hub = ws.placement(parts.hub);
+    out.horn_balls = points(ws, parts.horn_balls);
+    out.inner_balls = points(ws, parts.inner_balls);
+    out.outer_balls = points(ws, parts.outer_balls);
+    out.grip_balls = points(ws, parts.grip_balls);
+    out.driver_pins = points(ws, parts.driver_pins);
+    out.guide_pin = ws.point(parts.guide_pin);
+    return out;
+}
+
+double largest_error(const linkage::Plan& plan, const linkage::Workspace& ws) {
+    double worst = 0;
+    for (const auto& block : plan.blocks())
+        for (const auto& row : block.rows)
+            if (!row.gives) worst = std::max(worst, std::abs(linkage::closure_error(plan, ws, row)));
+    return worst;
+}
+
+Pose pose_of(const Head& head, const linkage::Workspace& ws, std::span<const double> horn_deg) {
+    const auto& parts = head.parts();
+    Pose pose;
+    pose.horn_deg.assign(horn_deg.begin(), horn_deg.end());
+    pose.height_mm = ws.slide(parts.inner_ring);
+    const Vec3 n = ws.placement(parts.inner_ring).turn.col(2);
+    pose.tilt_deg = std::atan2(std::hypot(n.x(), n.y()), n.z()) / degree;
+    if (pose.tilt_deg >= 1e-9) {
+        pose.lowest_azimuth_deg = std::atan2(n.y(), n.x()) / degree;
+        if (pose.lowest_azimuth_deg == -180.0) pose.lowest_azimuth_deg = 180.0;
+    }
+    pose.tilt_forward_deg = std::atan2(n.x(), n.z()) / degree;
+    pose.tilt_right_deg = std::atan2(-n.y(), n.z()) / degree;
+    for (std::size_t k = 0; k < parts.grips.size(); ++k)
+        pose.pitch_deg.push_back(ws.angle(parts.grips[k]) / degree + head.description().grips[k].pitch_offset_deg);
+    pose.residual_mm = largest_error(head.plan(), ws);
+    if (parts.driver_slots.size() > 1)
+        for (const auto slot : parts.driver_slots)
+            pose.driver_misfit_mm.push_back(linkage::row_value(head.plan(), ws, {slot.index, 0, true}).residual);
+    pose.skeleton = skeleton_of(parts, ws);
+    return pose;
+}
+
+/// Command of a servo for each stick, in units of the mixing's gains: collective, aileron, elevator.
+std::array<double, 3> weights(const Description& d, std::size_t servo) {
+    const Servo& s = d.servos[servo];
+    const double angle = (d.swashplate.inner_balls[servo].angle_deg + d.mixing.phase_deg) * degree;
+    return {s.collective_weight.value_or(1.0), s.aileron_weight.value_or(std::sin(angle)),
+            s.elevator_weight.value_or(-std::cos(angle))};
+}
+
+}  // namespace
+
+Result<Head> Head::build(const Description& description) {
+    if (auto complaint = check(description); !complaint.empty()) return tl::unexpected(Failure{complaint, {}});
+    Assembly assembly = assemble(description);
+    auto plan = linkage::Plan::make(std::move(assembly.linkage));
+    if (!plan) return tl::unexpected(Failure{plan.error().message, {}});
+    Head head;
+    head.description_ = std::make_shared<const Description>(description);
+    head.plan_ = std::make_shared<const linkage::Plan>(std::move(*plan));
+    head.parts_ = std::make_shared<const Parts>(std::move(assembly.parts));
+    for (const Servo& servo : description.servos)
+        head.raise_.push_back(servo.raise ? *servo.raise : std::copysign(1.0, rise(servo, servo.neutral_deg + servo.trim_deg)));
+    if (!head.plan_->neutral_shortfalls().empty())
+        head.neutral_failure_ = std::make_shared<const Failure>(
+            failure_of(shortfalls_of(head, head.plan_->neutral_shortfalls()), " at neutral"));
+    return head;
+}
+
+std::span<const double> Head::raise_signs() const { return raise_; }
+
+std::array<double, 3> Head::stick_gains_deg(int servo) const {
+    auto w = weights(*description_, static_cast<std::size_t>(servo));
+    const Mixing& mixing = description_->mixing;
+    const double sign = raise_[static_cast<std::size_t>(servo)];
+    return {sign * mixing.collective_deg * w[0], sign * mixing.cyclic_deg * w[1], sign * mixing.cyclic_deg * w[2]};
+}
+
+std::vector<double> Head::horn_angles_deg(const Sticks& sticks) const {
+    std::vector<double> out;
+    for (std::size_t j = 0; j < description_->servos.size(); ++j) {
+        const Servo& servo = description_->servos[j];
+        const auto gain = stick_gains_deg(static_cast<int>(j));
+        out.push_back(servo.neutral_deg + servo.trim_deg + gain[0] * sticks.collective + gain[1] * sticks.aileron +
+                      gain[2] * sticks.elevator);
+    }
+    return out;
+}
+
+std::vector<std::string> Head::beyond_travel(std::span<const double> horn_deg) const {
+    std::vector<std::string> out;
+    for (std::size_t j = 0; j < description_->servos.size() && j < horn_deg.size(); ++j) {
+        const Servo& servo = description_->servos[j];
+        const double low = servo.neutral_deg + servo.travel_deg[0], high = servo.neutral_deg + servo.travel_deg[1];
+        if (horn_deg[j] >= low && horn_deg[j] <= high) continue;
+        out.push_back(fmt::format("servo {}: horn at {:.1f} deg, travel ends at {:.1f} deg", servo.name, horn_deg[j],
+                                  horn_deg[j] < low ? low : high));
+    }
+    return out;
+}
+
+Result<Pose> Head::pose(const Sticks& sticks, double azimuth_deg) const {
+    return pose(horn_angles_deg(sticks), azimuth_deg);
+}
+
+Result<Pose> Head::pose(std::span<const double> horn_deg, double azimuth_deg) const {
+    if (horn_deg.size() != description_->servos.size())
+        return tl::unexpected(Failure{fmt::format("{} horn angles expected, one for each servo; found {}",
+                                                  description_->servos.size(), horn_deg.size()), {}});
+    if (!std::isfinite(azimuth_deg) || !std::all_of(horn_deg.begin(), horn_deg.end(), [](double a) { return std::isfinite(a); }))
+        return tl::unexpected(Failure{"horn angles and azimuth must be finite numbers", {}});
+    if (neutral_failure_) return tl::unexpected(*neutral_failure_);
+    linkage::Workspace ws(*plan_);
+    const std::vector<double> way[] = {inputs_of(*description_, horn_deg, 0), inputs_of(*description_, horn_deg, azimuth_deg)};
+    if (linkage::solve_from_neutral(*plan_, ws, way).closed) return pose_of(*this, ws, horn_deg);
+    linkage::reset(*plan_, ws);
+    return tl::unexpected(failure_of(shortfalls_of(*this, linkage::solve_nearest(*plan_, ws, way[1])), " at this pose"));
+}
+
+NearestFit Head::nearest(std::span<const double> horn_deg, double azimuth_deg) const {
+    linkage::Workspace ws(*plan_);
+    NearestFit fit;
+    fit.shortfalls = shortfalls_of(*this, linkage::solve_nearest(*plan_, ws, inputs_of(*description_, horn_deg, azimuth_deg)));
+    fit.pose = pose_of(*this, ws, horn_deg);
+    return fit;
+}
+
+}  // namespace swashwright::head

@@ -1,0 +1,90 @@
+#include "kinematics/head/solver.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace swashwright::head {
+
+Solver::Solver(const Head& head)
+    : head_(head), ws_(head.plan()), inputs_(head.plan().neutral_inputs()), tangent_(head.plan()) {
+    for (const Grip& grip : head.description().grips) pitch_offset_deg_.push_back(grip.pitch_offset_deg);
+    changes_.reserve(16);
+}
+
+bool Solver::pose(const Sticks& sticks, double azimuth_deg) {
+    std::array<double, 8> horns{};
+    const auto& servos = head_.description().servos;
+    for (std::size_t j = 0; j < servos.size(); ++j) {
+        const auto gain = head_.stick_gains_deg(static_cast<int>(j));
+        horns[j] = servos[j].neutral_deg + servos[j].trim_deg + gain[0] * sticks.collective + gain[1] * sticks.aileron +
+                   gain[2] * sticks.elevator;
+    }
+    return pose(std::span(horns).first(servos.size()), azimuth_deg);
+}
+
+bool Solver::pose(std::span<const double> horn_deg, double azimuth_deg) {
+    for (std::size_t j = 0; j < horn_deg.size(); ++j) inputs_[j] = horn_deg[j] * degree;
+    inputs_.back() = pi + spin_sign(head_.description().rotor.direction) * azimuth_deg * degree;
+    report_ = linkage::solve(head_.plan(), ws_, inputs_);
+    return report_.closed;
+}
+
+void Solver::reset() { linkage::reset(head_.plan(), ws_); }
+
+double Solver::tilt_forward_deg() const {
+    const Vec3 n = ring_normal();
+    return std::atan2(n.x(), n.z()) / degree;
+}
+
+double Solver::tilt_right_deg() const {
+    const Vec3 n = ring_normal();
+    return std::atan2(-n.y(), n.z()) / degree;
+}
+
+bool Solver::linearise() { return tangent_.at(head_.plan(), ws_); }
+
+void Solver::read_slopes(Slopes& out) const {
+    const Parts& parts = head_.parts();
+    out.height_mm = linkage::rate(ws_, parts.inner_ring, 0);
+    const Vec3 n = ring_normal();
+    const Vec3 dn = ws_.spin[parts.inner_ring.index].cross(n);
+    out.tilt_forward_deg = (dn.x() * n.z() - n.x() * dn.z()) / (n.x() * n.x() + n.z() * n.z()) / degree;
+    out.tilt_right_deg = (-dn.y() * n.z() + n.y() * dn.z()) / (n.y() * n.y() + n.z() * n.z()) / degree;
+    out.pitch_deg.resize(parts.grips.size());
+    for (std::size_t k = 0; k < parts.grips.size(); ++k) out.pitch_deg[k] = linkage::rate(ws_, parts.grips[k]) / degree;
+}
+
+void Solver::slopes_by(const Parameter& parameter, Slopes& out, const Sticks& sticks) {
+    changes_.clear();
+    rates(head_, parameter, sticks, changes_);
+    tangent_.along(head_.plan(), ws_, changes_);
+    read_slopes(out);
+    if (parameter.measure == Measure::pitch_offset) out.pitch_deg[static_cast<std::size_t>(parameter.index)] += 1.0;
+}
+
+void Solver::slopes_by_horn(int servo, Slopes& out) {
+    const linkage::Change change{linkage::Quantity::input, servo, {degree, 0, 0}};
+    tangent_.along(head_.plan(), ws_, {&change, 1});
+    read_slopes(out);
+}
+
+void Solver::slopes_by_azimuth(Slopes& out) {
+    const int hub = static_cast<int>(head_.plan().inputs().size()) - 1;
+    const double sense = spin_sign(head_.description().rotor.direction);
+    const linkage::Change change{linkage::Quantity::input, hub, {sense * degree, 0, 0}};
+    tangent_.along(head_.plan(), ws_, {&change, 1});
+    read_slopes(out);
+}
+
+void Solver::slopes_by_stick(Stick stick, Slopes& out) {
+    changes_.clear();
+    for (std::size_t j = 0; j < head_.description().servos.size(); ++j) {
+        const double gain = head_.stick_gains_deg(static_cast<int>(j))[static_cast<std::size_t>(stick)];
+        changes_.push_back({linkage::Quantity::input, static_cast<int>(j), {gain * degree, 0, 0}});
+    }
+    tangent_.along(head_.plan(), ws_, changes_);
+    read_slopes(out);
+}
+
+}  // namespace swashwright::head

@@ -1,0 +1,70 @@
+// Posing one head many times: keeps its place from call to call, allocates nothing, solves only what changed.
+//
+// Warm: a pose starts from the one before. It ends where `Head::pose` ends unless poses that cannot be assembled lie
+// between; where that matters call `Head::pose`.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "kinematics/head/head.h"
+#include "kinematics/head/parameters.h"
+#include "kinematics/linkage/solve.h"
+#include "kinematics/linkage/tangent.h"
+
+namespace swashwright::head {
+
+/// How every reading changes with one number.
+struct Slopes {
+    double height_mm = 0;  // per unit of the number, as all below
+    double tilt_forward_deg = 0, tilt_right_deg = 0;
+    std::vector<double> pitch_deg;  // of each blade
+};
+
+class Solver {
+public:
+    explicit Solver(const Head& head);
+
+    const Head& head() const { return head_; }
+
+    /// True if every loop closes. Otherwise the readings stay at the last pose that closed.
+    bool pose(const Sticks& sticks, double azimuth_deg);
+    /// Horn angles in deg, one for each servo, finite.
+    bool pose(std::span<const double> horn_deg, double azimuth_deg);
+    /// Back to neutral.
+    void reset();
+
+    double height_mm() const { return ws_.slide(head_.parts().inner_ring); }
+    Vec3 ring_normal() const { return ws_.placement(head_.parts().inner_ring).turn.col(2); }
+    double tilt_forward_deg() const;
+    double tilt_right_deg() const;
+    double pitch_deg(int blade) const {
+        return ws_.angle(head_.parts().grips[blade]) / degree + pitch_offset_deg_[blade];
+    }
+    const linkage::Report& report() const { return report_; }
+    linkage::Workspace& workspace() { return ws_; }
+
+    /// Exact derivatives at the present pose. Call `linearise` once, then ask; false at a dead point.
+    bool linearise();
+    /// By one number of the head; `sticks` matter for the mixing's own numbers only.
+    void slopes_by(const Parameter& parameter, Slopes& out, const Sticks& sticks = {});
+    /// By a servo's horn angle (per deg) and by the rotor's azimuth (per deg).
+    void slopes_by_horn(int servo, Slopes& out);
+    void slopes_by_azimuth(Slopes& out);
+    /// By a stick (per full deflection): collective, aileron, elevator in turn, through the mixing.
+    enum class Stick { collective, aileron, elevator };
+    void slopes_by_stick(Stick stick, Slopes& out);
+
+private:
+    void read_slopes(Slopes& out) const;
+
+    Head head_;
+    linkage::Workspace ws_;
+    linkage::Report report_;
+    std::vector<double> inputs_, pitch_offset_deg_;
+    std::vector<linkage::Change> changes_;
+    linkage::Tangent tangent_;
+};
+
+}  // namespace swashwright::head

@@ -129,6 +129,7 @@ std::vector<Shortfall> solve_nearest(const Plan& plan, Workspace& ws, std::span<
     for (const Block& block : plan.blocks()) {
         const auto start = joints_of(ws, block);
         Report report;
+        enter_block(plan, ws, block);
         place_block(plan, ws, block);
         if (solve_block(plan, ws, block, report) == Outcome::closed) continue;
         put_joints(plan, ws, block, start);

@@ -5,15 +5,20 @@
 
 namespace swashwright::linkage {
 
-/// Joint frame, placement, anchors and slot normals of one body from its parent's placement and its joint.
-inline void place_body(const Plan& plan, Workspace& ws, int index) {
+/// The joint frame of one body from its parent's placement.
+inline void place_frame(const Plan& plan, Workspace& ws, int index) {
     const Plan::BodyPlan& body = plan.body(index);
+    if (body.constant_frame) return;
+    const Placement& parent = ws.bodies[body.parent];
     Placement& frame = ws.frames[index];
-    if (!body.constant_frame) {
-        const Placement& parent = ws.bodies[body.parent];
-        frame.turn.noalias() = parent.turn * body.joint_frame.turn;
-        frame.origin.noalias() = parent.origin + parent.turn * body.joint_frame.origin;
-    }
+    frame.turn.noalias() = parent.turn * body.joint_frame.turn;
+    frame.origin.noalias() = parent.origin + parent.turn * body.joint_frame.origin;
+}
+
+/// Placement, anchors and slot normals of one body from its joint frame and its joint.
+inline void place_on_frame(const Plan& plan, Workspace& ws, int index) {
+    const Plan::BodyPlan& body = plan.body(index);
+    const Placement& frame = ws.frames[index];
     Placement& out = ws.bodies[index];
     const JointState& joint = ws.joints[index];
     switch (body.joint) {
@@ -43,8 +48,22 @@ inline void place_body(const Plan& plan, Workspace& ws, int index) {
     for (const int c : body.normals) ws.normals[c].noalias() = out.turn * closures[c].normal;
 }
 
+inline void place_body(const Plan& plan, Workspace& ws, int index) {
+    place_frame(plan, ws, index);
+    place_on_frame(plan, ws, index);
+}
+
+/// Joint frames that stand still while the block is solved: brings them up to date with the blocks before.
+inline void enter_block(const Plan& plan, Workspace& ws, const Block& block) {
+    for (const int body : block.roots) place_frame(plan, ws, body);
+}
+
+/// The block's bodies from its joints; its roots' frames must be up to date.
 inline void place_block(const Plan& plan, Workspace& ws, const Block& block) {
-    for (const int body : block.bodies) place_body(plan, ws, body);
+    for (const int body : block.bodies) {
+        if (plan.body(body).rides_in_block) place_frame(plan, ws, body);
+        place_on_frame(plan, ws, body);
+    }
 }
 
 /// Every body from the joints as they stand.

@@ -210,7 +210,7 @@ private:
         std::vector<int> stage(count, -1);  // block index; -1: inputs alone
         for (std::size_t i = 0; i < plan_.blocks_.size(); ++i)
             for (const int b : plan_.blocks_[i].joints) stage[b] = static_cast<int>(i);
-        for (std::size_t b = 1; b < count; ++b) stage[b] = std::max(stage[b], stage[plan_.body_plans_[b].parent]);
+        for (std::size_t b = 1; b < count; ++b) stage[b] = std::max(stage[b], stage[plan_.body_plans_[b].parent]);  // parents come first
         const auto settle = [&](int wanted) {
             std::vector<int> out;
             for (std::size_t b = 1; b < count; ++b) {
@@ -227,6 +227,10 @@ private:
         for (std::size_t i = 0; i < plan_.blocks_.size(); ++i) {
             Block& block = plan_.blocks_[i];
             block.bodies = settle(static_cast<int>(i));
+            for (const int b : block.bodies) {
+                plan_.body_plans_[b].rides_in_block = stage[plan_.body_plans_[b].parent] == static_cast<int>(i);
+                if (!plan_.body_plans_[b].rides_in_block) block.roots.push_back(b);
+            }
             for (const Row& row : block.rows) {
                 const Closure& closure = plan_.description_.closures()[row.closure];
                 block.inputs |= plan_.body_plans_[body_of(closure.a)].inputs | plan_.body_plans_[body_of(closure.b)].inputs;
@@ -284,6 +288,7 @@ private:
     tl::expected<Plan, Refusal> close_at_neutral() {
         Workspace ws(plan_);
         for (Block& block : plan_.blocks_) {
+            enter_block(plan_, ws, block);
             place_block(plan_, ws, block);
             set_lever(ws, block);
             const auto shortfalls = close_block(ws, block);

@@ -49,6 +49,7 @@ struct Block {
     int exact = 0;             // how many rows are exact
     std::vector<Term> terms;
     std::vector<int> bodies;   // whose placement this block settles, parents first
+    std::vector<int> roots;    // those of them whose parent is settled before
     std::uint64_t inputs = 0;  // bit i: the block depends on input i
     double lever = 1;          // mean lever of the block's points about its rotations at neutral, mm
     /// Which of the two assemblies: sign of sine of the angle from the pole (single), of the determinant (square).
@@ -98,6 +99,7 @@ public:
     struct BodyPlan {
         Joint joint = Joint::fixed;
         bool constant_frame = false;       // the parent is the ground
+        bool rides_in_block = false;       // the parent is settled by the same block
         int parent = 0;
         Placement joint_frame;
         std::uint64_t inputs = 0;          // bit i: its placement depends on input i

@@ -153,8 +153,6 @@ void keep(const Plan& plan, Workspace& ws) {
 /// Back to the last pose that was kept, so that Newton starts from there. Closed-form blocks need no start.
 void go_back(const Plan& plan, Workspace& ws) {
     for (const int joint : plan.followed_joints()) ws.joints[joint] = ws.good_joints[joint];
-    for (const Block& block : plan.blocks())
-        if (block.kind == BlockKind::square || block.kind == BlockKind::shared) place_block(plan, ws, block);
     ws.stale = ~std::uint64_t{0};
 }
 
@@ -185,6 +183,8 @@ bool walk(const Plan& plan, Workspace& ws, Report& report) {
 }  // namespace
 
 Outcome solve_block(const Plan& plan, Workspace& ws, const Block& block, Report& report) {
+    enter_block(plan, ws, block);
+    if (block.kind == BlockKind::square || block.kind == BlockKind::shared) place_block(plan, ws, block);
     switch (block.kind) {
         case BlockKind::single: return solve_single(plan, ws, block, report);
         case BlockKind::single_shared: return solve_single_shared(plan, ws, block, report);

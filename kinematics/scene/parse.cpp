@@ -14,7 +14,8 @@ using head::Description;
 using List = std::optional<std::vector<Keys>>;
 
 constexpr Kind length{"a length in mm", 0.01, 10000};
-constexpr Kind radius{"a radius in mm", 0, 10000};
+constexpr Kind radius{"a radius in mm", 0.01, 10000};
+constexpr Kind pivot_radius{"a radius in mm", 0, 10000};
 constexpr Kind coordinate{"a coordinate in mm", -10000, 10000};
 constexpr Kind small_error{"an error in mm", -1000, 1000};
 constexpr Kind angle{"an angle in degrees", -360, 360};
@@ -23,6 +24,12 @@ constexpr Kind horn_travel{"horn travel in degrees", -180, 180};
 constexpr Kind head_speed{"a head speed in turns a minute", 1, 20000};
 constexpr Kind component{"a component of a direction", -10000, 10000};
 constexpr Kind weight{"a weight", -100, 100};
+
+// How tables are written.
+constexpr auto on_inner_ring = "{ radius_mm, azimuth_deg, height_mm }";
+constexpr auto on_outer_ring = "{ radius_mm, ahead_deg, height_mm }";
+constexpr auto list_on_inner_ring = "[{ radius_mm, azimuth_deg, height_mm }, ...]";
+constexpr auto list_on_outer_ring = "[{ radius_mm, ahead_deg, height_mm }, ...]";
 
 constexpr std::size_t servo_count = 3;
 constexpr int fewest_blades = 2, most_blades = 6;
@@ -37,21 +44,16 @@ void expect_count(List& list, std::optional<std::size_t> wanted, std::string_vie
     const std::size_t found = list->size();
     Keys& there = found > *wanted ? (*list)[*wanted] : list->back();
     there.mistake(fmt::format("expected {} in all, {}, found {}; {}", *wanted, why, found,
-                              found > *wanted ? "take out what is too much" : "add what is missing"));
+                              found > *wanted ? "take out the extra ones" : "add what is missing"));
 }
 
-head::Polar read_polar(Keys keys, const char* angle_key) {
+head::Polar read_polar(Keys keys, const char* angle_key, const Kind& radius_kind = radius) {
     head::Polar polar;
-    polar.radius_mm = keys.number("radius_mm", radius);
+    polar.radius_mm = keys.number("radius_mm", radius_kind);
     polar.angle_deg = keys.number(angle_key, angle);
     polar.height_mm = keys.number("height_mm", coordinate);
     keys.finish();
     return polar;
-}
-
-head::Polar read_polar_at(Keys& keys, const char* key, const char* angle_key) {
-    auto table = keys.table(key);
-    return table ? read_polar(*table, angle_key) : head::Polar{};
 }
 
 std::vector<head::Polar> read_polars(const List& list, const char* angle_key) {
@@ -61,7 +63,9 @@ std::vector<head::Polar> read_polars(const List& list, const char* angle_key) {
     return polars;
 }
 
-Vec3 read_point(Keys& keys, const char* key) {
+head::Pivot read_pivot(Keys& keys) {
+    const char* key = "pivot_mm";
+    if (keys.has_table(key)) return read_polar(*keys.table(key, on_inner_ring), "azimuth_deg", pivot_radius);
     const auto xyz = keys.numbers(key, 3, coordinate, "[x, y, z], or a table { radius_mm, azimuth_deg, height_mm }");
     return xyz ? Vec3((*xyz)[0], (*xyz)[1], (*xyz)[2]) : Vec3(0, 0, 0);
 }
@@ -81,8 +85,9 @@ head::Rotor read_rotor(Keys& keys, std::optional<std::size_t>& blades) {
         rotor.blades = *count;
         blades = static_cast<std::size_t>(*count);
     }
-    rotor.direction = keys.word("direction", {"clockwise", "anticlockwise"}, true) == 0 ? head::Direction::clockwise
-                                                                                        : head::Direction::anticlockwise;
+    rotor.direction = keys.word("direction", {"clockwise", "anticlockwise"}, true) == 0
+                          ? head::Direction::clockwise
+                          : head::Direction::anticlockwise;
     rotor.hub_height_mm = keys.number("hub_height_mm", coordinate);
     rotor.precone_deg = keys.number("precone_deg", coning);
     rotor.blade_tip_mm = keys.number("blade_tip_mm", length);
@@ -97,27 +102,26 @@ void check_directions(const head::Servo& servo, Keys& keys) {
     const Vec3 u = servo.horn_zero.normalized();
     const double off_square = std::asin(std::clamp(k.dot(u), -1.0, 1.0)) / degree;
     if (std::abs(off_square) > square_within_deg) {
-        keys.mistake("horn_zero", fmt::format("expected a direction square to axis within {} deg, found {:.2f} deg between "
-                                              "them; correct the one that was measured worse",
-                                              square_within_deg, 90 - off_square));
+        keys.mistake("horn_zero",
+                     fmt::format("expected a direction square to axis within {} deg, found {:.2f} deg between "
+                                 "them; correct the one that was measured worse",
+                                 square_within_deg, 90 - off_square));
         return;
     }
     const double a = (servo.neutral_deg + servo.trim_deg) * degree;
     const double raise = (-std::sin(a) * u + std::cos(a) * k.cross(u)).z();
     if (!servo.raise && std::abs(raise) < least_raise)
-        keys.mistake(fmt::format("the horn hardly moves its ball up or down at neutral ({:.3f} mm for each mm along the arc), "
-                                 "so its sense cannot be told; add raise = 1 if a growing horn angle raises the ball, raise "
-                                 "= -1 if it lowers it",
-                                 raise));
+        keys.mistake(
+            fmt::format("the horn hardly moves its ball up or down at neutral ({:.3f} mm for each mm along the arc), "
+                        "so its sense cannot be told; add raise = 1 if a growing horn angle raises the ball, raise "
+                        "= -1 if it lowers it",
+                        raise));
 }
 
 head::Servo read_servo(Keys& keys) {
     head::Servo servo;
     servo.name = keys.text("name", longest_servo_name);
-    if (keys.has_table("pivot_mm"))
-        servo.pivot_mm = read_polar_at(keys, "pivot_mm", "azimuth_deg");
-    else
-        servo.pivot_mm = read_point(keys, "pivot_mm");
+    servo.pivot_mm = read_pivot(keys);
     servo.axis = read_direction(keys, "axis");
     servo.horn_zero = read_direction(keys, "horn_zero");
     servo.horn_mm = keys.number("horn_mm", length);
@@ -126,9 +130,9 @@ head::Servo read_servo(Keys& keys) {
     if (const auto travel = keys.numbers("travel_deg", 2, angle, "[lowest, highest] about neutral")) {
         servo.travel_deg = {(*travel)[0], (*travel)[1]};
         if ((*travel)[0] >= (*travel)[1])
-            keys.mistake("travel_deg", fmt::format("expected the lowest angle first, then the highest, found [{}, {}]; turn "
-                                                   "them round",
-                                                   (*travel)[0], (*travel)[1]));
+            keys.mistake("travel_deg",
+                         fmt::format("expected the lowest angle first, then the highest, found [{}, {}]; swap them",
+                                     (*travel)[0], (*travel)[1]));
     }
     servo.raise = keys.optional_sign("raise");
     servo.collective_weight = keys.optional_number("collective_weight", weight);
@@ -142,25 +146,26 @@ head::Servo read_servo(Keys& keys) {
 void read_driver(Keys& keys, head::Swashplate& ring) {
     ring.driver_pins_as_list = keys.has("driver_pins");
     if (!ring.driver_pins_as_list) {
-        ring.driver_pins = {read_polar_at(keys, "driver_pin", "ahead_deg")};
+        if (auto pin = keys.table("driver_pin", on_outer_ring)) ring.driver_pins = {read_polar(*pin, "ahead_deg")};
         return;
     }
     if (keys.has("driver_pin"))
-        keys.mistake("driver_pins", "found beside driver_pin; expected only one of the two: driver_pin for a single arm, "
-                                    "driver_pins for several");
+        keys.mistake("driver_pins",
+                     "found beside driver_pin; expected only one of the two: driver_pin for a single arm, "
+                     "driver_pins for several");
     keys.allow("driver_pin");
-    ring.driver_pins = read_polars(keys.tables("driver_pins"), "ahead_deg");
+    ring.driver_pins = read_polars(keys.tables("driver_pins", list_on_outer_ring), "ahead_deg");
 }
 
-head::Swashplate read_swashplate(Keys& keys, std::optional<std::size_t> servos, std::optional<std::size_t> blades) {
+head::Swashplate read_swashplate(Keys& keys, std::optional<std::size_t> blades) {
     head::Swashplate ring;
     ring.neutral_height_mm = keys.number("neutral_height_mm", coordinate);
-    List inner = keys.tables("inner_balls");
-    expect_count(inner, servos, "one for each servo");
+    List inner = keys.tables("inner_balls", list_on_inner_ring);
+    expect_count(inner, servo_count, "one for each servo");
     ring.inner_balls = read_polars(inner, "azimuth_deg");
-    ring.guide_pin = read_polar_at(keys, "guide_pin", "azimuth_deg");
+    if (auto pin = keys.table("guide_pin", on_inner_ring)) ring.guide_pin = read_polar(*pin, "azimuth_deg");
     ring.guide_turn_deg = keys.number("guide_turn_deg", angle, 0);
-    List outer = keys.tables("outer_balls");
+    List outer = keys.tables("outer_balls", list_on_outer_ring);
     expect_count(outer, blades, "one for each blade");
     ring.outer_balls = read_polars(outer, "ahead_deg");
     read_driver(keys, ring);
@@ -174,19 +179,20 @@ head::Link read_link(Keys& keys) {
     head::Link link;
     link.length_mm = keys.number("length_mm", length);
     link.error_mm = keys.number("error_mm", small_error, 0);
-    link.end_faces = keys.word("end_faces", {"either", "one side"}, false) == 0 ? head::EndFaces::either
-                                                                                : head::EndFaces::one_side;
+    link.end_faces =
+        keys.word("end_faces", {"either", "one side"}, false) == 0 ? head::EndFaces::either : head::EndFaces::one_side;
     keys.finish();
     if (keys.sound() && link.actual_mm() < length.low)
-        keys.mistake("error_mm", fmt::format("expected an error that leaves a link of {} mm or more, found {} on a length of {}",
-                                             length.low, link.error_mm, link.length_mm));
+        keys.mistake("error_mm",
+                     fmt::format("expected an error that leaves a link of {} mm or more, found {} on a length of {}",
+                                 length.low, link.error_mm, link.length_mm));
     return link;
 }
 
-std::vector<head::Link> read_links(Keys& top, const char* key, std::optional<std::size_t> wanted, std::string_view why,
-                                   std::vector<Place>& places) {
+std::vector<head::Link> read_links(Keys& top, const char* key, const char* form, std::optional<std::size_t> wanted,
+                                   std::string_view why, std::vector<Place>& places) {
     std::vector<head::Link> links;
-    List list = top.tables(key);
+    List list = top.tables(key, form);
     expect_count(list, wanted, why);
     if (!list) return links;
     for (Keys& keys : *list) {
@@ -198,7 +204,7 @@ std::vector<head::Link> read_links(Keys& top, const char* key, std::optional<std
 
 head::Grip read_grip(Keys& keys) {
     head::Grip grip;
-    if (auto arm = keys.table("pitch_arm")) {
+    if (auto arm = keys.table("pitch_arm", "{ along_mm, lead_mm, up_mm }")) {
         grip.pitch_arm.along_mm = arm->number("along_mm", coordinate);
         grip.pitch_arm.lead_mm = arm->number("lead_mm", coordinate);
         grip.pitch_arm.up_mm = arm->number("up_mm", coordinate);
@@ -221,28 +227,28 @@ head::Mixing read_mixing(Keys& keys) {
 Scene read_scene(Keys& top) {
     Scene scene;
     Description& head = scene.head;
-    std::optional<std::size_t> servos, blades;
+    std::optional<std::size_t> blades;
 
     head.name = top.text("name", longest_name);
     scene.note = top.text("note", 0);
-    if (auto keys = top.table("rotor")) head.rotor = read_rotor(*keys, blades);
-    List servo_list = top.tables("servo");
+    if (auto keys = top.table("rotor", "headed [rotor]")) head.rotor = read_rotor(*keys, blades);
+    List servo_list = top.tables("servo", "each headed [[servo]]");
     expect_count(servo_list, servo_count, "since rings on three servos are all that this version can solve");
-    if (servo_list) {
-        servos = servo_list->size();
+    if (servo_list)
         for (Keys& keys : *servo_list) head.servos.push_back(read_servo(keys));
-    }
-    if (auto keys = top.table("swashplate")) {
+    if (auto keys = top.table("swashplate", "headed [swashplate]")) {
         scene.places.swashplate = keys->place();
-        head.swashplate = read_swashplate(*keys, servos, blades);
+        head.swashplate = read_swashplate(*keys, blades);
     }
-    head.lower_links = read_links(top, "lower_link", servos, "one for each servo", scene.places.lower_links);
-    head.upper_links = read_links(top, "upper_link", blades, "one for each blade", scene.places.upper_links);
-    List grips = top.tables("grip");
+    head.lower_links = read_links(top, "lower_link", "each headed [[lower_link]]", servo_count, "one for each servo",
+                                  scene.places.lower_links);
+    head.upper_links = read_links(top, "upper_link", "each headed [[upper_link]]", blades, "one for each blade",
+                                  scene.places.upper_links);
+    List grips = top.tables("grip", "each headed [[grip]]");
     expect_count(grips, blades, "one for each blade");
     if (grips)
         for (Keys& keys : *grips) head.grips.push_back(read_grip(keys));
-    if (auto keys = top.table("mixing")) head.mixing = read_mixing(*keys);
+    if (auto keys = top.table("mixing", "headed [mixing]")) head.mixing = read_mixing(*keys);
     top.finish();
     return scene;
 }

@@ -24,7 +24,7 @@ std::string shown(std::string_view text) {
     for (char c : text) {
         const bool starts_character = (c & 0xC0) != 0x80;
         if (starts_character && characters(out) >= 40) return out + "...";
-        out += one_line({&c, 1}) ? c : ' ';
+        out += one_line({&c, 1}) ? c : '?';
     }
     return out;
 }
@@ -34,7 +34,8 @@ std::string found(const toml::node& node) {
     if (const auto* whole = node.as_integer()) return fmt::format("{}", whole->get());
     if (const auto* real = node.as_floating_point()) return fmt::format("{}", real->get());
     if (const auto* truth = node.as_boolean()) return truth->get() ? "true" : "false";
-    if (const auto* array = node.as_array()) return fmt::format("a list of {}", array->size());
+    if (const auto* array = node.as_array())
+        return array->empty() ? "an empty list" : fmt::format("a list of {}", array->size());
     return node.is_table() ? "a table" : "a date or time";
 }
 
@@ -54,7 +55,9 @@ std::size_t edits(std::string_view a, std::string_view b) {
     return row.back();
 }
 
-std::string expected_range(const Kind& kind) { return fmt::format("{} from {} to {}", kind.what, kind.low, kind.high); }
+std::string expected_range(const Kind& kind) {
+    return fmt::format("{} from {} to {}", kind.what, kind.low, kind.high);
+}
 
 }  // namespace
 
@@ -119,8 +122,8 @@ std::optional<double> Keys::optional_number(const char* key, const Kind& kind) {
 }
 
 std::optional<int> Keys::integer(const char* key, int low, int high) {
-    const std::string expected = low == high ? fmt::format("the whole number {}", low)
-                                             : fmt::format("a whole number from {} to {}", low, high);
+    const std::string expected =
+        low == high ? fmt::format("the whole number {}", low) : fmt::format("a whole number from {} to {}", low, high);
     const toml::node* node = find(key, expected, true);
     if (!node) return std::nullopt;
     const auto* whole = node->as_integer();
@@ -180,8 +183,8 @@ std::optional<std::vector<double>> Keys::numbers(const char* key, std::size_t co
     return values;
 }
 
-std::optional<Keys> Keys::table(const char* key) {
-    const std::string expected = name_.empty() ? fmt::format("a table [{}]", key) : "a table { ... }";
+std::optional<Keys> Keys::table(const char* key, const char* form) {
+    const std::string expected = fmt::format("a table {}", form);
     const toml::node* node = find(key, expected, true);
     if (!node) return std::nullopt;
     if (const auto* table = node->as_table())
@@ -190,9 +193,8 @@ std::optional<Keys> Keys::table(const char* key) {
     return std::nullopt;
 }
 
-std::optional<std::vector<Keys>> Keys::tables(const char* key) {
-    const std::string expected =
-        name_.empty() ? fmt::format("tables headed [[{}]]", key) : "a list of tables [ { ... }, ... ]";
+std::optional<std::vector<Keys>> Keys::tables(const char* key, const char* form) {
+    const std::string expected = fmt::format("a list of tables, {}", form);
     const toml::node* node = find(key, expected, true);
     if (!node) return std::nullopt;
     const auto* array = node->as_array();
@@ -217,9 +219,11 @@ std::optional<std::vector<Keys>> Keys::tables(const char* key) {
 void Keys::unknown(const toml::key& key) {
     const auto nearer = [&](std::string_view a, std::string_view b) { return edits(key, a) < edits(key, b); };
     const auto nearest = std::min_element(known_.begin(), known_.end(), nearer);
-    const bool alike = nearest != known_.end() && 2 * edits(key, *nearest) <= nearest->size();
-    const std::string advice = alike ? fmt::format("did you mean {}?", *nearest)
-                                     : fmt::format("expected one of {}; take it out or correct it", fmt::join(known_, ", "));
+    const bool alike =
+        nearest != known_.end() && 2 * edits(key, *nearest) <= std::max(nearest->size(), key.str().size()) + 1;
+    const std::string advice =
+        alike ? fmt::format("did you mean {}?", *nearest)
+              : fmt::format("expected one of {}; take it out or correct it", fmt::join(known_, ", "));
     const auto begin = key.source().begin;
     note(begin ? Place{static_cast<int>(begin.line), static_cast<int>(begin.column)} : place_,
          fmt::format("{}unknown key \"{}\"; {}", name_.empty() ? "" : name_ + ": ", shown(key), advice));

@@ -23,8 +23,9 @@ struct Kind {
 /// Where a node stands in the file; `otherwise` if the parser does not know.
 Place place_of(const toml::node& node, Place otherwise);
 
-/// The keys of one table. Each read either gives a value or notes a mistake and gives a harmless stand-in, so that
-/// one pass finds all mistakes. The keys asked for are the known ones: `finish` objects to the rest.
+/// The keys of one table, which must outlive it. Each read either gives a value or notes a mistake and gives a harmless
+/// stand-in, so that one pass finds all mistakes; `form` says how to write the value. The keys asked for are the known
+/// ones: `finish` objects to the rest.
 class Keys {
 public:
     /// `name` says in messages which table it is; empty for the top of the file.
@@ -38,18 +39,18 @@ public:
     double number(const char* key, const Kind& kind);                    // required
     double number(const char* key, const Kind& kind, double otherwise);  // optional
     std::optional<double> optional_number(const char* key, const Kind& kind);
-    std::optional<int> integer(const char* key, int low, int high);      // required
-    std::optional<int> optional_sign(const char* key);                   // 1 or -1
+    std::optional<int> integer(const char* key, int low, int high);  // required
+    std::optional<int> optional_sign(const char* key);               // 1 or -1
     /// One line of 1 to `longest` characters, or any text if `longest` is 0.
     std::string text(const char* key, std::size_t longest);
     /// The index of the word that stands there; 0 after a mistake, or if the key is missing and need not be there.
     std::size_t word(const char* key, std::initializer_list<const char*> words, bool required);
-    /// An array of exactly `count` numbers under a required key; none after a mistake. `form` is how to write it.
+    /// An array of exactly `count` numbers under a required key; none after a mistake.
     std::optional<std::vector<double>> numbers(const char* key, std::size_t count, const Kind& kind, const char* form);
-    /// A table under a required key.
-    std::optional<Keys> table(const char* key);
-    /// A list of tables under a required key, written as `[[key]]` or `[{...}, ...]`; none after a mistake.
-    std::optional<std::vector<Keys>> tables(const char* key);
+    /// A table under a required key, written as `[key]` or `{ ... }`; none after a mistake.
+    std::optional<Keys> table(const char* key, const char* form);
+    /// A list of tables under a required key, written as `[[key]]` or `[{ ... }, ...]`; none after a mistake.
+    std::optional<std::vector<Keys>> tables(const char* key, const char* form);
 
     /// Notes a mistake about a key, at its value; or about the table, at its head.
     void mistake(const char* key, std::string_view message);

@@ -26,11 +26,13 @@ Result<Scene> load(const std::string& path) {
         return tl::unexpected(Mistakes{path, {Mistake{{}, std::move(message)}}});
     };
     std::error_code ignored;
-    if (std::filesystem::is_directory(path, ignored)) return refuse("this is a folder; expected a scene file; name one in it");
+    if (std::filesystem::is_directory(path, ignored))
+        return refuse("this is a folder; expected a scene file; name one in it");
     errno = 0;
     std::ifstream file(path, std::ios::binary);
     if (!file)
-        return refuse(fmt::format("cannot be opened ({}); expected a scene file; check the path", std::strerror(errno)));
+        return refuse(
+            fmt::format("cannot be opened ({}); expected a scene file; check the path", std::strerror(errno)));
     std::string text(largest_file + 1, '\0');
     file.read(text.data(), static_cast<std::streamsize>(text.size()));
     if (file.bad()) return refuse("cannot be read to its end; expected a scene file; check the disk");

@@ -14,32 +14,39 @@ constexpr std::ptrdiff_t most_dots_in_a_line = 100;
 
 std::optional<Mistake> refuse_absurd(std::string_view text) {
     if (text.size() > largest_file)
-        return Mistake{{}, fmt::format("the file is longer than {} kB; expected a scene file, which has a few thousand "
-                                       "characters; check that this is one",
-                                       largest_file / 1024)};
+        return Mistake{{},
+                       fmt::format("the file is longer than {} kB; expected a scene file, which has a few thousand "
+                                   "characters; check that this is one",
+                                   largest_file / 1024)};
     int line = 1;
     for (std::size_t start = 0; start < text.size(); ++line) {
         const std::size_t end = std::min(text.find('\n', start), text.size());
         const std::string_view row = text.substr(start, end - start);
         if (std::count(row.begin(), row.end(), '.') > most_dots_in_a_line)
-            return Mistake{{line, 1}, fmt::format("found more than {} dots in one line; expected scene text; break the "
-                                                  "line if it is one",
-                                                  most_dots_in_a_line)};
+            return Mistake{{line, 1},
+                           fmt::format("found more than {} dots in one line; expected scene text; break the "
+                                       "line if it is one",
+                                       most_dots_in_a_line)};
         start = end + 1;
     }
     return std::nullopt;
+}
+
+/// What most likely went wrong, for the slips that the parser's own words do not explain.
+std::string_view advice(std::string_view reason) {
+    if (reason.ends_with("saw ','")) return "write decimals with a point, as in 16.5";
+    if (reason.find("string: unescaped control") != reason.npos) return "close the text with a quotation mark";
+    if (reason.find("utf-8") != reason.npos) return "save the file as UTF-8 text";
+    return "correct the text here";
 }
 
 Mistake syntax_mistake(const toml::parse_error& error) {
     std::string reason(error.description());
     const std::string preamble = "Error while parsing ";
     if (reason.starts_with(preamble)) reason = "while reading " + reason.substr(preamble.size());
-    // Many languages write decimals with a comma, and this is how the parser meets one.
-    const bool comma = reason.ends_with("saw ','");
     const auto where = error.source().begin;
     return {{static_cast<int>(where.line), static_cast<int>(where.column)},
-            fmt::format("this is not TOML: {}; {}; nothing behind this place was read", reason,
-                        comma ? "write decimals with a point, as in 16.5" : "correct the text here")};
+            fmt::format("this is not TOML: {}; {}; nothing behind this place was read", reason, advice(reason))};
 }
 
 }  // namespace

@@ -29,7 +29,9 @@ std::string quoted(std::string_view text) {
     return out + '"';
 }
 
-std::string vector(const Vec3& v) { return fmt::format("[{}, {}, {}]", real(v.x()), real(v.y()), real(v.z())); }
+std::string vector(const Vec3& v) {
+    return fmt::format("[{}, {}, {}]", real(v.x()), real(v.y()), real(v.z()));
+}
 
 std::string polar(const head::Polar& p, std::string_view angle_key) {
     return fmt::format("{{ radius_mm = {}, {} = {}, height_mm = {} }}", real(p.radius_mm), angle_key, real(p.angle_deg),
@@ -87,7 +89,8 @@ void write_servo(Lines& out, const head::Servo& servo) {
     out.number("horn_mm", servo.horn_mm);
     out.number("neutral_deg", servo.neutral_deg);
     out.unless_zero("trim_deg", servo.trim_deg);
-    out.raw("travel_deg", fmt::format("[{}, {}]", real(servo.travel_deg[0]), real(servo.travel_deg[1])), "about neutral");
+    out.raw("travel_deg", fmt::format("[{}, {}]", real(servo.travel_deg[0]), real(servo.travel_deg[1])),
+            "about neutral");
     if (servo.raise) out.raw("raise", fmt::format("{}", *servo.raise));
     out.if_set("collective_weight", servo.collective_weight);
     out.if_set("aileron_weight", servo.aileron_weight);

@@ -1,0 +1,162 @@
+// The rules of scene files, one test each; whole messages are compared in broken_test.cpp.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <limits>
+
+#include "tests/scene/scenes.h"
+
+namespace swashwright::scene {
+namespace {
+
+using ::testing::HasSubstr;
+using testing::spoilt;
+
+std::string complaint(const std::string& text) {
+    const auto scene = parse(text, "f");
+    return scene ? "none" : scene.error().text();
+}
+
+TEST(Parse, takes_whole_numbers_where_real_ones_are_expected) {
+    const Scene scene = testing::small_scene();
+    EXPECT_EQ(scene.head.rotor.hub_height_mm, 111.0);
+    EXPECT_EQ(scene.head.servos[0].horn_mm, 16.0);
+    EXPECT_EQ(scene.head.servos[0].axis, Vec3::UnitY());
+}
+
+TEST(Parse, keeps_a_pivot_in_the_form_in_which_it_was_written) {
+    const Scene scene = testing::small_scene();
+    EXPECT_TRUE(std::holds_alternative<Vec3>(scene.head.servos[0].pivot_mm));
+    EXPECT_TRUE(std::holds_alternative<head::Polar>(scene.head.servos[1].pivot_mm));
+}
+
+TEST(Parse, turns_a_polar_pivot_anticlockwise_from_the_nose) {
+    const Vec3 left = head::pivot_point(head::Polar{20, 90, 7});
+    EXPECT_LT((left - Vec3(0, 20, 7)).norm(), 1e-12);
+}
+
+TEST(Parse, leaves_optional_keys_at_their_defaults) {
+    const Scene scene = testing::small_scene();
+    EXPECT_EQ(scene.head.servos[0].trim_deg, 0);
+    EXPECT_FALSE(scene.head.servos[0].raise);
+    EXPECT_FALSE(scene.head.servos[0].aileron_weight);
+    EXPECT_FALSE(scene.head.swashplate.driver_pins_as_list);
+    EXPECT_EQ(scene.head.lower_links[0].end_faces, head::EndFaces::either);
+    EXPECT_EQ(scene.note, "");
+}
+
+TEST(Parse, reads_the_optional_keys) {
+    const auto scene =
+        parse(spoilt("length_mm = 35.0", "length_mm = 35.0\nerror_mm = -0.3\nend_faces = \"one side\""), "f");
+    ASSERT_TRUE(scene) << scene.error().text();
+    EXPECT_EQ(scene->head.lower_links[0].error_mm, -0.3);
+    EXPECT_EQ(scene->head.lower_links[0].end_faces, head::EndFaces::one_side);
+}
+
+TEST(Parse, remembers_where_the_links_stand) {
+    const Scene scene = testing::small_scene();
+    ASSERT_EQ(scene.places.lower_links.size(), 3u);
+    EXPECT_EQ(scene.places.lower_links[0].line, 44);
+    EXPECT_EQ(scene.places.lower_links[0].column, 13);
+    EXPECT_EQ(scene.places.upper_links[1].line, 52);
+    EXPECT_EQ(scene.places.swashplate.line, 32);
+}
+
+TEST(Parse, refuses_a_horn_that_is_not_square_to_its_shaft_beyond_a_tenth_of_a_degree) {
+    EXPECT_EQ(complaint(spoilt("horn_zero = [1, 0, 0]", "horn_zero = [1, 0.0017, 0]")), "none");
+    EXPECT_THAT(complaint(spoilt("horn_zero = [1, 0, 0]", "horn_zero = [1, 0.0018, 0]")),
+                HasSubstr("f:14:13: [[servo]] 1 horn_zero"));
+}
+
+TEST(Parse, asks_for_the_sense_where_a_horn_moves_its_ball_by_less_than_a_tenth_of_the_arc) {
+    // At 84 deg from level the ball rises by cos 84 deg = 0.105 of the arc; at 85 deg by 0.087.
+    EXPECT_EQ(complaint(spoilt("neutral_deg = 0.0", "neutral_deg = 84.0")), "none");
+    EXPECT_THAT(complaint(spoilt("neutral_deg = 0.0", "neutral_deg = 85.0")), HasSubstr("add raise = 1"));
+    EXPECT_THAT(complaint(spoilt("neutral_deg = 0.0", "neutral_deg = 80.0\ntrim_deg = 5.0")),
+                HasSubstr("add raise = 1"));
+    EXPECT_EQ(complaint(spoilt("neutral_deg = 0.0", "neutral_deg = 85.0\nraise = -1")), "none");
+}
+
+TEST(Parse, takes_two_to_six_blades) {
+    for (const char* blades : {"1", "7", "-2", "2.0", "\"2\""})
+        EXPECT_THAT(complaint(spoilt("blades = 2", std::string("blades = ") + blades)),
+                    HasSubstr("f:4:10: [rotor] blades: expected a whole number from 2 to 6"));
+}
+
+TEST(Parse, refuses_numbers_that_are_not_finite_or_absurd) {
+    for (const char* number :
+         {"nan", "-nan", "inf", "-inf", "1e300", "-1e300", "9223372036854775807", "true", "1979-05-27"})
+        EXPECT_THAT(complaint(spoilt("hub_height_mm = 111", std::string("hub_height_mm = ") + number)),
+                    HasSubstr("f:6:17: [rotor] hub_height_mm: expected a coordinate in mm"));
+}
+
+TEST(Parse, refuses_lengths_that_are_not_positive) {
+    for (const char* length : {"0", "-35.0", "1e-300", "-0.0"})
+        EXPECT_THAT(complaint(spoilt("length_mm = 35.0", std::string("length_mm = ") + length)),
+                    HasSubstr("f:44:13: [[lower_link]] 1 length_mm: expected a length in mm from 0.01 to 10000"));
+    EXPECT_THAT(complaint(spoilt("length_mm = 35.0", "length_mm = 35.0\nerror_mm = -35.0")), HasSubstr("error_mm"));
+}
+
+TEST(Parse, refuses_directions_without_length) {
+    for (const char* axis : {"[0, 0, 0]", "[1e-200, 0, 0]", "[0, -0.0, 1e-9]"})
+        EXPECT_THAT(complaint(spoilt("axis = [0, 1, 0]", std::string("axis = ") + axis)),
+                    HasSubstr("f:13:8: [[servo]] 1 axis"));
+}
+
+TEST(Parse, tells_every_mistake_in_the_order_of_the_file) {
+    std::string text = spoilt("blades = 2", "blades = 9");
+    text.replace(text.find("length_mm = 61.0"), 16, "length = 61.0   ");
+    text.replace(text.find("phase_deg"), 9, "faze_deg ");
+    const auto scene = parse(text, "f");
+    ASSERT_FALSE(scene);
+    std::vector<int> lines;
+    for (const Mistake& mistake : scene.error().list) lines.push_back(mistake.place.line);
+    // The misspelt keys are both missing, which is told at the head of their table, and unknown.
+    EXPECT_EQ(lines, (std::vector{4, 49, 50, 59, 62})) << scene.error().text();
+}
+
+TEST(Parse, suggests_the_nearest_known_key) {
+    EXPECT_THAT(complaint(spoilt("horn_mm = 16", "horn_mm = 16\ntrimm_deg = 1")),
+                HasSubstr("f:16:1: [[servo]] 1: unknown key \"trimm_deg\"; did you mean trim_deg?"));
+    EXPECT_THAT(complaint(spoilt("horn_mm = 16", "horn_mm = 16\ncolour = 1")),
+                HasSubstr("expected one of name, pivot_mm,"));
+}
+
+TEST(Parse, says_nothing_more_about_a_file_of_another_format) {
+    const auto scene = parse("format = 2\nwings = 3\n", "f");
+    ASSERT_FALSE(scene);
+    EXPECT_EQ(scene.error().list.size(), 1u);
+}
+
+TEST(Parse, survives_absurd_text) {
+    EXPECT_THAT(complaint(std::string(10'000'000, 'x')), HasSubstr("f: the file is longer than 256 kB"));
+    EXPECT_THAT(complaint(std::string(100'000, '[')), HasSubstr("f:1:"));
+    EXPECT_THAT(complaint("a = " + std::string(100'000, '[')), HasSubstr("f:1:"));
+    std::string dots = "[a";
+    for (int i = 0; i < 100'000; ++i) dots += ".a";
+    EXPECT_THAT(complaint(dots + "]"), HasSubstr("f:1:1: found more than 100 dots in one line"));
+    EXPECT_THAT(complaint("name = \"\xff\xfe\""), HasSubstr("f:1:8: this is not TOML"));
+    EXPECT_THAT(complaint(std::string("name = \"a\0b\"", 12)), HasSubstr("f:1:10: this is not TOML"));
+    EXPECT_THAT(complaint(""), HasSubstr("f:1:1: the key format is missing"));
+    EXPECT_THAT(complaint("format = 1e400"), HasSubstr("f:1:"));
+}
+
+TEST(Parse, shows_foreign_text_on_one_line_and_cut_short) {
+    const std::string message = complaint(spoilt("\"clockwise\"", "\"\\u0007" + std::string(500, 'x') + "\""));
+    EXPECT_LT(message.size(), 160u);
+    EXPECT_EQ(message.find('\a'), std::string::npos);
+}
+
+TEST(Load, tells_what_is_wrong_with_the_path) {
+    const auto complaint_of = [](const std::string& path) { return load(path).error().text(); };
+    EXPECT_EQ(
+        complaint_of("/nowhere/head.toml"),
+        "/nowhere/head.toml: cannot be opened (No such file or directory); expected a scene file; check the path\n");
+    EXPECT_EQ(complaint_of("/"), "/: this is a folder; expected a scene file; name one in it\n");
+    EXPECT_EQ(complaint_of(""),
+              ": cannot be opened (No such file or directory); expected a scene file; check the path\n");
+    EXPECT_THAT(complaint_of("/dev/zero"), HasSubstr("longer than 256 kB"));
+}
+
+}  // namespace
+}  // namespace swashwright::scene

@@ -18,10 +18,10 @@ constexpr Kind radius{"a radius in mm", 0.01, 10000};
 constexpr Kind pivot_radius{"a radius in mm", 0, 10000};
 constexpr Kind coordinate{"a coordinate in mm", -10000, 10000};
 constexpr Kind small_error{"an error in mm", -1000, 1000};
-constexpr Kind angle{"an angle in degrees", -360, 360};
+constexpr Kind angle{"an angle in degrees", -3600, 3600};
 constexpr Kind coning{"an angle in degrees", -30, 30};
-constexpr Kind horn_travel{"horn travel in degrees", -180, 180};
-constexpr Kind head_speed{"a head speed in turns a minute", 1, 20000};
+constexpr Kind horn_travel{"horn travel in degrees", -360, 360};
+constexpr Kind head_speed{"a head speed in turns a minute", 0, 100000};
 constexpr Kind component{"a component of a direction", -10000, 10000};
 constexpr Kind weight{"a weight", -100, 100};
 
@@ -33,7 +33,7 @@ constexpr auto list_on_outer_ring = "[{ radius_mm, ahead_deg, height_mm }, ...]"
 
 constexpr std::size_t servo_count = 3;
 constexpr int fewest_blades = 2, most_blades = 6;
-constexpr std::size_t longest_name = 80, longest_servo_name = 30;
+constexpr std::size_t longest_name = 200, longest_servo_name = 60;
 constexpr double shortest_direction = 1e-3;
 constexpr double square_within_deg = 0.1;
 constexpr double least_raise = 0.1;  // |dz/da| over the horn's length, under which the sense must be told

@@ -59,7 +59,7 @@ TEST(Parse, remembers_where_the_links_stand) {
     EXPECT_EQ(scene.places.lower_links[0].line, 44);
     EXPECT_EQ(scene.places.lower_links[0].column, 13);
     EXPECT_EQ(scene.places.upper_links[1].line, 52);
-    EXPECT_EQ(scene.places.swashplate.line, 32);
+    EXPECT_EQ(scene.places.swashplate.line, 34);
 }
 
 TEST(Parse, refuses_a_horn_that_is_not_square_to_its_shaft_beyond_a_tenth_of_a_degree) {

@@ -1,0 +1,45 @@
+#include "viewer/console/numbers.h"
+
+#include <fmt/format.h>
+
+#include <charconv>
+#include <cmath>
+
+namespace swashwright::console {
+
+std::optional<double> finite_number(std::string_view text) {
+    if (text.starts_with('+') && !text.starts_with("+-")) text.remove_prefix(1);
+    double value = 0;
+    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    if (error != std::errc() || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
+    return value;
+}
+
+std::optional<std::vector<double>> finite_numbers(std::string_view text) {
+    std::vector<double> values;
+    for (std::size_t start = 0; start <= text.size();) {
+        const std::size_t end = std::min(text.find(',', start), text.size());
+        const auto value = finite_number(text.substr(start, end - start));
+        if (!value) return std::nullopt;
+        values.push_back(*value);
+        start = end + 1;
+    }
+    return values;
+}
+
+CLI::Option* add_number(CLI::App& verb, const std::string& name, double& value, double low, double high,
+                        const std::string& help) {
+    // Read from text, because CLI11's own numbers may be "nan".
+    const auto read = [&value, name, low, high](const std::string& text) {
+        const auto number = finite_number(text);
+        if (!number || *number < low || *number > high) {
+            const std::string range =
+                std::isfinite(low) ? fmt::format("a number from {} to {}", low, high) : "a finite number";
+            throw CLI::ValidationError(name, fmt::format("expected {}, found {}", range, text));
+        }
+        value = *number;
+    };
+    return verb.add_option_function<std::string>(name, read, help)->type_name("NUMBER");
+}
+
+}  // namespace swashwright::console

@@ -1,0 +1,169 @@
+// `swashwright pose`: where the ring and the blades stand at one position of the sticks or horns.
+#include <fmt/format.h>
+
+#include <cmath>
+#include <limits>
+#include <memory>
+#include <nlohmann/json.hpp>
+
+#include "kinematics/studies/sentence.h"
+#include "viewer/console/numbers.h"
+#include "viewer/console/verbs.h"
+#include "viewer/document/load_head.h"
+
+namespace swashwright::console {
+namespace {
+
+struct Request {
+    std::string scene;
+    head::Sticks sticks;
+    double azimuth_deg = 0;
+    std::vector<double> horns_deg;  // empty: the sticks say
+    bool sticks_given = false;
+    bool json = false;
+};
+
+/// A minus zero is a zero to whoever reads it.
+double plain(double value) {
+    return value + 0.0;
+}
+
+std::string json_text(const head::Description& head, const head::Pose& pose) {
+    nlohmann::ordered_json servos = nlohmann::ordered_json::array(), blades = servos;
+    for (std::size_t j = 0; j < head.servos.size(); ++j)
+        servos.push_back({{"name", head.servos[j].name}, {"angle_deg", plain(pose.horn_deg[j])}});
+    for (const double pitch : pose.pitch_deg) blades.push_back({{"pitch_deg", plain(pitch)}});
+    const nlohmann::ordered_json all = {{"servos", servos},
+                                        {"swashplate",
+                                         {{"height_mm", plain(pose.height_mm)},
+                                          {"tilt_deg", plain(pose.tilt_deg)},
+                                          {"lowest_azimuth_deg", plain(pose.lowest_azimuth_deg)}}},
+                                        {"blades", blades},
+                                        {"residual_mm", plain(pose.residual_mm)}};
+    return all.dump(2);  // the shortest digits that read back as the same double
+}
+
+void print_row(std::string_view name, double value, std::string_view unit) {
+    // Rounded first, so that a value just under zero does not print as "-0.0000".
+    fmt::print("  {:<32}{:>12.4f}  {}\n", name, plain(std::round(value * 1e4) / 1e4), unit);
+}
+
+/// Breaks a sentence at spaces into lines of at most 100 columns.
+std::string wrapped(std::string text) {
+    constexpr std::size_t columns = 100;
+    for (std::size_t start = 0; text.size() - start > columns;) {
+        const std::size_t space = text.rfind(' ', start + columns);
+        if (space == std::string::npos || space <= start) break;
+        text[space] = '\n';
+        start = space + 1;
+    }
+    return text;
+}
+
+void print_table(const Request& request, const document::LoadedHead& loaded, const head::Pose& pose,
+                 const std::string& saying) {
+    const head::Description& head = loaded.scene.head;
+    fmt::print("{}\n", wrapped(head.name));
+    if (!saying.empty()) fmt::print("{}\n", wrapped(saying));
+    fmt::print("\n");
+    if (request.horns_deg.empty())
+        fmt::print("Sticks: collective {:+} (up +), aileron {:+} (right +), elevator {:+} (forward +)\n",
+                   plain(request.sticks.collective), plain(request.sticks.aileron), plain(request.sticks.elevator));
+    else
+        fmt::print("Horn angles as given\n");
+    fmt::print("Rotor azimuth of blade 1: {} deg from the tail, in the direction of rotation\n",
+               plain(request.azimuth_deg));
+    fmt::print("\nServo horns (neutral + trim + command)\n");
+    for (std::size_t j = 0; j < head.servos.size(); ++j) print_row(head.servos[j].name, pose.horn_deg[j], "deg");
+    fmt::print("\nSwashplate\n");
+    print_row("height of the tilt centre", pose.height_mm, "mm above the datum");
+    print_row("tilt", pose.tilt_deg, "deg");
+    print_row("lowest at azimuth", pose.lowest_azimuth_deg, "deg from the nose, + to the left");
+    fmt::print("\nBlade pitch (leading edge up +)\n");
+    for (std::size_t k = 0; k < pose.pitch_deg.size(); ++k)
+        print_row(fmt::format("blade {}", k + 1), pose.pitch_deg[k], "deg");
+    if (pose.driver_misfit_mm.size() > 1) {
+        fmt::print("\nPlay that the driver arms need\n");
+        for (std::size_t i = 0; i < pose.driver_misfit_mm.size(); ++i)
+            print_row(fmt::format("arm {}", i + 1), pose.driver_misfit_mm[i], "mm off its plane");
+    }
+    fmt::print("\nLargest closure error: {:.1e} mm\n", pose.residual_mm);
+}
+
+int explain(const head::Failure& failure) {
+    fmt::print(stderr, "swashwright: {}\n", failure.message);
+    for (const head::Shortfall& shortfall : failure.shortfalls)
+        if (failure.message.find(shortfall.sentence) == std::string::npos)
+            fmt::print(stderr, "swashwright: {}\n", shortfall.sentence);
+    return ExitCode::cannot_be_assembled;
+}
+
+int run(const Request& request) {
+    const auto loaded = document::load_head(request.scene);
+    if (!loaded) {
+        fmt::print(stderr, "{}", loaded.error());
+        return ExitCode::bad_input;
+    }
+    const head::Head& head = loaded->head;
+    std::vector<double> horns = request.horns_deg;
+    if (horns.empty()) {
+        horns = head.horn_angles_deg(request.sticks);
+    } else if (const std::size_t servos = loaded->scene.head.servos.size(); horns.size() != servos) {
+        fmt::print(stderr, "swashwright: --horns: expected {} angles, one for each servo, found {}\n", servos,
+                   horns.size());
+        return ExitCode::bad_input;
+    } else if (request.sticks_given) {
+        fmt::print(stderr, "swashwright: warning: --horns stands in place of the sticks; their values are not used\n");
+    }
+    const auto beyond = head.beyond_travel(horns);
+    for (const std::string& servo : beyond)
+        fmt::print(stderr, "swashwright: warning: beyond travel, solved all the same: {}\n", servo);
+    const auto pose = head.pose(horns, request.azimuth_deg);
+    if (!pose) return explain(pose.error());
+    if (request.json) {
+        fmt::print("{}\n", json_text(loaded->scene.head, *pose));
+        return ExitCode::closes;
+    }
+    std::string saying;
+    if (request.horns_deg.empty() && beyond.empty()) {
+        const studies::Sentence sentence = studies::sentence(head, request.sticks, request.azimuth_deg);
+        if (sentence.tone == studies::Tone::calm)
+            saying = sentence.text;
+        else
+            fmt::print(stderr, "swashwright: warning: {}\n", sentence.text);
+    }
+    print_table(request, *loaded, *pose, saying);
+    return ExitCode::closes;
+}
+
+}  // namespace
+
+void add_pose(CLI::App& program, ExitCode& exit_code) {
+    CLI::App* verb = program.add_subcommand("pose", "Print where the ring and the blades stand at one pose");
+    const auto request = std::make_shared<Request>();
+    verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
+    const std::vector<CLI::Option*> sticks{
+        add_number(*verb, "--collective", request->sticks.collective, -1, 1, "Stick, -1 to 1, up positive"),
+        add_number(*verb, "--aileron", request->sticks.aileron, -1, 1, "Stick, -1 to 1, right positive"),
+        add_number(*verb, "--elevator", request->sticks.elevator, -1, 1, "Stick, -1 to 1, forward positive")};
+    constexpr double endless = std::numeric_limits<double>::infinity();
+    add_number(*verb, "--azimuth", request->azimuth_deg, -endless, endless,
+               "Rotor azimuth of blade 1 in degrees, 0 over the tail, growing in the direction of rotation");
+    verb->add_option_function<std::string>(
+            "--horns",
+            [request](const std::string& text) {
+                const auto angles = finite_numbers(text);
+                if (!angles)
+                    throw CLI::ValidationError("--horns", "expected finite angles with commas between, found " + text);
+                request->horns_deg = *angles;
+            },
+            "Horn angles in degrees, one for each servo, in place of the sticks: -5,3,2")
+        ->type_name("DEG,DEG,DEG");
+    verb->add_flag("--json", request->json, "Print JSON instead of a table");
+    verb->callback([request, sticks, &exit_code] {
+        for (const CLI::Option* stick : sticks) request->sticks_given |= stick->count() > 0;
+        exit_code.value = run(*request);
+    });
+}
+
+}  // namespace swashwright::console

@@ -1,0 +1,20 @@
+// The verbs of the command line, one file each. A verb adds itself to the parser and runs when the parser meets it.
+#pragma once
+
+#include <CLI/CLI.hpp>
+
+namespace swashwright::console {
+
+/// What the program hands back to the shell.
+struct ExitCode {
+    static constexpr int closes = 0;
+    static constexpr int cannot_be_assembled = 1;  // at the pose that was asked for
+    static constexpr int bad_input = 2;            // bad usage or a bad scene file
+
+    int value = closes;
+};
+
+// Each leaves its result in `exit_code`, which must outlive the parsing.
+void add_pose(CLI::App& program, ExitCode& exit_code);
+
+}  // namespace swashwright::console

@@ -1,0 +1,42 @@
+#include "viewer/document/load_head.h"
+
+#include <fmt/format.h>
+
+namespace swashwright::document {
+namespace {
+
+/// Where the length of the link stands that falls short, with the length that would do.
+scene::Mistake shortfall_mistake(const scene::Scene& scene, const head::Shortfall& shortfall) {
+    using Part = head::Shortfall::Part;
+    const bool lower = shortfall.part == Part::lower_link;
+    const auto& links = lower ? scene.head.lower_links : scene.head.upper_links;
+    const auto& places = lower ? scene.places.lower_links : scene.places.upper_links;
+    const auto i = static_cast<std::size_t>(shortfall.index);
+    if (shortfall.part == Part::other || i >= links.size() || i >= places.size())
+        return {scene.places.swashplate, fmt::format("{}; correct what was measured", shortfall.sentence)};
+    const double length = links[i].length_mm;
+    return {places[i], fmt::format("{}; expected about {:.2f} mm, found {}; correct the length, or what it joins",
+                                   shortfall.sentence, length + shortfall.missing_mm, length)};
+}
+
+}  // namespace
+
+scene::Mistakes as_mistakes(const std::string& path, const scene::Scene& scene, const head::Failure& failure) {
+    scene::Mistakes mistakes{path, {}};
+    for (const head::Shortfall& shortfall : failure.shortfalls)
+        mistakes.list.push_back(shortfall_mistake(scene, shortfall));
+    if (mistakes.list.empty()) mistakes.list.push_back({scene.places.swashplate, failure.message});
+    return mistakes;
+}
+
+tl::expected<LoadedHead, std::string> load_head(const std::string& path) {
+    auto scene = scene::load(path);
+    if (!scene) return tl::unexpected(scene.error().text());
+    auto head = head::Head::build(scene->head);
+    if (!head) return tl::unexpected(as_mistakes(path, *scene, head.error()).text());
+    if (const head::Failure* failure = head->neutral_failure())
+        return tl::unexpected(as_mistakes(path, *scene, *failure).text());
+    return LoadedHead{std::move(*scene), std::move(*head)};
+}
+
+}  // namespace swashwright::document

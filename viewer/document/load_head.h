@@ -1,0 +1,24 @@
+// From a scene file's name to a head that can be posed. Used by every console verb and by the window.
+#pragma once
+
+#include <string>
+#include <tl/expected.hpp>
+
+#include "kinematics/head/head.h"
+#include "kinematics/scene/scene.h"
+
+namespace swashwright::document {
+
+struct LoadedHead {
+    scene::Scene scene;
+    head::Head head;
+};
+
+/// Reads a scene and builds its head. Refuses a scene that cannot be read, that is no head, or whose loop does not
+/// close at neutral. The error is whole lines, "FILE:LINE:COLUMN: message", fit for standard error.
+tl::expected<LoadedHead, std::string> load_head(const std::string& path);
+
+/// Why a head cannot be assembled, at the place in the file that is most likely at fault.
+scene::Mistakes as_mistakes(const std::string& path, const scene::Scene& scene, const head::Failure& failure);
+
+}  // namespace swashwright::document

@@ -93,7 +93,7 @@ void Keys::mistake(std::string_view message) {
 }
 
 const toml::node* Keys::find(const char* key, std::string_view expected, bool required) {
-    known_.push_back(key);
+    known_.insert(key);
     const toml::node* node = table_->get(key);
     if (!node && required) mistake(fmt::format("the key {} is missing; add it: expected {}", key, expected));
     return node;
@@ -231,7 +231,7 @@ void Keys::unknown(const toml::key& key) {
 
 void Keys::finish() {
     for (const auto& [key, value] : *table_)
-        if (std::find(known_.begin(), known_.end(), key.str()) == known_.end()) unknown(key);
+        if (!known_.contains(key.str())) unknown(key);
 }
 
 }  // namespace swashwright::scene

@@ -5,6 +5,7 @@
 
 #include <initializer_list>
 #include <optional>
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -58,7 +59,7 @@ public:
     /// True if no mistake was noted about this table's own keys so far.
     bool sound() const { return sound_; }
     /// Makes a key known without reading it.
-    void allow(const char* key) { known_.push_back(key); }
+    void allow(const char* key) { known_.insert(key); }
     /// Objects to every key that is not known.
     void finish();
 
@@ -74,7 +75,7 @@ private:
     Place place_;
     std::vector<Mistake>* mistakes_;
     bool sound_ = true;
-    std::vector<std::string_view> known_;
+    std::set<std::string_view> known_;
 };
 
 }  // namespace swashwright::scene

@@ -48,7 +48,8 @@ struct Scene {
 };
 
 /// Reads a scene from text. `file` is used in messages only. Reports every mistake, not only the first.
-/// Checks form, types, counts and ranges; whether the loop closes is the head's business (`head::Head::neutral_failure`).
+/// Checks form, types, counts and ranges; whether the loop closes is the head's business
+/// (`head::Head::neutral_failure`).
 Result<Scene> parse(std::string_view text, std::string file);
 /// Reads a scene from a file. A file that cannot be read is a mistake with no place.
 Result<Scene> load(const std::string& path);

@@ -119,7 +119,7 @@ TEST(Parse, suggests_the_nearest_known_key) {
     EXPECT_THAT(complaint(spoilt("horn_mm = 16", "horn_mm = 16\ntrimm_deg = 1")),
                 HasSubstr("f:16:1: [[servo]] 1: unknown key \"trimm_deg\"; did you mean trim_deg?"));
     EXPECT_THAT(complaint(spoilt("horn_mm = 16", "horn_mm = 16\ncolour = 1")),
-                HasSubstr("expected one of name, pivot_mm,"));
+                HasSubstr("expected one of aileron_weight, axis,"));
 }
 
 TEST(Parse, says_nothing_more_about_a_file_of_another_format) {

@@ -1,0 +1,175 @@
+#include "kinematics/studies/split_cause.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+namespace swashwright::studies {
+
+namespace {
+
+using head::Description;
+
+constexpr double same_mm = 1e-9, same_deg = 1e-9;
+constexpr double explained = 0.03, explained_deg = 0.005;  // what may be left once the cause is mended
+
+/// The middle value: what most blades have. Of two values, the first: either may be called the odd one.
+double typical(std::vector<double> values) {
+    if (values.size() <= 2) return values.empty() ? 0.0 : values.front();
+    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::nth_element(values.begin(), middle, values.end());
+    return *middle;
+}
+
+void add_link_errors(std::vector<Suspect>& out, const Description& description,
+                     std::vector<head::Link> Description::*links, const char* name, bool one_for_each_blade) {
+    for (std::size_t i = 0; i < (description.*links).size(); ++i) {
+        const double error = (description.*links)[i].error_mm;
+        if (std::abs(error) < same_mm) continue;
+        out.push_back({fmt::format("{} {} is {:.2f} mm {}", name, i + 1, std::abs(error), error > 0 ? "long" : "short"),
+                       one_for_each_blade ? static_cast<int>(i) : -1,
+                       [links, i](Description& d) { (d.*links)[i].error_mm = 0; }});
+    }
+}
+
+/// One number that every blade has, and how to say that it is odd.
+struct Feature {
+    const char* part;  // "upper link"
+    const char* more;  // "is set {} longer than"
+    const char* less;
+    const char* unit;
+    std::function<double&(Description&, std::size_t blade)> value;
+    double turns_with_blade = 0;  // the value grows by this from one blade to the next
+};
+
+std::vector<Feature> features(const Description& description) {
+    const double step = description.rotor.blades > 0 ? 360.0 / description.rotor.blades : 0;
+    return {
+        {"upper link", "is set {} longer than", "is set {} shorter than", "mm",
+         [](Description& d, std::size_t k) -> double& { return d.upper_links[k].length_mm; }},
+        {"grip", "has {} more pitch offset than", "has {} less pitch offset than", "deg",
+         [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_offset_deg; }},
+        {"pitch arm", "leads by {} more than", "leads by {} less than", "mm",
+         [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_arm.lead_mm; }},
+        {"pitch arm ball", "stands {} higher than", "stands {} lower than", "mm",
+         [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_arm.up_mm; }},
+        {"pitch arm ball", "stands {} farther out than", "stands {} farther in than", "mm",
+         [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_arm.along_mm; }},
+        {"outer ball", "stands {} higher on the ring than", "stands {} lower on the ring than", "mm",
+         [](Description& d, std::size_t k) -> double& { return d.swashplate.outer_balls[k].height_mm; }},
+        {"outer ball", "stands {} farther out on the ring than", "stands {} farther in on the ring than", "mm",
+         [](Description& d, std::size_t k) -> double& { return d.swashplate.outer_balls[k].radius_mm; }},
+        {"outer ball", "is {} farther ahead of its blade than", "is {} less ahead of its blade than", "deg",
+         [](Description& d, std::size_t k) -> double& { return d.swashplate.outer_balls[k].angle_deg; }, step},
+    };
+}
+
+void add_differences(std::vector<Suspect>& out, const Description& description, const Feature& feature) {
+    Description copy = description;  // `value` hands out references
+    const auto blades = static_cast<std::size_t>(std::max(0, description.rotor.blades));
+    std::vector<double> values(blades);
+    for (std::size_t k = 0; k < blades; ++k)
+        values[k] = std::remainder(feature.value(copy, k) - feature.turns_with_blade * static_cast<double>(k),
+                                   feature.turns_with_blade > 0 ? 360.0 : 1e9);
+    const double usual = typical(values);
+    const auto odd_ones =
+        std::count_if(values.begin(), values.end(), [&](double v) { return std::abs(v - usual) > same_deg; });
+    for (std::size_t k = 0; k < blades; ++k) {
+        const double excess = values[k] - usual;
+        if (std::abs(excess) <= same_deg) continue;
+        const std::string others = blades == 2     ? fmt::format("{} 1", feature.part)
+                                   : odd_ones == 1 ? "the others"
+                                                   : "the middle one of the set";
+        const std::string how = fmt::format(fmt::runtime(excess > 0 ? feature.more : feature.less),
+                                            fmt::format("{:.2f} {}", std::abs(excess), feature.unit));
+        out.push_back({fmt::format("{} {} {} {}", feature.part, k + 1, how, others), static_cast<int>(k),
+                       [value = feature.value, k, excess](Description& d) { value(d, k) -= excess; }});
+    }
+}
+
+/// What is left of an effect once some suspects are mended; none where the mended head cannot be posed.
+using Effect = std::function<std::optional<double>(const head::Head&)>;
+
+std::optional<double> left_after(const Description& description, const std::vector<const Suspect*>& mended,
+                                 const Effect& effect) {
+    Description copy = description;
+    for (const Suspect* suspect : mended) suspect->mend(copy);
+    const head::Result<head::Head> head = head::Head::build(copy);
+    return head ? effect(*head) : std::nullopt;
+}
+
+/// The suspect whose mending takes the effect away; else the two that do so together; else an admission.
+Cause find_cause(const Description& description, const std::vector<Suspect>& suspects, double effect_deg,
+                 const Effect& effect) {
+    struct Trial {
+        const Suspect* suspect;
+        double left_deg;
+    };
+    std::vector<Trial> trials;
+    for (const Suspect& suspect : suspects)
+        if (const auto left = left_after(description, {&suspect}, effect))
+            trials.push_back({&suspect, std::abs(*left)});
+    std::stable_sort(trials.begin(), trials.end(),
+                     [](const Trial& a, const Trial& b) { return a.left_deg < b.left_deg; });
+
+    const double enough = std::max(explained_deg, explained * std::abs(effect_deg));
+    if (!trials.empty() && trials[0].left_deg <= enough)
+        return {true, trials[0].suspect->words, trials[0].suspect->blade};
+    if (trials.size() >= 2) {
+        const auto left = left_after(description, {trials[0].suspect, trials[1].suspect}, effect);
+        if (left && std::abs(*left) <= enough)
+            return {true, trials[0].suspect->words + ", and " + trials[1].suspect->words, -1};
+    }
+    const double share = trials.empty() ? 0.0 : std::abs(effect_deg) - trials[0].left_deg;
+    if (share <= enough) return {false, "no link error and no single difference between parts explains it", -1};
+    return {false,
+            fmt::format("no single part explains it; the largest share, {:.2f} deg, comes from this: {}", share,
+                        trials[0].suspect->words),
+            -1};
+}
+
+}  // namespace
+
+std::vector<Suspect> blade_suspects(const Description& description) {
+    std::vector<Suspect> out;
+    add_link_errors(out, description, &Description::upper_links, "upper link", true);
+    add_link_errors(out, description, &Description::lower_links, "lower link", false);
+    for (const Feature& feature : features(description)) add_differences(out, description, feature);
+    return out;
+}
+
+std::vector<Suspect> ring_suspects(const Description& description) {
+    std::vector<Suspect> out;
+    add_link_errors(out, description, &Description::lower_links, "lower link", false);
+    for (std::size_t j = 0; j < description.servos.size(); ++j) {
+        const head::Servo& servo = description.servos[j];
+        if (std::abs(servo.trim_deg) < same_deg) continue;
+        out.push_back({fmt::format("servo {} has {:.2f} deg of trim", servo.name, servo.trim_deg), -1,
+                       [j](Description& d) { d.servos[j].trim_deg = 0; }});
+    }
+    return out;
+}
+
+Cause split_cause(const head::Head& head, const head::Sticks& sticks, const TurnCurve& curve) {
+    const std::size_t high = curve.highest_blade, low = curve.lowest_blade;
+    const int samples = static_cast<int>(curve.azimuth_deg.size());
+    return find_cause(head.description(), blade_suspects(head.description()), curve.split_deg(),
+                      [&](const head::Head& mended) -> std::optional<double> {
+                          const auto turn = turn_curve(mended, sticks, std::min(samples, 24));
+                          if (!turn) return std::nullopt;
+                          return turn->blades[high].mean_deg - turn->blades[low].mean_deg;
+                      });
+}
+
+Cause tilt_cause(const head::Head& head, const head::Sticks& sticks, double tilt_deg) {
+    return find_cause(head.description(), ring_suspects(head.description()), tilt_deg,
+                      [&](const head::Head& mended) -> std::optional<double> {
+                          const auto pose = mended.pose(sticks, 0);
+                          if (!pose) return std::nullopt;
+                          return pose->tilt_deg;
+                      });
+}
+
+}  // namespace swashwright::studies

@@ -1,0 +1,198 @@
+#include "viewer/document/document.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+#include "viewer/document/atomic_file.h"
+#include "viewer/document/settings.h"
+
+namespace swashwright::document {
+namespace {
+
+namespace fs = std::filesystem;
+
+/// A folder of its own for each test.
+class InAFolder : public ::testing::Test {
+protected:
+    InAFolder() {
+        std::string name = (fs::temp_directory_path() / "swashwright-test-XXXXXX").string();
+        folder_ = ::mkdtemp(name.data());
+    }
+    ~InAFolder() override { fs::remove_all(folder_); }
+
+    std::string at(const char* name) const { return (folder_ / name).string(); }
+    std::size_t files() const { return static_cast<std::size_t>(std::distance(fs::directory_iterator(folder_), {})); }
+    static std::string content(const std::string& path) {
+        std::ifstream file(path);
+        return (std::stringstream() << file.rdbuf()).str();
+    }
+
+    fs::path folder_;
+};
+
+class Document : public InAFolder {
+protected:
+    document::Document opened() {
+        auto document = document::Document::open(SWASHWRIGHT_SCENES "/two_blade_600.toml");
+        EXPECT_TRUE(document);
+        return *document;
+    }
+    static void set_error(document::Document& document, double error_mm, const std::string& label = "error") {
+        scene::Scene next = document.scene();
+        next.head.upper_links[1].error_mm = error_mm;
+        document.edit(std::move(next), label);
+    }
+    static double error(const document::Document& document) { return document.head().upper_links[1].error_mm; }
+};
+
+using AtomicFile = InAFolder;
+using SettingsFile = InAFolder;
+
+TEST_F(AtomicFile, ReplacesTheOldFileAndLeavesNothingElse) {
+    ASSERT_TRUE(write_atomically(at("a.toml"), "old"));
+    ASSERT_TRUE(write_atomically(at("a.toml"), "new"));
+    EXPECT_EQ(content(at("a.toml")), "new");
+    EXPECT_EQ(files(), 1U);
+}
+
+TEST_F(AtomicFile, KeepsPermissionsAndFollowsALink) {
+    ASSERT_TRUE(write_atomically(at("real.toml"), "old"));
+    ASSERT_EQ(::chmod(at("real.toml").c_str(), 0640), 0);
+    fs::create_symlink(at("real.toml"), at("link.toml"));
+    ASSERT_TRUE(write_atomically(at("link.toml"), "new"));
+    EXPECT_TRUE(fs::is_symlink(at("link.toml")));
+    EXPECT_EQ(content(at("real.toml")), "new");
+    EXPECT_EQ(fs::status(at("real.toml")).permissions(), fs::perms(0640));
+}
+
+TEST_F(AtomicFile, LeavesTheOldFileAloneWhenItFails) {
+    fs::create_directory(at("taken"));  // a folder cannot be renamed over
+    const auto result = write_atomically(at("taken"), "new");
+    ASSERT_FALSE(result);
+    EXPECT_THAT(result.error(), ::testing::HasSubstr("was not saved"));
+    EXPECT_EQ(files(), 1U);
+    EXPECT_THAT(write_atomically(at("no/such/folder.toml"), "new").error(),
+                ::testing::HasSubstr("No such file or directory"));
+}
+
+TEST_F(Document, TakesBackAndDoesAgain) {
+    auto document = opened();
+    EXPECT_FALSE(document.can_undo());
+    set_error(document, 0.1);
+    document.seal();
+    set_error(document, 0.2);
+    EXPECT_EQ(error(document), 0.2);
+    document.undo();
+    EXPECT_EQ(error(document), 0.1);
+    document.undo();
+    EXPECT_EQ(error(document), 0.0);
+    EXPECT_FALSE(document.can_undo());
+    document.undo();  // nothing left: nothing happens
+    document.redo();
+    document.redo();
+    EXPECT_EQ(error(document), 0.2);
+    EXPECT_FALSE(document.can_redo());
+}
+
+TEST_F(Document, TakesARunOfEditsForOneStep) {
+    auto document = opened();
+    for (const double mm : {0.01, 0.02, 0.03}) set_error(document, mm);
+    set_error(document, 0.5, "another number");
+    document.undo();
+    EXPECT_EQ(error(document), 0.03);
+    document.undo();
+    EXPECT_EQ(error(document), 0.0);
+}
+
+TEST_F(Document, ForgetsWhatWasTakenBackOnceSomethingElseIsDone) {
+    auto document = opened();
+    set_error(document, 0.1);
+    document.undo();
+    set_error(document, 0.7);
+    EXPECT_FALSE(document.can_redo());
+    EXPECT_EQ(error(document), 0.7);
+}
+
+TEST_F(Document, HasANewRevisionAfterEveryChange) {
+    auto document = opened();
+    std::vector<std::uint64_t> seen{document.revision()};
+    const auto note = [&] {
+        EXPECT_THAT(seen, ::testing::Not(::testing::Contains(document.revision())));
+        seen.push_back(document.revision());
+    };
+    set_error(document, 0.1), note();
+    set_error(document, 0.2), note();
+    document.undo(), note();
+    document.redo(), note();
+}
+
+TEST_F(Document, KnowsWhatIsSaved) {
+    auto document = opened();
+    EXPECT_FALSE(document.unsaved());
+    set_error(document, 0.1);
+    EXPECT_TRUE(document.unsaved());
+    document.undo();
+    EXPECT_FALSE(document.unsaved());
+    document.redo();
+    ASSERT_TRUE(document.save(at("mine.toml")));
+    EXPECT_FALSE(document.unsaved());
+    EXPECT_EQ(document.path(), at("mine.toml"));
+    document.undo();
+    EXPECT_TRUE(document.unsaved());
+}
+
+TEST_F(Document, SavesWhatItOpensAgain) {
+    auto document = opened();
+    set_error(document, 0.123456789012345);
+    ASSERT_TRUE(document.save(at("mine.toml")));
+    const auto again = document::Document::open(at("mine.toml"));
+    ASSERT_TRUE(again);
+    EXPECT_EQ(error(*again), 0.123456789012345);
+    EXPECT_EQ(again->head().name, document.head().name);
+}
+
+TEST_F(Document, OpensAHeadThatDoesNotClose) {
+    auto document = opened();
+    scene::Scene next = document.scene();
+    next.head.upper_links[1].length_mm = 30;
+    document.edit(next, "too short");
+    ASSERT_TRUE(document.save(at("short.toml")));
+    EXPECT_TRUE(document::Document::open(at("short.toml")));
+}
+
+TEST_F(SettingsFile, RemembersAndForgivesABrokenFile) {
+    const std::string path = at("deep/er/window.json");
+    ASSERT_TRUE(save_settings(path, {.safety_read = true, .night = true, .text_scale = 1.5, .camera_moves = false}));
+    const Settings back = load_settings(path);
+    EXPECT_TRUE(back.safety_read);
+    EXPECT_TRUE(back.night);
+    EXPECT_EQ(back.text_scale, 1.5);
+    EXPECT_FALSE(back.camera_moves);
+    ASSERT_TRUE(write_atomically(path, "{ \"night\": 3, \"text_scale\": 40, "));
+    EXPECT_FALSE(load_settings(path).safety_read);
+    ASSERT_TRUE(write_atomically(path, "{ \"night\": 3, \"text_scale\": 40 }"));
+    EXPECT_FALSE(load_settings(path).night);
+    EXPECT_EQ(load_settings(path).text_scale, 2.0);
+}
+
+// XDG Base Directory Specification 0.8: "$XDG_STATE_HOME ... If ... not set or empty, a default equal to
+// $HOME/.local/state should be used"; paths "must be absolute", others are to be ignored.
+TEST_F(SettingsFile, StandWhereTheStandardPutsThem) {
+    ::setenv("HOME", "/home/someone", 1);
+    ::unsetenv("XDG_STATE_HOME");
+    EXPECT_EQ(settings_path(), "/home/someone/.local/state/swashwright/window.json");
+    ::setenv("XDG_STATE_HOME", "relative", 1);
+    EXPECT_EQ(settings_path(), "/home/someone/.local/state/swashwright/window.json");
+    ::setenv("XDG_STATE_HOME", "/var/state", 1);
+    EXPECT_EQ(settings_path(), "/var/state/swashwright/window.json");
+    ::unsetenv("XDG_STATE_HOME");
+}
+
+}  // namespace
+}  // namespace swashwright::document

@@ -1,0 +1,17 @@
+// Writing a file so that a reader, or a power cut, finds the old one or the new one, never half of it.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <tl/expected.hpp>
+
+namespace swashwright::document {
+
+enum class Durable { yes, no };  // yes: on the disk when the call returns; no: for files that change every frame
+
+/// Writes a new file in the same folder and renames it over `path`; follows a symbolic link, keeps the old file's
+/// permissions. The error is a sentence with the path and the system's reason; the old file is then untouched.
+tl::expected<void, std::string> write_atomically(const std::string& path, std::string_view text,
+                                                 Durable durable = Durable::yes);
+
+}  // namespace swashwright::document

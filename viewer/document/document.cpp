@@ -1,0 +1,61 @@
+#include "viewer/document/document.h"
+
+#include <utility>
+
+#include "viewer/document/atomic_file.h"
+
+namespace swashwright::document {
+
+namespace {
+
+constexpr std::size_t most_steps = 500;  // a scene is a few kilobytes
+
+}  // namespace
+
+scene::Result<Document> Document::open(const std::string& path) {
+    return scene::load(path).map([&](scene::Scene scene) { return Document(std::move(scene), path); });
+}
+
+Document::Document(scene::Scene scene, std::string path) : opened_(scene), path_(std::move(path)) {
+    states_.push_back({std::move(scene), {}, 0});
+}
+
+void Document::edit(scene::Scene next, const std::string& label) {
+    ++revision_;
+    const bool same_run = !sealed_ && now_ > 0 && states_[now_].label == label && !can_redo();
+    sealed_ = false;
+    if (same_run) {
+        states_[now_].scene = std::move(next);
+        states_[now_].id = next_id_++;
+        return;
+    }
+    states_.resize(now_ + 1);
+    states_.push_back({std::move(next), label, next_id_++});
+    if (states_.size() > most_steps) states_.erase(states_.begin());
+    now_ = states_.size() - 1;
+}
+
+void Document::undo() {
+    if (!can_undo()) return;
+    --now_;
+    ++revision_;
+    sealed_ = true;
+}
+
+void Document::redo() {
+    if (!can_redo()) return;
+    ++now_;
+    ++revision_;
+    sealed_ = true;
+}
+
+tl::expected<void, std::string> Document::save(const std::string& path) {
+    if (auto written = write_atomically(path, scene::write(scene())); !written) return written;
+    path_ = path;
+    saved_id_ = states_[now_].id;
+    opened_ = scene();
+    sealed_ = true;
+    return {};
+}
+
+}  // namespace swashwright::document

@@ -1,0 +1,64 @@
+#include "viewer/document/settings.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "viewer/document/atomic_file.h"
+
+namespace swashwright::document {
+
+namespace {
+
+/// The value under a key where it has the wanted type, else what stands there already.
+template <class T>
+void read(const nlohmann::json& json, const char* key, T& value) {
+    const auto found = json.find(key);
+    if (found == json.end()) return;
+    if constexpr (std::is_same_v<T, bool>) {
+        if (found->is_boolean()) value = found->get<bool>();
+    } else {
+        if (found->is_number()) value = found->get<T>();
+    }
+}
+
+}  // namespace
+
+std::string settings_path() {
+    const char* state = std::getenv("XDG_STATE_HOME");
+    if (state && std::filesystem::path(state).is_absolute()) return std::string(state) + "/swashwright/window.json";
+    const char* home = std::getenv("HOME");
+    if (!home || !*home) return {};
+    return std::string(home) + "/.local/state/swashwright/window.json";
+}
+
+Settings load_settings(const std::string& path) {
+    Settings settings;
+    std::ifstream file(path);
+    const auto json = nlohmann::json::parse(file, nullptr, /*allow_exceptions=*/false);
+    if (!json.is_object()) return settings;
+    read(json, "safety_read", settings.safety_read);
+    read(json, "night", settings.night);
+    read(json, "text_scale", settings.text_scale);
+    read(json, "camera_moves", settings.camera_moves);
+    settings.text_scale = std::clamp(settings.text_scale, 1.0, 2.0);
+    return settings;
+}
+
+tl::expected<void, std::string> save_settings(const std::string& path, const Settings& settings) {
+    if (path.empty()) return tl::unexpected(std::string("there is no home folder to remember settings in"));
+    std::error_code error;
+    std::filesystem::create_directories(std::filesystem::path(path).parent_path(), error);
+    if (error) return tl::unexpected(fmt::format("{}: {}", path, error.message()));
+    const nlohmann::json json{{"safety_read", settings.safety_read},
+                              {"night", settings.night},
+                              {"text_scale", settings.text_scale},
+                              {"camera_moves", settings.camera_moves}};
+    return write_atomically(path, json.dump(2) + "\n");
+}
+
+}  // namespace swashwright::document

@@ -1,0 +1,25 @@
+// What the window remembers from one start to the next, in the user's state folder.
+#pragma once
+
+#include <string>
+#include <tl/expected.hpp>
+
+namespace swashwright::document {
+
+struct Settings {
+    bool safety_read = false;  // the safety note has been read and put away
+    bool night = false;
+    double text_scale = 1.0;   // 1 to 2
+    bool camera_moves = true;  // camera changes take a quarter of a second; false: at once
+};
+
+/// $XDG_STATE_HOME/swashwright/window.json, or ~/.local/state in place of $XDG_STATE_HOME, as the XDG Base Directory
+/// Specification 0.8 has it: relative values are ignored. Empty if there is no home either.
+std::string settings_path();
+
+/// What the file says; the standard settings for what it does not say, or if it cannot be read.
+Settings load_settings(const std::string& path);
+/// Makes the folder if it is missing. The error is a sentence.
+tl::expected<void, std::string> save_settings(const std::string& path, const Settings& settings);
+
+}  // namespace swashwright::document

@@ -79,7 +79,7 @@ double largest_error(const linkage::Plan& plan, const linkage::Workspace& ws) {
     double worst = 0;
     for (const auto& block : plan.blocks())
         for (const auto& row : block.rows)
-            if (!row.gives) worst = std::max(worst, std::abs(linkage::closure_error(plan, ws, row)));
+            if (!row.gives) worst = std::max(worst, std::abs(linkage::closure_error(ws, row)));
     return worst;
 }
 
@@ -100,18 +100,19 @@ Pose pose_of(const Head& head, const linkage::Workspace& ws, std::span<const dou
         pose.pitch_deg.push_back(ws.angle(parts.grips[k]) / degree + head.description().grips[k].pitch_offset_deg);
     pose.residual_mm = largest_error(head.plan(), ws);
     if (parts.driver_slots.size() > 1)
-        for (const auto slot : parts.driver_slots)
-            pose.driver_misfit_mm.push_back(linkage::row_value(head.plan(), ws, {slot.index, 0, true}).residual);
+        for (std::size_t i = 0; i < parts.driver_slots.size(); ++i)  // the slot's plane runs through the shaft
+            pose.driver_misfit_mm.push_back(ws.normals[parts.driver_slots[i].index].dot(ws.point(parts.driver_pins[i])));
     pose.skeleton = skeleton_of(parts, ws);
     return pose;
 }
 
-/// Command of a servo for each stick, in units of the mixing's gains: collective, aileron, elevator.
-std::array<double, 3> weights(const Description& d, std::size_t servo) {
+/// Change of a servo's horn angle by each stick: collective, aileron, elevator.
+std::array<double, 3> gains_deg(const Description& d, std::size_t servo, double raise) {
     const Servo& s = d.servos[servo];
     const double angle = (d.swashplate.inner_balls[servo].angle_deg + d.mixing.phase_deg) * degree;
-    return {s.collective_weight.value_or(1.0), s.aileron_weight.value_or(std::sin(angle)),
-            s.elevator_weight.value_or(-std::cos(angle))};
+    return {raise * d.mixing.collective_deg * s.collective_weight.value_or(1.0),
+            raise * d.mixing.cyclic_deg * s.aileron_weight.value_or(std::sin(angle)),
+            raise * d.mixing.cyclic_deg * s.elevator_weight.value_or(-std::cos(angle))};
 }
 
 }  // namespace
@@ -125,8 +126,11 @@ Result<Head> Head::build(const Description& description) {
     head.description_ = std::make_shared<const Description>(description);
     head.plan_ = std::make_shared<const linkage::Plan>(std::move(*plan));
     head.parts_ = std::make_shared<const Parts>(std::move(assembly.parts));
-    for (const Servo& servo : description.servos)
+    for (std::size_t j = 0; j < description.servos.size(); ++j) {
+        const Servo& servo = description.servos[j];
         head.raise_.push_back(servo.raise ? *servo.raise : std::copysign(1.0, rise(servo, servo.neutral_deg + servo.trim_deg)));
+        head.gains_.push_back(gains_deg(description, j, head.raise_.back()));
+    }
     if (!head.plan_->neutral_shortfalls().empty())
         head.neutral_failure_ = std::make_shared<const Failure>(
             failure_of(shortfalls_of(head, head.plan_->neutral_shortfalls()), " at neutral"));
@@ -134,13 +138,6 @@ Result<Head> Head::build(const Description& description) {
 }
 
 std::span<const double> Head::raise_signs() const { return raise_; }
-
-std::array<double, 3> Head::stick_gains_deg(int servo) const {
-    auto w = weights(*description_, static_cast<std::size_t>(servo));
-    const Mixing& mixing = description_->mixing;
-    const double sign = raise_[static_cast<std::size_t>(servo)];
-    return {sign * mixing.collective_deg * w[0], sign * mixing.cyclic_deg * w[1], sign * mixing.cyclic_deg * w[2]};
-}
 
 std::vector<double> Head::horn_angles_deg(const Sticks& sticks) const {
     std::vector<double> out;

@@ -51,7 +51,7 @@ public:
     /// Horn angles (deg, one for each servo) that the mixing commands; never clipped to travel.
     std::vector<double> horn_angles_deg(const Sticks& sticks) const;
     /// Change of a servo's horn angle (deg) per full collective, aileron and elevator, in the horn angle's own sense.
-    std::array<double, 3> stick_gains_deg(int servo) const;
+    const std::array<double, 3>& stick_gains_deg(int servo) const { return gains_[static_cast<std::size_t>(servo)]; }
     /// +1 or -1 for each servo: the sense of rotation that raises its horn ball.
     std::span<const double> raise_signs() const;
     /// A line for each servo whose horn angle is outside its travel: "servo left: horn at 48.0 deg, travel ends at 45.0 deg".
@@ -71,6 +71,7 @@ private:
     std::shared_ptr<const Parts> parts_;
     std::shared_ptr<const Failure> neutral_failure_;
     std::vector<double> raise_;
+    std::vector<std::array<double, 3>> gains_;
 };
 
 }  // namespace swashwright::head

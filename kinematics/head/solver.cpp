@@ -16,7 +16,7 @@ bool Solver::pose(const Sticks& sticks, double azimuth_deg) {
     std::array<double, 8> horns{};
     const auto& servos = head_.description().servos;
     for (std::size_t j = 0; j < servos.size(); ++j) {
-        const auto gain = head_.stick_gains_deg(static_cast<int>(j));
+        const auto& gain = head_.stick_gains_deg(static_cast<int>(j));
         horns[j] = servos[j].neutral_deg + servos[j].trim_deg + gain[0] * sticks.collective + gain[1] * sticks.aileron +
                    gain[2] * sticks.elevator;
     }

@@ -16,17 +16,16 @@ namespace {
 constexpr double closed_enough = 1e-7;  // mm: far below what can be measured, far above what a fit leaves
 constexpr double stiff = 1e4;           // weight of rows that must hold while one link gives
 
-Eigen::VectorXd weighted_residuals(const Plan& plan, const Workspace& ws, const Block& block,
-                                   std::span<const double> weights) {
+Eigen::VectorXd weighted_residuals(const Workspace& ws, const Block& block, std::span<const double> weights) {
     Eigen::VectorXd r(block.rows.size());
     for (std::size_t i = 0; i < block.rows.size(); ++i)
-        r[static_cast<Eigen::Index>(i)] = weights[i] * row_value(plan, ws, block.rows[i]).residual;
+        r[static_cast<Eigen::Index>(i)] = weights[i] * row_value(ws, block.rows[i]).residual;
     return r;
 }
 
-double largest_error(const Plan& plan, const Workspace& ws, const Block& block) {
+double largest_error(const Workspace& ws, const Block& block) {
     double worst = 0;
-    for (const Row& row : block.rows) worst = std::max(worst, std::abs(closure_error(plan, ws, row)));
+    for (const Row& row : block.rows) worst = std::max(worst, std::abs(closure_error(ws, row)));
     return worst;
 }
 
@@ -51,17 +50,17 @@ std::vector<Shortfall> explain_circle(const Plan& plan, Workspace& ws, const Blo
         joint.s = circle.b / norm;
     }
     place_block(plan, ws, block);
-    return {{ClosureId{block.rows[0].closure}, closure_error(plan, ws, block.rows[0])}};
+    return {{ClosureId{block.rows[0].closure}, closure_error(ws, block.rows[0])}};
 }
 
 }  // namespace
 
 double fit_block(const Plan& plan, Workspace& ws, const Block& block, std::span<const double> weights) {
     double damping = 1e-3;
-    Eigen::VectorXd r = weighted_residuals(plan, ws, block, weights);
+    Eigen::VectorXd r = weighted_residuals(ws, block, weights);
     std::vector<double> step(static_cast<std::size_t>(block.unknowns));
     for (int round = 0; round < 200 && damping < 1e12; ++round) {
-        Eigen::MatrixXd jacobian = scaled_jacobian(plan, ws, block);
+        Eigen::MatrixXd jacobian = scaled_jacobian(ws, block);
         for (Eigen::Index i = 0; i < jacobian.rows(); ++i) jacobian.row(i) *= weights[static_cast<std::size_t>(i)];
         const Eigen::VectorXd gradient = jacobian.transpose() * r;
         if (!(gradient.cwiseAbs().maxCoeff() > 1e-15)) break;
@@ -69,17 +68,11 @@ double fit_block(const Plan& plan, Workspace& ws, const Block& block, std::span<
         normal.diagonal() += Eigen::VectorXd::Constant(normal.rows(), damping * std::max(1e-12, normal.diagonal().maxCoeff()));
         const Eigen::VectorXd move = -normal.ldlt().solve(gradient);
         if (!move.allFinite()) break;
-        for (std::size_t j = 0; j < block.joints.size(); ++j) {
-            const Joint joint = plan.body(block.joints[j]).joint;
-            for (int k = 0; k < freedoms(joint); ++k) {
-                const bool slides = k == 0 && (joint == Joint::prismatic || joint == Joint::slide_and_ball);
-                const int column = block.columns[j] + k;
-                step[static_cast<std::size_t>(column)] = slides ? move[column] : move[column] / block.lever;
-            }
-        }
+        for (int k = 0; k < block.unknowns; ++k)
+            step[static_cast<std::size_t>(k)] = block.slides(k) ? move[k] : move[k] / block.lever;
         const auto before = joints_of(ws, block);
         move_joints(plan, ws, block, step.data());
-        const Eigen::VectorXd next = weighted_residuals(plan, ws, block, weights);
+        const Eigen::VectorXd next = weighted_residuals(ws, block, weights);
         if (next.squaredNorm() < r.squaredNorm()) {
             const bool settled = move.norm() < 1e-13 * std::max(1.0, block.lever);
             r = next;
@@ -90,7 +83,7 @@ double fit_block(const Plan& plan, Workspace& ws, const Block& block, std::span<
             damping *= 8;
         }
     }
-    return largest_error(plan, ws, block);
+    return largest_error(ws, block);
 }
 
 std::vector<Shortfall> explain_block(const Plan& plan, Workspace& ws, const Block& block) {
@@ -108,10 +101,10 @@ std::vector<Shortfall> explain_block(const Plan& plan, Workspace& ws, const Bloc
         weights[i] = 1.0;
         put_joints(plan, ws, block, balanced);
         fit_block(plan, ws, block, weights);
-        const double missing = closure_error(plan, ws, block.rows[i]);
+        const double missing = closure_error(ws, block.rows[i]);
         double others = 0;
         for (std::size_t k = 0; k < block.rows.size(); ++k)
-            if (k != i) others = std::max(others, std::abs(closure_error(plan, ws, block.rows[k])));
+            if (k != i) others = std::max(others, std::abs(closure_error(ws, block.rows[k])));
         if (others > 1e-3) continue;  // another one is out of reach as well
         if (best.empty() || std::abs(missing) < std::abs(best[0].missing_mm)) {
             best = {{ClosureId{closure}, missing}};

@@ -7,11 +7,13 @@ namespace {
 void move_riders(const Plan& plan, Workspace& ws, int index, const Changes* changes) {
     const Placement& body = ws.bodies[index];
     const Vec3 &spin = ws.spin[index], &drift = ws.drift[index];
-    for (const int a : plan.body(index).anchors) {
+    for (const auto& rider : plan.riders(plan.body(index))) {
+        const int a = rider.index;
         ws.anchor_drift[a] = drift + spin.cross(ws.anchors[a] - body.origin);
         if (changes) ws.anchor_drift[a] += body.turn * changes->anchor_shift[a];
     }
-    for (const int c : plan.body(index).normals) {
+    for (const auto& plane : plan.planes(plan.body(index))) {
+        const int c = plane.index;
         ws.normal_drift[c] = spin.cross(ws.normals[c]);
         if (changes) ws.normal_drift[c] += body.turn * changes->normal_turn[c];
     }

@@ -9,7 +9,7 @@ namespace {
 void turn_ball(JointState& joint, const Vec3& rotation) {
     const Quat step(1.0, 0.5 * rotation.x(), 0.5 * rotation.y(), 0.5 * rotation.z());
     joint.turn = step * joint.turn;
-    joint.turn.normalize();
+    joint.turn.coeffs() *= 1.0 / std::sqrt(joint.turn.squaredNorm());
 }
 
 void turn_revolute(JointState& joint, double angle) {
@@ -51,9 +51,8 @@ Workspace::Workspace(const Plan& plan)
 void place_all(const Plan& plan, Workspace& ws) {
     const int count = static_cast<int>(plan.description().bodies().size());
     ws.bodies[0] = {};
-    const auto& description = plan.description();
-    for (const int a : plan.body(0).anchors) ws.anchors[a] = description.anchors()[a].position;
-    for (const int c : plan.body(0).normals) ws.normals[c] = description.closures()[c].normal;
+    for (const auto& rider : plan.riders(plan.body(0))) ws.anchors[rider.index] = rider.local;
+    for (const auto& plane : plan.planes(plan.body(0))) ws.normals[plane.index] = plane.local;
     for (int b = 1; b < count; ++b) {
         if (plan.body(b).constant_frame) ws.frames[b] = plan.body(b).joint_frame;
         place_body(plan, ws, b);
@@ -92,7 +91,10 @@ void move_joints(const Plan& plan, Workspace& ws, const Block& block, const doub
             case Joint::ball: turn_ball(joint, ws.frames[body].turn.transpose() * Vec3(d[0], d[1], d[2])); break;
             case Joint::slide_and_ball:
                 joint.slide += d[0];
-                turn_ball(joint, ws.frames[body].turn.transpose() * Vec3(d[1], d[2], d[3]));
+                if (plan.body(body).level_frame)
+                    turn_ball(joint, Vec3(d[1], d[2], d[3]));
+                else
+                    turn_ball(joint, ws.frames[body].turn.transpose() * Vec3(d[1], d[2], d[3]));
                 break;
         }
     }

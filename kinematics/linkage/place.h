@@ -38,14 +38,15 @@ inline void place_on_frame(const Plan& plan, Workspace& ws, int index) {
             out.origin = frame.origin;
             break;
         case Joint::slide_and_ball:
-            out.turn.noalias() = frame.turn * joint.turn.toRotationMatrix();
+            if (body.level_frame)
+                out.turn = joint.turn.toRotationMatrix();
+            else
+                out.turn.noalias() = frame.turn * joint.turn.toRotationMatrix();
             out.origin = frame.origin + joint.slide * frame.turn.col(2);
             break;
     }
-    const auto& anchors = plan.description().anchors();
-    for (const int a : body.anchors) ws.anchors[a].noalias() = out.origin + out.turn * anchors[a].position;
-    const auto& closures = plan.description().closures();
-    for (const int c : body.normals) ws.normals[c].noalias() = out.turn * closures[c].normal;
+    for (const auto& rider : plan.riders(body)) ws.anchors[rider.index] = out.origin + out.turn.lazyProduct(rider.local);
+    for (const auto& plane : plan.planes(body)) ws.normals[plane.index] = out.turn.lazyProduct(plane.local);
 }
 
 inline void place_body(const Plan& plan, Workspace& ws, int index) {

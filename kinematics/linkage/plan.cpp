@@ -95,6 +95,7 @@ private:
             out.parent = std::max(0, in.parent.index);
             out.constant_frame = in.parent.index == 0;
             out.joint_frame = in.joint_frame;
+            out.level_frame = out.constant_frame && in.joint_frame.turn == Mat3::Identity();
             plan_.neutral_.push_back(state_of(in.neutral));
             size = std::max(size, in.joint_frame.origin.norm());
             if (b == 0 || !in.input) continue;
@@ -102,16 +103,25 @@ private:
             plan_.neutral_inputs_.push_back(in.joint == Joint::revolute ? in.neutral.angle : in.neutral.slide);
         }
         for (std::size_t a = 0; a < d.anchors().size(); ++a) {
-            plan_.body_plans_[d.anchors()[a].body.index].anchors.push_back(static_cast<int>(a));
             size = std::max(size, d.anchors()[a].position.norm());
         }
-        for (std::size_t c = 0; c < d.closures().size(); ++c) {
-            const Closure& closure = d.closures()[c];
-            size = std::max(size, closure.length);
-            if (closure.kind == ClosureKind::slot)
-                plan_.body_plans_[d.anchors()[closure.b.index].body.index].normals.push_back(static_cast<int>(c));
-        }
+        for (const Closure& closure : d.closures()) size = std::max(size, closure.length);
+        for (std::size_t b = 0; b < d.bodies().size(); ++b) gather_riders(static_cast<int>(b));
         plan_.tolerance_ = 1e-11 * std::max(1.0, size / 200.0);
+    }
+
+    void gather_riders(int b) {
+        const auto& d = plan_.description_;
+        auto& out = plan_.body_plans_[b];
+        out.first_rider = static_cast<int>(plan_.riders_.size());
+        for (std::size_t a = 0; a < d.anchors().size(); ++a)
+            if (d.anchors()[a].body.index == b) plan_.riders_.push_back({static_cast<int>(a), d.anchors()[a].position});
+        out.last_rider = static_cast<int>(plan_.riders_.size());
+        out.first_plane = static_cast<int>(plan_.planes_.size());
+        for (std::size_t c = 0; c < d.closures().size(); ++c)
+            if (d.closures()[c].kind == ClosureKind::slot && body_of(d.closures()[c].b) == b)
+                plan_.planes_.push_back({static_cast<int>(c), d.closures()[c].normal});
+        out.last_plane = static_cast<int>(plan_.planes_.size());
     }
 
     std::vector<int> chain(int body_index) const {  // from the body to the ground, the ground left out
@@ -147,7 +157,9 @@ private:
                 for (const int b : movers(closures[c], end_b))
                     for (int k = 0; is_unknown(b) && k < freedoms(body(b).joint); ++k) columns.push_back(first_column_[b] + k);
             for (int i = 0; i < equations(closures[c].kind); ++i) {
-                rows_.push_back({static_cast<int>(c), i, false});
+                rows_.push_back({.closure = static_cast<int>(c), .component = i, .kind = closures[c].kind, .a = closures[c].a.index,
+                                 .b = closures[c].b.index, .length = closures[c].length,
+                                 .inverse_length = closures[c].length > 0 ? 1.0 / closures[c].length : 0.0});
                 columns_of_row_.push_back(columns);
                 turn_of_row_.push_back(closures[c].yields);
             }
@@ -266,7 +278,7 @@ private:
         set_lever(ws, block);
         Eigen::MatrixXd jacobian = Eigen::MatrixXd::Zero(std::max<Eigen::Index>(1, static_cast<Eigen::Index>(block.rows.size())),
                                                          block.unknowns);
-        if (!block.rows.empty()) jacobian = scaled_jacobian(plan_, ws, block);
+        if (!block.rows.empty()) jacobian = scaled_jacobian(ws, block);
         const Eigen::JacobiSVD<Eigen::MatrixXd> svd(jacobian, Eigen::ComputeFullV);
         return {"nothing holds " + name_motion(ws, block, svd.matrixV().col(block.unknowns - 1))};
     }
@@ -283,6 +295,10 @@ private:
             ++count;
         }
         block.lever = count > 0 && sum > 0 ? sum / count : 1.0;
+        block.as_angle.clear();
+        for (const int b : block.joints)
+            for (int k = 0; k < freedoms(body(b).joint); ++k)
+                block.as_angle.push_back(rotates(body(b).joint, k) ? 1.0 : std::nextafter(1.0 / block.lever, 2.0));
     }
 
     tl::expected<Plan, Refusal> close_at_neutral() {
@@ -326,14 +342,14 @@ private:
             if (solve_shared(plan_, ws, block, report) == Outcome::closed) return {};
             return explain_block(plan_, ws, block);
         }
-        block.branch = scaled_jacobian(plan_, ws, block).determinant() < 0 ? -1 : 1;
+        block.branch = scaled_jacobian(ws, block).determinant() < 0 ? -1 : 1;
         if (error < 1e-6 && solve_block(plan_, ws, block, report) == Outcome::closed) return {};
         if (error < 1e-6) return {};  // closed, but singular: the rank test has the words
         return explain_block(plan_, ws, block);
     }
 
     Refusal check_rank(const Workspace& ws, const Block& block) const {
-        const Eigen::JacobiSVD<Eigen::MatrixXd> svd(scaled_jacobian(plan_, ws, block), Eigen::ComputeFullV);
+        const Eigen::JacobiSVD<Eigen::MatrixXd> svd(scaled_jacobian(ws, block), Eigen::ComputeFullV);
         if (svd.singularValues()[block.unknowns - 1] > rank_tolerance) return {};
         const auto& closures = plan_.description_.closures();
         const std::string motion = name_motion(ws, block, svd.matrixV().col(block.unknowns - 1));

@@ -23,11 +23,14 @@ enum class BlockKind {
     shared,        // more closures than unknowns: least squares, those that do not yield exact
 };
 
-/// One scalar equation of a block.
+/// One scalar equation of a block, with what its residual needs at hand.
 struct Row {
     int closure = 0;
     int component = 0;  // of a coincidence
     bool gives = false; // shares a misfit rather than being met
+    ClosureKind kind = ClosureKind::link;
+    int a = 0, b = 0;   // anchors
+    double length = 0, inverse_length = 0;
 };
 
 /// A joint of the block that moves one end of a row.
@@ -52,8 +55,11 @@ struct Block {
     std::vector<int> roots;    // those of them whose parent is settled before
     std::uint64_t inputs = 0;  // bit i: the block depends on input i
     double lever = 1;          // mean lever of the block's points about its rotations at neutral, mm
+    std::vector<double> as_angle;  // of each unknown: what makes a step of it an angle; 1, or 1/lever for a slide
     /// Which of the two assemblies: sign of sine of the angle from the pole (single), of the determinant (square).
     double branch = 1;
+
+    bool slides(int unknown) const { return as_angle[static_cast<std::size_t>(unknown)] != 1.0; }
 };
 
 /// Why a description cannot be solved.
@@ -102,9 +108,22 @@ public:
         bool rides_in_block = false;       // the parent is settled by the same block
         int parent = 0;
         Placement joint_frame;
+        bool level_frame = false;          // the joint frame's axes are the ground's
         std::uint64_t inputs = 0;          // bit i: its placement depends on input i
-        std::vector<int> anchors, normals; // that ride on it
+        int first_rider = 0, last_rider = 0;  // anchors on it
+        int first_plane = 0, last_plane = 0;  // slot planes on it
     };
+    /// An anchor, or a slot's normal, in its body's frame.
+    struct Rider {
+        int index = 0;
+        Vec3 local = Vec3::Zero();
+    };
+    std::span<const Rider> riders(const BodyPlan& body) const {
+        return {riders_.data() + body.first_rider, static_cast<std::size_t>(body.last_rider - body.first_rider)};
+    }
+    std::span<const Rider> planes(const BodyPlan& body) const {
+        return {planes_.data() + body.first_plane, static_cast<std::size_t>(body.last_plane - body.first_plane)};
+    }
     const BodyPlan& body(int index) const { return body_plans_[index]; }
     /// Bodies other than the ground that inputs alone settle, parents first.
     const std::vector<int>& driven_bodies() const { return driven_bodies_; }
@@ -116,6 +135,7 @@ private:
     Description description_;
     std::vector<Block> blocks_;
     std::vector<BodyPlan> body_plans_;
+    std::vector<Rider> riders_, planes_;
     std::vector<int> driven_bodies_, followed_joints_;
     std::vector<BodyId> inputs_;
     std::vector<double> neutral_inputs_;

@@ -12,15 +12,13 @@ struct RowValue {
 };
 
 /// A link's residual is (d^2 - L^2) / 2L: the same zero as d - L, equal to it to first order there, and free of roots.
-inline RowValue row_value(const Plan& plan, const Workspace& ws, const Row& row) {
-    const Closure& closure = plan.description().closures()[row.closure];
-    const Vec3& a = ws.anchors[closure.a.index];
-    const Vec3& b = ws.anchors[closure.b.index];
-    switch (closure.kind) {
+inline RowValue row_value(const Workspace& ws, const Row& row) {
+    const Vec3& a = ws.anchors[row.a];
+    const Vec3& b = ws.anchors[row.b];
+    switch (row.kind) {
         case ClosureKind::link: {
             const Vec3 span = b - a;
-            const double inverse = 1.0 / closure.length;
-            return {0.5 * (span.squaredNorm() * inverse - closure.length), span * inverse};
+            return {0.5 * (span.squaredNorm() * row.inverse_length - row.length), span * row.inverse_length};
         }
         case ClosureKind::slot: {
             const Vec3& n = ws.normals[row.closure];
@@ -32,10 +30,9 @@ inline RowValue row_value(const Plan& plan, const Workspace& ws, const Row& row)
 }
 
 /// True closure error, mm: distance minus length for a link.
-inline double closure_error(const Plan& plan, const Workspace& ws, const Row& row) {
-    const Closure& closure = plan.description().closures()[row.closure];
-    if (closure.kind != ClosureKind::link) return row_value(plan, ws, row).residual;
-    return (ws.anchors[closure.b.index] - ws.anchors[closure.a.index]).norm() - closure.length;
+inline double closure_error(const Workspace& ws, const Row& row) {
+    if (row.kind != ClosureKind::link) return row_value(ws, row).residual;
+    return (ws.anchors[row.b] - ws.anchors[row.a]).norm() - row.length;
 }
 
 /// Adds one term's derivatives to a row of the Jacobian: `out[column...]`, per mm and per rad about the ground's axes.

@@ -166,7 +166,7 @@ Outcome solve_shared(const Plan& plan, Workspace& ws, const Block& block, Report
         move_joints(plan, ws, block, step);
         if (size < 1e-10) {
             for (int e = 0; e < block.exact; ++e)
-                report.residual_mm = std::max(report.residual_mm, std::abs(closure_error(plan, ws, block.rows[e])));
+                report.residual_mm = std::max(report.residual_mm, std::abs(closure_error(ws, block.rows[e])));
             return Outcome::closed;
         }
     }

@@ -38,7 +38,7 @@ Outcome solve_single(const Plan& plan, Workspace& ws, const Block& block, Report
     double c = 0, s = 0;
     if (!solve_circle(circle_of(plan, ws, block, 0), block.branch, c, s)) return Outcome::out_of_reach;
     place_revolute(plan, ws, block, c, s);
-    report.residual_mm = std::max(report.residual_mm, std::abs(row_value(plan, ws, block.rows[0]).residual));
+    report.residual_mm = std::max(report.residual_mm, std::abs(row_value(ws, block.rows[0]).residual));
     return Outcome::closed;
 }
 
@@ -79,17 +79,11 @@ Outcome solve_single_shared(const Plan& plan, Workspace& ws, const Block& block,
 
 /// Size of a step as an angle: rad, slides divided by the block's lever.
 template <int N>
-double step_size(const Plan& plan, const Block& block, const double (&step)[N]) {
+double step_size(const Block& block, const double* step) {
     double sum = 0;
-    const double per_mm = 1.0 / block.lever;
-    for (std::size_t j = 0; j < block.joints.size(); ++j) {
-        const Joint joint = plan.body(block.joints[j]).joint;
-        const int first = block.columns[j], count = freedoms(joint);
-        for (int k = 0; k < count; ++k) {
-            const bool slides = k == 0 && (joint == Joint::prismatic || joint == Joint::slide_and_ball);
-            const double d = slides ? step[first + k] * per_mm : step[first + k];
-            sum += d * d;
-        }
+    for (int k = 0; k < (N ? N : block.unknowns); ++k) {
+        const double d = step[k] * block.as_angle[static_cast<std::size_t>(k)];
+        sum += d * d;
     }
     return std::sqrt(sum);
 }
@@ -104,7 +98,7 @@ Outcome solve_square(const Plan& plan, Workspace& ws, const Block& block, Report
     for (int round = 0; round <= max_newton_steps; ++round) {
         double worst = 0;
         for (int i = 0; i < n; ++i) {
-            const RowValue value = row_value(plan, ws, block.rows[i]);
+            const RowValue value = row_value(ws, block.rows[i]);
             step[i] = -value.residual;
             gradients[i] = value.gradient;
             worst = std::max(worst, std::abs(value.residual));
@@ -121,7 +115,7 @@ Outcome solve_square(const Plan& plan, Workspace& ws, const Block& block, Report
         if (lu.determinant_sign() != block.branch) return Outcome::astray;
         lu.solve(step);
         ++report.newton_steps;
-        const double size = step_size(plan, block, step);
+        const double size = step_size<N>(block, step);
         // Below 1e-8 rad a correction is quadratic noise: the next residual decides.
         if (size > (round == 0 ? first_step_limit : std::max(contraction * last, 1e-8))) return Outcome::astray;
         last = size;

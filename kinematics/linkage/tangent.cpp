@@ -27,9 +27,9 @@ double row_rate(const Plan& plan, const Workspace& ws, const Row& row, const Cha
 }
 
 template <class Out>
-void fill_jacobian(const Plan& plan, const Workspace& ws, const Block& block, Out&& row_of) {
+void fill_jacobian(const Workspace& ws, const Block& block, Out&& row_of) {
     for (const Term& term : block.terms)
-        add_term(ws, term, row_value(plan, ws, block.rows[term.row]).gradient, row_of(term.row));
+        add_term(ws, term, row_value(ws, block.rows[term.row]).gradient, row_of(term.row));
 }
 
 }  // namespace
@@ -46,7 +46,7 @@ bool Tangent::at(const Plan& plan, Workspace& ws) {
         if (!shares(block)) {
             system.lu = SmallLu<0>(block.unknowns);
             system.lu.clear();
-            fill_jacobian(plan, ws, block, [&](int row) { return &system.lu(row, 0); });
+            fill_jacobian(ws, block, [&](int row) { return &system.lu(row, 0); });
             if (!system.lu.factor()) return false;
             continue;
         }
@@ -118,22 +118,17 @@ void Tangent::along(const Plan& plan, Workspace& ws, std::span<const Change> cha
     }
 }
 
-Eigen::MatrixXd scaled_jacobian(const Plan& plan, const Workspace& ws, const Block& block) {
+Eigen::MatrixXd scaled_jacobian(const Workspace& ws, const Block& block) {
     using RowMajor = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
     RowMajor jacobian = RowMajor::Zero(static_cast<Eigen::Index>(block.rows.size()), block.unknowns);
-    fill_jacobian(plan, ws, block, [&](int row) { return jacobian.row(row).data(); });
-    for (std::size_t j = 0; j < block.joints.size(); ++j) {
-        const Joint joint = plan.body(block.joints[j]).joint;
-        for (int k = 0; k < freedoms(joint); ++k) {
-            const bool slides = k == 0 && (joint == Joint::prismatic || joint == Joint::slide_and_ball);
-            if (!slides) jacobian.col(block.columns[j] + k) /= block.lever;
-        }
-    }
+    fill_jacobian(ws, block, [&](int row) { return jacobian.row(row).data(); });
+    for (int k = 0; k < block.unknowns; ++k)
+        if (!block.slides(k)) jacobian.col(k) /= block.lever;
     return jacobian;
 }
 
-double distance_to_dead_point(const Plan& plan, const Workspace& ws, const Block& block) {
-    return scaled_jacobian(plan, ws, block).jacobiSvd().singularValues().minCoeff();
+double distance_to_dead_point(const Workspace& ws, const Block& block) {
+    return scaled_jacobian(ws, block).jacobiSvd().singularValues().minCoeff();
 }
 
 }  // namespace swashwright::linkage

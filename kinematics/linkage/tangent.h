@@ -51,9 +51,9 @@ inline double rate(const Workspace& ws, BodyId body, int k = 0) {
 
 /// Smallest singular value of a block's Jacobian, rotations counted at the block's lever (so mm per mm): 0 at a dead
 /// point, of the order of 1 well away from it.
-double distance_to_dead_point(const Plan& plan, const Workspace& ws, const Block& block);
+double distance_to_dead_point(const Workspace& ws, const Block& block);
 
 /// The Jacobian of a block's rows by its unknowns, rotations divided by the lever; rows by unknowns.
-Eigen::MatrixXd scaled_jacobian(const Plan& plan, const Workspace& ws, const Block& block);
+Eigen::MatrixXd scaled_jacobian(const Workspace& ws, const Block& block);
 
 }  // namespace swashwright::linkage

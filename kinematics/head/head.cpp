@@ -162,6 +162,26 @@ std::vector<std::string> Head::beyond_travel(std::span<const double> horn_deg) c
     return out;
 }
 
+namespace {
+
+/// The worst shortfall met on the straight way from neutral, for a pose that could be put together only on the far side of
+/// one. Empty if nothing is short on the way: then the way leads through a dead point.
+std::vector<linkage::Shortfall> worst_on_the_way(const linkage::Plan& plan, linkage::Workspace& ws, const std::vector<double>& end) {
+    constexpr int samples = 64;
+    std::vector<linkage::Shortfall> worst;
+    linkage::reset(plan, ws);
+    std::vector<double> here = plan.neutral_inputs();
+    for (int i = 1; i <= samples; ++i) {
+        for (std::size_t k = 0; k < end.size(); ++k)
+            here[k] = plan.neutral_inputs()[k] + i * (end[k] - plan.neutral_inputs()[k]) / samples;
+        for (const auto& shortfall : linkage::solve_nearest(plan, ws, here))
+            if (worst.empty() || std::abs(shortfall.missing_mm) > std::abs(worst[0].missing_mm)) worst = {shortfall};
+    }
+    return worst;
+}
+
+}  // namespace
+
 Result<Pose> Head::pose(const Sticks& sticks, double azimuth_deg) const {
     return pose(horn_angles_deg(sticks), azimuth_deg);
 }
@@ -177,7 +197,9 @@ Result<Pose> Head::pose(std::span<const double> horn_deg, double azimuth_deg) co
     const std::vector<double> way[] = {inputs_of(*description_, horn_deg, 0), inputs_of(*description_, horn_deg, azimuth_deg)};
     if (linkage::solve_from_neutral(*plan_, ws, way).closed) return pose_of(*this, ws, horn_deg);
     linkage::reset(*plan_, ws);
-    return tl::unexpected(failure_of(shortfalls_of(*this, linkage::solve_nearest(*plan_, ws, way[1])), " at this pose"));
+    const auto here = linkage::solve_nearest(*plan_, ws, way[1]);
+    if (!here.empty()) return tl::unexpected(failure_of(shortfalls_of(*this, here), " at this pose"));
+    return tl::unexpected(failure_of(shortfalls_of(*this, worst_on_the_way(*plan_, ws, way[0])), " on the way to this pose"));
 }
 
 NearestFit Head::nearest(std::span<const double> horn_deg, double azimuth_deg) const {

@@ -1,0 +1,17 @@
+#!/usr/bin/env bash
+# Installs what is missing (Debian and its relatives), builds Swashwright with its tests and runs them all.
+#   tests/run.sh [PRESET] [CTEST OPTION...]      PRESET: release (default), debug or sanitize
+set -eu
+cd "$(dirname "$0")/.."
+. viewer/install_missing.sh
+install_missing "${program_packages[@]}" libgtest-dev libgmock-dev librapidcheck-dev libsimbody-dev libmujoco-dev \
+    xvfb xauth xdotool procps
+
+preset=release
+if [ $# -gt 0 ] && [ "${1#-}" = "$1" ]; then
+    preset=$1
+    shift
+fi
+cmake --preset "$preset" -DSWASHWRIGHT_TESTS=ON >/dev/null
+cmake --build --preset "$preset"
+ctest --preset "$preset" --no-tests=error "$@"

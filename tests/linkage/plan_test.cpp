@@ -1,0 +1,83 @@
+// What the planner refuses, and what a warm solve costs in memory.
+
+#include "kinematics/linkage/plan.h"
+
+#include <gtest/gtest.h>
+
+#include <cstdlib>
+#include <new>
+
+#include "kinematics/linkage/solve.h"
+#include "tests/linkage/cases.h"
+
+namespace {
+long allocations = 0;
+}
+
+void* operator new(std::size_t size) {
+    ++allocations;
+    if (void* memory = std::malloc(size)) return memory;
+    throw std::bad_alloc();
+}
+void operator delete(void* memory) noexcept { std::free(memory); }
+void operator delete(void* memory, std::size_t) noexcept { std::free(memory); }
+
+namespace swashwright::linkage {
+namespace {
+
+std::string refusal(const Description& d) {
+    const auto plan = Plan::make(d);
+    return plan ? "" : plan.error().message;
+}
+
+TEST(Plan, RefusesWhatNoSolverCanTake) {
+    Description ball;
+    ball.add_body({.name = "stick", .parent = Description::ground, .joint_frame = {}, .joint = Joint::ball, .input = true, .neutral = {}});
+    EXPECT_EQ(refusal(ball), "stick: only a turning or a sliding joint can be driven");
+
+    Description orphan;
+    orphan.add_body({.name = "arm", .parent = {3}, .joint_frame = {}, .joint = Joint::revolute, .neutral = {}});
+    EXPECT_EQ(refusal(orphan), "arm: its parent must be added before it");
+
+    Description many;
+    for (int i = 0; i < 65; ++i)
+        many.add_body({.name = "horn", .parent = Description::ground, .joint_frame = {}, .joint = Joint::revolute, .input = true, .neutral = {}});
+    EXPECT_EQ(refusal(many), "65 driven joints; at most 64 are solved");
+
+    Description nothing;
+    const AnchorId a = nothing.add_anchor(Description::ground, Vec3::Zero());
+    nothing.add_link("rod", a, a, 0);
+    EXPECT_EQ(refusal(nothing), "rod: its length must be above 0, found 0");
+
+    Description loose;
+    loose.add_body({.name = "arm", .parent = Description::ground, .joint_frame = {}, .joint = Joint::revolute, .neutral = {}});
+    EXPECT_EQ(refusal(loose), "nothing holds the arm's rotation");
+}
+
+TEST(Plan, ACrankInLineWithItsRodIsToldAsADeadPoint) {
+    const Vec3 z = Vec3::UnitZ(), x = Vec3::UnitX();
+    // Lever of 80 pointing straight away from the crank's ball: 100 + 80 - 40 = 140 is as far as it reaches.
+    const TwoCranks stretched{frame(Vec3::Zero(), z, x), frame(100 * x, z, x), 40, 80, 140, 0, 5};
+    EXPECT_EQ(refusal(stretched.description()), "rod stands at a dead point at neutral: it cannot hold the lever's rotation");
+}
+
+TEST(Solve, AllocatesNothingOnceTheWorkspaceStands) {
+    const auto ring = Plan::make(HeldRing{.error = {0.1, 0, 0, 0}}.description());
+    const Vec3 z = Vec3::UnitZ(), x = Vec3::UnitX();
+    const auto cranks = Plan::make(TwoCranks{frame(Vec3::Zero(), z, x), frame(100 * x, z, x), 40, 80, 120, 40, 57}.description());
+    ASSERT_TRUE(ring && cranks);
+    Workspace ring_ws(*ring), crank_ws(*cranks);
+    double input[1] = {0.7};
+    solve(*cranks, crank_ws, input);
+    const long before = allocations;
+    for (int i = 0; i < 100; ++i) {
+        input[0] = 0.7 + 0.01 * i;
+        solve(*cranks, crank_ws, input);
+        forget(ring_ws);
+        solve(*ring, ring_ws, {});
+    }
+    EXPECT_EQ(allocations - before, 0);
+}
+
+}  // namespace
+}  // namespace swashwright::linkage

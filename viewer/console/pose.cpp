@@ -2,12 +2,11 @@
 #include <fmt/format.h>
 
 #include <cmath>
-#include <limits>
 #include <memory>
 #include <nlohmann/json.hpp>
 
 #include "kinematics/studies/sentence.h"
-#include "viewer/console/numbers.h"
+#include "viewer/console/pose_options.h"
 #include "viewer/console/verbs.h"
 #include "viewer/document/load_head.h"
 
@@ -16,10 +15,7 @@ namespace {
 
 struct Request {
     std::string scene;
-    head::Sticks sticks;
-    double azimuth_deg = 0;
-    std::vector<double> horns_deg;  // empty: the sticks say
-    bool sticks_given = false;
+    PoseOptions pose;
     bool json = false;
 };
 
@@ -66,13 +62,14 @@ void print_table(const Request& request, const document::LoadedHead& loaded, con
     fmt::print("{}\n", wrapped(head.name));
     if (!saying.empty()) fmt::print("{}\n", wrapped(saying));
     fmt::print("\n");
-    if (request.horns_deg.empty())
+    if (request.pose.horns_deg.empty())
         fmt::print("Sticks: collective {:+} (up +), aileron {:+} (right +), elevator {:+} (forward +)\n",
-                   plain(request.sticks.collective), plain(request.sticks.aileron), plain(request.sticks.elevator));
+                   plain(request.pose.sticks.collective), plain(request.pose.sticks.aileron),
+                   plain(request.pose.sticks.elevator));
     else
         fmt::print("Horn angles as given\n");
     fmt::print("Rotor azimuth of blade 1: {} deg from the tail, in the direction of rotation\n",
-               plain(request.azimuth_deg));
+               plain(request.pose.azimuth_deg));
     fmt::print("\nServo horns (neutral + trim + command)\n");
     for (std::size_t j = 0; j < head.servos.size(); ++j) print_row(head.servos[j].name, pose.horn_deg[j], "deg");
     fmt::print("\nSwashplate\n");
@@ -105,28 +102,26 @@ int run(const Request& request) {
         return ExitCode::bad_input;
     }
     const head::Head& head = loaded->head;
-    std::vector<double> horns = request.horns_deg;
-    if (horns.empty()) {
-        horns = head.horn_angles_deg(request.sticks);
-    } else if (const std::size_t servos = loaded->scene.head.servos.size(); horns.size() != servos) {
-        fmt::print(stderr, "swashwright: --horns: expected {} angles, one for each servo, found {}\n", servos,
-                   horns.size());
+    const PoseOptions& at = request.pose;
+    if (const std::string mistake = horns_mistake(at, loaded->scene.head.servos.size()); !mistake.empty()) {
+        fmt::print(stderr, "swashwright: {}\n", mistake);
         return ExitCode::bad_input;
-    } else if (request.sticks_given) {
-        fmt::print(stderr, "swashwright: warning: --horns stands in place of the sticks; their values are not used\n");
     }
+    if (!at.horns_deg.empty() && at.sticks_given)
+        fmt::print(stderr, "swashwright: warning: --horns stands in place of the sticks; their values are not used\n");
+    const std::vector<double> horns = at.horns_deg.empty() ? head.horn_angles_deg(at.sticks) : at.horns_deg;
     const auto beyond = head.beyond_travel(horns);
     for (const std::string& servo : beyond)
         fmt::print(stderr, "swashwright: warning: beyond travel, solved all the same: {}\n", servo);
-    const auto pose = head.pose(horns, request.azimuth_deg);
+    const auto pose = head.pose(horns, at.azimuth_deg);
     if (!pose) return explain(pose.error());
     if (request.json) {
         fmt::print("{}\n", json_text(loaded->scene.head, *pose));
         return ExitCode::closes;
     }
     std::string saying;
-    if (request.horns_deg.empty() && beyond.empty()) {
-        const studies::Sentence sentence = studies::sentence(head, request.sticks, request.azimuth_deg);
+    if (at.horns_deg.empty() && beyond.empty()) {
+        const studies::Sentence sentence = studies::sentence(head, at.sticks, at.azimuth_deg);
         if (sentence.tone == studies::Tone::calm)
             saying = sentence.text;
         else
@@ -142,28 +137,9 @@ void add_pose(CLI::App& program, ExitCode& exit_code) {
     CLI::App* verb = program.add_subcommand("pose", "Print where the ring and the blades stand at one pose");
     const auto request = std::make_shared<Request>();
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
-    const std::vector<CLI::Option*> sticks{
-        add_number(*verb, "--collective", request->sticks.collective, -1, 1, "Stick, -1 to 1, up positive"),
-        add_number(*verb, "--aileron", request->sticks.aileron, -1, 1, "Stick, -1 to 1, right positive"),
-        add_number(*verb, "--elevator", request->sticks.elevator, -1, 1, "Stick, -1 to 1, forward positive")};
-    constexpr double endless = std::numeric_limits<double>::infinity();
-    add_number(*verb, "--azimuth", request->azimuth_deg, -endless, endless,
-               "Rotor azimuth of blade 1 in degrees, 0 over the tail, growing in the direction of rotation");
-    verb->add_option_function<std::string>(
-            "--horns",
-            [request](const std::string& text) {
-                const auto angles = finite_numbers(text);
-                if (!angles)
-                    throw CLI::ValidationError("--horns", "expected finite angles with commas between, found " + text);
-                request->horns_deg = *angles;
-            },
-            "Horn angles in degrees, one for each servo, in place of the sticks: -5,3,2")
-        ->type_name("DEG,DEG,DEG");
+    add_pose_options(*verb, request->pose);
     verb->add_flag("--json", request->json, "Print JSON instead of a table");
-    verb->callback([request, sticks, &exit_code] {
-        for (const CLI::Option* stick : sticks) request->sticks_given |= stick->count() > 0;
-        exit_code.value = run(*request);
-    });
+    verb->callback([request, &exit_code] { exit_code.value = run(*request); });
 }
 
 }  // namespace swashwright::console

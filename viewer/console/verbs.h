@@ -16,5 +16,6 @@ struct ExitCode {
 
 // Each leaves its result in `exit_code`, which must outlive the parsing.
 void add_pose(CLI::App& program, ExitCode& exit_code);
+void add_picture(CLI::App& program, ExitCode& exit_code);
 
 }  // namespace swashwright::console

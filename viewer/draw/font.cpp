@@ -29,8 +29,7 @@ std::vector<std::string> installed(bool bold) {
 }
 
 // Latin-1, Greek, general punctuation, arrows, mathematical operators. ImGui keeps the pointer.
-constexpr std::array<ImWchar, 11> glyphs{0x20,   0xff,   0x370,  0x3ff,  0x2010, 0x205e,
-                                         0x2190, 0x21ff, 0x2200, 0x22ff, 0};
+constexpr std::array<ImWchar, 11> glyphs{0x20, 0xff, 0x370, 0x3ff, 0x2010, 0x205e, 0x2190, 0x21ff, 0x2200, 0x22ff, 0};
 
 }  // namespace
 

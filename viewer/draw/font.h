@@ -11,7 +11,8 @@ namespace swashwright::draw {
 /// Path of the first installed font file of the list above; empty if there is none.
 std::string font_path(bool bold = false);
 /// Adds the typeface at `pixels` to an atlas, with Latin, Greek, punctuation, arrows and mathematical signs;
-/// signs that B612 lacks come from DejaVu. Never fails: at worst it is ImGui's built-in font. The caller builds the atlas.
+/// signs that B612 lacks come from DejaVu. Never fails: at worst it is ImGui's built-in font. The caller builds the
+/// atlas.
 ImFont* add_font(ImFontAtlas& atlas, float pixels, bool bold = false);
 
 }  // namespace swashwright::draw

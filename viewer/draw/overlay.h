@@ -21,13 +21,15 @@ struct PartNote {
 };
 
 struct OverlayWords {
-    std::vector<PartNote> trouble;           // shown beside the part, with a mark
+    std::vector<PartNote> trouble;                 // shown beside the part, with a mark
     std::string length_name = "centre to centre";  // which length the dimension of a touched link shows
-    double length_less_mm = 0;               // taken off the centre-to-centre length before it is shown
+    double length_less_mm = 0;                     // taken off the centre-to-centre length before it is shown
     bool pitch_labels = true;
 };
 
-/// Draws over a picture made by `Drawing::render` with the same arguments. `scale` is the text scale, 1 = 100 %.
+/// Draws over a picture made by `Drawing::render` with the same arguments, in ImGui's current font. `scale`, 1 = 100 %,
+/// is for line widths and gaps. That pitch differences are exaggerated is for the caller to say, beside its other
+/// notes.
 void draw_overlay(ImDrawList& list, const head::Description& description, const head::Pose& pose, const Camera& camera,
                   const Style& style, const Viewport& viewport, const OverlayWords& words, float scale);
 

@@ -42,12 +42,18 @@ glm::vec3 blade_hue(int index, bool night, bool as_line) {
 
 std::span<const float> blade_dash(int index) {
     switch (((index % hue_count) + hue_count) % hue_count) {
-        case 1: return dashes;
-        case 2: return dash_dot;
-        case 3: return dots;
-        case 4: return long_dashes;
-        case 5: return dash_dot_dot;
-        default: return {};
+        case 1:
+            return dashes;
+        case 2:
+            return dash_dot;
+        case 3:
+            return dots;
+        case 4:
+            return long_dashes;
+        case 5:
+            return dash_dot_dot;
+        default:
+            return {};
     }
 }
 

@@ -5,7 +5,21 @@
 
 namespace swashwright::draw {
 
-enum class PartKind { frame, shaft, servo, horn, lower_link, inner_ring, guide, outer_ring, driver, upper_link, hub, grip, blade };
+enum class PartKind {
+    frame,
+    shaft,
+    servo,
+    horn,
+    lower_link,
+    inner_ring,
+    guide,
+    outer_ring,
+    driver,
+    upper_link,
+    hub,
+    grip,
+    blade
+};
 
 /// One part: its kind and, where there are several, its index from 0 (servo, link, grip or blade number).
 struct Part {

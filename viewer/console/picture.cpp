@@ -1,0 +1,122 @@
+// `swashwright picture`: the head at one pose as a PNG file, drawn without a window.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <memory>
+
+#include "viewer/console/numbers.h"
+#include "viewer/console/pose_options.h"
+#include "viewer/console/verbs.h"
+#include "viewer/document/atomic_file.h"
+#include "viewer/document/load_head.h"
+#include "viewer/draw/picture.h"
+
+namespace swashwright::console {
+namespace {
+
+struct Request {
+    std::string scene, out, size = "1280x800";
+    PoseOptions pose;
+    draw::PictureOrder order;
+};
+
+constexpr int least_size = 160, most_size = 8192;
+
+/// "1280x800" into the order; false if it is not such a size.
+bool read_size(std::string text, draw::PictureOrder& order) {
+    std::ranges::replace(text, 'x', ',');
+    const auto sides = finite_numbers(text);
+    const auto suits = [](double side) { return side == std::floor(side) && side >= least_size && side <= most_size; };
+    if (!sides || sides->size() != 2 || !std::ranges::all_of(*sides, suits)) return false;
+    order.width = static_cast<int>((*sides)[0]);
+    order.height = static_cast<int>((*sides)[1]);
+    return true;
+}
+
+std::string pose_words(const PoseOptions& r) {
+    if (!r.horns_deg.empty())
+        return fmt::format("horns {:.2f}\u00b0, azimuth {:g}\u00b0", fmt::join(r.horns_deg, "\u00b0, "), r.azimuth_deg);
+    return fmt::format("collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}, azimuth {:g}\u00b0", r.sticks.collective,
+                       r.sticks.aileron, r.sticks.elevator, r.azimuth_deg);
+}
+
+void mark_shortfalls(const std::vector<head::Shortfall>& shortfalls, draw::PictureOrder& order) {
+    for (const head::Shortfall& s : shortfalls) {
+        fmt::print(stderr, "swashwright: {}\n", s.sentence);
+        draw::Part part{draw::PartKind::inner_ring, 0};
+        if (s.part == head::Shortfall::Part::lower_link) part = {draw::PartKind::lower_link, s.index};
+        if (s.part == head::Shortfall::Part::upper_link) part = {draw::PartKind::upper_link, s.index};
+        order.style.trouble.push_back(part);
+        order.words.trouble.push_back({part, s.sentence});
+    }
+}
+
+int run(Request& request) {
+    // A head that does not close is drawn all the same, so the scene is not refused for that.
+    const auto scene = scene::load(request.scene);
+    if (!scene) {
+        fmt::print(stderr, "{}", scene.error().text());
+        return ExitCode::bad_input;
+    }
+    const auto head = head::Head::build(scene->head);
+    if (!head) {
+        fmt::print(stderr, "{}", document::as_mistakes(request.scene, *scene, head.error()).text());
+        return ExitCode::bad_input;
+    }
+    if (const std::string mistake = horns_mistake(request.pose, scene->head.servos.size()); !mistake.empty()) {
+        fmt::print(stderr, "swashwright: {}\n", mistake);
+        return ExitCode::bad_input;
+    }
+    const PoseOptions& at = request.pose;
+    const head::NearestFit fit =
+        head->nearest(at.horns_deg.empty() ? head->horn_angles_deg(at.sticks) : at.horns_deg, at.azimuth_deg);
+    draw::PictureOrder& order = request.order;
+    order.title = scene->head.name.empty() ? "Unnamed head" : scene->head.name;
+    order.note = scene->note;
+    order.pose = pose_words(at);
+    mark_shortfalls(fit.shortfalls, order);
+
+    const auto pixels = draw::make_picture(scene->head, fit.pose, order);
+    const auto bytes = pixels ? draw::png_bytes(*pixels) : tl::unexpected(pixels.error());
+    const auto written = bytes ? document::write_atomically(request.out, *bytes)
+                               : tl::expected<void, std::string>(tl::unexpected(bytes.error()));
+    if (!written) {
+        fmt::print(stderr, "swashwright: {}\n", written.error());
+        return ExitCode::cannot_be_assembled;
+    }
+    return fit.shortfalls.empty() ? ExitCode::closes : ExitCode::cannot_be_assembled;
+}
+
+}  // namespace
+
+void add_picture(CLI::App& program, ExitCode& exit_code) {
+    CLI::App* verb = program.add_subcommand("picture", "Draw the head at one pose into a PNG file");
+    const auto request = std::make_shared<Request>();
+    verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
+    verb->add_option("--out", request->out, "The PNG file to write")->required()->type_name("FILE");
+    add_pose_options(*verb, request->pose);
+    verb->add_option("--size", request->size, "Width and height in pixels, 160 to 8192 each: 1280x800")
+        ->type_name("WxH")
+        ->check([request](const std::string& text) {
+            return read_size(text, request->order)
+                       ? std::string()
+                       : fmt::format("expected WIDTHxHEIGHT in pixels, {} to {} each, found {}", least_size, most_size,
+                                     text);
+        });
+    verb->add_flag("--night", request->order.style.night, "The dark sheet");
+    verb->add_flag("--whole-blades", request->order.style.whole_blades, "Blades to their tips, not only stubs");
+    add_number(*verb, "--exaggerate", request->order.style.exaggeration, 1, 20,
+               "Draw differences of pitch so many times larger, 1 to 20");
+    static const std::map<std::string, draw::View> views{{"corner", draw::View::corner},
+                                                         {"front", draw::View::front},
+                                                         {"side", draw::View::side},
+                                                         {"top", draw::View::top}};
+    verb->add_option("--view", request->order.view, "Where the eye stands: corner, front, side or top")
+        ->transform(CLI::CheckedTransformer(views))
+        ->type_name("VIEW");
+    verb->callback([request, &exit_code] { exit_code.value = run(*request); });
+}
+
+}  // namespace swashwright::console

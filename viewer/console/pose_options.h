@@ -1,0 +1,24 @@
+// The options that say at which pose a verb looks: sticks, azimuth, or horn angles in place of the sticks.
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <string>
+#include <vector>
+
+#include "kinematics/head/pose.h"
+
+namespace swashwright::console {
+
+struct PoseOptions {
+    head::Sticks sticks;
+    double azimuth_deg = 0;
+    std::vector<double> horns_deg;  // empty: the sticks say
+    bool sticks_given = false;
+};
+
+/// `options` must outlive parsing.
+void add_pose_options(CLI::App& verb, PoseOptions& options);
+/// Why the horn angles do not suit a head with so many servos; empty if they do.
+std::string horns_mistake(const PoseOptions& options, std::size_t servos);
+
+}  // namespace swashwright::console

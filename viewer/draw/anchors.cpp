@@ -1,0 +1,89 @@
+#include "viewer/draw/anchors.h"
+
+#include <fmt/format.h>
+
+#include <array>
+
+namespace swashwright::draw {
+namespace {
+
+template <class T>
+std::optional<Vec3> one_of(const std::vector<T>& list, int index, auto&& point) {
+    const auto i = static_cast<std::size_t>(index);
+    if (index < 0 || i >= list.size()) return std::nullopt;
+    return Vec3(point(list[i]));
+}
+
+}  // namespace
+
+std::optional<Segment> length_of(const Part& part, const head::Description& d, const head::Pose& pose) {
+    if (part.index < 0) return std::nullopt;
+    const auto i = static_cast<std::size_t>(part.index);
+    const head::Skeleton& s = pose.skeleton;
+    if (part.kind == PartKind::horn && i < s.horns.size() && i < s.horn_balls.size()) {
+        return Segment{s.horns[i].origin, s.horn_balls[i]};
+    }
+    const bool lower = part.kind == PartKind::lower_link;
+    if (!lower && part.kind != PartKind::upper_link) return std::nullopt;
+    const Frames frames(d, pose, 1);
+    const Placement* foot = frames.find({lower ? Ride::lower_foot : Ride::upper_foot, part.index});
+    const Placement* head = frames.find({lower ? Ride::lower_head : Ride::upper_head, part.index});
+    if (foot == nullptr || head == nullptr) return std::nullopt;
+    return Segment{foot->origin, head->origin};
+}
+
+std::optional<Vec3> anchor_of(const Part& part, const head::Description& d, const head::Pose& pose,
+                              const Style& style) {
+    if (const auto length = length_of(part, d, pose)) return Vec3((length->a + length->b) / 2);
+    const Proportions p = proportions_of(d);
+    const head::Skeleton& s = pose.skeleton;
+    const double sense = head::spin_sign(d.rotor.direction);
+    switch (part.kind) {
+        case PartKind::servo:
+            return one_of(s.horns, part.index, [](const Placement& f) { return f.origin; });
+        case PartKind::grip:
+            return one_of(s.grips, part.index, [&](const Placement& f) {
+                return f * Vec3(0, 0, sense * 0.5 * (p.grip_start + p.grip_end));
+            });
+        case PartKind::blade: {
+            const double end = style.whole_blades ? p.blade_end : p.stub_end;
+            const Placement* blade = Frames(d, pose, style.exaggeration).find({Ride::blade, part.index});
+            if (blade == nullptr) return std::nullopt;
+            return Vec3(*blade * Vec3(0, 0, sense * (end - 0.25 * p.chord)));
+        }
+        case PartKind::inner_ring:
+            return s.inner_ring * Vec3(0.8 * p.inner_base, 0, p.inner_height);
+        case PartKind::outer_ring:
+            return s.outer_ring * Vec3(0.8 * p.outer_base, 0, p.outer_height);
+        case PartKind::guide:
+            return s.guide_pin;
+        case PartKind::driver:
+            return one_of(s.driver_pins, part.index, [](const Vec3& pin) { return pin; });
+        case PartKind::hub:
+            return Vec3(0, 0, d.rotor.hub_height_mm);
+        case PartKind::shaft:
+            return Vec3(0, 0, p.top);
+        default:
+            return Vec3(0, 0, p.ground);
+    }
+}
+
+std::string name_of(const Part& part) {
+    static constexpr std::array<const char*, 13> names{"frame",      "shaft", "servo",      "horn",   "lower link",
+                                                       "inner ring", "guide", "outer ring", "driver", "upper link",
+                                                       "hub",        "grip",  "blade"};
+    const char* name = names.at(static_cast<std::size_t>(part.kind));
+    switch (part.kind) {
+        case PartKind::servo:
+        case PartKind::horn:
+        case PartKind::lower_link:
+        case PartKind::upper_link:
+        case PartKind::grip:
+        case PartKind::blade:
+            return fmt::format("{} {}", name, part.index + 1);
+        default:
+            return name;
+    }
+}
+
+}  // namespace swashwright::draw

@@ -1,0 +1,37 @@
+#include "viewer/draw/gl_objects.h"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <cstdio>
+
+namespace swashwright::draw {
+namespace {
+
+GLuint compiled(GLenum kind, const char* text) {
+    const GLuint shader = glCreateShader(kind);
+    glShaderSource(shader, 1, &text, nullptr);
+    glCompileShader(shader);
+    GLint good = 0;
+    glGetShaderiv(shader, GL_COMPILE_STATUS, &good);
+    if (good == GL_FALSE) {
+        std::array<char, 2048> log{};
+        glGetShaderInfoLog(shader, static_cast<GLsizei>(log.size()), nullptr, log.data());
+        fmt::print(stderr, "swashwright: the graphics driver refuses a shader: {}\n", log.data());
+    }
+    return shader;
+}
+
+}  // namespace
+
+GlProgram new_program(const char* vertex_text, const char* fragment_text) {
+    GlProgram program(glCreateProgram());
+    for (const GLuint shader : {compiled(GL_VERTEX_SHADER, vertex_text), compiled(GL_FRAGMENT_SHADER, fragment_text)}) {
+        glAttachShader(program, shader);
+        glDeleteShader(shader);  // kept alive by the program
+    }
+    glLinkProgram(program);
+    return program;
+}
+
+}  // namespace swashwright::draw

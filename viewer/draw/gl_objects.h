@@ -1,0 +1,85 @@
+// OpenGL names that delete themselves, and shader programs. Each needs the context that was current when it was made.
+#pragma once
+
+#include <epoxy/gl.h>
+
+#include <utility>
+
+namespace swashwright::draw {
+
+/// Owns one OpenGL name; `release` gives it back.
+template <auto release>
+class GlName {
+public:
+    GlName() = default;
+    explicit GlName(GLuint name) : name_(name) {}
+    ~GlName() {
+        if (name_ != 0) release(name_);
+    }
+    GlName(GlName&& other) noexcept : name_(std::exchange(other.name_, 0)) {}
+    GlName& operator=(GlName&& other) noexcept {
+        std::swap(name_, other.name_);
+        return *this;
+    }
+    operator GLuint() const { return name_; }  // NOLINT: stands for the name wherever OpenGL wants it
+
+private:
+    GLuint name_ = 0;
+};
+
+inline void delete_buffer(GLuint name) {
+    glDeleteBuffers(1, &name);
+}
+inline void delete_array(GLuint name) {
+    glDeleteVertexArrays(1, &name);
+}
+inline void delete_texture(GLuint name) {
+    glDeleteTextures(1, &name);
+}
+inline void delete_renderbuffer(GLuint name) {
+    glDeleteRenderbuffers(1, &name);
+}
+inline void delete_framebuffer(GLuint name) {
+    glDeleteFramebuffers(1, &name);
+}
+inline void delete_program(GLuint name) {
+    glDeleteProgram(name);
+}
+
+using GlBuffer = GlName<delete_buffer>;
+using GlArray = GlName<delete_array>;
+using GlTexture = GlName<delete_texture>;
+using GlRenderbuffer = GlName<delete_renderbuffer>;
+using GlFramebuffer = GlName<delete_framebuffer>;
+using GlProgram = GlName<delete_program>;
+
+inline GlBuffer new_buffer() {
+    GLuint name = 0;
+    glGenBuffers(1, &name);
+    return GlBuffer(name);
+}
+inline GlArray new_array() {
+    GLuint name = 0;
+    glGenVertexArrays(1, &name);
+    return GlArray(name);
+}
+inline GlTexture new_texture() {
+    GLuint name = 0;
+    glGenTextures(1, &name);
+    return GlTexture(name);
+}
+inline GlRenderbuffer new_renderbuffer() {
+    GLuint name = 0;
+    glGenRenderbuffers(1, &name);
+    return GlRenderbuffer(name);
+}
+inline GlFramebuffer new_framebuffer() {
+    GLuint name = 0;
+    glGenFramebuffers(1, &name);
+    return GlFramebuffer(name);
+}
+
+/// Compiles and links; where the driver refuses, its log goes to standard error and nothing is drawn with the program.
+GlProgram new_program(const char* vertex_text, const char* fragment_text);
+
+}  // namespace swashwright::draw

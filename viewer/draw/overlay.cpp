@@ -1,0 +1,173 @@
+#include "viewer/draw/overlay.h"
+
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "viewer/draw/anchors.h"
+#include "viewer/draw/palette.h"
+#include "viewer/draw/pen.h"
+
+namespace swashwright::draw {
+namespace {
+
+/// Blade numbers in a circle with the pitch beside, on leader lines out beyond the blades' ends.
+void place_blade_labels(const Pen& pen, const head::Description& d, const head::Pose& pose, const Style& style,
+                        std::vector<Label>& labels) {
+    const auto hub = pen.at(Vec3(0, 0, d.rotor.hub_height_mm));
+    for (std::size_t k = 0; k < pose.pitch_deg.size(); ++k) {
+        const int index = static_cast<int>(k);
+        const auto anchor = anchor_of({PartKind::blade, index}, d, pose, style);
+        const auto tip = anchor ? pen.at(*anchor) : std::nullopt;
+        if (!tip) continue;
+        const float side = hub && tip->x < hub->x ? -1.0F : 1.0F;
+        Label label;
+        // Rounded first, so that a value just under zero does not read "-0.00".
+        label.text = fmt::format("{:+.2f}\u00b0", std::round(pose.pitch_deg[k] * 100) / 100 + 0.0);
+        label.number = index + 1;
+        label.ink = packed(blade_hue(index, style.night, true));
+        label.tip = *tip;
+        const ImVec2 size = pen.size_of(label);
+        label.low = {tip->x + side * 26 * pen.scale - (side < 0 ? size.x : 0), tip->y - size.y - 24 * pen.scale};
+        labels.push_back(label);
+    }
+}
+
+void place_trouble(const Pen& pen, const head::Description& d, const head::Pose& pose, const Style& style,
+                   const OverlayWords& words, std::vector<Label>& labels) {
+    for (const PartNote& note : words.trouble) {
+        const auto anchor = anchor_of(note.part, d, pose, style);
+        const auto tip = anchor ? pen.at(*anchor) : std::nullopt;
+        if (!tip) continue;
+        Label label;
+        label.text = note.words;
+        label.trouble = true;
+        label.ink = packed(pen.colours.trouble);
+        label.tip = *tip;
+        const ImVec2 size = pen.size_of(label);
+        const float middle = static_cast<float>(pen.viewport.x) + 0.5F * static_cast<float>(pen.viewport.width);
+        label.low = {tip->x < middle ? tip->x - size.x - 40 * pen.scale : tip->x + 40 * pen.scale, tip->y - size.y / 2};
+        labels.push_back(label);
+    }
+}
+
+/// Keeps labels inside the picture and moves later ones down until none covers an earlier one.
+void spread(const Pen& pen, std::vector<Label>& labels) {
+    const auto x0 = static_cast<float>(pen.viewport.x) + 4, y0 = static_cast<float>(pen.viewport.y) + 4;
+    const float x1 = x0 + static_cast<float>(pen.viewport.width) - 8,
+                y1 = y0 + static_cast<float>(pen.viewport.height) - 8;
+    for (std::size_t i = 0; i < labels.size(); ++i) {
+        Label& label = labels[i];
+        const ImVec2 size = pen.size_of(label);
+        label.low.x = std::max(x0, std::min(label.low.x, x1 - size.x));
+        label.low.y = std::max(y0, std::min(label.low.y, y1 - size.y));
+        for (std::size_t tries = 0; tries < labels.size(); ++tries) {
+            const auto covered =
+                std::find_if(labels.begin(), labels.begin() + static_cast<std::ptrdiff_t>(i), [&](const Label& other) {
+                    const ImVec2 its = pen.size_of(other);
+                    return label.low.x < other.low.x + its.x && other.low.x < label.low.x + size.x &&
+                           label.low.y < other.low.y + its.y && other.low.y < label.low.y + size.y;
+                });
+            if (covered == labels.begin() + static_cast<std::ptrdiff_t>(i)) break;
+            label.low.y = covered->low.y + pen.size_of(*covered).y + 3 * pen.scale;
+            if (label.low.y + size.y > y1) label.low.y = covered->low.y - size.y - 3 * pen.scale;
+        }
+    }
+}
+
+/// Which way the rotor turns: an arc with an arrow about the shaft, above the hub.
+void draw_rotation(const Pen& pen, const head::Description& d, const Proportions& p) {
+    const double sense = head::spin_sign(d.rotor.direction), radius = 0.5 * p.ring, height = p.top + 0.5 * p.ring;
+    constexpr int steps = 40;
+    const double end = pen.camera.azimuth_deg + sense * 35;  // the arrow's tip on the side of the eye
+    std::vector<ImVec2> arc;
+    for (int k = 0; k <= steps; ++k) {
+        const double a = (end - sense * 290.0 * (steps - k) / steps) * degree;
+        if (const auto at = pen.at(Vec3(radius * std::cos(a), radius * std::sin(a), height))) arc.push_back(*at);
+    }
+    if (arc.size() <= steps) return;
+    const ImU32 ink = packed(pen.colours.ink, 0.85F);
+    pen.list.AddPolyline(arc.data(), static_cast<int>(arc.size()), ink, 0, 1.6F * pen.scale);
+    pen.arrow_head(arc[steps - 2], arc[steps], ink);
+}
+
+/// The fixed azimuths around the protractor: the nose by its word, the quarters by their degrees.
+void draw_azimuths(const Pen& pen, const Proportions& p) {
+    const double radius = 1.1 * std::max(p.fork_end + 0.35 * p.chord, 2.9 * p.ring);
+    const auto word = [&](double deg, double at_radius, const char* text) {
+        const auto at = pen.at(Vec3(at_radius * std::cos(deg * degree), at_radius * std::sin(deg * degree), p.ground));
+        // From low down, words in line with the shaft would lie over the head.
+        const double off = std::abs(std::cos((deg - pen.camera.azimuth_deg) * degree));
+        if (!at || !pen.inside(*at) || (std::abs(pen.camera.height_deg) < 12 && off > 0.7)) return;
+        const ImVec2 size = ImGui::CalcTextSize(text);
+        pen.list.AddText({std::round(at->x - size.x / 2), std::round(at->y - size.y / 2)},
+                         packed(glm::mix(pen.colours.faint, pen.colours.ink, 0.45F)), text);
+    };
+    word(0, 1.13 * radius, "nose");
+    word(90, radius, "90\u00b0");
+    word(180, radius, "180\u00b0");
+    word(-90, radius, "-90\u00b0");
+}
+
+/// A drawing dimension beside the touched part: extension lines, arrows, the length.
+void draw_dimension(const Pen& pen, const head::Description& d, const head::Pose& pose, const Part& part,
+                    const OverlayWords& words) {
+    const auto length = length_of(part, d, pose);
+    if (!length) return;
+    const auto a = pen.at(length->a), b = pen.at(length->b);
+    if (!a || !b) return;
+    const float run = std::hypot(b->x - a->x, b->y - a->y), least = 24 * pen.scale;
+    const ImVec2 along = run > 1 ? ImVec2((b->x - a->x) / run, (b->y - a->y) / run) : ImVec2(0, -1);
+    ImVec2 aside(-along.y, along.x);
+    const float middle = static_cast<float>(pen.viewport.x) + 0.5F * static_cast<float>(pen.viewport.width);
+    const float outwards = (a->x + b->x) / 2 < middle ? -1.0F : 1.0F;  // away from the shaft
+    if (aside.x * outwards < 0) aside = {-aside.x, -aside.y};
+    const auto off = [&](const ImVec2& p, float by) { return ImVec2(p.x + aside.x * by, p.y + aside.y * by); };
+    const float gap = 9 * pen.scale, far = 54 * pen.scale;
+    const ImU32 ink = packed(pen.colours.accent);
+    const float line = 1.3F * pen.scale;
+    if (run >= least) {
+        pen.list.AddLine(off(*a, gap), off(*a, far + 5 * pen.scale), ink, line);
+        pen.list.AddLine(off(*b, gap), off(*b, far + 5 * pen.scale), ink, line);
+        pen.list.AddLine(off(*a, far), off(*b, far), ink, line);
+        pen.arrow_head(off(*b, far), off(*a, far), ink);
+        pen.arrow_head(off(*a, far), off(*b, far), ink);
+    }
+    const bool link = part.kind != PartKind::horn;
+    const double shown = (length->b - length->a).norm() - (link ? words.length_less_mm : 0);
+    const std::string first = fmt::format("{}  {:.2f} mm", name_of(part), shown);
+    const std::string second = link ? words.length_name : "pivot to ball centre";
+    const ImVec2 one = ImGui::CalcTextSize(first.c_str()), two = ImGui::CalcTextSize(second.c_str());
+    const ImVec2 middle_at = off({(a->x + b->x) / 2, (a->y + b->y) / 2}, far + 12 * pen.scale);
+    const float width = std::max(one.x, two.x);
+    const ImVec2 low =
+        pen.kept_inside({aside.x < 0 ? middle_at.x - width : middle_at.x, middle_at.y - one.y}, {width, one.y + two.y});
+    pen.backing(low, {low.x + width, low.y + one.y + two.y});
+    pen.list.AddText(low, packed(pen.colours.ink), first.c_str());
+    pen.list.AddText({low.x, low.y + one.y}, packed(glm::mix(pen.colours.faint, pen.colours.ink, 0.6F)),
+                     second.c_str());
+}
+
+}  // namespace
+
+void draw_overlay(ImDrawList& list, const head::Description& description, const head::Pose& pose, const Camera& camera,
+                  const Style& style, const Viewport& viewport, const OverlayWords& words, float scale) {
+    const Pen pen{list, camera, viewport, sheet(style.night), scale};
+    const Proportions p = proportions_of(description);
+    const auto x = static_cast<float>(viewport.x), y = static_cast<float>(viewport.y);
+    list.PushClipRect({x, y}, {x + static_cast<float>(viewport.width), y + static_cast<float>(viewport.height)}, true);
+    draw_azimuths(pen, p);
+    if (style.touched) draw_dimension(pen, description, pose, *style.touched, words);
+    std::vector<Label> labels;
+    place_trouble(pen, description, pose, style, words, labels);
+    if (words.pitch_labels) place_blade_labels(pen, description, pose, style, labels);
+    spread(pen, labels);
+    for (const Label& label : labels) pen.draw(label);
+    draw_rotation(pen, description, p);
+    list.PopClipRect();
+}
+
+}  // namespace swashwright::draw

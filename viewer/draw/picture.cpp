@@ -1,0 +1,130 @@
+#include "viewer/draw/picture.h"
+
+#include <backends/imgui_impl_opengl3.h>
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "viewer/draw/font.h"
+#include "viewer/draw/offscreen.h"
+#include "viewer/draw/palette.h"
+#include "viewer/draw/solids.h"
+
+namespace swashwright::draw {
+namespace {
+
+/// ImGui with no window, for one picture.
+class Lettering {
+public:
+    Lettering(int width, int height, float scale) : context_(ImGui::CreateContext()) {
+        ImGuiIO& io = ImGui::GetIO();
+        io.IniFilename = nullptr;
+        io.DisplaySize = ImVec2(static_cast<float>(width), static_cast<float>(height));
+        add_font(*io.Fonts, std::round(19 * scale));  // line height; B612's is 1.19 em
+        ImGui_ImplOpenGL3_Init("#version 330");
+        ImGui_ImplOpenGL3_NewFrame();
+        ImGui::NewFrame();
+    }
+    ~Lettering() {
+        ImGui_ImplOpenGL3_Shutdown();
+        ImGui::DestroyContext(context_);
+    }
+    Lettering(const Lettering&) = delete;
+    Lettering& operator=(const Lettering&) = delete;
+
+    ImDrawList& list() { return *ImGui::GetBackgroundDrawList(); }
+    void put() {
+        ImGui::Render();
+        ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    }
+
+private:
+    ImGuiContext* context_;
+};
+
+float width_of(const std::string& text) {
+    return ImGui::CalcTextSize(text.c_str()).x;
+}
+
+/// The text, or as many whole words of it as fit, with an ellipsis.
+std::string cut_to(std::string text, float room) {
+    if (width_of(text) <= room) return text;
+    while (!text.empty() && width_of(text + "\u2026") > room) {
+        const std::size_t space = text.find_last_of(' ');
+        text.resize(space == std::string::npos ? 0 : space);
+    }
+    return text.empty() ? text : text + "\u2026";
+}
+
+/// The strip at the foot, like the title block of a drawing: two lines left, the pose and notes right.
+void draw_strip(ImDrawList& list, const PictureOrder& order, float top, float scale) {
+    const Sheet& colours = sheet(order.style.night);
+    const auto width = static_cast<float>(order.width);
+    const ImU32 ink = packed(colours.ink), soft = packed(glm::mix(colours.faint, colours.ink, 0.5F));
+    const float pad = 12 * scale, line = ImGui::GetTextLineHeight(), first = top + 7 * scale, second = first + line;
+    list.AddRectFilled({0, top}, {width, static_cast<float>(order.height)},
+                       packed(glm::mix(colours.paper, glm::vec3(1), order.style.night ? 0.05F : 0.5F)));
+    list.AddLine({0, top}, {width, top}, ink, 1.5F * scale);
+
+    const std::string pose = cut_to(order.pose, 0.62F * width);
+    const std::string exaggerated = order.style.exaggeration == 1
+                                        ? "mm, degrees"
+                                        : fmt::format("pitch differences drawn x{:g}", order.style.exaggeration);
+    const float right = width - pad;
+    list.AddText({std::round(right - width_of(pose)), first}, ink, pose.c_str());
+    list.AddText({std::round(right - width_of(exaggerated)), second}, order.style.exaggeration == 1 ? soft : ink,
+                 exaggerated.c_str());
+    list.AddText({pad, first}, ink, cut_to(order.title, right - width_of(pose) - 2 * pad).c_str());
+    list.AddText({pad, second}, soft, cut_to(order.note, right - width_of(exaggerated) - 2 * pad).c_str());
+}
+
+}  // namespace
+
+Camera camera_for(const head::Description& description, View view, bool whole_blades, double aspect) {
+    Camera camera;
+    switch (view) {
+        case View::corner:
+            camera.azimuth_deg = 145, camera.height_deg = 20;
+            break;
+        case View::front:
+            camera.azimuth_deg = 0, camera.height_deg = 4;
+            break;
+        case View::side:
+            camera.azimuth_deg = 90, camera.height_deg = 4;
+            break;
+        case View::top:
+            camera.azimuth_deg = 180, camera.height_deg = 89;
+            break;
+    }
+    const Extent extent = extent_of(description, whole_blades);
+    const double stubs =
+        view == View::top ? 1.1 * proportions_of(description).stub_end : 0;  // only their tips are far out
+    camera.fit(extent.centre, std::max(extent.radius_mm, stubs), aspect);
+    return camera;
+}
+
+tl::expected<Pixels, std::string> make_picture(const head::Description& description, const head::Pose& pose,
+                                               const PictureOrder& order) {
+    auto surface = Offscreen::open(order.width, order.height);
+    if (!surface) return tl::unexpected(surface.error());
+    // Text stays legible in small pictures and grows with large ones.
+    const float scale = std::clamp(static_cast<float>(order.height) / 800.0F, 0.85F, 3.0F);
+    Lettering lettering(order.width, order.height, scale);
+    const float strip = std::min(2 * ImGui::GetTextLineHeight() + 15 * scale, 0.3F * static_cast<float>(order.height));
+    const int height = std::max(1, order.height - static_cast<int>(std::ceil(strip)));
+
+    const Viewport viewport{0, 0, order.width, height};
+    const Camera camera =
+        camera_for(description, order.view, order.style.whole_blades, static_cast<double>(order.width) / height);
+    Drawing drawing;
+    drawing.set_head(description);
+    drawing.render(description, pose, camera, order.style, viewport, order.height);
+    draw_overlay(lettering.list(), description, pose, camera, order.style, viewport, order.words, scale);
+    draw_strip(lettering.list(), order, static_cast<float>(height), scale);
+    lettering.put();
+    return Pixels{order.width, order.height, surface->read()};
+}
+
+}  // namespace swashwright::draw

@@ -1,0 +1,29 @@
+// A finished picture of a head, made without a window: drawing, overlay and a title strip.
+#pragma once
+
+#include <string>
+#include <tl/expected.hpp>
+
+#include "viewer/draw/overlay.h"
+#include "viewer/draw/png.h"
+
+namespace swashwright::draw {
+
+enum class View { corner, front, side, top };
+
+struct PictureOrder {
+    int width = 1280, height = 800;  // pixels
+    View view = View::corner;
+    Style style;
+    OverlayWords words;
+    std::string title, note;  // in the strip at the foot; long notes are cut at a word
+    std::string pose;         // the sticks or horns, in words, right of the title
+};
+
+/// The camera from which a head fills a picture.
+Camera camera_for(const head::Description& description, View view, bool whole_blades, double aspect);
+/// Fails with a sentence where there is no OpenGL.
+tl::expected<Pixels, std::string> make_picture(const head::Description& description, const head::Pose& pose,
+                                               const PictureOrder& order);
+
+}  // namespace swashwright::draw

@@ -81,7 +81,7 @@ void add_differences(std::vector<Suspect>& out, const Description& description, 
         if (std::abs(excess) <= same_deg) continue;
         const std::string others = blades == 2     ? fmt::format("{} 1", feature.part)
                                    : odd_ones == 1 ? "the others"
-                                                   : "the middle one of the set";
+                                                   : "the middle of the set";
         const std::string how = fmt::format(fmt::runtime(excess > 0 ? feature.more : feature.less),
                                             fmt::format("{:.2f} {}", std::abs(excess), feature.unit));
         out.push_back({fmt::format("{} {} {} {}", feature.part, k + 1, how, others), static_cast<int>(k),

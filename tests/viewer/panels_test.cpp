@@ -1,0 +1,243 @@
+// The panels without a window: ImGui runs, nothing is drawn.
+#include "viewer/panels/panels.h"
+
+#include <GLFW/glfw3.h>
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <imgui.h>
+
+#include <cmath>
+#include <limits>
+#include <string>
+
+#include "viewer/panels/shortcuts.h"
+#include "viewer/panels/state.h"
+
+namespace swashwright::panels {
+namespace {
+
+const std::string two_blades = SWASHWRIGHT_SCENES "/two_blade_600.toml";
+const std::string three_blades = SWASHWRIGHT_SCENES "/three_blade_700.toml";
+
+document::Document opened(const std::string& path) {
+    auto document = document::Document::open(path);
+    EXPECT_TRUE(document);
+    return std::move(*document);
+}
+
+void edit(document::Document& document, const std::function<void(head::Description&)>& change) {
+    scene::Scene next = document.scene();
+    change(next.head);
+    document.edit(std::move(next), "test");
+    document.seal();
+}
+
+State state_of(const std::string& path) {
+    State state = make_state(opened(path), "", "wanted");  // a report that is never written
+    state.dialog = Dialog::none;
+    return state;
+}
+
+bool inside(const ImVec4& box, const Rect& place) {
+    return box.x >= place.x && box.y >= place.y && box.z <= place.right() && box.w <= place.bottom();
+}
+
+bool apart(const ImVec4& a, const ImVec4& b) {
+    return a.z <= b.x || b.z <= a.x || a.w <= b.y || b.w <= a.y;
+}
+
+class Panels : public ::testing::Test {
+protected:
+    Panels() {
+        ImGui::CreateContext();
+        ImGui::GetIO().IniFilename = nullptr;
+    }
+    ~Panels() override { ImGui::DestroyContext(); }
+
+    /// A few frames at a size, so that what wraps has settled.
+    static Layout frames(State& state, ImVec2 size) {
+        ImGuiIO& io = ImGui::GetIO();
+        io.DisplaySize = size;
+        apply_style(state.settings.night, state.scale());
+        state.fonts = load_fonts(*io.Fonts, state.scale());
+        unsigned char* pixels = nullptr;
+        int width = 0, height = 0;
+        io.Fonts->GetTexDataAsAlpha8(&pixels, &width, &height);
+        Layout layout;
+        for (int i = 0; i < 4; ++i) {
+            ImGui::NewFrame();
+            layout = draw_panels(state, size);
+            ImGui::Render();
+        }
+        return layout;
+    }
+};
+
+struct Look {
+    float width, height;
+    double scale;
+    const char* scene;
+};
+
+class PanelsAtEveryLook : public Panels, public ::testing::WithParamInterface<Look> {};
+
+INSTANTIATE_TEST_SUITE_P(Sizes, PanelsAtEveryLook,
+                         ::testing::Values(Look{1280, 800, 1, "two_blade_600"}, Look{1280, 800, 1.5, "three_blade_700"},
+                                           Look{1920, 1080, 1, "three_blade_700"},
+                                           Look{1920, 1080, 1.5, "two_blade_600"},
+                                           Look{960, 640, 1, "small_two_blade_250"}));
+
+TEST_P(PanelsAtEveryLook, NothingIsClippedOrOverlaps) {
+    State state = state_of(std::string(SWASHWRIGHT_SCENES "/") + GetParam().scene + ".toml");
+    state.settings.text_scale = GetParam().scale;
+    const Layout layout = frames(state, {GetParam().width, GetParam().height});
+    const auto& widgets = state.report.widgets();
+    for (const char* name : {"pad", "elevator_number", "aileron_number", "centre", "collective", "collective_number",
+                             "azimuth", "azimuth_number", "rpm_number", "turn"}) {
+        ASSERT_TRUE(widgets.contains(name)) << name;
+        EXPECT_TRUE(inside(widgets.at(name), layout.tray)) << name;
+    }
+    for (const char* name :
+         {"open", "save", "undo", "redo", "exaggeration", "blades", "night", "fit", "view_top", "text", "about"}) {
+        ASSERT_TRUE(widgets.contains(name)) << name;
+        EXPECT_TRUE(inside(widgets.at(name), layout.tools)) << name;
+    }
+    for (const auto& [name, box] : widgets)
+        for (const auto& [other, other_box] : widgets)
+            if (name < other) {
+                EXPECT_TRUE(apart(box, other_box)) << name << " and " << other;
+            }
+    EXPECT_GT(layout.picture.height, 200);
+    EXPECT_GT(layout.picture.width, 400);
+}
+
+TEST_F(Panels, EveryDialogOpensAndFits) {
+    State state = state_of(two_blades);
+    for (const Dialog dialog : {Dialog::safety, Dialog::about, Dialog::open, Dialog::save, Dialog::close}) {
+        ask(state, dialog);
+        frames(state, {1280, 800});
+        EXPECT_EQ(state.dialog, dialog);
+        state.dialog = Dialog::none;
+        frames(state, {1280, 800});
+    }
+}
+
+TEST_F(Panels, DrawAHeadThatCannotBeBuilt) {
+    State state = state_of(two_blades);
+    edit(state.document, [](auto& d) { d.servos[0].horn_mm = std::numeric_limits<double>::quiet_NaN(); });
+    frames(state, {1280, 800});
+    EXPECT_EQ(state.live().sentence.tone, studies::Tone::trouble);
+    EXPECT_FALSE(state.live().closes);
+}
+
+TEST(Layout, PutsTheTrayAcrossTheWindowWhereItNeedsTheRoom) {
+    const Layout wide = lay_out(1920, 1080, 1, 46), narrow = lay_out(1280, 800, 1.5F, 60);
+    EXPECT_EQ(wide.tray.right(), wide.column.x);
+    EXPECT_EQ(wide.column.bottom(), 1080);
+    EXPECT_EQ(narrow.tray.width, 1280);
+    EXPECT_EQ(narrow.column.bottom(), narrow.tray.y);
+}
+
+/// Every number that a head holds but the directions of servo axes can be reached in the table, and only once.
+TEST(Ledger, HoldsEveryNumberOnce) {
+    for (const std::string& path : {two_blades, three_blades}) {
+        document::Document document = opened(path);
+        head::Description description = document.head();
+        std::vector<const double*> seen;
+        for (const Section& section : ledger_sections(description))
+            for (const Row& row : section.rows) {
+                EXPECT_EQ(row.cells.size(), section.heads.size()) << section.title;
+                for (const Cell& cell : row.cells) {
+                    const double* number = &cell.value(description);
+                    EXPECT_THAT(seen, ::testing::Not(::testing::Contains(number))) << section.title << ' ' << row.name;
+                    seen.push_back(number);
+                    EXPECT_EQ(cell.read(document.head()), *number);
+                }
+            }
+        const std::size_t servos = 3, blades = static_cast<std::size_t>(description.rotor.blades);
+        const std::size_t of_a_servo =
+            3 /* pivot */ + 3 /* horn, neutral, trim */ + 2 /* travel */ + 3 /* ball */ + 2 /* link */;
+        const std::size_t of_a_blade = 3 /* ball */ + 2 /* link */ + 3 /* arm */ + 1 /* offset */;
+        EXPECT_EQ(seen.size(), servos * of_a_servo + blades * of_a_blade +
+                                   3 * description.swashplate.driver_pins.size() + 3 /* guide pin */ +
+                                   6 /* mixing, turns, precone */ + 4 /* sizes */);
+    }
+}
+
+TEST(Follower, KeepsTheLastPoseThatClosed) {
+    document::Document document = opened(two_blades);
+    Controls controls{.sticks = {.collective = 0.4}};
+    Follower follower;
+    EXPECT_TRUE(follower.update(document, controls));
+    EXPECT_FALSE(follower.update(document, controls));  // nothing has changed
+    const double pitch = follower.readout().shown->pose.pitch_deg[0];
+    edit(document, [](auto& d) { d.upper_links[0].length_mm = 20; });
+    EXPECT_TRUE(follower.update(document, controls));
+    EXPECT_FALSE(follower.readout().closes);
+    EXPECT_FALSE(follower.readout().shown_is_nearest);
+    EXPECT_EQ(follower.readout().shown->pose.pitch_deg[0], pitch);
+    EXPECT_EQ(follower.readout().shown->description.upper_links[0].length_mm, 61);  // pose and head belong together
+    ASSERT_FALSE(follower.readout().shortfalls.empty());
+    EXPECT_EQ(follower.readout().shortfalls[0].index, 0);
+    document.undo();
+    follower.update(document, controls);
+    EXPECT_TRUE(follower.readout().closes);
+    EXPECT_TRUE(follower.readout().shortfalls.empty());
+}
+
+TEST(Follower, OpensAHeadThatDoesNotCloseAtItsNearestFit) {
+    document::Document document = opened(two_blades);
+    edit(document, [](auto& d) { d.upper_links[1].length_mm = 30; });
+    Follower follower;
+    follower.update(document, {});
+    ASSERT_TRUE(follower.readout().shown);
+    EXPECT_TRUE(follower.readout().shown_is_nearest);
+    ASSERT_EQ(follower.readout().shortfalls.size(), 1U);
+    EXPECT_EQ(follower.readout().shortfalls[0].index, 1);
+}
+
+TEST(Shortcuts, MoveTheControlThatHasTheFirmFrame) {
+    State state = state_of(two_blades);
+    press_key(state, GLFW_KEY_UP, 0, false);
+    press_key(state, GLFW_KEY_LEFT, 0, false);
+    EXPECT_NEAR(state.controls.sticks.elevator, 0.02, 1e-12);
+    EXPECT_NEAR(state.controls.sticks.aileron, -0.02, 1e-12);
+    press_key(state, GLFW_KEY_F6, 0, false);
+    press_key(state, GLFW_KEY_UP, GLFW_MOD_NUM_LOCK, false);
+    EXPECT_NEAR(state.controls.sticks.collective, 0.02, 1e-12);
+    press_key(state, GLFW_KEY_COMMA, 0, false);
+    EXPECT_NEAR(state.controls.azimuth_deg, 359, 1e-9);
+    press_key(state, GLFW_KEY_HOME, 0, false);
+    EXPECT_EQ(state.controls.sticks.collective, 0);
+}
+
+TEST(Shortcuts, LeavePlainKeysToWhoIsTyping) {
+    State state = state_of(two_blades);
+    press_key(state, GLFW_KEY_SPACE, 0, true);
+    EXPECT_FALSE(state.controls.turning);
+    press_key(state, GLFW_KEY_O, GLFW_MOD_CONTROL, true);
+    EXPECT_EQ(state.dialog, Dialog::open);
+    press_key(state, GLFW_KEY_SPACE, 0, false);  // a dialog is open
+    EXPECT_FALSE(state.controls.turning);
+}
+
+TEST(Moving, TurnsTheRotorAndEndsCameraMoves) {
+    State state = state_of(two_blades);
+    EXPECT_FALSE(moving(state));
+    state.controls.turning = true;
+    state.controls.turn_rpm = 10;
+    advance(state, 0.5, 0.5);
+    EXPECT_NEAR(state.controls.azimuth_deg, 30, 1e-9);  // 10 rpm is 60 deg a second
+    state.controls.turning = false;
+    draw::Camera there = state.view.camera;
+    there.azimuth_deg += 350;  // the short way round
+    move_camera(state, there);
+    advance(state, camera_seconds / 2, 1);
+    EXPECT_NEAR(std::remainder(state.view.camera.azimuth_deg - (there.azimuth_deg - 355), 360), 0, 1e-9);
+    advance(state, camera_seconds, 2);
+    EXPECT_FALSE(moving(state));
+    EXPECT_NEAR(std::remainder(state.view.camera.azimuth_deg - there.azimuth_deg, 360), 0, 1e-9);
+}
+
+}  // namespace
+}  // namespace swashwright::panels

@@ -1,0 +1,198 @@
+// The real program on a screen of its own (Xvfb), driven by mouse and keys (xdotool), read through its report.
+#pragma once
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <gtest/gtest.h>
+#include <spawn.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <chrono>
+#include <csignal>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <functional>
+#include <nlohmann/json.hpp>
+#include <string>
+#include <thread>
+#include <vector>
+
+extern char** environ;
+
+namespace swashwright::testing {
+
+inline void pause(double seconds) {
+    std::this_thread::sleep_for(std::chrono::duration<double>(seconds));
+}
+
+/// A child process with a few variables of its own.
+class Process {
+public:
+    Process(std::vector<std::string> words, const std::vector<std::string>& variables, int keep_open = -1) {
+        std::vector<std::string> environment = variables;
+        for (char** variable = environ; *variable; ++variable) environment.emplace_back(*variable);
+        const auto pointers = [](std::vector<std::string>& strings) {
+            std::vector<char*> out;
+            for (std::string& s : strings) out.push_back(s.data());
+            out.push_back(nullptr);
+            return out;
+        };
+        posix_spawn_file_actions_t actions;
+        posix_spawn_file_actions_init(&actions);
+        if (keep_open >= 0) posix_spawn_file_actions_adddup2(&actions, keep_open, keep_open);
+        if (posix_spawnp(&pid_, words[0].c_str(), &actions, nullptr, pointers(words).data(),
+                         pointers(environment).data()) != 0)
+            pid_ = -1;
+        posix_spawn_file_actions_destroy(&actions);
+    }
+    ~Process() { stop(); }
+    Process(const Process&) = delete;
+    Process& operator=(const Process&) = delete;
+
+    pid_t id() const { return pid_; }
+    bool started() const { return pid_ > 0; }
+    bool running() const { return pid_ > 0 && ::waitpid(pid_, nullptr, WNOHANG) == 0; }
+    /// Waits for the end; the exit code.
+    int wait() {
+        int status = -1;
+        if (pid_ > 0) ::waitpid(pid_, &status, 0);
+        pid_ = -1;
+        return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+    }
+    void stop() {
+        if (pid_ > 0) ::kill(pid_, SIGTERM);
+        wait();
+    }
+
+private:
+    pid_t pid_ = -1;
+};
+
+/// A folder that goes away.
+class Folder {
+public:
+    Folder() {
+        std::string name = (std::filesystem::temp_directory_path() / "swashwright-window-XXXXXX").string();
+        path_ = ::mkdtemp(name.data());
+    }
+    ~Folder() { std::filesystem::remove_all(path_); }
+    Folder(const Folder&) = delete;
+    Folder& operator=(const Folder&) = delete;
+    std::string at(const std::string& name) const { return (path_ / name).string(); }
+
+private:
+    std::filesystem::path path_;
+};
+
+/// An X server on a free display, its screen as large as the window.
+class Screen {
+public:
+    Screen() {
+        int ends[2];
+        if (::pipe(ends) != 0) return;
+        server_ = std::make_unique<Process>(std::vector<std::string>{"Xvfb", "-displayfd", std::to_string(ends[1]),
+                                                                     "-screen", "0", "1280x800x24", "-nolisten", "tcp"},
+                                            std::vector<std::string>{}, ends[1]);
+        ::close(ends[1]);
+        char digit = 0;
+        while (::read(ends[0], &digit, 1) == 1 && digit != '\n') display_ += digit;
+        ::close(ends[0]);
+    }
+    bool there() const { return !display_.empty(); }
+    std::string variable() const { return "DISPLAY=:" + display_; }
+
+private:
+    std::unique_ptr<Process> server_;
+    std::string display_;
+};
+
+/// The program with one scene open. Every wait gives up after some seconds and fails the test.
+class DrivenWindow {
+public:
+    DrivenWindow(const Screen& screen, const Folder& folder, const std::string& scene, bool safety_read = true)
+        : display_(screen.variable()), report_(folder.at("report.json")) {
+        const std::string state = folder.at("state");
+        if (safety_read) {
+            std::filesystem::create_directories(state + "/swashwright");
+            std::ofstream(state + "/swashwright/window.json") << R"({ "safety_read": true })";
+        }
+        std::filesystem::remove(report_);
+        program_ = std::make_unique<Process>(
+            std::vector<std::string>{SWASHWRIGHT_PROGRAM, scene, "--report", report_},
+            std::vector<std::string>{display_, "XDG_STATE_HOME=" + state, "ASAN_OPTIONS=detect_leaks=0"});
+        wait_until([](const nlohmann::json&) { return true; });
+        pause(0.3);
+    }
+
+    pid_t id() const { return program_->id(); }
+    nlohmann::json report() const {
+        std::ifstream file(report_);
+        return nlohmann::json::parse(file, nullptr, false);
+    }
+    nlohmann::json value(const char* name) const { return report()["values"][name]; }
+    std::string sentence() const { return report()["sentence"]; }
+
+    /// True once the report says so.
+    bool wait_until(const std::function<bool(const nlohmann::json&)>& wanted) const {
+        for (int tries = 0; tries < 200; ++tries, pause(0.05)) {
+            const nlohmann::json now = report();
+            if (now.is_object() && wanted(now)) return true;
+            if (!program_->running()) break;
+        }
+        ADD_FAILURE() << "gave up waiting; the report is " << report().dump();
+        return false;
+    }
+
+    void move_to(const std::string& widget, double across = 0.5, double down = 0.5) {
+        const nlohmann::json box = report()["widgets"][widget];
+        ASSERT_TRUE(box.is_array()) << "no widget " << widget;
+        const double x = box[0].get<double>() + across * (box[2].get<double>() - box[0].get<double>());
+        const double y = box[1].get<double>() + down * (box[3].get<double>() - box[1].get<double>());
+        xdotool({"mousemove", fmt::format("{:.0f}", x), fmt::format("{:.0f}", y)});
+        pause(0.15);
+    }
+    void click(const std::string& widget) {
+        move_to(widget);
+        xdotool({"click", "1"});
+        pause(0.3);
+    }
+    void drag(const std::string& widget, double to_across, double to_down) {
+        move_to(widget);
+        xdotool({"mousedown", "1"});
+        pause(0.2);
+        move_to(widget, to_across, to_down);
+        xdotool({"mouseup", "1"});
+        pause(0.3);
+    }
+    void wheel_up(const std::string& widget) {
+        move_to(widget);
+        xdotool({"click", "4"});
+        pause(0.3);
+    }
+    void type(const std::string& text) {
+        xdotool({"key", "ctrl+a"});
+        xdotool({"type", "--delay", "50", "--", text});
+        key("Return");
+    }
+    void type_into(const std::string& widget, const std::string& text) {
+        click(widget);
+        type(text);
+    }
+    void key(const std::string& name) {
+        xdotool({"key", name});
+        pause(0.3);
+    }
+
+private:
+    void xdotool(std::vector<std::string> words) {
+        words.insert(words.begin(), "xdotool");
+        EXPECT_EQ(Process(words, {display_}).wait(), 0) << words[1];
+    }
+
+    std::string display_, report_;
+    std::unique_ptr<Process> program_;
+};
+
+}  // namespace swashwright::testing

@@ -1,0 +1,180 @@
+// Starts the real program and uses it as a person would. Needs Xvfb and xdotool.
+#include <gmock/gmock.h>
+
+#include <sstream>
+
+#include "driven_window.h"
+#include "kinematics/scene/scene.h"
+
+namespace swashwright::testing {
+namespace {
+
+using ::testing::HasSubstr;
+
+const std::string two_blades = SWASHWRIGHT_SCENES "/two_blade_600.toml";
+const std::string error_of_link_2 = "Upper links, link 2, error_mm";
+
+class Window : public ::testing::Test {
+protected:
+    void SetUp() override { ASSERT_TRUE(screen_.there()) << "Xvfb did not start: apt-get install xvfb xdotool"; }
+
+    /// A demo head after a change, as a file.
+    std::string spoilt(const std::function<void(head::Description&)>& spoil) {
+        scene::Scene scene = *scene::load(two_blades);
+        spoil(scene.head);
+        std::ofstream(folder_.at("spoilt.toml")) << scene::write(scene);
+        return folder_.at("spoilt.toml");
+    }
+    /// What the program prints, and its exit code, when it is run to its end.
+    std::pair<std::string, int> run(const std::vector<std::string>& arguments, const std::string& display) {
+        const std::string out = folder_.at("out.txt");
+        std::vector<std::string> words{"sh", "-c", "out=$1; shift; exec \"$@\" >\"$out\" 2>&1",
+                                       "sh", out,  SWASHWRIGHT_PROGRAM};
+        words.insert(words.end(), arguments.begin(), arguments.end());
+        Process process(words, {display, "XDG_STATE_HOME=" + folder_.at("state"), "ASAN_OPTIONS=detect_leaks=0"});
+        const int code = process.wait();
+        std::ifstream file(out);
+        return {(std::stringstream() << file.rdbuf()).str(), code};
+    }
+
+    Screen screen_;
+    Folder folder_;
+};
+
+TEST_F(Window, DraggingTheCollectiveChangesThePitch) {
+    DrivenWindow window(screen_, folder_, two_blades);
+    EXPECT_NEAR(window.value("pitch_deg")[0].get<double>(), 0, 0.01);
+    window.drag("collective", 0.5, 0.1);
+    EXPECT_NEAR(window.value("collective").get<double>(), 0.8, 0.03);
+    EXPECT_GT(window.value("pitch_deg")[0].get<double>(), 5);
+    EXPECT_THAT(window.sentence(), HasSubstr("Up stick raises the ring"));
+}
+
+TEST_F(Window, ThePadMovesTheCyclicStickAndADoubleClickCentresIt) {
+    DrivenWindow window(screen_, folder_, two_blades);
+    window.drag("pad", 0.75, 0.5);
+    EXPECT_NEAR(window.value("aileron").get<double>(), 0.5, 0.03);
+    EXPECT_THAT(window.sentence(), HasSubstr("lowest towards the right"));
+    window.key("Up");
+    EXPECT_GT(window.value("elevator").get<double>(), 0.01);
+    window.wheel_up("collective");
+    EXPECT_NEAR(window.value("collective").get<double>(), 0.02, 1e-9);
+    window.key("Home");
+    EXPECT_EQ(window.value("aileron").get<double>(), 0.0);
+    EXPECT_EQ(window.value("collective").get<double>(), 0.0);
+}
+
+TEST_F(Window, TypingAnErrorSplitsTheBladesAndSaysWhy) {
+    DrivenWindow window(screen_, folder_, two_blades);
+    window.type_into(error_of_link_2, "0.3");
+    ASSERT_TRUE(window.wait_until([](const auto& report) { return report["values"]["unsaved"]; }));
+    EXPECT_NEAR(window.value("split_deg").get<double>(), 0.67, 0.02);
+    EXPECT_THAT(window.sentence(),
+                HasSubstr("Blade 2 takes 0.67 deg more pitch than blade 1: upper link 2 is 0.30 mm long."));
+    window.key("ctrl+z");
+    EXPECT_NEAR(window.value("split_deg").get<double>(), 0, 1e-6);
+    EXPECT_FALSE(window.value("unsaved"));
+    window.key("ctrl+shift+z");
+    EXPECT_NEAR(window.value("split_deg").get<double>(), 0.67, 0.02);
+}
+
+TEST_F(Window, OpensASceneThatDoesNotClose) {
+    DrivenWindow window(screen_, folder_, spoilt([](auto& d) { d.upper_links[1].length_mm = 30; }));
+    EXPECT_FALSE(window.value("closes"));
+    EXPECT_THAT(window.sentence(), HasSubstr("Upper link 2 is"));
+    EXPECT_THAT(window.sentence(), HasSubstr("too short to reach"));
+    window.type_into("Upper links, link 2, length_mm", "61");
+    EXPECT_TRUE(window.wait_until([](const auto& report) { return report["values"]["closes"]; }));
+}
+
+TEST_F(Window, KeepsTheLastPoseWhenTheLoopOpens) {
+    DrivenWindow window(screen_, folder_, two_blades);
+    window.drag("collective", 0.5, 0.1);
+    const double pitch = window.value("pitch_deg")[0];
+    window.type_into("Upper links, link 1, length_mm", "20");
+    ASSERT_TRUE(window.wait_until([](const auto& report) { return !report["values"]["closes"]; }));
+    EXPECT_EQ(window.value("pitch_deg")[0].get<double>(), pitch);
+}
+
+TEST_F(Window, SavesUnderATypedName) {
+    DrivenWindow window(screen_, folder_, two_blades);
+    window.type_into(error_of_link_2, "-0,25");  // a decimal comma
+    window.key("ctrl+s");
+    window.type(folder_.at("mine.toml"));
+    ASSERT_TRUE(window.wait_until([](const auto& report) { return !report["values"]["unsaved"]; }));
+    const auto saved = scene::load(folder_.at("mine.toml"));
+    ASSERT_TRUE(saved);
+    EXPECT_EQ(saved->head.upper_links[1].error_mm, -0.25);
+}
+
+TEST_F(Window, ShowsTheSafetyNoteUntilItIsRead) {
+    constexpr int safety = 1, none = 0;
+    {
+        DrivenWindow window(screen_, folder_, two_blades, /*safety_read=*/false);
+        EXPECT_EQ(window.value("dialog"), safety);
+        window.click("read");
+        EXPECT_EQ(window.value("dialog"), none);
+    }
+    DrivenWindow window(screen_, folder_, two_blades, /*safety_read=*/false);
+    EXPECT_EQ(window.value("dialog"), none);
+}
+
+TEST_F(Window, AClickInThePictureLightsThePartThere) {
+    DrivenWindow window(screen_, folder_, two_blades);
+    window.click("picture");
+    EXPECT_TRUE(window.wait_until([](const auto& report) { return report["values"].contains("selected"); }));
+}
+
+TEST_F(Window, TurnsAndStops) {
+    DrivenWindow window(screen_, folder_, two_blades);
+    window.key("space");
+    EXPECT_TRUE(window.wait_until([](const auto& report) { return report["values"]["azimuth_deg"] > 10; }));
+    window.key("space");
+    const double azimuth = window.value("azimuth_deg");
+    pause(0.3);
+    EXPECT_EQ(window.value("azimuth_deg").get<double>(), azimuth);
+}
+
+TEST_F(Window, RestsWhenNothingHappens) {
+    DrivenWindow window(screen_, folder_, two_blades);
+    const auto cpu_ticks = [&] {
+        std::ifstream file(fmt::format("/proc/{}/stat", window.id()));
+        std::string word;
+        long user = 0, system = 0;
+        for (int field = 1; field <= 13; ++field) file >> word;  // the program's name holds no space
+        file >> user >> system;
+        return user + system;
+    };
+    pause(1);
+    const long before = cpu_ticks();
+    constexpr double seconds = 3;
+    pause(seconds);
+    const double share =
+        static_cast<double>(cpu_ticks() - before) / static_cast<double>(::sysconf(_SC_CLK_TCK)) / seconds;
+    EXPECT_LT(share, 0.05);
+}
+
+TEST_F(Window, HeapDoesNotGrowFrameByFrame) {
+    const auto [out, code] = run({two_blades, "--frames", "400"}, screen_.variable());
+    EXPECT_EQ(code, 0) << out;
+    const std::size_t at = out.find("heap grew by ");
+    ASSERT_NE(at, std::string::npos) << out;
+    EXPECT_LT(std::stol(out.substr(at + 13)), 16 * 1024) << out;
+}
+
+TEST_F(Window, SaysWhatToDoWithoutAScreen) {
+    const auto [out, code] = run({two_blades}, "DISPLAY=");
+    EXPECT_EQ(code, 1);
+    EXPECT_THAT(out, HasSubstr("no window can be opened here"));
+    EXPECT_THAT(out, HasSubstr("swashwright picture"));
+}
+
+TEST_F(Window, RefusesASceneThatCannotBeRead) {
+    std::ofstream(folder_.at("bad.toml")) << "format = 1\nnonsense = 2\n";
+    const auto [out, code] = run({folder_.at("bad.toml")}, screen_.variable());
+    EXPECT_EQ(code, 2);
+    EXPECT_THAT(out, HasSubstr("bad.toml:2:1: "));
+}
+
+}  // namespace
+}  // namespace swashwright::testing

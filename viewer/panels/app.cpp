@@ -1,0 +1,199 @@
+#include "viewer/panels/app.h"
+
+#include <epoxy/gl.h>
+// After epoxy.
+#include <GLFW/glfw3.h>
+#include <backends/imgui_impl_glfw.h>
+#include <backends/imgui_impl_opengl3.h>
+#include <fmt/format.h>
+#include <malloc.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cstdint>
+#include <cstdio>
+#include <filesystem>
+#include <thread>
+#include <utility>
+
+#include "viewer/panels/input.h"
+#include "viewer/panels/panels.h"
+#include "viewer/panels/picture_view.h"
+#include "viewer/panels/stage.h"
+#include "viewer/panels/state.h"
+#include "viewer/panels/window.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+constexpr double most_frame_seconds = 0.1;        // after a rest the rotor goes on from where it stood
+constexpr double least_frame_seconds = 1 / 60.0;  // where nothing else holds the pace
+constexpr int frames_to_settle = 3;               // ImGui needs a frame or two to answer an event
+
+std::string first_demo() {
+    std::error_code none;
+    std::string first;
+    for (const auto& entry : std::filesystem::directory_iterator(SWASHWRIGHT_SOURCE_DIR "/scenes", none))
+        if (entry.path().extension() == ".toml" && (first.empty() || entry.path().string() < first))
+            first = entry.path().string();
+    return first;
+}
+
+void renew_look(State& state) {
+    apply_style(state.settings.night, state.scale());
+    state.fonts = load_fonts(*ImGui::GetIO().Fonts, state.scale());
+    ImGui_ImplOpenGL3_DestroyFontsTexture();
+    ImGui_ImplOpenGL3_CreateFontsTexture();
+    state.look_stale = false;
+}
+
+/// The whole framebuffer.
+void clear(ImU32 colour) {
+    const ImVec4 c = ImGui::ColorConvertU32ToFloat4(colour);
+    glClearColor(c.x, c.y, c.z, 1);
+    glClear(GL_COLOR_BUFFER_BIT);
+}
+
+/// A rectangle of it; pixels, origin at the lower left.
+void clear(ImU32 colour, int x, int y, int width, int height) {
+    glEnable(GL_SCISSOR_TEST);
+    glScissor(x, y, width, height);
+    clear(colour);
+    glDisable(GL_SCISSOR_TEST);
+}
+
+void draw_frame(GLFWwindow* window, State& state, Stage& stage, long frame) {
+    if (state.look_stale) renew_look(state);
+    ImGui_ImplOpenGL3_NewFrame();
+    ImGui_ImplGlfw_NewFrame();
+    ImGui::NewFrame();
+    const ImGuiIO& io = ImGui::GetIO();
+    const ImVec2 size = io.DisplaySize;
+    const float pixels = io.DisplayFramebufferScale.x > 0 ? io.DisplayFramebufferScale.x : 1;
+    const auto in_pixels = [&](float length) { return static_cast<int>(length * pixels + 0.5F); };
+    const Layout layout = draw_panels(state, size);
+    stage.take_click(state, pixels);
+    ImGui::Render();
+
+    stage.draw(state, in_pixels(layout.picture.width), in_pixels(layout.picture.height));
+    const Inks ink = state.inks();
+    clear(ink.panel);
+    clear(ink.paper, in_pixels(layout.tools.x), in_pixels(size.y - layout.tools.bottom()),
+          in_pixels(layout.tools.width), in_pixels(layout.tools.height));
+    stage.copy_to(in_pixels(layout.picture.x), in_pixels(size.y - layout.picture.bottom()));
+    glViewport(0, 0, in_pixels(size.x), in_pixels(size.y));
+    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    glfwSwapBuffers(window);
+    state.report.write(state, frame);
+}
+
+/// Waits for something to happen; returns at once while something moves.
+void wait_for_events(const State& state, bool busy, double last_frame) {
+    if (!busy) {
+        const bool blinking = ImGui::GetIO().WantTextInput;
+        glfwWaitEventsTimeout(state.tip_pending ? 0.2 : blinking ? 0.4 : state.notice.empty() ? 30.0 : 1.0);
+        return;
+    }
+    const double left = least_frame_seconds - (glfwGetTime() - last_frame);
+    if (left > 0) std::this_thread::sleep_for(std::chrono::duration<double>(left));
+    glfwPollEvents();
+}
+
+void close_if_wanted(GLFWwindow* window, State& state) {
+    if (glfwWindowShouldClose(window)) {
+        glfwSetWindowShouldClose(window, GLFW_FALSE);
+        state.close_wanted = true;
+    }
+    if (!std::exchange(state.close_wanted, false)) return;
+    if (state.document.unsaved())
+        ask(state, Dialog::close);
+    else
+        state.leave = true;
+}
+
+std::string title(const State& state) {
+    const std::string file = std::filesystem::path(state.document.path()).filename().string();
+    return fmt::format("{}{} - Swashwright", file, state.document.unsaved() ? " (changed)" : "");
+}
+
+bool mouse_held() {
+    const ImGuiIO& io = ImGui::GetIO();
+    return std::any_of(std::begin(io.MouseDown), std::end(io.MouseDown), [](bool down) { return down; });
+}
+
+void run_until_left(GLFWwindow* window, State& state, Stage& stage) {
+    Input input;
+    input.attach(window);
+    glfwSwapInterval(1);
+    int settle = frames_to_settle;
+    double last = glfwGetTime();
+    std::string shown_title;
+    for (long frame = 1; !state.leave;) {
+        const bool moves = moving(state);
+        const bool busy = moves || settle > 0 || input.waiting() || mouse_held();
+        wait_for_events(state, busy, last);
+        if (input.take_news() || input.waiting()) settle = frames_to_settle;
+        close_if_wanted(window, state);
+        const double now = glfwGetTime();
+        advance(state, std::min(now - last, most_frame_seconds), now);
+        last = now;
+        input.feed(window, state);
+        draw_frame(window, state, stage, frame++);
+        if (settle > 0) --settle;
+        if (std::string wanted = title(state); wanted != shown_title) {
+            glfwSetWindowTitle(window, wanted.c_str());
+            shown_title = std::move(wanted);
+        }
+    }
+}
+
+/// Turns the rotor for a number of frames as fast as they can be drawn.
+void run_frames(GLFWwindow* window, State& state, Stage& stage, long frames) {
+    constexpr long warm_up = 200;
+    Input input;
+    input.attach(window);
+    glfwSwapInterval(0);
+    state.dialog = Dialog::none;
+    state.controls.turning = true;
+    std::size_t heap = 0;
+    double start = 0;
+    for (long frame = 1; frame <= warm_up + frames; ++frame) {
+        glfwPollEvents();
+        advance(state, 1 / 30.0, glfwGetTime());
+        draw_frame(window, state, stage, frame);
+        if (frame == 1) fmt::print("first picture {:.2f} s after the window was asked for\n", glfwGetTime());
+        if (frame != warm_up) continue;
+        heap = mallinfo2().uordblks;
+        start = glfwGetTime();
+    }
+    glFinish();
+    fmt::print("{} frames, {:.1f} frames a second, heap grew by {} bytes\n", frames,
+               static_cast<double>(frames) / (glfwGetTime() - start),
+               static_cast<long long>(mallinfo2().uordblks) - static_cast<long long>(heap));
+}
+
+}  // namespace
+
+int run_window(const WindowOptions& options) {
+    const std::string path = options.scene_path.empty() ? first_demo() : options.scene_path;
+    auto document = document::Document::open(path);
+    if (!document) {
+        fmt::print(stderr, "{}\n", document.error().text());
+        return 2;
+    }
+    auto window = Window::open(options.width, options.height, path);
+    if (!window) {
+        fmt::print(stderr, "swashwright: {}\n", window.error());
+        return 1;
+    }
+    State state = make_state(std::move(*document), document::settings_path(), options.report_path);
+    Stage stage;
+    if (options.frames > 0)
+        run_frames(window->handle(), state, stage, options.frames);
+    else
+        run_until_left(window->handle(), state, stage);
+    return 0;
+}
+
+}  // namespace swashwright::panels

@@ -1,0 +1,176 @@
+#include <imgui.h>
+#include <imgui_stdlib.h>
+
+#include <algorithm>
+#include <array>
+
+#include "viewer/panels/panels.h"
+#include "viewer/panels/shortcuts.h"
+#include "viewer/panels/state.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+// Common practice, no source.
+constexpr std::array<const char*, 5> cautions{
+    "Disconnect the motor, or take the main blades off, before power goes on at the bench.",
+    "Check the blade retaining bolts, the spindle bolts and their thread lock after every change.",
+    "Verify on the model, not on the screen: this program knows only the numbers that it was given.",
+    "Follow the maker's manual, the rules where you fly, and your club.",
+    "A blade that lets go can kill. Keep out of the plane of the rotor, and keep others out of it."};
+
+void safety_text(State& state) {
+    const float scale = state.scale();
+    for (const char* caution : cautions) {
+        const ImVec2 at = ImGui::GetCursorScreenPos();
+        ImGui::GetWindowDrawList()->AddRectFilled({at.x + 2 * scale, at.y + 7 * scale},
+                                                  {at.x + 9 * scale, at.y + 14 * scale}, state.inks().ink);
+        ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 20 * scale);
+        ImGui::TextWrapped("%s", caution);
+    }
+}
+
+void heading(State& state, const char* words) {
+    ImGui::PushFont(state.fonts.heading);
+    ImGui::TextUnformatted(words);
+    ImGui::PopFont();
+    ImGui::Spacing();
+}
+
+bool confirmed() {
+    return ImGui::IsKeyPressed(ImGui::GetIO().KeyMap[ImGuiKey_Enter], false);
+}
+bool dismissed() {
+    return ImGui::IsKeyPressed(ImGui::GetIO().KeyMap[ImGuiKey_Escape], false);
+}
+
+void safety(State& state) {
+    heading(state, "Before you work on a rotor head");
+    safety_text(state);
+    ImGui::Spacing();
+    if (word_button(state, "read", "I have read this", nullptr) || (confirmed() && !state.dialog_opening)) {
+        state.settings.safety_read = true;
+        remember_settings(state);
+        state.dialog = Dialog::none;
+    }
+}
+
+void key_list(State& state) {
+    if (!ImGui::BeginTable("keys", 4)) return;
+    for (const char* side : {"left", "right"}) {
+        ImGui::TableSetupColumn(side, ImGuiTableColumnFlags_WidthFixed, 165 * state.scale());
+        ImGui::TableSetupColumn("words", ImGuiTableColumnFlags_WidthStretch);
+    }
+    for (const Shortcut& shortcut : shortcuts()) {
+        if (!*shortcut.keys) continue;
+        ImGui::TableNextColumn();
+        ImGui::TextUnformatted(shortcut.keys);
+        ImGui::TableNextColumn();
+        ImGui::TextWrapped("%s", shortcut.words);
+    }
+    ImGui::EndTable();
+}
+
+void about(State& state) {
+    heading(state, "Swashwright " SWASHWRIGHT_VERSION);
+    ImGui::TextWrapped("A bench companion for the rotor head of a collective-pitch model helicopter.");
+    if (!state.document.scene().note.empty()) ImGui::TextWrapped("This scene: %s", state.document.scene().note.c_str());
+    ImGui::Spacing();
+    safety_text(state);
+    ImGui::Spacing();
+    if (ImGui::Checkbox("Camera moves take a moment", &state.settings.camera_moves)) remember_settings(state);
+    ImGui::Spacing();
+    ImGui::TextWrapped(
+        "Picture: left drag turns, right or middle drag moves, wheel comes closer, a click lights a part.");
+    key_list(state);
+    ImGui::Spacing();
+    if (word_button(state, "close", "Close", nullptr) || dismissed() || confirmed()) state.dialog = Dialog::none;
+}
+
+/// A path to type, for opening and saving.
+void path(State& state, const char* title, const char* verb, void (*act)(State&, const std::string&)) {
+    heading(state, title);
+    if (state.dialog_opening) ImGui::SetKeyboardFocusHere();
+    ImGui::SetNextItemWidth(-1);
+    const bool entered = ImGui::InputText("##path", &state.dialog_path,
+                                          ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll);
+    state.report.item("path");
+    for (const std::string& scene : state.dialog_choices)
+        if (ImGui::Selectable(scene.c_str(), scene == state.dialog_path, ImGuiSelectableFlags_DontClosePopups))
+            state.dialog_path = scene;
+    if (state.dialog == Dialog::open && state.document.unsaved())
+        ImGui::TextWrapped("The changes to %s are not saved.", state.document.path().c_str());
+    if (!state.dialog_error.empty()) {
+        ImGui::PushStyleColor(ImGuiCol_Text, state.inks().trouble);
+        ImGui::TextWrapped("%s", state.dialog_error.c_str());
+        ImGui::PopStyleColor();
+    }
+    ImGui::Spacing();
+    const bool pressed = word_button(state, "do", verb, nullptr);
+    ImGui::SameLine();
+    if (word_button(state, "cancel", "Cancel", nullptr) || dismissed())
+        state.dialog = Dialog::none;
+    else if (entered || pressed)
+        act(state, state.dialog_path);
+}
+
+void close(State& state) {
+    heading(state, "There are changes that are not saved");
+    ImGui::TextWrapped("%s", state.document.path().c_str());
+    ImGui::Spacing();
+    if (word_button(state, "save and leave", "Save and leave", nullptr)) {
+        save_scene(state, state.document.path());
+        state.close_wanted = state.dialog == Dialog::none;
+    }
+    ImGui::SameLine();
+    if (word_button(state, "leave", "Leave without saving", nullptr)) {
+        state.leave = true;
+        state.dialog = Dialog::none;
+    }
+    ImGui::SameLine();
+    if (word_button(state, "stay", "Stay", nullptr) || dismissed()) state.dialog = Dialog::none;
+}
+
+void content(State& state) {
+    switch (state.dialog) {
+        case Dialog::none:
+            break;
+        case Dialog::safety:
+            return safety(state);
+        case Dialog::about:
+            return about(state);
+        case Dialog::open:
+            return path(state, "Open a scene file", state.document.unsaved() ? "Open and lose the changes" : "Open",
+                        open_scene);
+        case Dialog::save:
+            return path(state, "Save the scene as", "Save", save_scene);
+        case Dialog::close:
+            return close(state);
+    }
+}
+
+}  // namespace
+
+void draw_dialogs(State& state, ImVec2 window) {
+    if (state.dialog == Dialog::none) return;
+    if (!ImGui::IsPopupOpen("dialog")) ImGui::OpenPopup("dialog");
+    const float scale = state.scale();
+    ImGui::SetNextWindowPos({window.x / 2, window.y / 2}, ImGuiCond_Always, {0.5F, 0.5F});
+    const float width = std::min(900 * scale, window.x - 40);
+    ImGui::SetNextWindowSizeConstraints({width, 0}, {width, window.y - 20});
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(24 * scale, 20 * scale));
+    if (ImGui::BeginPopupModal("dialog", nullptr,
+                               ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoCollapse |
+                                   ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoMove |
+                                   ImGuiWindowFlags_NoSavedSettings)) {
+        const bool was_opening = state.dialog_opening;
+        content(state);
+        if (was_opening) state.dialog_opening = false;
+        if (state.dialog == Dialog::none) ImGui::CloseCurrentPopup();
+        ImGui::EndPopup();
+    }
+    ImGui::PopStyleVar();
+}
+
+}  // namespace swashwright::panels

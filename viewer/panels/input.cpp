@@ -1,0 +1,64 @@
+#include "viewer/panels/input.h"
+
+#include <backends/imgui_impl_glfw.h>
+#include <imgui.h>
+
+#include <set>
+#include <utility>
+
+#include "viewer/panels/shortcuts.h"
+
+namespace swashwright::panels {
+
+void Input::attach(GLFWwindow* window) {
+    glfwSetWindowUserPointer(window, this);
+    glfwSetKeyCallback(window, [](GLFWwindow* w, int key, int scancode, int action, int mods) {
+        of(w).events_.push_back({key, scancode, action, mods, 0});
+        of(w).news_ = true;
+    });
+    glfwSetCharCallback(window, [](GLFWwindow* w, unsigned character) {
+        of(w).events_.push_back({.character = character});
+        of(w).news_ = true;
+    });
+    glfwSetMouseButtonCallback(window, [](GLFWwindow* w, int button, int action, int mods) {
+        ImGui_ImplGlfw_MouseButtonCallback(w, button, action, mods);
+        of(w).news_ = true;
+    });
+    glfwSetScrollCallback(window, [](GLFWwindow* w, double x, double y) {
+        ImGui_ImplGlfw_ScrollCallback(w, x, y);
+        of(w).news_ = true;
+    });
+    glfwSetWindowFocusCallback(window, [](GLFWwindow* w, int focused) {
+        ImGui_ImplGlfw_WindowFocusCallback(w, focused);
+        of(w).news_ = true;
+    });
+    glfwSetCursorEnterCallback(window, [](GLFWwindow* w, int entered) {
+        ImGui_ImplGlfw_CursorEnterCallback(w, entered);
+        of(w).news_ = true;
+    });
+    glfwSetCursorPosCallback(window, [](GLFWwindow* w, double, double) { of(w).news_ = true; });
+    glfwSetFramebufferSizeCallback(window, [](GLFWwindow* w, int, int) { of(w).news_ = true; });
+    glfwSetWindowRefreshCallback(window, [](GLFWwindow* w) { of(w).news_ = true; });
+}
+
+void Input::feed(GLFWwindow* window, State& state) {
+    std::set<int> changed;
+    while (!events_.empty()) {
+        const Event event = events_.front();
+        const bool character = event.character != 0;
+        if (!character && event.action != GLFW_REPEAT && !changed.insert(event.key).second) return;
+        events_.pop_front();
+        if (character) {
+            ImGui_ImplGlfw_CharCallback(window, event.character);
+            continue;
+        }
+        ImGui_ImplGlfw_KeyCallback(window, event.key, event.scancode, event.action, event.mods);
+        if (event.action != GLFW_RELEASE) press_key(state, event.key, event.mods, ImGui::GetIO().WantTextInput);
+    }
+}
+
+bool Input::take_news() {
+    return std::exchange(news_, false);
+}
+
+}  // namespace swashwright::panels

@@ -1,0 +1,34 @@
+// Keys from GLFW to ImGui and to the shortcuts. ImGui 1.86 looks at keys once a frame, so a tap that is shorter than a
+// frame is lost; here each key changes at most once a frame and the rest waits for the next.
+#pragma once
+
+#include <GLFW/glfw3.h>
+
+#include <deque>
+
+namespace swashwright::panels {
+
+struct State;
+
+class Input {
+public:
+    /// Takes over the window's callbacks; ImGui's GLFW backend must be initialised without its own.
+    void attach(GLFWwindow* window);
+    /// Hands keys on, in order; call before ImGui's new frame.
+    void feed(GLFWwindow* window, State& state);
+    /// True if something has happened since the last call.
+    bool take_news();
+    bool waiting() const { return !events_.empty(); }
+
+private:
+    struct Event {
+        int key = 0, scancode = 0, action = 0, mods = 0;
+        unsigned character = 0;  // not 0: a character typed, the rest is unused
+    };
+    std::deque<Event> events_;
+    bool news_ = true;
+
+    static Input& of(GLFWwindow* window) { return *static_cast<Input*>(glfwGetWindowUserPointer(window)); }
+};
+
+}  // namespace swashwright::panels

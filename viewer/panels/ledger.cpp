@@ -1,0 +1,172 @@
+#include <fmt/format.h>
+
+#include <cmath>
+#include <utility>
+
+#include "viewer/panels/panels.h"
+#include "viewer/panels/state.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+constexpr double fine_step = 0.01;  // mm or deg: finer than a turnbuckle can be set
+
+/// One number of the table: where it stands and what it is called ("Upper links, link 2, error_mm").
+struct Entry {
+    const Row& row;
+    const Cell& cell;
+    std::string name;
+};
+
+/// Writes one number into the document. Edits of the same number in a run are one step of undo.
+void change(State& state, const Entry& entry, double value, bool run) {
+    scene::Scene next = state.document.scene();
+    entry.cell.value(next.head) = value;
+    state.document.edit(std::move(next), entry.name);
+    if (!run) state.document.seal();
+    state.selected = entry.row.part;
+}
+
+/// A small square with a sign drawn in it; repeats while it is held.
+bool step_button(State& state, const char* id, const char* sign, const char* words) {
+    ImGui::PushButtonRepeat(true);
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(0, ImGui::GetStyle().FramePadding.y));
+    ImGui::PushID(id);
+    const bool pressed = ImGui::Button(sign, {ImGui::GetFrameHeight(), 0});
+    ImGui::PopID();
+    ImGui::PopStyleVar();
+    ImGui::PopButtonRepeat();
+    tip(state, words);
+    return pressed;
+}
+
+void error_steps(State& state, const Entry& entry) {
+    const double value = entry.cell.read(state.document.head());
+    const auto stepped = [&](double by) { return std::round((value + by) / fine_step) * fine_step; };
+    ImGui::SameLine(0, 3);
+    if (step_button(state, "less", "\xE2\x88\x92", "0.01 mm shorter")) change(state, entry, stepped(-fine_step), true);
+    state.report.item(entry.name + ", less");
+    ImGui::SameLine(0, 3);
+    if (step_button(state, "more", "+", "0.01 mm longer")) change(state, entry, stepped(fine_step), true);
+    state.report.item(entry.name + ", more");
+    ImGui::SameLine(0, 3);
+    ImGui::BeginDisabled(value == 0);
+    if (step_button(state, "zero", "0", "Back to zero")) change(state, entry, 0, false);
+    ImGui::EndDisabled();
+    state.report.item(entry.name + ", zero");
+}
+
+void draw_cell(State& state, const Entry& entry, float width) {
+    const double opened = entry.cell.read(state.document.as_opened().head);
+    double value = entry.cell.read(state.document.head());
+    ImGui::PushID(&entry.cell);
+    if (number_field(state, "number", value, {.step = fine_step, .width = width, .changed_mark = value != opened}))
+        change(state, entry, value, ImGui::IsItemActive());
+    state.report.item(entry.name);
+    if (ImGui::IsItemDeactivated()) state.document.seal();
+    if (ImGui::IsItemActivated()) state.selected = entry.row.part;
+    if (value != opened) {
+        tip(state, fmt::format("Right click: back to {:.2f}, as opened", opened).c_str());
+        if (ImGui::IsItemClicked(ImGuiMouseButton_Right)) change(state, entry, opened, false);
+    }
+    if (entry.cell.is_error) error_steps(state, entry);
+    ImGui::PopID();
+}
+
+/// The row's name; the whole row lights its part, and is lit by it.
+void draw_name(State& state, const Row& row) {
+    const bool lit = state.touched() == row.part;
+    const Inks ink = state.inks();
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::AlignTextToFramePadding();
+    ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 6 * state.scale());
+    ImGui::TextUnformatted(row.name.c_str());
+    const float width = ImGui::GetContentRegionMax().x, height = ImGui::GetFrameHeight();
+    if (lit)
+        ImGui::GetWindowDrawList()->AddRectFilled({at.x - 3, at.y}, {at.x + 2 * state.scale(), at.y + height},
+                                                  ink.accent);
+    const ImVec2 high{ImGui::GetWindowPos().x + width, at.y + height};
+    if (ImGui::IsWindowHovered() && ImGui::IsMouseHoveringRect(at, high)) {
+        state.hovered = row.part;
+        if (ImGui::IsMouseClicked(ImGuiMouseButton_Left)) state.selected = row.part;
+    }
+    if (state.show_selected && state.selected == row.part) {
+        ImGui::SetScrollHereY(0.3F);
+        state.show_selected = false;
+    }
+}
+
+void draw_section(State& state, const Section& section) {
+    const float scale = state.scale();
+    const int columns = 1 + static_cast<int>(section.heads.size());
+    if (!ImGui::BeginTable(section.title.c_str(), columns)) return;
+    const bool with_error = section.rows.front().cells.back().is_error;
+    ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthStretch);
+    const float number_width = columns >= 4 ? 78 : 84;
+    for (const std::string& head : section.heads)
+        ImGui::TableSetupColumn(head.c_str(), ImGuiTableColumnFlags_WidthFixed,
+                                (with_error && head == "error" ? number_width + 93 : number_width) * scale);
+    ImGui::TableNextRow();
+    for (int i = 0; i < columns; ++i) {
+        ImGui::TableSetColumnIndex(i);
+        ImGui::TextDisabled("%s", i == 0 ? "" : section.heads[i - 1].c_str());
+    }
+    for (std::size_t r = 0; r < section.rows.size(); ++r) {
+        const Row& row = section.rows[r];
+        ImGui::PushID(static_cast<int>(r));
+        ImGui::TableNextRow();
+        ImGui::TableNextColumn();
+        draw_name(state, row);
+        for (const Cell& cell : row.cells) {
+            ImGui::TableNextColumn();
+            draw_cell(state, {row, cell, fmt::format("{}, {}, {}", section.title, row.name, cell.name)}, number_width);
+        }
+        ImGui::PopID();
+    }
+    ImGui::EndTable();
+}
+
+bool holds(const Section& section, const draw::Part& part) {
+    for (const Row& row : section.rows)
+        if (row.part == part) return true;
+    return false;
+}
+
+/// A title over a thin rule; a sign tells open from closed.
+bool section_title(State& state, Section& section) {
+    const Inks ink = state.inks();
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float width = ImGui::GetContentRegionAvail().x, height = ImGui::GetFrameHeight(), scale = state.scale();
+    if (ImGui::InvisibleButton(section.title.c_str(), {width, height})) section.open = !section.open;
+    state.report.item("section " + section.title);
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    if (ImGui::IsItemHovered()) list.AddRectFilled(at, {at.x + width, at.y + height}, ink.field);
+    const ImVec2 sign{at.x + 8 * scale, at.y + height / 2};
+    const float arm = 5 * scale;
+    list.AddLine({sign.x - arm, sign.y}, {sign.x + arm, sign.y}, ink.ink, 1.5F * scale);
+    if (!section.open) list.AddLine({sign.x, sign.y - arm}, {sign.x, sign.y + arm}, ink.ink, 1.5F * scale);
+    text_at(list, {at.x + 22 * scale, at.y + (height - ImGui::GetTextLineHeight()) / 2}, ink.ink, section.title);
+    list.AddLine({at.x, at.y + height}, {at.x + width, at.y + height}, ink.rule);
+    return section.open;
+}
+
+}  // namespace
+
+void draw_ledger(State& state) {
+    // The first section that holds the part that was clicked in the picture opens.
+    if (state.show_selected && state.selected)
+        for (Section& section : state.ledger)
+            if (holds(section, *state.selected)) {
+                section.open = true;
+                break;
+            }
+    for (Section& section : state.ledger) {
+        ImGui::PushID(section.title.c_str());
+        if (section_title(state, section) && !section.rows.empty()) draw_section(state, section);
+        ImGui::PopID();
+    }
+    state.show_selected = false;
+}
+
+}  // namespace swashwright::panels

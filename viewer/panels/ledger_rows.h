@@ -1,0 +1,40 @@
+// Every measured number of a head as rows of a table. Which number stands where; no drawing.
+#pragma once
+
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "kinematics/head/description.h"
+#include "viewer/draw/part.h"
+
+namespace swashwright::panels {
+
+struct Cell {
+    std::string name;  // of the number, as the scene file has it: "length_mm"
+    std::function<double&(head::Description&)> value;
+    bool is_error = false;  // gets fine steps and a reset to zero
+
+    double read(const head::Description& description) const {
+        return value(const_cast<head::Description&>(description));
+    }
+};
+
+struct Row {
+    std::string name;  // "link 2"
+    draw::Part part;
+    std::vector<Cell> cells;
+};
+
+struct Section {
+    std::string title;
+    std::vector<std::string> heads;  // one for each cell
+    std::vector<Row> rows;
+    bool open = false;
+};
+
+/// The sections in the order of work at the bench. The accessors stay valid for every description with the same
+/// counts of parts and the same forms of pivots.
+std::vector<Section> ledger_sections(const head::Description& description);
+
+}  // namespace swashwright::panels

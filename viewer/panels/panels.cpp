@@ -1,0 +1,44 @@
+#include "viewer/panels/panels.h"
+
+#include <utility>
+
+#include "viewer/panels/picture_view.h"
+#include "viewer/panels/state.h"
+
+namespace swashwright::panels {
+
+void begin_panel(const char* name, const Rect& place, bool scrolls) {
+    ImGui::SetNextWindowPos({place.x, place.y});
+    ImGui::SetNextWindowSize({place.width, place.height});
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowMinSize, ImVec2(1, 1));
+    ImGui::Begin(name, nullptr,
+                 (scrolls ? 0 : ImGuiWindowFlags_NoDecoration) | ImGuiWindowFlags_NoBackground |
+                     ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
+                     ImGuiWindowFlags_NoCollapse | ImGuiWindowFlags_NoSavedSettings |
+                     ImGuiWindowFlags_NoBringToFrontOnFocus);
+    ImGui::PopStyleVar();
+}
+
+Layout draw_panels(State& state, ImVec2 window) {
+    const Layout layout = lay_out(window.x, window.y, state.scale(), state.tools_height);
+    state.report.begin_frame();
+    state.hovered.reset();
+    state.tip_pending = false;
+    const double aspect = layout.picture.width / layout.picture.height;
+    if (std::exchange(state.view.fit_wanted, false)) fit_camera(state, aspect, /*at_once=*/state.clock < 1);
+    if (const auto view = std::exchange(state.view.view_wanted, std::nullopt)) stand_at(state, *view, aspect);
+
+    // Controls first, then what follows from them, so that the picture answers in the same frame.
+    draw_tray(state, layout.tray);
+    draw_tools(state, layout.tools);
+    state.follower.update(state.document, state.controls);
+    draw_column(state, layout.column);
+    state.follower.update(state.document, state.controls);
+    draw_sentence(state, layout.sentence);
+    draw_picture(state, layout.picture);
+    draw_caption(state, layout.caption);
+    draw_dialogs(state, window);
+    return layout;
+}
+
+}  // namespace swashwright::panels

@@ -1,0 +1,38 @@
+// The panels of the window. Each draws itself into its rectangle, reads the live values and edits the state.
+#pragma once
+
+#include <imgui.h>
+
+#include "viewer/panels/layout.h"
+
+namespace swashwright::panels {
+
+struct State;
+
+/// All of them, inside an ImGui frame, and the live values brought up to date. Gives where they stand.
+Layout draw_panels(State& state, ImVec2 window);
+
+/// One line in plain words, across the top.
+void draw_sentence(State& state, const Rect& place);
+/// Opening, saving, undo, exaggeration, day and night. Leaves the height that it needs in the state.
+void draw_tools(State& state, const Rect& place);
+/// What is written over the shaded picture, which lies below all panels; turns, moves and picks.
+void draw_picture(State& state, const Rect& place);
+/// Which head it is, in which units.
+void draw_caption(State& state, const Rect& place);
+/// Cyclic pad, collective strip, azimuth ring.
+void draw_tray(State& state, const Rect& place);
+/// On the right: live numbers, ledger, cards.
+void draw_column(State& state, const Rect& place);
+void draw_live_numbers(State& state);
+void draw_ledger(State& state);
+/// Pitch of every blade around one turn, `height` pixels high.
+void draw_turn_card(State& state, float height);
+/// The dialog that is open, if any.
+void draw_dialogs(State& state, ImVec2 window);
+
+/// Begins a panel without frame, ground or scrolling; end with ImGui::End(). Grounds are cleared by the window, which
+/// costs a fraction of what ImGui's filled rectangles do where there is no graphics card.
+void begin_panel(const char* name, const Rect& place, bool scrolls = false);
+
+}  // namespace swashwright::panels

@@ -1,0 +1,136 @@
+#include <fmt/format.h>
+
+#include <array>
+#include <cmath>
+#include <string>
+#include <vector>
+
+#include "viewer/draw/overlay.h"
+#include "viewer/panels/panels.h"
+#include "viewer/panels/picture_view.h"
+#include "viewer/panels/state.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+/// Left drag turns; right or middle drag, or shift, moves; the wheel comes closer.
+void handle_camera(State& state, const Rect& place) {
+    const ImGuiIO& io = ImGui::GetIO();
+    const bool held = ImGui::IsItemActive();
+    draw::Camera& camera = state.view.camera;
+    const ImVec2 by = io.MouseDelta;
+    if (held && (by.x != 0 || by.y != 0)) {
+        state.view.move.reset();
+        const bool turns = io.MouseDown[ImGuiMouseButton_Left] && !io.KeyShift;
+        const double mm_per_px =
+            2 * camera.distance_mm * std::tan(camera.view_deg * degree / 2) / static_cast<double>(place.height);
+        if (turns)
+            camera.orbit(-0.4 * by.x, 0.4 * by.y);
+        else
+            camera.pan(-mm_per_px * by.x, mm_per_px * by.y);
+    }
+    if (ImGui::IsItemHovered() && io.MouseWheel != 0) camera.zoom(std::pow(1.1, io.MouseWheel));
+}
+
+/// A click that did not become a drag lights the part under it, or nothing.
+bool clicked() {
+    const ImGuiIO& io = ImGui::GetIO();
+    return ImGui::IsItemHovered() && ImGui::IsMouseReleased(ImGuiMouseButton_Left) &&
+           io.MouseDragMaxDistanceSqr[ImGuiMouseButton_Left] < 16;
+}
+
+draw::OverlayWords overlay_words(const State& state) {
+    draw::OverlayWords words;
+    for (const head::Shortfall& shortfall : state.live().shortfalls)
+        if (const auto part = part_of(shortfall)) words.trouble.push_back({*part, shortfall.sentence});
+    return words;
+}
+
+/// Words on a dark patch: what must not be overlooked. Each stands above the one before.
+void draw_patch(const State& state, ImDrawList& list, ImVec2& bottom_left, const std::string& words) {
+    const Inks ink = state.inks();
+    const float scale = state.scale();
+    const ImVec2 size = ImGui::CalcTextSize(words.c_str());
+    const ImVec2 low{bottom_left.x, std::round(bottom_left.y - size.y - 10 * scale)};
+    list.AddRectFilled(low, {low.x + size.x + 20 * scale, bottom_left.y}, ink.ink);
+    text_at(list, {low.x + 10 * scale, low.y + 5 * scale}, ink.paper, words);
+    bottom_left.y = low.y - 6 * scale;
+}
+
+void draw_patches(const State& state, ImDrawList& list, const Rect& place) {
+    const Readout& live = state.live();
+    ImVec2 at{place.x + 10 * state.scale(), place.bottom() - 10 * state.scale()};
+    if (state.view.exaggeration > 1)
+        draw_patch(state, list, at, fmt::format("Pitch differences drawn \xC3\x97{:.0f}", state.view.exaggeration));
+    if (live.shown && !live.closes)
+        draw_patch(state, list, at,
+                   live.shown_is_nearest ? "Nearest fit: the loop does not close" : "The last pose that closed");
+}
+
+/// What was just done, in the corner, for a few seconds.
+void draw_notice(const State& state, ImDrawList& list, const Rect& place) {
+    if (state.notice.empty()) return;
+    const Inks ink = state.inks();
+    const float scale = state.scale();
+    const ImVec2 size = ImGui::CalcTextSize(state.notice.c_str());
+    const ImVec2 low{std::round(place.right() - size.x - 26 * scale), place.y + 8 * scale};
+    const ImVec2 high{place.right() - 10 * scale, low.y + size.y + 8 * scale};
+    list.AddRectFilled(low, high, ink.panel);
+    list.AddRect(low, high, ink.rule);
+    text_at(list, {low.x + 8 * scale, low.y + 4 * scale}, ink.ink, state.notice);
+}
+
+}  // namespace
+
+void draw_picture(State& state, const Rect& place) {
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(0, 0));
+    begin_panel("picture", place);
+    ImGui::PopStyleVar();
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+
+    const Readout& live = state.live();
+    if (live.shown) {
+        const draw::Viewport viewport{static_cast<int>(place.x), static_cast<int>(place.y),
+                                      static_cast<int>(place.width), static_cast<int>(place.height)};
+        draw::draw_overlay(list, live.shown->description, live.shown->pose, state.view.camera, picture_style(state),
+                           viewport, overlay_words(state), state.scale());
+    }
+    draw_patches(state, list, place);
+    draw_notice(state, list, place);
+
+    place_at(place.x, place.y);
+    ImGui::InvisibleButton(
+        "picture", {place.width, place.height},
+        ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight | ImGuiButtonFlags_MouseButtonMiddle);
+    state.report.item("picture");
+    handle_camera(state, place);
+    if (clicked()) state.click = ImVec2(ImGui::GetIO().MousePos.x - place.x, ImGui::GetIO().MousePos.y - place.y);
+    ImGui::End();
+}
+
+void draw_caption(State& state, const Rect& place) {
+    const Inks ink = state.inks();
+    const scene::Scene& scene = state.document.scene();
+    begin_panel("caption", place);
+    rule(state, {place.x, place.y}, {place.right(), place.y});
+    const float margin = 16 * state.scale(), gap = ImGui::CalcTextSize("    ").x;
+    const float top = place.y + (place.height - ImGui::GetTextLineHeight()) / 2;
+    float left = place.x + margin, right = place.right() - margin;
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    const auto write = [&](ImU32 colour, const std::string& words) {
+        const float width = ImGui::CalcTextSize(words.c_str()).x;
+        if (left + width > right) return;
+        text_at(list, {left, top}, colour, words);
+        left += width + gap;
+    };
+    write(ink.ink, scene.head.name.empty() ? "Unnamed head" : scene.head.name);
+    // The first clause of the note, where demos say that they are invented.
+    write(ink.soft, scene.note.substr(0, scene.note.find_first_of(";.")));
+    const std::string units = "mm between ball centres";
+    left = std::max(left, right - ImGui::CalcTextSize(units.c_str()).x);
+    write(ink.soft, units);
+    ImGui::End();
+}
+
+}  // namespace swashwright::panels

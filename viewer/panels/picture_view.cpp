@@ -1,0 +1,51 @@
+#include "viewer/panels/picture_view.h"
+
+#include <algorithm>
+
+#include "viewer/panels/state.h"
+
+namespace swashwright::panels {
+
+std::optional<draw::Part> part_of(const head::Shortfall& shortfall) {
+    switch (shortfall.part) {
+        case head::Shortfall::Part::lower_link:
+            return draw::Part{draw::PartKind::lower_link, shortfall.index};
+        case head::Shortfall::Part::upper_link:
+            return draw::Part{draw::PartKind::upper_link, shortfall.index};
+        case head::Shortfall::Part::other:
+            break;
+    }
+    return std::nullopt;
+}
+
+draw::Style picture_style(const State& state) {
+    draw::Style style{.night = state.settings.night,
+                      .exaggeration = state.view.exaggeration,
+                      .whole_blades = state.view.whole_blades,
+                      .touched = state.touched(),
+                      .trouble = {}};
+    for (const head::Shortfall& shortfall : state.live().shortfalls)
+        if (const auto part = part_of(shortfall)) style.trouble.push_back(*part);
+    // Trouble is marked and told already; a dimension on the same link would stand in its way.
+    if (style.touched && std::ranges::count(style.trouble, *style.touched)) style.touched.reset();
+    return style;
+}
+
+void stand_at(State& state, draw::View view, double aspect) {
+    move_camera(state, draw::camera_for(state.document.head(), view, state.view.whole_blades, aspect));
+}
+
+void fit_camera(State& state, double aspect, bool at_once) {
+    const draw::Camera there =
+        draw::camera_for(state.document.head(), draw::View::corner, state.view.whole_blades, aspect);
+    if (at_once) {
+        state.view.camera = there;
+        return;
+    }
+    draw::Camera camera = state.view.camera;  // where it stands, only nearer or farther
+    camera.target = there.target;
+    camera.distance_mm = there.distance_mm;
+    move_camera(state, camera);
+}
+
+}  // namespace swashwright::panels

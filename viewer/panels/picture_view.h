@@ -1,0 +1,22 @@
+// What the picture shows of the state, and from where.
+#pragma once
+
+#include <optional>
+
+#include "kinematics/head/pose.h"
+#include "viewer/draw/drawing.h"
+#include "viewer/draw/picture.h"
+
+namespace swashwright::panels {
+
+struct State;
+
+/// The link that cannot reach, as the picture names it.
+std::optional<draw::Part> part_of(const head::Shortfall& shortfall);
+draw::Style picture_style(const State& state);
+/// Sends the camera to one of the fixed views, near enough for the head to fill a picture of this aspect.
+void stand_at(State& state, draw::View view, double aspect);
+/// Sends the camera nearer or farther, so that the head fills the picture; at once to the corner view at the start.
+void fit_camera(State& state, double aspect, bool at_once);
+
+}  // namespace swashwright::panels

@@ -1,0 +1,62 @@
+#include "viewer/panels/report.h"
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "viewer/document/atomic_file.h"
+#include "viewer/draw/anchors.h"
+#include "viewer/panels/state.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+nlohmann::json values(const State& state) {
+    const Readout& live = state.live();
+    nlohmann::json out{{"collective", state.controls.sticks.collective},
+                       {"aileron", state.controls.sticks.aileron},
+                       {"elevator", state.controls.sticks.elevator},
+                       {"azimuth_deg", state.controls.azimuth_deg},
+                       {"turning", state.controls.turning},
+                       {"exaggeration", state.view.exaggeration},
+                       {"night", state.settings.night},
+                       {"text_scale", state.settings.text_scale},
+                       {"unsaved", state.document.unsaved()},
+                       {"path", state.document.path()},
+                       {"closes", live.closes},
+                       {"dialog", static_cast<int>(state.dialog)}};
+    if (state.selected) out["selected"] = draw::name_of(*state.selected);
+    if (live.curve) out["split_deg"] = live.curve->split_deg();
+    if (live.shown) {
+        out["pitch_deg"] = live.shown->pose.pitch_deg;
+        out["height_mm"] = live.shown->pose.height_mm;
+        out["residual_mm"] = live.shown->pose.residual_mm;
+    }
+    return out;
+}
+
+}  // namespace
+
+void Report::item(std::string_view name) {
+    if (!wanted() || !ImGui::IsItemVisible()) return;
+    const ImVec2 low = ImGui::GetItemRectMin(), high = ImGui::GetItemRectMax();
+    const ImDrawList& list = *ImGui::GetWindowDrawList();
+    const ImVec2 clip_low = list.GetClipRectMin(), clip_high = list.GetClipRectMax();
+    rectangle(name, {std::max(low.x, clip_low.x), std::max(low.y, clip_low.y)},
+              {std::min(high.x, clip_high.x), std::min(high.y, clip_high.y)});
+}
+
+void Report::rectangle(std::string_view name, ImVec2 top_left, ImVec2 bottom_right) {
+    if (!wanted()) return;
+    widgets_.insert_or_assign(std::string(name), ImVec4(top_left.x, top_left.y, bottom_right.x, bottom_right.y));
+}
+
+void Report::write(const State& state, long frame) const {
+    if (!wanted()) return;
+    nlohmann::json out{{"frame", frame}, {"sentence", state.live().sentence.text}, {"values", values(state)}};
+    for (const auto& [name, box] : widgets_) out["widgets"][name] = {box.x, box.y, box.z, box.w};
+    // A test finds a whole report or the one before; it need not outlive a power cut.
+    (void)document::write_atomically(path_, out.dump(), document::Durable::no);
+}
+
+}  // namespace swashwright::panels

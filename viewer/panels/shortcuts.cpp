@@ -1,0 +1,113 @@
+#include "viewer/panels/shortcuts.h"
+
+#include <GLFW/glfw3.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "viewer/panels/state.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+constexpr double stick_step = 0.02, azimuth_step = 1;
+
+void nudge(double& stick, double by) {
+    stick = std::clamp(std::round((stick + by) / 0.01) * 0.01, -1.0, 1.0);
+}
+
+void turn(State& state, double by) {
+    const double azimuth = state.controls.azimuth_deg + by;
+    state.controls.azimuth_deg = azimuth - 360.0 * std::floor(azimuth / 360.0);
+}
+
+/// The arrow keys move the control in the tray that was used last.
+void arrow(State& state, double right, double up) {
+    head::Sticks& sticks = state.controls.sticks;
+    switch (state.tray_focus) {
+        case TrayFocus::pad:
+            nudge(sticks.aileron, right * stick_step);
+            nudge(sticks.elevator, up * stick_step);
+            break;
+        case TrayFocus::collective:
+            nudge(sticks.collective, up * stick_step);
+            break;
+        case TrayFocus::azimuth:
+            turn(state, (right + up) * azimuth_step);
+            break;
+    }
+}
+
+void toggle_blades(State& state) {
+    state.view.whole_blades = !state.view.whole_blades;
+    state.view.fit_wanted = true;
+}
+
+void toggle_turning(State& state) {
+    state.controls.turning = !state.controls.turning;
+}
+
+void next_tray_focus(State& state) {
+    state.tray_focus = static_cast<TrayFocus>((static_cast<int>(state.tray_focus) + 1) % 3);
+}
+
+constexpr int ctrl = GLFW_MOD_CONTROL, shift = GLFW_MOD_SHIFT;
+
+constexpr std::array<Shortcut, 31> table{{
+    {GLFW_KEY_O, ctrl, "Ctrl+O", "open a scene", [](State& s) { ask(s, Dialog::open); }},
+    {GLFW_KEY_S, ctrl, "Ctrl+S", "save the scene", [](State& s) { ask(s, Dialog::save); }},
+    {GLFW_KEY_Z, ctrl, "Ctrl+Z", "take back a change", undo},
+    {GLFW_KEY_Z, ctrl | shift, "Ctrl+Shift+Z", "do it again", redo},
+    {GLFW_KEY_Q, ctrl, "Ctrl+Q", "leave", [](State& s) { s.close_wanted = true; }},
+    {GLFW_KEY_SPACE, 0, "Space", "turn the rotor, stop it", toggle_turning},
+    {GLFW_KEY_LEFT, 0, "Arrows", "move the tray's control in the firm frame", [](State& s) { arrow(s, -1, 0); }},
+    {GLFW_KEY_RIGHT, 0, "", "", [](State& s) { arrow(s, 1, 0); }},
+    {GLFW_KEY_UP, 0, "", "", [](State& s) { arrow(s, 0, 1); }},
+    {GLFW_KEY_DOWN, 0, "", "", [](State& s) { arrow(s, 0, -1); }},
+    {GLFW_KEY_F6, 0, "F6", "next control for the arrows", next_tray_focus},
+    {GLFW_KEY_PAGE_UP, 0, "Page Up, Page Down", "collective",
+     [](State& s) { nudge(s.controls.sticks.collective, stick_step); }},
+    {GLFW_KEY_PAGE_DOWN, 0, "", "", [](State& s) { nudge(s.controls.sticks.collective, -stick_step); }},
+    {GLFW_KEY_COMMA, 0, "Comma, point", "turn the rotor by a degree", [](State& s) { turn(s, -azimuth_step); }},
+    {GLFW_KEY_PERIOD, 0, "", "", [](State& s) { turn(s, azimuth_step); }},
+    {GLFW_KEY_HOME, 0, "Home", "centre the sticks", centre_sticks},
+    {GLFW_KEY_TAB, 0, "Tab", "from number to number", [](State&) {}},
+    {GLFW_KEY_F, 0, "F", "fit the head into the picture", [](State& s) { s.view.fit_wanted = true; }},
+    {GLFW_KEY_1, 0, "1 to 4", "views: corner, nose, left, top",
+     [](State& s) { s.view.view_wanted = draw::View::corner; }},
+    {GLFW_KEY_2, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::front; }},
+    {GLFW_KEY_3, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::side; }},
+    {GLFW_KEY_4, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::top; }},
+    {GLFW_KEY_B, 0, "B", "whole blades or stubs", toggle_blades},
+    {GLFW_KEY_N, 0, "N", "night or day", [](State& s) { set_night(s, !s.settings.night); }},
+    {GLFW_KEY_LEFT_BRACKET, 0, "[ and ]", "exaggerate less, more",
+     [](State& s) { s.view.exaggeration = std::max(1.0, s.view.exaggeration - 1); }},
+    {GLFW_KEY_RIGHT_BRACKET, 0, "", "",
+     [](State& s) { s.view.exaggeration = std::min(20.0, s.view.exaggeration + 1); }},
+    {GLFW_KEY_EQUAL, ctrl, "Ctrl+plus, minus", "larger, smaller text",
+     [](State& s) { set_text_scale(s, s.settings.text_scale + 0.25); }},
+    {GLFW_KEY_KP_ADD, ctrl, "", "", [](State& s) { set_text_scale(s, s.settings.text_scale + 0.25); }},
+    {GLFW_KEY_MINUS, ctrl, "", "", [](State& s) { set_text_scale(s, s.settings.text_scale - 0.25); }},
+    {GLFW_KEY_KP_SUBTRACT, ctrl, "", "", [](State& s) { set_text_scale(s, s.settings.text_scale - 0.25); }},
+    {GLFW_KEY_F1, 0, "F1", "this page", [](State& s) { ask(s, Dialog::about); }},
+}};
+
+}  // namespace
+
+std::span<const Shortcut> shortcuts() {
+    return table;
+}
+
+void press_key(State& state, int key, int mods, bool typing) {
+    if (state.dialog != Dialog::none) return;  // a dialog takes its own keys
+    mods &= GLFW_MOD_CONTROL | GLFW_MOD_SHIFT | GLFW_MOD_ALT | GLFW_MOD_SUPER;
+    const bool function_key = key >= GLFW_KEY_F1 && key <= GLFW_KEY_F25;
+    // In a text field Ctrl+Z takes back typing, and plain keys type.
+    if (typing && !function_key && (!(mods & ctrl) || key == GLFW_KEY_Z)) return;
+    for (const Shortcut& shortcut : table)
+        if (shortcut.key == key && shortcut.mods == mods) return shortcut.act(state);
+}
+
+}  // namespace swashwright::panels

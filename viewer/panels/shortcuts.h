@@ -1,0 +1,22 @@
+// Keys that do something wherever the pointer is, and the words for them.
+#pragma once
+
+#include <span>
+
+namespace swashwright::panels {
+
+struct State;
+
+struct Shortcut {
+    int key = 0;        // GLFW_KEY_...
+    int mods = 0;       // GLFW_MOD_..., without locks
+    const char* keys;   // in words: "Ctrl+O"; empty where another line says it already
+    const char* words;  // what it does
+    void (*act)(State&);
+};
+
+std::span<const Shortcut> shortcuts();
+/// Does what a pressed key stands for, if anything. Keys that type text are ignored while `typing`.
+void press_key(State& state, int key, int mods, bool typing);
+
+}  // namespace swashwright::panels

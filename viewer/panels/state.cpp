@@ -1,0 +1,154 @@
+#include "viewer/panels/state.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <system_error>
+#include <utility>
+
+namespace swashwright::panels {
+
+namespace {
+
+double ease(double t) {
+    return t * t * (3 - 2 * t);
+}
+
+draw::Camera between(const draw::Camera& a, const draw::Camera& b, double t) {
+    draw::Camera out = b;
+    out.target = a.target + t * (b.target - a.target);
+    out.distance_mm = a.distance_mm + t * (b.distance_mm - a.distance_mm);
+    out.azimuth_deg = a.azimuth_deg + t * std::remainder(b.azimuth_deg - a.azimuth_deg, 360.0);
+    out.height_deg = a.height_deg + t * (b.height_deg - a.height_deg);
+    return out;
+}
+
+std::vector<std::string> scenes_beside(const std::string& path) {
+    constexpr std::size_t most = 12;
+    std::error_code none;
+    std::vector<std::string> found;
+    const std::filesystem::path folder = std::filesystem::path(path).parent_path();
+    for (const auto& entry : std::filesystem::directory_iterator(folder.empty() ? "." : folder, none))
+        if (entry.path().extension() == ".toml") found.push_back(entry.path().string());
+    std::sort(found.begin(), found.end());
+    if (found.size() > most) found.resize(most);
+    return found;
+}
+
+}  // namespace
+
+State make_state(document::Document document, const std::string& settings_path, const std::string& report_path) {
+    State state(std::move(document), report_path);
+    state.settings = document::load_settings(settings_path);
+    state.settings_path = settings_path;
+    state.ledger = ledger_sections(state.document.head());
+    if (!state.settings.safety_read) ask(state, Dialog::safety);
+    return state;
+}
+
+void open_scene(State& state, const std::string& path) {
+    auto opened = document::Document::open(path);
+    if (!opened) {
+        state.dialog_error = opened.error().text();
+        return;
+    }
+    state.document = std::move(*opened);
+    state.follower.reset();
+    ++state.scenes_opened;
+    state.controls = Controls{};
+    state.selected.reset();
+    state.hovered.reset();
+    state.ledger = ledger_sections(state.document.head());
+    state.view.fit_wanted = true;
+    state.dialog = Dialog::none;
+}
+
+void save_scene(State& state, const std::string& path) {
+    if (auto saved = state.document.save(path); !saved) {
+        state.dialog_error = saved.error();
+        if (state.dialog != Dialog::save) ask(state, Dialog::save);
+        state.dialog_error = saved.error();
+        return;
+    }
+    state.dialog = Dialog::none;
+    tell(state, fmt::format("Saved as {}", path));
+}
+
+void ask(State& state, Dialog dialog) {
+    state.dialog = dialog;
+    state.dialog_opening = true;
+    state.dialog_error.clear();
+    state.dialog_choices.clear();
+    if (dialog == Dialog::open || dialog == Dialog::save) state.dialog_path = state.document.path();
+    if (dialog == Dialog::open) state.dialog_choices = scenes_beside(state.document.path());
+}
+
+void undo(State& state) {
+    if (!state.document.can_undo()) return;
+    tell(state, fmt::format("Taken back: {}", state.document.undo_label()));
+    state.document.undo();
+}
+
+void redo(State& state) {
+    if (!state.document.can_redo()) return;
+    tell(state, fmt::format("Done again: {}", state.document.redo_label()));
+    state.document.redo();
+}
+
+void centre_sticks(State& state) {
+    state.controls.sticks = {};
+}
+
+void set_text_scale(State& state, double scale) {
+    scale = std::clamp(scale, 1.0, 2.0);
+    if (scale == state.settings.text_scale) return;
+    state.settings.text_scale = scale;
+    state.look_stale = true;
+    remember_settings(state);
+}
+
+void set_night(State& state, bool night) {
+    state.settings.night = night;
+    state.look_stale = true;
+    remember_settings(state);
+}
+
+void remember_settings(State& state) {
+    if (auto saved = document::save_settings(state.settings_path, state.settings); !saved)
+        tell(state, fmt::format("Not remembered: {}", saved.error()));
+}
+
+void tell(State& state, std::string notice) {
+    state.notice = std::move(notice);
+    state.notice_until = state.clock + 6;
+}
+
+void move_camera(State& state, const draw::Camera& to) {
+    if (state.settings.camera_moves)
+        state.view.move = CameraMove{state.view.camera, to};
+    else
+        state.view.camera = to;
+}
+
+void advance(State& state, double seconds, double now) {
+    state.clock = now;
+    if (state.controls.turning) {
+        const double azimuth = state.controls.azimuth_deg + 6.0 * state.controls.turn_rpm * seconds;  // 1 rpm = 6 deg/s
+        state.controls.azimuth_deg = azimuth - 360.0 * std::floor(azimuth / 360.0);
+    }
+    if (auto& move = state.view.move) {
+        move->seconds += seconds;
+        const double t = std::min(1.0, move->seconds / camera_seconds);
+        state.view.camera = between(move->from, move->to, ease(t));
+        if (t >= 1) move.reset();
+    }
+    if (!state.notice.empty() && state.clock > state.notice_until) state.notice.clear();
+}
+
+bool moving(const State& state) {
+    return state.controls.turning || state.view.move.has_value();
+}
+
+}  // namespace swashwright::panels

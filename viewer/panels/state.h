@@ -1,0 +1,106 @@
+// Everything that the window knows, passed from panel to panel.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "viewer/document/document.h"
+#include "viewer/document/settings.h"
+#include "viewer/draw/camera.h"
+#include "viewer/draw/part.h"
+#include "viewer/draw/picture.h"
+#include "viewer/panels/layout.h"
+#include "viewer/panels/ledger_rows.h"
+#include "viewer/panels/readout.h"
+#include "viewer/panels/report.h"
+#include "viewer/panels/theme.h"
+#include "viewer/panels/widgets.h"
+
+namespace swashwright::panels {
+
+/// A camera on its way.
+struct CameraMove {
+    draw::Camera from, to;
+    double seconds = 0;  // gone by; a move takes `camera_seconds`
+};
+inline constexpr double camera_seconds = 0.25;
+
+struct View {
+    draw::Camera camera;
+    std::optional<CameraMove> move;
+    double exaggeration = 1;  // 1 to 20
+    bool whole_blades = false;
+    bool fit_wanted = true;  // fit the camera as soon as the picture's size is known
+    std::optional<draw::View> view_wanted;
+};
+
+enum class TrayFocus { pad, collective, azimuth };  // what the arrow keys move
+enum class Dialog { none, safety, about, open, save, close };
+
+struct State {
+    State(document::Document open_document, std::string report_path)
+        : document(std::move(open_document)), report(std::move(report_path)) {}
+
+    document::Document document;
+    document::Settings settings;
+    std::string settings_path;
+    Report report;
+    Controls controls;
+    View view;
+    Follower follower;
+    std::vector<Section> ledger;
+
+    std::optional<draw::Part> selected;  // clicked: stays
+    std::optional<draw::Part> hovered;   // under the pointer in the ledger, this frame
+    std::optional<ImVec2> click;         // in the picture, not yet turned into a part; pixels from its top left
+    bool show_selected = false;          // bring the selected part's row into sight
+    TrayFocus tray_focus = TrayFocus::pad;
+
+    Dialog dialog = Dialog::none;
+    bool dialog_opening = false;  // it was asked for and is not drawn yet
+    std::string dialog_path;
+    std::vector<std::string> dialog_choices;  // scenes in the same folder
+    std::string dialog_error;
+    std::string notice;         // "Saved as ...": shown beside the tools
+    double notice_until = 0;    // seconds of the program's clock
+    double clock = 0;           // seconds since the start
+    bool tip_pending = false;   // the pointer rests on something that has a tip to show soon
+    bool close_wanted = false;  // the window is to close, unless there is something to save
+    bool leave = false;         // it closes now
+
+    Fonts fonts;
+    Typing typing;
+    float tools_height = 46;
+    bool look_stale = true;  // text scale or day and night changed
+    long scenes_opened = 1;  // tells one scene from the next where revisions start again
+
+    const Readout& live() const { return follower.readout(); }
+    float scale() const { return static_cast<float>(settings.text_scale); }
+    Inks inks() const { return panels::inks(settings.night); }
+    /// What is lit: the row under the pointer, else the part that was clicked.
+    std::optional<draw::Part> touched() const { return hovered ? hovered : selected; }
+};
+
+/// A state for a document, at rest.
+State make_state(document::Document document, const std::string& settings_path, const std::string& report_path);
+
+// What panels and shortcuts ask for; each does one thing to the state.
+void open_scene(State& state, const std::string& path);  // on failure the dialog says why
+void save_scene(State& state, const std::string& path);
+void ask(State& state, Dialog dialog);
+void undo(State& state);
+void redo(State& state);
+void centre_sticks(State& state);
+void set_text_scale(State& state, double scale);
+void set_night(State& state, bool night);
+void remember_settings(State& state);  // in the user's state folder; tells if that fails
+void tell(State& state, std::string notice);
+void move_camera(State& state, const draw::Camera& to);
+/// Moves what moves by itself; `seconds` since the last call, `now` on the program's clock.
+void advance(State& state, double seconds, double now);
+/// Something moves by itself, so the next frame differs from this one.
+bool moving(const State& state);
+
+}  // namespace swashwright::panels

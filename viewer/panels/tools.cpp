@@ -1,0 +1,129 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "viewer/panels/panels.h"
+#include "viewer/panels/state.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+constexpr double most_exaggeration = 20;
+
+struct ViewWord {
+    draw::View view;
+    const char* id;
+    const char* word;
+    const char* tip;
+};
+constexpr std::array<ViewWord, 4> view_words{
+    {{draw::View::corner, "view_corner", "Corner", "From behind on the left, a little above (1)"},
+     {draw::View::front, "view_nose", "Nose", "From the nose (2)"},
+     {draw::View::side, "view_left", "Left", "From the left (3)"},
+     {draw::View::top, "view_top", "Top", "From above, nose up (4)"}}};
+
+/// A thin rule between groups of tools; goes to the next row if the next group does not fit.
+void next_group(State& state, float next_width) {
+    const float gap = 9 * state.scale();
+    ImGui::SameLine(0, gap);
+    if (ImGui::GetContentRegionAvail().x < next_width * state.scale()) {
+        ImGui::NewLine();
+        return;
+    }
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::GetWindowDrawList()->AddLine({at.x, at.y + 4}, {at.x, at.y + ImGui::GetFrameHeight() - 4},
+                                        state.inks().rule);
+    ImGui::SetCursorPosX(ImGui::GetCursorPosX() + gap);
+}
+
+/// A line with a knob on it, in place of ImGui's filled slider.
+void exaggeration_line(State& state) {
+    const float scale = state.scale(), width = 120 * scale, height = ImGui::GetFrameHeight();
+    const Inks ink = state.inks();
+    double& value = state.view.exaggeration;
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::InvisibleButton("exaggeration", {width, height});
+    state.report.item("exaggeration");
+    const bool held = ImGui::IsItemActive(), hovered = ImGui::IsItemHovered();
+    const ImGuiIO& io = ImGui::GetIO();
+    if (held) value = 1 + std::clamp((io.MousePos.x - at.x) / width, 0.0F, 1.0F) * (most_exaggeration - 1);
+    if (hovered && io.MouseWheel != 0) value += io.MouseWheel;
+    if (hovered && ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left)) value = 1;
+    value = std::clamp(std::round(value), 1.0, most_exaggeration);
+    tip(state, "How much larger than true the blades' pitch differences are drawn. Numbers stay true.");
+
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    const float middle = at.y + height / 2,
+                x = at.x + width * static_cast<float>((value - 1) / (most_exaggeration - 1));
+    list.AddLine({at.x, middle}, {at.x + width, middle}, ink.rule, 2 * scale);
+    list.AddLine({at.x, middle}, {x, middle}, held ? ink.accent : ink.ink, 2 * scale);
+    list.AddCircleFilled({x, middle}, 7 * scale, held ? ink.accent : ink.ink);
+}
+
+void file_tools(State& state) {
+    const document::Document& document = state.document;
+    if (word_button(state, "open", "Open", "Open a scene file (Ctrl+O)")) ask(state, Dialog::open);
+    ImGui::SameLine();
+    if (word_button(state, "save", document.unsaved() ? "Save *" : "Save", "Save the scene file (Ctrl+S)"))
+        ask(state, Dialog::save);
+    next_group(state, 150);
+    if (word_button(state, "undo", "Undo", "Take back the last change of a number (Ctrl+Z)", document.can_undo()))
+        undo(state);
+    ImGui::SameLine();
+    if (word_button(state, "redo", "Redo", "Do it again (Ctrl+Shift+Z)", document.can_redo())) redo(state);
+}
+
+void picture_tools(State& state) {
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted("Exaggerate");
+    ImGui::SameLine(0, 18 * state.scale());
+    exaggeration_line(state);
+    ImGui::SameLine(0, 16 * state.scale());
+    ImGui::TextUnformatted(fmt::format("\xC3\x97{:.0f}", state.view.exaggeration).c_str());
+    next_group(state, 150);
+    if (word_button(state, "blades", "Whole blades",
+                    "Draw whole blades, or stubs so that the head fills the picture (B)", true,
+                    state.view.whole_blades)) {
+        state.view.whole_blades = !state.view.whole_blades;
+        state.view.fit_wanted = true;
+    }
+    ImGui::SameLine();
+    if (word_button(state, "night", "Night", "The dark sheet (N)", true, state.settings.night))
+        set_night(state, !state.settings.night);
+}
+
+void view_tools(State& state) {
+    if (word_button(state, "fit", "Fit", "Fit the head into the picture (F)")) state.view.fit_wanted = true;
+    for (const ViewWord& word : view_words) {
+        ImGui::SameLine(0, 2);
+        if (word_button(state, word.id, word.word, word.tip)) state.view.view_wanted = word.view;
+    }
+}
+
+void text_tools(State& state) {
+    if (word_button(state, "text", "Text", "Larger text, and after the largest the smallest (Ctrl+plus, Ctrl+minus)"))
+        set_text_scale(state, state.settings.text_scale < 2 ? state.settings.text_scale + 0.25 : 1);
+    ImGui::SameLine();
+    if (word_button(state, "about", "About", "Keys, safety, version (F1)")) ask(state, Dialog::about);
+}
+
+}  // namespace
+
+void draw_tools(State& state, const Rect& place) {
+    begin_panel("tools", place);
+    file_tools(state);
+    next_group(state, 300);
+    picture_tools(state);
+    next_group(state, 260);
+    view_tools(state);
+    next_group(state, 130);
+    text_tools(state);
+    state.tools_height = ImGui::GetCursorPosY() - ImGui::GetStyle().ItemSpacing.y + ImGui::GetStyle().WindowPadding.y;
+    rule(state, {place.x, place.bottom() - 1}, {place.right(), place.bottom() - 1});
+    ImGui::End();
+}
+
+}  // namespace swashwright::panels

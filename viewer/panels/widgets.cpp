@@ -1,0 +1,176 @@
+#include "viewer/panels/widgets.h"
+
+#include <fmt/format.h>
+#include <imgui_internal.h>
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <cstring>
+#include <optional>
+#include <string_view>
+
+#include "viewer/draw/palette.h"
+#include "viewer/panels/state.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+std::optional<double> parse(std::string text) {
+    std::replace(text.begin(), text.end(), ',', '.');
+    const auto first = text.find_first_not_of(" +");
+    const auto last = text.find_last_not_of(' ');
+    if (first == std::string::npos) return std::nullopt;
+    const std::string_view body = std::string_view(text).substr(first, last + 1 - first);
+    double value = 0;
+    const auto [end, error] = std::from_chars(body.data(), body.data() + body.size(), value);
+    if (error != std::errc() || end != body.data() + body.size() || !std::isfinite(value)) return std::nullopt;
+    return value;
+}
+
+std::string shown(double value, int decimals) {
+    std::string text = fmt::format("{:.{}f}", value, decimals);
+    if (text.find_first_not_of("-0.") == std::string::npos && text.front() == '-') text.erase(0, 1);
+    return text;
+}
+
+/// Steps that the arrow keys and the wheel ask for while a field is active.
+double steps_asked() {
+    const ImGuiIO& io = ImGui::GetIO();
+    double steps = io.MouseWheel;
+    if (ImGui::IsKeyPressed(io.KeyMap[ImGuiKey_UpArrow])) steps += 1;
+    if (ImGui::IsKeyPressed(io.KeyMap[ImGuiKey_DownArrow])) steps -= 1;
+    return io.KeyShift ? 10 * steps : steps;
+}
+
+/// Rewrites the text of the field that is being typed in.
+void retype(ImGuiID field, const std::string& text) {
+    ImGuiInputTextState* typed = ImGui::GetInputTextState(field);
+    if (!typed) return;
+    typed->TextA.resize(std::max<int>(typed->TextA.Size, static_cast<int>(text.size()) + 1));
+    std::memcpy(typed->TextA.Data, text.c_str(), text.size() + 1);
+    typed->TextW.resize(std::max<int>(typed->TextW.Size, static_cast<int>(text.size()) + 1));
+    typed->CurLenW = ImTextStrFromUtf8(typed->TextW.Data, typed->TextW.Size, text.c_str(), nullptr);
+    typed->CurLenA = static_cast<int>(text.size());
+    typed->TextAIsValid = true;
+    typed->SelectAll();
+}
+
+}  // namespace
+
+void tip(State& state, const char* words) {
+    constexpr float rest_seconds = 0.6F;
+    if (!ImGui::IsItemHovered() || ImGui::IsItemActive()) return;
+    if (ImGui::GetCurrentContext()->HoveredIdTimer < rest_seconds)
+        state.tip_pending = true;
+    else
+        ImGui::SetTooltip("%s", words);
+}
+
+bool number_field(State& state, const char* id, double& value, const NumberStyle& style) {
+    const std::string before = shown(value, style.decimals);
+    std::array<char, 48> text{};
+    before.copy(text.data(), text.size() - 1);
+    ImGui::SetNextItemWidth(style.width * state.scale());
+    ImGui::InputText(fmt::format("##{}", id).c_str(), text.data(), text.size(),
+                     ImGuiInputTextFlags_AutoSelectAll | ImGuiInputTextFlags_CharsNoBlank);
+
+    const ImGuiID field = ImGui::GetItemID();
+    if (style.changed_mark) {
+        const ImVec2 corner = ImGui::GetItemRectMin();
+        const float side = 7 * state.scale();
+        ImGui::GetWindowDrawList()->AddTriangleFilled(corner, {corner.x + side, corner.y}, {corner.x, corner.y + side},
+                                                      state.inks().ink);
+    }
+    if (ImGui::IsItemActive()) {
+        ImGui::SetItemUsingMouseWheel();
+        state.typing = {field, text};
+        if (const double steps = steps_asked(); steps != 0) {
+            value = (std::round(parse(text.data()).value_or(value) / style.step) + steps) * style.step;
+            retype(field, shown(value, style.decimals));
+            return true;
+        }
+        return false;
+    }
+    if (!ImGui::IsItemDeactivatedAfterEdit() || state.typing.field != field) return false;
+    const std::string typed = state.typing.text.data();
+    state.typing.field = 0;
+    const std::optional<double> number = parse(typed);
+    if (!number || typed == before || *number == value) return false;
+    value = *number;
+    return true;
+}
+
+bool word_button(State& state, const char* id, const char* word, const char* words, bool enabled, bool on) {
+    const Inks ink = state.inks();
+    ImGui::PushStyleColor(ImGuiCol_Text, enabled ? (on ? ink.paper : ink.ink) : ink.rule);
+    ImGui::PushStyleColor(ImGuiCol_Button, on ? ink.ink : IM_COL32(0, 0, 0, 0));
+    ImGui::PushStyleColor(ImGuiCol_ButtonHovered, on ? ink.soft : ink.field);
+    ImGui::PushID(id);
+    const bool pressed = ImGui::Button(word) && enabled;
+    ImGui::PopID();
+    ImGui::PopStyleColor(3);
+    if (words) tip(state, words);
+    state.report.item(id);
+    return pressed;
+}
+
+void dashed_line(ImDrawList& list, std::span<const ImVec2> points, ImU32 colour, float thickness,
+                 std::span<const float> pattern) {
+    if (pattern.empty()) {
+        list.AddPolyline(points.data(), static_cast<int>(points.size()), colour, ImDrawFlags_None, thickness);
+        return;
+    }
+    std::size_t element = 0;
+    float left = pattern[0];
+    list.PathClear();
+    if (!points.empty()) list.PathLineTo(points[0]);
+    for (std::size_t i = 1; i < points.size(); ++i) {
+        ImVec2 at = points[i - 1];
+        const ImVec2 to = points[i];
+        float length = std::hypot(to.x - at.x, to.y - at.y);
+        while (length > 0) {
+            const float step = std::min(length, left);
+            at = {at.x + (to.x - at.x) * step / length, at.y + (to.y - at.y) * step / length};
+            length -= step;
+            left -= step;
+            const bool drawn = element % 2 == 0;
+            if (drawn) list.PathLineTo(at);
+            if (left > 0) continue;
+            if (drawn) list.PathStroke(colour, ImDrawFlags_None, thickness);
+            element = (element + 1) % pattern.size();
+            left = pattern[element];
+            if (element % 2 == 0) list.PathLineTo(at);
+        }
+    }
+    list.PathStroke(colour, ImDrawFlags_None, thickness);
+}
+
+void blade_chip(ImDrawList& list, ImVec2 centre, int index, bool night, float scale) {
+    const float half = 11 * scale;
+    const ImVec2 low{centre.x - half, centre.y - half}, high{centre.x + half, centre.y + half};
+    const Inks ink = inks(night);
+    list.AddRectFilled(low, high, ink.panel);
+    list.AddRect(low, high, blade_colour(index, night, true), 0, ImDrawFlags_None, 2 * scale);
+    const std::string number = std::to_string(index + 1);
+    const ImVec2 size = ImGui::CalcTextSize(number.c_str());
+    list.AddText({std::round(centre.x - size.x / 2), std::round(centre.y - size.y / 2)}, ink.ink, number.c_str());
+}
+
+void text_at(ImDrawList& list, ImVec2 at, ImU32 colour, const std::string& text) {
+    list.AddText({std::round(at.x), std::round(at.y)}, colour, text.data(), text.data() + text.size());
+}
+
+void rule(const State& state, ImVec2 from, ImVec2 to) {
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    list.PushClipRectFullScreen();
+    list.AddLine(from, to, state.inks().rule);
+    list.PopClipRect();
+}
+
+void place_at(float x, float y) {
+    ImGui::SetCursorScreenPos({std::round(x), std::round(y)});
+}
+
+}  // namespace swashwright::panels

@@ -1,0 +1,51 @@
+// Small controls in the drawing-board look that several panels share.
+#pragma once
+
+#include <imgui.h>
+
+#include <array>
+#include <span>
+#include <string>
+
+namespace swashwright::panels {
+
+struct State;
+
+/// The text of the number field that is being typed in; ImGui drops it when the field is left.
+struct Typing {
+    ImGuiID field = 0;
+    std::array<char, 48> text{};
+};
+
+struct NumberStyle {
+    int decimals = 2;
+    double step = 0.01;         // of the arrow keys and the wheel, while the field is being typed in
+    float width = 80;           // pixels at text scale 1
+    bool changed_mark = false;  // differs from what was opened: shown by a mark
+};
+
+/// Explains the item drawn last, once the pointer has rested on it.
+void tip(State& state, const char* words);
+
+/// A number that is typed. True on the frame in which `value` changes: by Enter, Tab, leaving the field, or the
+/// up and down keys. A decimal comma is taken for a point; what is not a number changes nothing.
+bool number_field(State& state, const char* id, double& value, const NumberStyle& style);
+
+/// A word that can be pressed, explained by `words` where there are any. `on` shows it as pressed in.
+bool word_button(State& state, const char* id, const char* word, const char* words, bool enabled = true,
+                 bool on = false);
+
+/// A line through `points` in a dash pattern (lengths on, off, ... in pixels; empty for a full line).
+void dashed_line(ImDrawList& list, std::span<const ImVec2> points, ImU32 colour, float thickness,
+                 std::span<const float> pattern);
+/// A blade's number on a patch of its hue, with a sample of its line pattern to the right if there is room for it.
+void blade_chip(ImDrawList& list, ImVec2 centre, int index, bool night, float scale);
+
+/// Plain text at a place, no layout.
+void text_at(ImDrawList& list, ImVec2 at, ImU32 colour, const std::string& text);
+/// A thin rule from edge to edge of a panel, where padding would clip it.
+void rule(const State& state, ImVec2 from, ImVec2 to);
+/// Moves layout to a fixed place in window coordinates.
+void place_at(float x, float y);
+
+}  // namespace swashwright::panels

@@ -1,0 +1,64 @@
+#include "viewer/panels/window.h"
+
+#include <epoxy/gl.h>
+// After epoxy.
+#include <GLFW/glfw3.h>
+#include <backends/imgui_impl_glfw.h>
+#include <backends/imgui_impl_opengl3.h>
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include <utility>
+
+namespace swashwright::panels {
+
+namespace {
+
+std::string glfw_reason() {
+    const char* reason = nullptr;
+    glfwGetError(&reason);
+    return reason ? reason : "unknown reason";
+}
+
+std::string without_window(const std::string& reason, const std::string& scene_path) {
+    return fmt::format(
+        "no window can be opened here: {}. A picture needs none:\n  swashwright picture {} --out head.png", reason,
+        scene_path);
+}
+
+}  // namespace
+
+tl::expected<Window, std::string> Window::open(int width, int height, const std::string& scene_path) {
+    if (!glfwInit()) return tl::unexpected(without_window(glfw_reason(), scene_path));
+    glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
+    glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 3);
+    glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
+    glfwWindowHint(GLFW_OPENGL_FORWARD_COMPAT, GLFW_TRUE);
+    GLFWwindow* handle = glfwCreateWindow(width, height, "Swashwright", nullptr, nullptr);
+    if (!handle) {
+        const std::string reason = glfw_reason();
+        glfwTerminate();
+        return tl::unexpected(without_window(reason, scene_path));
+    }
+    glfwSetWindowSizeLimits(handle, 960, 640, GLFW_DONT_CARE, GLFW_DONT_CARE);
+    glfwMakeContextCurrent(handle);
+
+    ImGui::CreateContext();
+    ImGui::GetIO().IniFilename = nullptr;
+    ImGui_ImplGlfw_InitForOpenGL(handle, /*install_callbacks=*/false);
+    ImGui_ImplOpenGL3_Init("#version 330 core");
+    return Window(handle);
+}
+
+Window::Window(Window&& other) noexcept : handle_(std::exchange(other.handle_, nullptr)) {}
+
+Window::~Window() {
+    if (!handle_) return;
+    ImGui_ImplOpenGL3_Shutdown();
+    ImGui_ImplGlfw_Shutdown();
+    ImGui::DestroyContext();
+    glfwDestroyWindow(handle_);
+    glfwTerminate();
+}
+
+}  // namespace swashwright::panels

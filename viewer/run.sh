@@ -2,6 +2,7 @@
 # Installs what is missing (Debian and its relatives), builds Swashwright and opens a demo head.
 #   viewer/run.sh [SCENE]
 set -eu
+scene=${1:+$(realpath "$1")}
 cd "$(dirname "$0")/.."
 
 . viewer/install_missing.sh
@@ -11,7 +12,7 @@ echo "Building in .build/release (a minute or two the first time)"
 cmake -S . -B .build/release -G Ninja -DCMAKE_BUILD_TYPE=Release -DSWASHWRIGHT_TESTS=OFF >/dev/null
 cmake --build .build/release --target swashwright
 
-scene=${1:-scenes/two_blade_600.toml}
+scene=${scene:-scenes/two_blade_600.toml}
 if [ -z "${DISPLAY:-}" ] && [ -z "${WAYLAND_DISPLAY:-}" ]; then
     echo "There is no screen here (neither DISPLAY nor WAYLAND_DISPLAY is set), so no window can be opened."
     echo "A picture needs no screen:"

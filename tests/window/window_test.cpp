@@ -166,7 +166,7 @@ TEST_F(Window, SaysWhatToDoWithoutAScreen) {
     const auto [out, code] = run({two_blades}, "DISPLAY=");
     EXPECT_EQ(code, 1);
     EXPECT_THAT(out, HasSubstr("no window can be opened here"));
-    EXPECT_THAT(out, HasSubstr("swashwright picture"));
+    EXPECT_THAT(out, HasSubstr("swashwright picture " + two_blades + " --out "));
 }
 
 TEST_F(Window, RefusesASceneThatCannotBeRead) {

@@ -37,8 +37,8 @@ struct ServoAxes {
 };
 
 /// How a servo is likely to lie: its body on the side of the horn that is away from the shaft, its long side where it
-/// keeps clear of the shaft, of the other servos and of the ring above.
-ServoAxes lie_of(const head::Description& d, std::size_t j, double scale) {
+/// keeps clear of the shaft, of the other servos and of the bodies at `taken`.
+ServoAxes lie_of(const head::Description& d, std::size_t j, double scale, const std::vector<Vec3>& taken) {
     const head::Servo& servo = d.servos[j];
     const Vec3 pivot = head::pivot_point(servo.pivot_mm);
     const Placement horn = frame_at(pivot, servo.axis, servo.horn_zero);
@@ -56,17 +56,19 @@ ServoAxes lie_of(const head::Description& d, std::size_t j, double scale) {
             score += std::min((centre - head::pivot_point(d.servos[i].pivot_mm)).norm(), 2 * scale) /
                      static_cast<double>(d.servos.size());
         }
+        for (const Vec3& other : taken) score -= 2 * std::max(0.0, 2 * scale - (centre - other).norm());
         if (score > best_score + 1e-9) best_score = score, best.body = body;
     }
     best.across = best.out.cross(best.body);
     return best;
 }
 
-void add_servo(Bench& b, std::size_t j) {
+void add_servo(Bench& b, std::size_t j, std::vector<Vec3>& taken) {
     const int index = static_cast<int>(j);
     const double a = b.p.horn, horn = b.head.servos[j].horn_mm, stud = 1.5 * b.p.ball;
     const double lever_thick = std::max(0.13 * a, 0.5 * b.p.ball);
-    const ServoAxes lie = lie_of(b.head, j, a);
+    const ServoAxes lie = lie_of(b.head, j, a, taken);
+    taken.push_back(lie.pivot + a * (0.8 * lie.out + 0.5 * lie.body));
     const double side = lie.out.dot(frame_at(lie.pivot, b.head.servos[j].axis, b.head.servos[j].horn_zero).turn.col(2));
     const Part body{PartKind::servo, index}, arm{PartKind::horn, index};
     const Frame rides{Ride::horn, index};
@@ -118,7 +120,8 @@ void add_mast(Bench& b) {
 }
 
 void add_servos(Bench& b) {
-    for (std::size_t j = 0; j < b.head.servos.size(); ++j) add_servo(b, j);
+    std::vector<Vec3> taken;  // middles of the bodies placed so far
+    for (std::size_t j = 0; j < b.head.servos.size(); ++j) add_servo(b, j, taken);
 }
 
 }  // namespace swashwright::draw

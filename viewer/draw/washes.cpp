@@ -50,11 +50,12 @@ Pair by_night(Tone tone) {
 }
 
 Pair of_tone(const Part& part, Tone tone, bool night) {
-    const Pair plain = night ? by_night(Tone::alloy) : by_day(Tone::alloy);
+    const Pair plain = by_day(Tone::alloy);
     const glm::vec3 hue = blade_hue(part.index, night);
     if (tone == Tone::band) return {glm::mix(hue, glm::vec3(1), 0.12F), hue * (night ? 0.55F : 0.68F)};
     if (tone == Tone::blade) {
-        return {glm::mix(plain.light, hue, night ? 0.42F : 0.30F), glm::mix(plain.shade, hue, 0.40F)};
+        if (night) return {glm::mix(hue, sheet(true).paper, 0.42F), glm::mix(hue, sheet(true).paper, 0.70F)};
+        return {glm::mix(plain.light, hue, 0.30F), glm::mix(plain.shade, hue, 0.40F)};
     }
     return night ? by_night(tone) : by_day(tone);
 }

@@ -8,6 +8,8 @@
 #include <fmt/format.h>
 #include <imgui.h>
 
+#include <filesystem>
+#include <system_error>
 #include <utility>
 
 namespace swashwright::panels {
@@ -20,10 +22,16 @@ std::string glfw_reason() {
     return reason ? reason : "unknown reason";
 }
 
+/// This program, ready to be copied into a shell.
+std::string own_name() {
+    std::error_code none;
+    const std::filesystem::path self = std::filesystem::read_symlink("/proc/self/exe", none);
+    return none ? "swashwright" : self.string();
+}
+
 std::string without_window(const std::string& reason, const std::string& scene_path) {
-    return fmt::format(
-        "no window can be opened here: {}. A picture needs none:\n  swashwright picture {} --out head.png", reason,
-        scene_path);
+    return fmt::format("no window can be opened here: {}. A picture needs none:\n  {} picture {} --out head.png", reason,
+                       own_name(), scene_path);
 }
 
 }  // namespace

@@ -1,0 +1,136 @@
+#include "viewer/draw/camera.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <glm/gtc/matrix_transform.hpp>
+
+#include "tests/viewer/draw_heads.h"
+#include "viewer/draw/anchors.h"
+#include "viewer/draw/pick.h"
+
+namespace swashwright::draw {
+namespace {
+
+const Viewport sheet_area{100, 40, 800, 500};
+
+TEST(Camera, SeesItsTargetInTheMiddle) {
+    Camera camera;
+    const glm::dvec3 at = camera.project(camera.target, sheet_area);
+    EXPECT_NEAR(at.x, 500, 1e-9);
+    EXPECT_NEAR(at.y, 290, 1e-9);
+    EXPECT_GT(at.z, 0);
+    EXPECT_LT(at.z, 1);
+}
+
+TEST(Camera, ProjectsAndUnprojectsAsGlmDoes) {
+    Camera camera;
+    camera.orbit(71, 18);
+    const Vec3 point(31, -22, 85);
+    const glm::dvec3 ours = camera.project(point, sheet_area);
+    // glm counts rows from below.
+    const glm::dvec4 rect(sheet_area.x, -sheet_area.y - sheet_area.height, sheet_area.width, sheet_area.height);
+    const glm::dvec3 window(ours.x, -ours.y, ours.z);
+    const glm::dvec3 back = glm::unProject(window, camera.view(), camera.projection(1.6), rect);
+    EXPECT_NEAR(back.x, point.x(), 1e-7);
+    EXPECT_NEAR(back.y, point.y(), 1e-7);
+    EXPECT_NEAR(back.z, point.z(), 1e-7);
+}
+
+TEST(Camera, StandsWhereItsAnglesSay) {
+    Camera camera;
+    camera.target = {0, 0, 0};
+    camera.azimuth_deg = 0, camera.height_deg = 0;             // at the nose, looking aft
+    EXPECT_GT(camera.project({0, 10, 0}, sheet_area).x, 500);  // the machine's left is to the right of who faces it
+    EXPECT_LT(camera.project({0, 0, 10}, sheet_area).y, 290);
+    camera.azimuth_deg = 180, camera.height_deg = 89;  // from above, nose up
+    EXPECT_LT(camera.project({10, 0, 0}, sheet_area).y, 290);
+    EXPECT_LT(camera.project({0, 10, 0}, sheet_area).x, 500);
+}
+
+TEST(Camera, ClampsHeightAndDistance) {
+    Camera camera;
+    camera.orbit(720 + 10, 500);
+    EXPECT_NEAR(camera.azimuth_deg, 155, 1e-9);
+    EXPECT_EQ(camera.height_deg, 89);
+    camera.zoom(1e12);
+    EXPECT_GT(camera.distance_mm, 1);
+    camera.zoom(0);
+    camera.zoom(-3);
+    camera.zoom(NAN);
+    EXPECT_TRUE(std::isfinite(camera.distance_mm));
+    EXPECT_TRUE(camera.eye().allFinite());
+}
+
+TEST(Camera, PanMovesThePictureByThatMuch) {
+    Camera camera;
+    const Vec3 point = camera.target;
+    const double mm_per_pixel = 2 * camera.distance_mm * std::tan(camera.view_deg * degree / 2) / sheet_area.height;
+    camera.pan(-30 * mm_per_pixel, 20 * mm_per_pixel);
+    const glm::dvec3 at = camera.project(point, sheet_area);
+    EXPECT_NEAR(at.x, 530, 1e-6);
+    EXPECT_NEAR(at.y, 310, 1e-6);
+}
+
+TEST(Camera, FitsASphereIntoAnyPicture) {
+    for (const Viewport& area : {Viewport{0, 0, 800, 300}, Viewport{0, 0, 300, 800}}) {
+        Camera camera;
+        camera.fit({5, 6, 7}, 100, static_cast<double>(area.width) / area.height);
+        double farthest = 0;  // from the middle, as a share of the shorter half side
+        for (int k = 0; k < 4000; ++k) {
+            const double z = -1 + 2 * (k + 0.5) / 4000, a = k * 2.399963;
+            const double r = std::sqrt(1 - z * z);
+            const glm::dvec3 at = camera.project(Vec3(5, 6, 7) + 100 * Vec3(r * std::cos(a), r * std::sin(a), z), area);
+            farthest =
+                std::max({farthest, std::abs(at.x - area.width / 2.0) / 150, std::abs(at.y - area.height / 2.0) / 150});
+        }
+        EXPECT_LT(farthest, 1.0001);
+        EXPECT_GT(farthest, 0.97);
+    }
+}
+
+TEST(Camera, APointBehindTheEyeIsOutsideTheDepthRange) {
+    Camera camera;
+    const glm::dvec3 at = camera.project(camera.eye() + (camera.eye() - camera.target), sheet_area);
+    EXPECT_TRUE(at.z < 0 || at.z > 1);
+}
+
+TEST(Pick, FindsThePartUnderAPixel) {
+    for (const std::string& name : demos()) {
+        const head::Description d = demo(name);
+        const head::Pose pose = posed(d, {0.3, 0.2, -0.1}, 20);
+        const Frames frames(d, pose, 1);
+        const auto drawn = drawn_from(solids_of(d, false));
+        const Viewport area{0, 0, 900, 600};
+        Camera camera;
+        camera.height_deg = 60;  // blades hide nothing of each other from up here
+        const Extent extent = extent_of(d, false);
+        camera.fit(extent.centre, 1.5 * extent.radius_mm, 1.5);
+        for (int k = 0; k < d.rotor.blades; ++k) {
+            const Part blade{PartKind::blade, k};
+            const glm::dvec3 at = camera.project(*anchor_of(blade, d, pose, Style{}), area);
+            EXPECT_EQ(pick_part(drawn, frames, camera, area, at.x, at.y), blade) << name;
+        }
+        const glm::dvec3 top = camera.project({0, 0, proportions_of(d).top}, area);
+        EXPECT_EQ(pick_part(drawn, frames, camera, area, top.x, top.y), (Part{PartKind::shaft, 0})) << name;
+        EXPECT_FALSE(pick_part(drawn, frames, camera, area, 2, 2)) << name;
+        EXPECT_FALSE(pick_part(drawn, frames, camera, Viewport{}, 2, 2)) << name;
+    }
+}
+
+TEST(Anchors, GiveADimensionItsLength) {
+    head::Description d = demo("two_blade_600");
+    d.upper_links[1].error_mm = 0.3;
+    const head::Pose pose = posed(d, {0.2, 0, 0}, 10);
+    const auto length = length_of({PartKind::upper_link, 1}, d, pose);
+    ASSERT_TRUE(length);
+    EXPECT_NEAR((length->b - length->a).norm(), d.upper_links[1].length_mm + 0.3, 1e-9);
+    const auto horn = length_of({PartKind::horn, 0}, d, pose);
+    ASSERT_TRUE(horn);
+    EXPECT_NEAR((horn->b - horn->a).norm(), d.servos[0].horn_mm, 1e-9);
+    EXPECT_FALSE(length_of({PartKind::hub, 0}, d, pose));
+    EXPECT_FALSE(length_of({PartKind::upper_link, 7}, d, pose));
+}
+
+}  // namespace
+}  // namespace swashwright::draw

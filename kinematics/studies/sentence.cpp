@@ -107,7 +107,7 @@ std::optional<Sentence> leaning_ring(const head::Head& head, const head::Sticks&
     return Sentence{Tone::notice,
                     fmt::format("The ring leans {:.2f} deg with the cyclic stick centred, lowest towards {}: {}.",
                                 pose.tilt_deg, place_in_words(pose.lowest_azimuth_deg),
-                                cause.found ? cause.words : "no link error and no trim explains it")};
+                                cause.found ? cause.words : "no link and no trim alone explains it")};
 }
 
 Sentence doings(const head::Head& head, const head::Sticks& sticks, const head::Pose& pose, const TurnCurve& curve) {

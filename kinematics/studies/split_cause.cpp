@@ -34,7 +34,7 @@ void add_link_errors(std::vector<Suspect>& out, const Description& description,
     }
 }
 
-/// One number that every blade has, and how to say that it is odd.
+/// One number that every blade (or lower link) has, and how to say that it is odd.
 struct Feature {
     const char* part;  // "upper link"
     const char* more;  // "is set {} longer than"
@@ -66,25 +66,27 @@ std::vector<Feature> features(const Description& description) {
     };
 }
 
-void add_differences(std::vector<Suspect>& out, const Description& description, const Feature& feature) {
+/// A suspect for each of `count` parts that is not as the others are.
+void add_differences(std::vector<Suspect>& out, const Description& description, const Feature& feature,
+                     std::size_t count, bool one_for_each_blade) {
     Description copy = description;  // `value` hands out references
-    const auto blades = static_cast<std::size_t>(std::max(0, description.rotor.blades));
-    std::vector<double> values(blades);
-    for (std::size_t k = 0; k < blades; ++k)
+    std::vector<double> values(count);
+    for (std::size_t k = 0; k < count; ++k)
         values[k] = std::remainder(feature.value(copy, k) - feature.turns_with_blade * static_cast<double>(k),
                                    feature.turns_with_blade > 0 ? 360.0 : 1e9);
     const double usual = typical(values);
     const auto odd_ones =
         std::count_if(values.begin(), values.end(), [&](double v) { return std::abs(v - usual) > same_deg; });
-    for (std::size_t k = 0; k < blades; ++k) {
+    for (std::size_t k = 0; k < count; ++k) {
         const double excess = values[k] - usual;
         if (std::abs(excess) <= same_deg) continue;
-        const std::string others = blades == 2     ? fmt::format("{} 1", feature.part)
+        const std::string others = count == 2      ? fmt::format("{} 1", feature.part)
                                    : odd_ones == 1 ? "the others"
                                                    : "the middle of the set";
         const std::string how = fmt::format(fmt::runtime(excess > 0 ? feature.more : feature.less),
                                             fmt::format("{:.2f} {}", std::abs(excess), feature.unit));
-        out.push_back({fmt::format("{} {} {} {}", feature.part, k + 1, how, others), static_cast<int>(k),
+        out.push_back({fmt::format("{} {} {} {}", feature.part, k + 1, how, others),
+                       one_for_each_blade ? static_cast<int>(k) : -1,
                        [value = feature.value, k, excess](Description& d) { value(d, k) -= excess; }});
     }
 }
@@ -136,13 +138,17 @@ std::vector<Suspect> blade_suspects(const Description& description) {
     std::vector<Suspect> out;
     add_link_errors(out, description, &Description::upper_links, "upper link", true);
     add_link_errors(out, description, &Description::lower_links, "lower link", false);
-    for (const Feature& feature : features(description)) add_differences(out, description, feature);
+    const auto blades = static_cast<std::size_t>(std::max(0, description.rotor.blades));
+    for (const Feature& feature : features(description)) add_differences(out, description, feature, blades, true);
     return out;
 }
 
 std::vector<Suspect> ring_suspects(const Description& description) {
     std::vector<Suspect> out;
     add_link_errors(out, description, &Description::lower_links, "lower link", false);
+    const Feature length{"lower link", "is set {} longer than", "is set {} shorter than", "mm",
+                         [](Description& d, std::size_t j) -> double& { return d.lower_links[j].length_mm; }};
+    add_differences(out, description, length, description.lower_links.size(), false);
     for (std::size_t j = 0; j < description.servos.size(); ++j) {
         const head::Servo& servo = description.servos[j];
         if (std::abs(servo.trim_deg) < same_deg) continue;

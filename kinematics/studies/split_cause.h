@@ -19,7 +19,7 @@ struct Suspect {
 
 /// Link errors (every link) and whatever differs from blade to blade: lengths, pitch arms, offsets, outer balls.
 std::vector<Suspect> blade_suspects(const head::Description& description);
-/// Link errors and servo trims: what tilts a ring that should be level.
+/// Lower links that are off or not as the others, and servo trims: what tilts a ring that should be level.
 std::vector<Suspect> ring_suspects(const head::Description& description);
 
 struct Cause {

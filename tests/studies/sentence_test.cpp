@@ -154,6 +154,13 @@ TEST(Sentence, NamesTheLowerLinkThatTiltsTheRing) {
                                         "nose: lower link 3 is 0.80 mm long\\."));
 }
 
+TEST(Sentence, NamesWhatElseTiltsTheRing) {
+    EXPECT_THAT(said([](auto& d) { d.lower_links[0].length_mm = 35.4; }).text,
+                HasSubstr("lower link 1 is set 0.40 mm longer than the others."));
+    EXPECT_THAT(said([](auto& d) { d.servos[1].trim_deg = 2; }).text, HasSubstr("servo right has 2.00 deg of trim."));
+    EXPECT_THAT(said([](auto& d) { d.swashplate.guide_pin.radius_mm = 30; }).text, StartsWith("Sticks centred"));
+}
+
 TEST(Sentence, TellsWhatTheSticksDo) {
     EXPECT_EQ(said(nothing).text, "Sticks centred: both blades take 0.00 deg of pitch, the ring at 45.00 mm.");
     EXPECT_THAT(

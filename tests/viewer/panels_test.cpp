@@ -2,6 +2,7 @@
 #include "viewer/panels/panels.h"
 
 #include <GLFW/glfw3.h>
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <imgui.h>
@@ -66,6 +67,7 @@ protected:
         Layout layout;
         for (int i = 0; i < 4; ++i) {
             ImGui::NewFrame();
+            limit_text_scale(state, size.x);
             layout = draw_panels(state, size);
             ImGui::Render();
         }
@@ -79,13 +81,18 @@ struct Look {
     const char* scene;
 };
 
+std::string name_of_look(const ::testing::TestParamInfo<Look>& info) {
+    return fmt::format("{}x{}_at_{}_percent", info.param.width, info.param.height, 100 * info.param.scale);
+}
+
 class PanelsAtEveryLook : public Panels, public ::testing::WithParamInterface<Look> {};
 
 INSTANTIATE_TEST_SUITE_P(Sizes, PanelsAtEveryLook,
                          ::testing::Values(Look{1280, 800, 1, "two_blade_600"}, Look{1280, 800, 1.5, "three_blade_700"},
                                            Look{1920, 1080, 1, "three_blade_700"},
                                            Look{1920, 1080, 1.5, "two_blade_600"},
-                                           Look{960, 640, 1, "small_two_blade_250"}));
+                                           Look{960, 640, 1, "small_two_blade_250"}),
+                         name_of_look);
 
 TEST_P(PanelsAtEveryLook, NothingIsClippedOrOverlaps) {
     State state = state_of(std::string(SWASHWRIGHT_SCENES "/") + GetParam().scene + ".toml");
@@ -120,6 +127,13 @@ TEST_F(Panels, EveryDialogOpensAndFits) {
         state.dialog = Dialog::none;
         frames(state, {1280, 800});
     }
+}
+
+TEST_F(Panels, DrawInAWindowThatIsTooSmall) {
+    State state = state_of(three_blades);
+    state.settings.text_scale = 2;
+    frames(state, {300, 120});
+    EXPECT_EQ(state.scale(), 1);  // as large as fits
 }
 
 TEST_F(Panels, DrawAHeadThatCannotBeBuilt) {

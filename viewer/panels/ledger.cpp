@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <utility>
 
@@ -61,6 +62,7 @@ void draw_cell(State& state, const Entry& entry, float width) {
     const double opened = entry.cell.read(state.document.as_opened().head);
     double value = entry.cell.read(state.document.head());
     ImGui::PushID(&entry.cell);
+    if (std::exchange(state.focus_ledger, false)) ImGui::SetKeyboardFocusHere();
     if (number_field(state, "number", value, {.step = fine_step, .width = width, .changed_mark = value != opened}))
         change(state, entry, value, ImGui::IsItemActive());
     state.report.item(entry.name);
@@ -76,7 +78,8 @@ void draw_cell(State& state, const Entry& entry, float width) {
 
 /// The row's name; the whole row lights its part, and is lit by it.
 void draw_name(State& state, const Row& row) {
-    const bool lit = state.touched() == row.part;
+    const auto touched = state.touched();
+    const bool lit = touched && stands_for(row, *touched);
     const Inks ink = state.inks();
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::AlignTextToFramePadding();
@@ -91,7 +94,7 @@ void draw_name(State& state, const Row& row) {
         state.hovered = row.part;
         if (ImGui::IsMouseClicked(ImGuiMouseButton_Left)) state.selected = row.part;
     }
-    if (state.show_selected && state.selected == row.part) {
+    if (state.show_selected && state.selected && stands_for(row, *state.selected)) {
         ImGui::SetScrollHereY(0.3F);
         state.show_selected = false;
     }
@@ -128,9 +131,7 @@ void draw_section(State& state, const Section& section) {
 }
 
 bool holds(const Section& section, const draw::Part& part) {
-    for (const Row& row : section.rows)
-        if (row.part == part) return true;
-    return false;
+    return std::ranges::any_of(section.rows, [&](const Row& row) { return stands_for(row, part); });
 }
 
 /// A title over a thin rule; a sign tells open from closed.

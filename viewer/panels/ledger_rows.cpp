@@ -37,7 +37,7 @@ Section servos(const Description& description) {
     Section section{"Servos", {"horn mm", "neutral \xC2\xB0", "trim \xC2\xB0"}, {}, false};
     for (std::size_t j = 0; j < description.servos.size(); ++j)
         section.rows.push_back({description.servos[j].name,
-                                {PartKind::horn, static_cast<int>(j)},
+                                {PartKind::servo, static_cast<int>(j)},
                                 {{"horn_mm", [j](Description& d) -> double& { return d.servos[j].horn_mm; }},
                                  {"neutral_deg", [j](Description& d) -> double& { return d.servos[j].neutral_deg; }},
                                  {"trim_deg", [j](Description& d) -> double& { return d.servos[j].trim_deg; }}}});
@@ -176,6 +176,11 @@ std::vector<Section> ledger_sections(const Description& description) {
             inner_ring(description),
             pivots(description),
             sizes()};
+}
+
+bool stands_for(const Row& row, const Part& part) {
+    if (row.part == part) return true;
+    return row.part.kind == PartKind::servo && part.kind == PartKind::horn && row.part.index == part.index;
 }
 
 }  // namespace swashwright::panels

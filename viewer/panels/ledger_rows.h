@@ -37,4 +37,7 @@ struct Section {
 /// counts of parts and the same forms of pivots.
 std::vector<Section> ledger_sections(const head::Description& description);
 
+/// The row tells of this part: a servo's rows tell of its horn too.
+bool stands_for(const Row& row, const draw::Part& part);
+
 }  // namespace swashwright::panels

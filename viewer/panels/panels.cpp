@@ -1,5 +1,6 @@
 #include "viewer/panels/panels.h"
 
+#include <algorithm>
 #include <utility>
 
 #include "viewer/panels/picture_view.h"
@@ -20,12 +21,15 @@ void begin_panel(const char* name, const Rect& place, bool scrolls) {
 }
 
 Layout draw_panels(State& state, ImVec2 window) {
+    constexpr float least_width = 640, least_height = 480;  // below this panels are cut off rather than squeezed
+    window = {std::max(window.x, least_width), std::max(window.y, least_height)};
     const Layout layout = lay_out(window.x, window.y, state.scale(), state.tools_height);
     state.report.begin_frame();
     state.hovered.reset();
     state.tip_pending = false;
     const double aspect = layout.picture.width / layout.picture.height;
-    if (std::exchange(state.view.fit_wanted, false)) fit_camera(state, aspect, /*at_once=*/state.clock < 1);
+    if (const Fit fit = std::exchange(state.view.fit, Fit::none); fit != Fit::none)
+        fit_camera(state, aspect, fit == Fit::at_once);
     if (const auto view = std::exchange(state.view.view_wanted, std::nullopt)) stand_at(state, *view, aspect);
 
     // Controls first, then what follows from them, so that the picture answers in the same frame.

@@ -42,7 +42,12 @@ void arrow(State& state, double right, double up) {
 
 void toggle_blades(State& state) {
     state.view.whole_blades = !state.view.whole_blades;
-    state.view.fit_wanted = true;
+    state.view.fit = Fit::moving;
+}
+
+void toggle_ledger(State& state) {
+    const bool all_open = std::ranges::all_of(state.ledger, [](const Section& section) { return section.open; });
+    for (Section& section : state.ledger) section.open = !all_open;
 }
 
 void toggle_turning(State& state) {
@@ -55,7 +60,7 @@ void next_tray_focus(State& state) {
 
 constexpr int ctrl = GLFW_MOD_CONTROL, shift = GLFW_MOD_SHIFT;
 
-constexpr std::array<Shortcut, 31> table{{
+constexpr std::array<Shortcut, 32> table{{
     {GLFW_KEY_O, ctrl, "Ctrl+O", "open a scene", [](State& s) { ask(s, Dialog::open); }},
     {GLFW_KEY_S, ctrl, "Ctrl+S", "save the scene", [](State& s) { ask(s, Dialog::save); }},
     {GLFW_KEY_Z, ctrl, "Ctrl+Z", "take back a change", undo},
@@ -73,8 +78,9 @@ constexpr std::array<Shortcut, 31> table{{
     {GLFW_KEY_COMMA, 0, "Comma, point", "turn the rotor by a degree", [](State& s) { turn(s, -azimuth_step); }},
     {GLFW_KEY_PERIOD, 0, "", "", [](State& s) { turn(s, azimuth_step); }},
     {GLFW_KEY_HOME, 0, "Home", "centre the sticks", centre_sticks},
-    {GLFW_KEY_TAB, 0, "Tab", "from number to number", [](State&) {}},
-    {GLFW_KEY_F, 0, "F", "fit the head into the picture", [](State& s) { s.view.fit_wanted = true; }},
+    {GLFW_KEY_TAB, 0, "Tab", "from number to number", [](State& s) { s.focus_ledger = true; }},
+    {GLFW_KEY_L, 0, "L", "open or close the whole ledger", toggle_ledger},
+    {GLFW_KEY_F, 0, "F", "fit the head into the picture", [](State& s) { s.view.fit = Fit::moving; }},
     {GLFW_KEY_1, 0, "1 to 4", "views: corner, nose, left, top",
      [](State& s) { s.view.view_wanted = draw::View::corner; }},
     {GLFW_KEY_2, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::front; }},

@@ -61,7 +61,7 @@ void open_scene(State& state, const std::string& path) {
     state.selected.reset();
     state.hovered.reset();
     state.ledger = ledger_sections(state.document.head());
-    state.view.fit_wanted = true;
+    state.view.fit = Fit::moving;
     state.dialog = Dialog::none;
 }
 
@@ -107,6 +107,13 @@ void set_text_scale(State& state, double scale) {
     state.settings.text_scale = scale;
     state.look_stale = true;
     remember_settings(state);
+}
+
+void limit_text_scale(State& state, float window_width) {
+    constexpr float width_at_scale_1 = 850;  // the ledger's columns need it
+    const float before = state.scale();
+    state.scale_most = std::max(1.0F, window_width / width_at_scale_1);
+    if (state.scale() != before) state.look_stale = true;
 }
 
 void set_night(State& state, bool night) {

@@ -1,6 +1,7 @@
 // Everything that the window knows, passed from panel to panel.
 #pragma once
 
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <utility>
@@ -27,12 +28,14 @@ struct CameraMove {
 };
 inline constexpr double camera_seconds = 0.25;
 
+enum class Fit { none, moving, at_once };
+
 struct View {
     draw::Camera camera;
     std::optional<CameraMove> move;
     double exaggeration = 1;  // 1 to 20
     bool whole_blades = false;
-    bool fit_wanted = true;  // fit the camera as soon as the picture's size is known
+    Fit fit = Fit::at_once;  // asked for; done as soon as the picture's size is known
     std::optional<draw::View> view_wanted;
 };
 
@@ -55,6 +58,7 @@ struct State {
     std::optional<draw::Part> selected;  // clicked: stays
     std::optional<draw::Part> hovered;   // under the pointer in the ledger, this frame
     std::optional<ImVec2> click;         // in the picture, not yet turned into a part; pixels from its top left
+    bool focus_ledger = false;           // the keyboard goes to the first number in sight
     bool show_selected = false;          // bring the selected part's row into sight
     TrayFocus tray_focus = TrayFocus::pad;
 
@@ -72,12 +76,13 @@ struct State {
 
     Fonts fonts;
     Typing typing;
+    float scale_most = 1.5F;  // larger text would not fit into the window
     float tools_height = 46;
     bool look_stale = true;  // text scale or day and night changed
     long scenes_opened = 1;  // tells one scene from the next where revisions start again
 
     const Readout& live() const { return follower.readout(); }
-    float scale() const { return static_cast<float>(settings.text_scale); }
+    float scale() const { return std::min(static_cast<float>(settings.text_scale), scale_most); }
     Inks inks() const { return panels::inks(settings.night); }
     /// What is lit: the row under the pointer, else the part that was clicked.
     std::optional<draw::Part> touched() const { return hovered ? hovered : selected; }
@@ -94,6 +99,8 @@ void undo(State& state);
 void redo(State& state);
 void centre_sticks(State& state);
 void set_text_scale(State& state, double scale);
+/// Keeps text small enough for a window of this width.
+void limit_text_scale(State& state, float window_width);
 void set_night(State& state, bool night);
 void remember_settings(State& state);  // in the user's state folder; tells if that fails
 void tell(State& state, std::string notice);

@@ -88,7 +88,7 @@ void picture_tools(State& state) {
                     "Draw whole blades, or stubs so that the head fills the picture (B)", true,
                     state.view.whole_blades)) {
         state.view.whole_blades = !state.view.whole_blades;
-        state.view.fit_wanted = true;
+        state.view.fit = Fit::moving;
     }
     ImGui::SameLine();
     if (word_button(state, "night", "Night", "The dark sheet (N)", true, state.settings.night))
@@ -96,7 +96,7 @@ void picture_tools(State& state) {
 }
 
 void view_tools(State& state) {
-    if (word_button(state, "fit", "Fit", "Fit the head into the picture (F)")) state.view.fit_wanted = true;
+    if (word_button(state, "fit", "Fit", "Fit the head into the picture (F)")) state.view.fit = Fit::moving;
     for (const ViewWord& word : view_words) {
         ImGui::SameLine(0, 2);
         if (word_button(state, word.id, word.word, word.tip)) state.view.view_wanted = word.view;

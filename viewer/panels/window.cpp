@@ -30,8 +30,8 @@ std::string own_name() {
 }
 
 std::string without_window(const std::string& reason, const std::string& scene_path) {
-    return fmt::format("no window can be opened here: {}. A picture needs none:\n  {} picture {} --out head.png", reason,
-                       own_name(), scene_path);
+    return fmt::format("no window can be opened here: {}. A picture needs none:\n  {} picture {} --out head.png",
+                       reason, own_name(), scene_path);
 }
 
 }  // namespace

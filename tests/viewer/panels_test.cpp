@@ -8,6 +8,8 @@
 #include <imgui.h>
 
 #include <cmath>
+#include <filesystem>
+#include <fstream>
 #include <limits>
 #include <string>
 
@@ -233,6 +235,30 @@ TEST(Shortcuts, LeavePlainKeysToWhoIsTyping) {
     EXPECT_EQ(state.dialog, Dialog::open);
     press_key(state, GLFW_KEY_SPACE, 0, false);  // a dialog is open
     EXPECT_FALSE(state.controls.turning);
+}
+
+TEST(Saving, AsksOnceMoreBeforeItReplacesAnotherFile) {
+    State state = state_of(two_blades);
+    const std::string other = ::testing::TempDir() + "swashwright_other.toml";
+    std::ofstream(other) << "mine";
+    ask(state, Dialog::save);
+    save_scene(state, other);
+    EXPECT_EQ(state.dialog, Dialog::save);
+    EXPECT_THAT(state.dialog_error, ::testing::HasSubstr("There is a file of this name."));
+    EXPECT_EQ(std::filesystem::file_size(other), 4U);
+    save_scene(state, other);
+    EXPECT_EQ(state.dialog, Dialog::none);
+    EXPECT_TRUE(document::Document::open(other));
+    std::filesystem::remove(other);
+}
+
+TEST(TextScale, GoesRoundWithinWhatFits) {
+    State state = state_of(two_blades);
+    limit_text_scale(state, 1280);
+    for (const double expected : {1.25, 1.5, 1.0}) {
+        next_text_scale(state);
+        EXPECT_EQ(state.settings.text_scale, expected);
+    }
 }
 
 TEST(Moving, TurnsTheRotorAndEndsCameraMoves) {

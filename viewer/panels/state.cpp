@@ -37,6 +37,12 @@ std::vector<std::string> scenes_beside(const std::string& path) {
     return found;
 }
 
+constexpr double text_scale_step = 0.25;
+
+double largest_text_scale(const State& state) {
+    return std::min(2.0, std::floor(static_cast<double>(state.scale_most) / text_scale_step) * text_scale_step);
+}
+
 }  // namespace
 
 State make_state(document::Document document, const std::string& settings_path, const std::string& report_path) {
@@ -66,6 +72,12 @@ void open_scene(State& state, const std::string& path) {
 }
 
 void save_scene(State& state, const std::string& path) {
+    std::error_code none;
+    if (path != state.document.path() && path != state.replace_path && std::filesystem::exists(path, none)) {
+        state.replace_path = path;
+        state.dialog_error = "There is a file of this name. Save once more to replace it, or choose another name.";
+        return;
+    }
     if (auto saved = state.document.save(path); !saved) {
         state.dialog_error = saved.error();
         if (state.dialog != Dialog::save) ask(state, Dialog::save);
@@ -80,6 +92,7 @@ void ask(State& state, Dialog dialog) {
     state.dialog = dialog;
     state.dialog_opening = true;
     state.dialog_error.clear();
+    state.replace_path.clear();
     state.dialog_choices.clear();
     if (dialog == Dialog::open || dialog == Dialog::save) state.dialog_path = state.document.path();
     if (dialog == Dialog::open) state.dialog_choices = scenes_beside(state.document.path());
@@ -102,11 +115,16 @@ void centre_sticks(State& state) {
 }
 
 void set_text_scale(State& state, double scale) {
-    scale = std::clamp(scale, 1.0, 2.0);
+    scale = std::clamp(scale, 1.0, largest_text_scale(state));
     if (scale == state.settings.text_scale) return;
     state.settings.text_scale = scale;
     state.look_stale = true;
     remember_settings(state);
+}
+
+void next_text_scale(State& state) {
+    const double next = state.settings.text_scale + text_scale_step;
+    set_text_scale(state, next > largest_text_scale(state) ? 1.0 : next);
 }
 
 void limit_text_scale(State& state, float window_width) {

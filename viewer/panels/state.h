@@ -67,6 +67,7 @@ struct State {
     std::string dialog_path;
     std::vector<std::string> dialog_choices;  // scenes in the same folder
     std::string dialog_error;
+    std::string replace_path;   // an existing file that may be replaced: the user has been told
     std::string notice;         // "Saved as ...": shown beside the tools
     double notice_until = 0;    // seconds of the program's clock
     double clock = 0;           // seconds since the start
@@ -93,12 +94,14 @@ State make_state(document::Document document, const std::string& settings_path, 
 
 // What panels and shortcuts ask for; each does one thing to the state.
 void open_scene(State& state, const std::string& path);  // on failure the dialog says why
-void save_scene(State& state, const std::string& path);
+void save_scene(State& state, const std::string& path);  // asks once more before it replaces another file
 void ask(State& state, Dialog dialog);
 void undo(State& state);
 void redo(State& state);
 void centre_sticks(State& state);
+/// From 1 to what fits into the window, at most 2.
 void set_text_scale(State& state, double scale);
+void next_text_scale(State& state);  // after the largest comes the smallest
 /// Keeps text small enough for a window of this width.
 void limit_text_scale(State& state, float window_width);
 void set_night(State& state, bool night);

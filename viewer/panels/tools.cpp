@@ -105,7 +105,7 @@ void view_tools(State& state) {
 
 void text_tools(State& state) {
     if (word_button(state, "text", "Text", "Larger text, and after the largest the smallest (Ctrl+plus, Ctrl+minus)"))
-        set_text_scale(state, state.settings.text_scale < 2 ? state.settings.text_scale + 0.25 : 1);
+        next_text_scale(state);
     ImGui::SameLine();
     if (word_button(state, "about", "About", "Keys, safety, version (F1)")) ask(state, Dialog::about);
 }

@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <memory>
 
 #include "viewer/console/numbers.h"
@@ -17,7 +16,7 @@ namespace swashwright::console {
 namespace {
 
 struct Request {
-    std::string scene, out, size = "1280x800";
+    std::string scene, out, size = "1280x800", view = "corner";
     PoseOptions pose;
     draw::PictureOrder order;
 };
@@ -40,6 +39,12 @@ std::string pose_words(const PoseOptions& r) {
         return fmt::format("horns {:.2f}\u00b0, azimuth {:g}\u00b0", fmt::join(r.horns_deg, "\u00b0, "), r.azimuth_deg);
     return fmt::format("collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}, azimuth {:g}\u00b0", r.sticks.collective,
                        r.sticks.aileron, r.sticks.elevator, r.azimuth_deg);
+}
+
+draw::View view_named(const std::string& name) {
+    if (name == "front") return draw::View::front;
+    if (name == "side") return draw::View::side;
+    return name == "top" ? draw::View::top : draw::View::corner;
 }
 
 void mark_shortfalls(const std::vector<head::Shortfall>& shortfalls, draw::PictureOrder& order) {
@@ -70,11 +75,14 @@ int run(Request& request) {
         return ExitCode::bad_input;
     }
     const PoseOptions& at = request.pose;
-    const head::NearestFit fit =
-        head->nearest(at.horns_deg.empty() ? head->horn_angles_deg(at.sticks) : at.horns_deg, at.azimuth_deg);
+    const std::vector<double> horns = at.horns_deg.empty() ? head->horn_angles_deg(at.sticks) : at.horns_deg;
+    for (const std::string& servo : head->beyond_travel(horns))
+        fmt::print(stderr, "swashwright: warning: beyond travel, drawn all the same: {}\n", servo);
+    const head::NearestFit fit = head->nearest(horns, at.azimuth_deg);
     draw::PictureOrder& order = request.order;
     order.title = scene->head.name.empty() ? "Unnamed head" : scene->head.name;
     order.note = scene->note;
+    order.view = view_named(request.view);
     order.pose = pose_words(at);
     mark_shortfalls(fit.shortfalls, order);
 
@@ -109,13 +117,8 @@ void add_picture(CLI::App& program, ExitCode& exit_code) {
     verb->add_flag("--whole-blades", request->order.style.whole_blades, "Blades to their tips, not only stubs");
     add_number(*verb, "--exaggerate", request->order.style.exaggeration, 1, 20,
                "Draw differences of pitch so many times larger, 1 to 20");
-    static const std::map<std::string, draw::View> views{{"corner", draw::View::corner},
-                                                         {"front", draw::View::front},
-                                                         {"side", draw::View::side},
-                                                         {"top", draw::View::top}};
-    verb->add_option("--view", request->order.view, "Where the eye stands: corner, front, side or top")
-        ->transform(CLI::CheckedTransformer(views))
-        ->type_name("VIEW");
+    verb->add_option("--view", request->view, "Where the eye stands: corner, front, side or top")
+        ->check(CLI::IsMember({"corner", "front", "side", "top"}));
     verb->callback([request, &exit_code] { exit_code.value = run(*request); });
 }
 

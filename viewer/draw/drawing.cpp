@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <glm/gtc/type_ptr.hpp>
+#include <string>
 #include <tuple>
 
 #include "viewer/draw/gl_objects.h"
@@ -28,6 +29,13 @@ void set(GLuint program, const char* name, const glm::mat4& value) {
     glUniformMatrix4fv(glGetUniformLocation(program, name), 1, GL_FALSE, glm::value_ptr(value));
 }
 
+/// Of line widths: larger in large pictures, finer where the head is so small that its lines would run together.
+float pen_scale(const Camera& camera, const Viewport& viewport, double ring_mm) {
+    const double sheet_mm = 2 * camera.distance_mm * std::tan(camera.view_deg * degree / 2);
+    const double ring_px = ring_mm / sheet_mm * viewport.height;
+    return static_cast<float>(std::clamp(viewport.height / 800.0, 0.75, 3.0) * std::clamp(ring_px / 40, 0.4, 1.0));
+}
+
 /// Solids that ride on one frame in one colour: drawn with one call.
 struct Batch {
     Part part;
@@ -39,10 +47,13 @@ struct Batch {
 }  // namespace
 
 struct Drawing::Impl {
-    GlProgram wash = new_program(wash_vertex, wash_fragment), pen = new_program(pen_vertex, pen_fragment);
+    GlProgram wash = new_program(wash_vertex, plain + std::string(wash_fragment));
+    GlProgram marked_wash = new_program(wash_vertex, with_marks + std::string(wash_fragment));
+    GlProgram pen = new_program(pen_vertex, pen_fragment);
     GlProgram shadow = new_program(shadow_vertex, shadow_fragment);
     GlArray mesh_array = new_array(), stroke_array = new_array();
     GlBuffer points = new_buffer(), indices = new_buffer(), stroke_buffer = new_buffer();
+    GlBuffer stroke_indices = new_buffer();
     std::size_t stroke_room = 0;
 
     Proportions proportions{};
@@ -50,14 +61,15 @@ struct Drawing::Impl {
     std::vector<Drawn> drawn;
     std::vector<SeamLines> seam_lines;
     std::vector<Batch> batches;
-    std::vector<Stroke> strokes;  // kept from frame to frame for its room
+    std::vector<Stroke> strokes, corners;  // kept from frame to frame for their room
 
     void upload();
     void draw_shadow(const Frames& frames, const Style& style, const glm::mat4& view, const glm::mat4& projection);
-    void draw_solids(const Frames& frames, const Style& style, const glm::mat4& view, const glm::mat4& projection,
-                     float pixel);
+    void draw_solids(bool marked, const Frames& frames, const Style& style, const glm::mat4& view,
+                     const glm::mat4& projection, float pixel);
     void gather_strokes(const head::Description& description, const head::Pose& pose, const Frames& frames,
                         const Style& style, const Vec3& eye);
+    void make_stroke_room();
     void draw_strokes(const Camera& camera, const Viewport& viewport, const glm::mat4& view,
                       const glm::mat4& projection, float pixel);
 };
@@ -123,20 +135,23 @@ void Drawing::Impl::draw_shadow(const Frames& frames, const Style& style, const 
     glEnable(GL_DEPTH_TEST);
 }
 
-void Drawing::Impl::draw_solids(const Frames& frames, const Style& style, const glm::mat4& view,
+void Drawing::Impl::draw_solids(bool marked, const Frames& frames, const Style& style, const glm::mat4& view,
                                 const glm::mat4& projection, float pixel) {
-    glUseProgram(wash);
-    set(wash, "view", view);
-    set(wash, "projection", projection);
-    glUniform1f(glGetUniformLocation(wash, "pixel"), pixel);
-    const GLint frame = glGetUniformLocation(wash, "frame"), light = glGetUniformLocation(wash, "light"),
-                shade = glGetUniformLocation(wash, "shade"), hatch = glGetUniformLocation(wash, "hatch"),
-                thread = glGetUniformLocation(wash, "thread");
+    // Uniforms that the plain program lacks are at -1, which OpenGL passes over.
+    const GLuint program = marked ? marked_wash : wash;
+    glUseProgram(program);
+    set(program, "view", view);
+    set(program, "projection", projection);
+    glUniform1f(glGetUniformLocation(program, "pixel"), pixel);
+    const GLint frame = glGetUniformLocation(program, "frame"), light = glGetUniformLocation(program, "light"),
+                shade = glGetUniformLocation(program, "shade"), hatch = glGetUniformLocation(program, "hatch"),
+                thread = glGetUniformLocation(program, "thread");
     glBindVertexArray(mesh_array);
     for (const Batch& batch : batches) {
         const Placement* placement = frames.find(batch.frame);
         if (placement == nullptr) continue;
         const Wash colours = wash_of(batch.part, batch.tone, style);
+        if (marked != (batch.tone == Tone::thread || colours.hatch.a > 0)) continue;
         glUniformMatrix4fv(frame, 1, GL_FALSE, glm::value_ptr(as_matrix(*placement)));
         glUniform3fv(light, 1, glm::value_ptr(colours.light));
         glUniform3fv(shade, 1, glm::value_ptr(colours.shade));
@@ -175,14 +190,26 @@ void Drawing::Impl::draw_strokes(const Camera& camera, const Viewport& viewport,
     const double per_pixel = 2 * std::tan(camera.view_deg * degree / 2) / viewport.height;
     glUniform1f(glGetUniformLocation(pen, "nearer"), static_cast<float>(std::min(per_pixel, 0.004)));
 
+    // Four corners to a stroke. Not instanced: software renderers take each instance as a drawing of its own.
+    corners.clear();
+    for (const Stroke& stroke : strokes) corners.insert(corners.end(), 4, stroke);
     glBindVertexArray(stroke_array);
     glBindBuffer(GL_ARRAY_BUFFER, stroke_buffer);
-    if (strokes.size() > stroke_room) {
-        stroke_room = strokes.size() + strokes.size() / 2;
-        glBufferData(GL_ARRAY_BUFFER, static_cast<GLsizeiptr>(stroke_room * sizeof(Stroke)), nullptr, GL_STREAM_DRAW);
+    if (strokes.size() > stroke_room) make_stroke_room();
+    glBufferSubData(GL_ARRAY_BUFFER, 0, static_cast<GLsizeiptr>(corners.size() * sizeof(Stroke)), corners.data());
+    glDrawElements(GL_TRIANGLES, static_cast<GLsizei>(6 * strokes.size()), GL_UNSIGNED_INT, nullptr);
+}
+
+void Drawing::Impl::make_stroke_room() {
+    stroke_room = strokes.size() + strokes.size() / 2;
+    glBufferData(GL_ARRAY_BUFFER, static_cast<GLsizeiptr>(4 * stroke_room * sizeof(Stroke)), nullptr, GL_STREAM_DRAW);
+    std::vector<std::uint32_t> order;
+    for (std::uint32_t first = 0; first < 4 * stroke_room; first += 4) {
+        for (std::uint32_t corner : {0U, 1U, 2U, 2U, 1U, 3U}) order.push_back(first + corner);
     }
-    glBufferSubData(GL_ARRAY_BUFFER, 0, static_cast<GLsizeiptr>(strokes.size() * sizeof(Stroke)), strokes.data());
-    glDrawArraysInstanced(GL_TRIANGLE_STRIP, 0, 4, static_cast<GLsizei>(strokes.size()));
+    glBindBuffer(GL_ELEMENT_ARRAY_BUFFER, stroke_indices);
+    glBufferData(GL_ELEMENT_ARRAY_BUFFER, static_cast<GLsizeiptr>(order.size() * sizeof(std::uint32_t)), order.data(),
+                 GL_STATIC_DRAW);
 }
 
 Drawing::Drawing() : impl_(std::make_unique<Impl>()) {
@@ -190,7 +217,6 @@ Drawing::Drawing() : impl_(std::make_unique<Impl>()) {
         glEnableVertexAttribArray(place);
         glVertexAttribPointer(place, size, type, normalised, sizeof(Stroke),
                               reinterpret_cast<const void*>(offset));  // NOLINT: an offset by contract
-        glVertexAttribDivisor(place, 1);
     };
     glBindVertexArray(impl_->stroke_array);
     glBindBuffer(GL_ARRAY_BUFFER, impl_->stroke_buffer);
@@ -237,11 +263,11 @@ void Drawing::render(const head::Description& description, const head::Pose& pos
 
     const glm::mat4 view(camera.view());
     const glm::mat4 projection(camera.projection(static_cast<double>(viewport.width) / viewport.height));
-    const float pixel = std::clamp(static_cast<float>(viewport.height) / 800.0F, 0.75F, 3.0F);
+    const float pixel = pen_scale(camera, viewport, impl_->proportions.ring);
     const Frames frames(description, pose, style.exaggeration);
     if (camera.eye().z() > impl_->proportions.ground) impl_->draw_shadow(frames, style, view, projection);
     glEnable(GL_CULL_FACE);
-    impl_->draw_solids(frames, style, view, projection, pixel);
+    for (bool marked : {false, true}) impl_->draw_solids(marked, frames, style, view, projection, pixel);
     glDisable(GL_CULL_FACE);
     glEnable(GL_BLEND);
     glBlendFuncSeparate(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA, GL_ONE, GL_ONE_MINUS_SRC_ALPHA);

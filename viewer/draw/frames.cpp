@@ -1,5 +1,6 @@
 // Where each frame of a drawing stands in a pose.
 #include <algorithm>
+#include <cmath>
 #include <numeric>
 
 #include "viewer/draw/shapes.h"
@@ -19,6 +20,12 @@ void add_link(const Vec3& low, const Vec3& high, double length, const Vec3& low_
     heads.push_back(frame_at(low + along * (length > 0 ? length : apart), -along, high_stud));
 }
 
+/// Where a ring ball's stud points, in the ring's frame: outwards.
+Vec3 radial(const head::Polar& ball, double sense) {
+    const double angle = sense * ball.angle_deg * degree;
+    return {std::cos(angle), std::sin(angle), 0};
+}
+
 }  // namespace
 
 Frames::Frames(const head::Description& d, const head::Pose& pose, double exaggeration) {
@@ -36,15 +43,15 @@ Frames::Frames(const head::Description& d, const head::Pose& pose, double exagge
     const std::size_t lower = std::min({s.horn_balls.size(), s.inner_balls.size(), s.horns.size(), d.lower_links.size(),
                                         d.swashplate.inner_balls.size()});
     for (std::size_t j = 0; j < lower; ++j) {
-        add_link(s.horn_balls[j], s.inner_balls[j], d.lower_links[j].actual_mm(), s.horns[j].turn * horn_stud(d, j),
-                 s.inner_ring.turn * ring_stud(d.swashplate.inner_balls[j], 1), of(Ride::lower_foot),
+        add_link(s.horn_balls[j], s.inner_balls[j], d.lower_links[j].actual_mm(), s.horns[j].turn.col(2),
+                 s.inner_ring.turn * radial(d.swashplate.inner_balls[j], 1), of(Ride::lower_foot),
                  of(Ride::lower_head));
     }
     const std::size_t upper = std::min({s.outer_balls.size(), s.grip_balls.size(), s.grips.size(), d.upper_links.size(),
                                         d.swashplate.outer_balls.size()});
     for (std::size_t k = 0; k < upper; ++k) {
         add_link(s.outer_balls[k], s.grip_balls[k], d.upper_links[k].actual_mm(),
-                 s.outer_ring.turn * ring_stud(d.swashplate.outer_balls[k], sense), s.grips[k].turn * grip_stud(d),
+                 s.outer_ring.turn * radial(d.swashplate.outer_balls[k], sense), s.grips[k].turn.col(2),
                  of(Ride::upper_foot), of(Ride::upper_head));
     }
     const double mean = pose.pitch_deg.empty() ? 0

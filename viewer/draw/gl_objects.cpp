@@ -8,9 +8,10 @@
 namespace swashwright::draw {
 namespace {
 
-GLuint compiled(GLenum kind, const char* text) {
+GLuint compiled(GLenum kind, const std::string& text) {
     const GLuint shader = glCreateShader(kind);
-    glShaderSource(shader, 1, &text, nullptr);
+    const char* start = text.c_str();
+    glShaderSource(shader, 1, &start, nullptr);
     glCompileShader(shader);
     GLint good = 0;
     glGetShaderiv(shader, GL_COMPILE_STATUS, &good);
@@ -24,7 +25,7 @@ GLuint compiled(GLenum kind, const char* text) {
 
 }  // namespace
 
-GlProgram new_program(const char* vertex_text, const char* fragment_text) {
+GlProgram new_program(const std::string& vertex_text, const std::string& fragment_text) {
     GlProgram program(glCreateProgram());
     for (const GLuint shader : {compiled(GL_VERTEX_SHADER, vertex_text), compiled(GL_FRAGMENT_SHADER, fragment_text)}) {
         glAttachShader(program, shader);

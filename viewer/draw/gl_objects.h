@@ -3,6 +3,7 @@
 
 #include <epoxy/gl.h>
 
+#include <string>
 #include <utility>
 
 namespace swashwright::draw {
@@ -80,6 +81,6 @@ inline GlFramebuffer new_framebuffer() {
 }
 
 /// Compiles and links; where the driver refuses, its log goes to standard error and nothing is drawn with the program.
-GlProgram new_program(const char* vertex_text, const char* fragment_text);
+GlProgram new_program(const std::string& vertex_text, const std::string& fragment_text);
 
 }  // namespace swashwright::draw

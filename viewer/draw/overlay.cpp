@@ -97,11 +97,14 @@ void draw_rotation(const Pen& pen, const head::Description& d, const Proportions
 /// The fixed azimuths around the protractor: the nose by its word, the quarters by their degrees.
 void draw_azimuths(const Pen& pen, const Proportions& p) {
     const double radius = 1.1 * std::max(p.fork_end + 0.35 * p.chord, 2.9 * p.ring);
+    const auto middle = pen.at(Vec3(0, 0, p.ground));
     const auto word = [&](double deg, double at_radius, const char* text) {
         const auto at = pen.at(Vec3(at_radius * std::cos(deg * degree), at_radius * std::sin(deg * degree), p.ground));
-        // From low down, words in line with the shaft would lie over the head.
+        if (!at || !middle || !pen.inside(*at)) return;
+        // From low down, words in line with the shaft would lie over the head; from afar, all of them.
         const double off = std::abs(std::cos((deg - pen.camera.azimuth_deg) * degree));
-        if (!at || !pen.inside(*at) || (std::abs(pen.camera.height_deg) < 12 && off > 0.7)) return;
+        const float apart = std::hypot(at->x - middle->x, at->y - middle->y);
+        if ((std::abs(pen.camera.height_deg) < 12 && off > 0.7) || apart < 60 * pen.scale) return;
         const ImVec2 size = ImGui::CalcTextSize(text);
         pen.list.AddText({std::round(at->x - size.x / 2), std::round(at->y - size.y / 2)},
                          packed(glm::mix(pen.colours.faint, pen.colours.ink, 0.45F)), text);

@@ -98,10 +98,12 @@ Camera camera_for(const head::Description& description, View view, bool whole_bl
             camera.azimuth_deg = 180, camera.height_deg = 89;
             break;
     }
-    const Extent extent = extent_of(description, whole_blades);
-    const double stubs =
-        view == View::top ? 1.1 * proportions_of(description).stub_end : 0;  // only their tips are far out
-    camera.fit(extent.centre, std::max(extent.radius_mm, stubs), aspect);
+    const Extent extent = extent_of(description, false);
+    // Blades need room to the sides; seen from above, also up and down.
+    const Proportions p = proportions_of(description);
+    const double reach = 1.1 * (whole_blades ? p.blade_end : p.stub_end);
+    const double room = view == View::top ? reach : whole_blades ? reach / std::max(aspect, 1.0) : 0;
+    camera.fit(extent.centre, std::max(extent.radius_mm, room), aspect);
     return camera;
 }
 

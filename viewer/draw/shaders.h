@@ -3,7 +3,8 @@
 
 namespace swashwright::draw {
 
-/// Solids: soft wash in three tones, lit from over the left shoulder; hatched where there is trouble.
+/// Solids: soft wash in three tones, lit from over the left shoulder; with MARKS also threaded or hatched. Two programs,
+/// because software renderers work through a branch that is not taken.
 inline constexpr const char* wash_vertex = R"(#version 330 core
 layout(location = 0) in vec3 point;
 layout(location = 1) in vec3 normal;
@@ -19,22 +20,29 @@ void main() {
     gl_Position = projection * view * frame * vec4(point, 1.0);
 })";
 
-inline constexpr const char* wash_fragment = R"(#version 330 core
-in vec3 lit_normal;
+inline constexpr const char* plain = "#version 330 core\n";
+inline constexpr const char* with_marks = "#version 330 core\n#define MARKS\n";
+
+/// After one of the two lines above.
+inline constexpr const char* wash_fragment = R"(in vec3 lit_normal;
 in float sky;
 in float along;
 uniform vec3 light, shade;   // the part's colour in the light and in the shade
+out vec4 colour;
+#ifdef MARKS
 uniform vec4 hatch;          // colour and strength of the hatching
 uniform float thread;        // pitch of the thread's lines, mm; 0 for none
 uniform float pixel;         // width of a hatch line, pixels
-out vec4 colour;
+#endif
 void main() {
     vec3 n = normalize(lit_normal);
     float key = dot(n, vec3(-0.42, 0.62, 0.66));
     float tone = 0.36 + 0.50 * key + 0.12 * sky;
     // Three washes with soft borders, and a little of the plain shading between them.
-    float wash = 0.34 * smoothstep(0.20, 0.30, tone) + 0.33 * smoothstep(0.44, 0.54, tone) + 0.33 * smoothstep(0.72, 0.84, tone);
-    vec3 mixed = mix(shade, light, mix(wash, clamp(tone, 0.0, 1.0), 0.45));
+    vec3 steps = clamp((vec3(tone) - vec3(0.20, 0.44, 0.72)) * vec3(10.0, 10.0, 8.33), 0.0, 1.0);
+    float wash = dot(steps, vec3(0.187, 0.182, 0.181)) + 0.45 * clamp(tone, 0.0, 1.0);
+    vec3 mixed = mix(shade, light, wash);
+#ifdef MARKS
     if (thread > 0.0) {
         float turn = along / thread, wide = fwidth(turn);
         float line = smoothstep(0.25, 0.45, abs(fract(turn) - 0.5));
@@ -44,6 +52,7 @@ void main() {
         float d = abs(fract((gl_FragCoord.x + gl_FragCoord.y) / (6.0 * pixel)) - 0.5) * 6.0 * pixel;
         mixed = mix(mixed, hatch.rgb, hatch.a * clamp(1.1 * pixel - d + 0.5, 0.0, 1.0));
     }
+#endif
     colour = vec4(mixed, 1.0);
 })";
 

@@ -11,18 +11,6 @@ void Bench::add_ball(Part part, Frame frame, const Vec3& centre, const Vec3& roo
     if ((centre - root).norm() > 1e-6) add(part, frame, Tone::steel, rod(root, centre, 0.5 * p.ball, 10));
 }
 
-Vec3 horn_stud(const head::Description&, std::size_t) {
-    return Vec3::UnitZ();
-}
-
-Vec3 ring_stud(const head::Polar& ball, double sense) {
-    return around(1, sense * ball.angle_deg * degree, 0);
-}
-
-Vec3 grip_stud(const head::Description&) {
-    return Vec3::UnitZ();
-}
-
 std::vector<Solid> solids_of(const head::Description& description, bool whole_blades) {
     Bench bench{description, proportions_of(description), head::spin_sign(description.rotor.direction), {}};
     add_mast(bench);

@@ -60,11 +60,6 @@ private:
     std::vector<std::vector<Placement>> of_ride_;  // by Ride, then index
 };
 
-/// Directions of the ball studs in the frames that carry the balls: horn, inner ring, outer ring, grip.
-Vec3 horn_stud(const head::Description& description, std::size_t servo);
-Vec3 ring_stud(const head::Polar& ball, double sense);
-Vec3 grip_stud(const head::Description& description);
-
 /// A sphere that holds the head in any pose, for the camera. `whole_blades`: to the blade tips.
 struct Extent {
     Vec3 centre;

@@ -10,7 +10,6 @@
 
 #include <algorithm>
 #include <chrono>
-#include <cstdint>
 #include <cstdio>
 #include <filesystem>
 #include <thread>
@@ -18,7 +17,6 @@
 
 #include "viewer/panels/input.h"
 #include "viewer/panels/panels.h"
-#include "viewer/panels/picture_view.h"
 #include "viewer/panels/stage.h"
 #include "viewer/panels/state.h"
 #include "viewer/panels/window.h"

@@ -89,6 +89,14 @@ void draw_picture(State& state, const Rect& place) {
     ImGui::PopStyleVar();
     ImDrawList& list = *ImGui::GetWindowDrawList();
 
+    place_at(place.x, place.y);
+    ImGui::InvisibleButton(
+        "picture", {place.width, place.height},
+        ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight | ImGuiButtonFlags_MouseButtonMiddle);
+    state.report.item("picture");
+    handle_camera(state, place);
+    if (clicked()) state.click = ImVec2(ImGui::GetIO().MousePos.x - place.x, ImGui::GetIO().MousePos.y - place.y);
+
     const Readout& live = state.live();
     if (live.shown) {
         const draw::Viewport viewport{static_cast<int>(place.x), static_cast<int>(place.y),
@@ -98,14 +106,6 @@ void draw_picture(State& state, const Rect& place) {
     }
     draw_patches(state, list, place);
     draw_notice(state, list, place);
-
-    place_at(place.x, place.y);
-    ImGui::InvisibleButton(
-        "picture", {place.width, place.height},
-        ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight | ImGuiButtonFlags_MouseButtonMiddle);
-    state.report.item("picture");
-    handle_camera(state, place);
-    if (clicked()) state.click = ImVec2(ImGui::GetIO().MousePos.x - place.x, ImGui::GetIO().MousePos.y - place.y);
     ImGui::End();
 }
 

@@ -47,7 +47,8 @@ std::optional<Vec3> anchor_of(const Part& part, const head::Description& d, cons
             });
         case PartKind::blade: {
             const double end = style.whole_blades ? p.blade_end : p.stub_end;
-            const Placement* blade = Frames(d, pose, style.exaggeration).find({Ride::blade, part.index});
+            const Frames frames(d, pose, style.exaggeration);
+            const Placement* blade = frames.find({Ride::blade, part.index});
             if (blade == nullptr) return std::nullopt;
             return Vec3(*blade * Vec3(0, 0, sense * (end - 0.25 * p.chord)));
         }

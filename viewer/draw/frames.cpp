@@ -66,7 +66,7 @@ Frames::Frames(const head::Description& d, const head::Pose& pose, double exagge
     }
 }
 
-const Placement* Frames::find(const Frame& frame) const {
+const Placement* Frames::find(const Frame& frame) const& {
     const auto& list = of_ride_[static_cast<std::size_t>(frame.ride)];
     const auto index = static_cast<std::size_t>(frame.index);
     if (frame.index < 0 || index >= list.size()) return nullptr;

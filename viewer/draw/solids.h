@@ -53,8 +53,9 @@ class Frames {
 public:
     /// Blades stand at mean pitch + `exaggeration` x (pitch - mean).
     Frames(const head::Description& description, const head::Pose& pose, double exaggeration);
-    /// Null where the pose lacks the part.
-    const Placement* find(const Frame& frame) const;
+    /// Null where the pose lacks the part. Points into this object.
+    const Placement* find(const Frame& frame) const&;
+    const Placement* find(const Frame& frame) && = delete;
 
 private:
     std::vector<std::vector<Placement>> of_ride_;  // by Ride, then index

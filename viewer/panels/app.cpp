@@ -162,6 +162,7 @@ void run_frames(GLFWwindow* window, State& state, Stage& stage, long frames) {
     glfwSwapInterval(0);
     state.dialog = Dialog::none;
     state.controls.turning = true;
+    state.controls.turn_rpm = 30;  // three turns while warming up
     long long heap = 0, heap_half_way = 0;
     double start = 0;
     for (long frame = 1; frame <= warm_up + frames; ++frame) {

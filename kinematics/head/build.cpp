@@ -8,6 +8,20 @@ namespace swashwright::head {
 
 using linkage::Joint;
 
+double hub_angle(const Description& description, double azimuth_deg) {
+    return pi + spin_sign(description.rotor.direction) * azimuth_deg * degree;
+}
+
+std::array<double, 3> mixing_weights(const Description& description, std::size_t servo) {
+    const Servo& s = description.servos[servo];
+    const double angle = (description.swashplate.inner_balls[servo].angle_deg + description.mixing.phase_deg) * degree;
+    return {s.collective_weight.value_or(1.0), s.aileron_weight.value_or(std::sin(angle)),
+            s.elevator_weight.value_or(-std::cos(angle))};
+}
+
+double tilt_forward_deg(const Vec3& n) { return std::atan2(n.x(), n.z()) / degree; }
+double tilt_right_deg(const Vec3& n) { return std::atan2(-n.y(), n.z()) / degree; }
+
 double ahead_angle(const Description& description, double ahead_deg) {
     return spin_sign(description.rotor.direction) * ahead_deg * degree;
 }

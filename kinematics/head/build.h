@@ -1,6 +1,7 @@
 // A head's description turned into bodies, joints and closures.
 #pragma once
 
+#include <array>
 #include <vector>
 
 #include "kinematics/head/head.h"
@@ -19,6 +20,13 @@ Assembly assemble(const Description& description);
 /// Why a description cannot be a head: a wrong count, a number out of range. Empty if it can.
 std::string check(const Description& description);
 
+/// The hub's joint angle (rad) at rotor azimuth psi (deg).
+double hub_angle(const Description& description, double azimuth_deg);
+/// Share of a servo's command that each stick takes, in units of the mixing's gains: collective, aileron, elevator.
+std::array<double, 3> mixing_weights(const Description& description, std::size_t servo);
+/// Smooth tilts (deg) of a ring with normal n: nose-down positive, right-down positive.
+double tilt_forward_deg(const Vec3& n);
+double tilt_right_deg(const Vec3& n);
 /// Position angle (rad, from blade 1's, anticlockwise from above) of a place `ahead_deg` on a rotating part.
 double ahead_angle(const Description& description, double ahead_deg);
 /// A place on a ring in the ring's own frame, mm. On the outer ring angles run in the direction of rotation.

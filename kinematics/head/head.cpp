@@ -17,7 +17,7 @@ namespace {
 std::vector<double> inputs_of(const Description& d, std::span<const double> horn_deg, double azimuth_deg) {
     std::vector<double> inputs;
     for (const double angle : horn_deg) inputs.push_back(angle * degree);
-    inputs.push_back(pi + spin_sign(d.rotor.direction) * std::remainder(azimuth_deg, 360.0) * degree);
+    inputs.push_back(hub_angle(d, std::remainder(azimuth_deg, 360.0)));
     return inputs;
 }
 
@@ -94,8 +94,8 @@ Pose pose_of(const Head& head, const linkage::Workspace& ws, std::span<const dou
         pose.lowest_azimuth_deg = std::atan2(n.y(), n.x()) / degree;
         if (pose.lowest_azimuth_deg == -180.0) pose.lowest_azimuth_deg = 180.0;
     }
-    pose.tilt_forward_deg = std::atan2(n.x(), n.z()) / degree;
-    pose.tilt_right_deg = std::atan2(-n.y(), n.z()) / degree;
+    pose.tilt_forward_deg = tilt_forward_deg(n);
+    pose.tilt_right_deg = tilt_right_deg(n);
     for (std::size_t k = 0; k < parts.grips.size(); ++k)
         pose.pitch_deg.push_back(ws.angle(parts.grips[k]) / degree + head.description().grips[k].pitch_offset_deg);
     pose.residual_mm = largest_error(head.plan(), ws);
@@ -108,11 +108,8 @@ Pose pose_of(const Head& head, const linkage::Workspace& ws, std::span<const dou
 
 /// Change of a servo's horn angle by each stick: collective, aileron, elevator.
 std::array<double, 3> gains_deg(const Description& d, std::size_t servo, double raise) {
-    const Servo& s = d.servos[servo];
-    const double angle = (d.swashplate.inner_balls[servo].angle_deg + d.mixing.phase_deg) * degree;
-    return {raise * d.mixing.collective_deg * s.collective_weight.value_or(1.0),
-            raise * d.mixing.cyclic_deg * s.aileron_weight.value_or(std::sin(angle)),
-            raise * d.mixing.cyclic_deg * s.elevator_weight.value_or(-std::cos(angle))};
+    const auto w = mixing_weights(d, servo);
+    return {raise * d.mixing.collective_deg * w[0], raise * d.mixing.cyclic_deg * w[1], raise * d.mixing.cyclic_deg * w[2]};
 }
 
 }  // namespace
@@ -139,14 +136,15 @@ Result<Head> Head::build(const Description& description) {
 
 std::span<const double> Head::raise_signs() const { return raise_; }
 
+double Head::horn_angle_deg(std::size_t servo, const Sticks& sticks) const {
+    const Servo& s = description_->servos[servo];
+    const auto& gain = gains_[servo];
+    return s.neutral_deg + s.trim_deg + gain[0] * sticks.collective + gain[1] * sticks.aileron + gain[2] * sticks.elevator;
+}
+
 std::vector<double> Head::horn_angles_deg(const Sticks& sticks) const {
     std::vector<double> out;
-    for (std::size_t j = 0; j < description_->servos.size(); ++j) {
-        const Servo& servo = description_->servos[j];
-        const auto gain = stick_gains_deg(static_cast<int>(j));
-        out.push_back(servo.neutral_deg + servo.trim_deg + gain[0] * sticks.collective + gain[1] * sticks.aileron +
-                      gain[2] * sticks.elevator);
-    }
+    for (std::size_t j = 0; j < description_->servos.size(); ++j) out.push_back(horn_angle_deg(j, sticks));
     return out;
 }
 

@@ -48,7 +48,9 @@ public:
     /// Why the loop does not close at neutral, or null if it closes.
     const Failure* neutral_failure() const { return neutral_failure_ ? neutral_failure_.get() : nullptr; }
 
-    /// Horn angles (deg, one for each servo) that the mixing commands; never clipped to travel.
+    /// Horn angle (deg) that the mixing commands: neutral + trim + command; never clipped to travel.
+    double horn_angle_deg(std::size_t servo, const Sticks& sticks) const;
+    /// Those of all servos.
     std::vector<double> horn_angles_deg(const Sticks& sticks) const;
     /// Change of a servo's horn angle (deg) per full collective, aileron and elevator, in the horn angle's own sense.
     const std::array<double, 3>& stick_gains_deg(int servo) const { return gains_[static_cast<std::size_t>(servo)]; }

@@ -172,11 +172,10 @@ void mixing_rates(const Head& head, const Parameter& p, const Sticks& sticks, st
     for (std::size_t j = 0; j < d.servos.size(); ++j) {
         const Servo& servo = d.servos[j];
         const double angle = (d.swashplate.inner_balls[j].angle_deg + d.mixing.phase_deg) * degree;
-        const double aileron = servo.aileron_weight.value_or(std::sin(angle));
-        const double elevator = servo.elevator_weight.value_or(-std::cos(angle));
+        const auto weight = mixing_weights(d, j);
         double command = 0;
-        if (p.measure == Measure::collective_gain) command = servo.collective_weight.value_or(1.0) * sticks.collective;
-        if (p.measure == Measure::cyclic_gain) command = aileron * sticks.aileron + elevator * sticks.elevator;
+        if (p.measure == Measure::collective_gain) command = weight[0] * sticks.collective;
+        if (p.measure == Measure::cyclic_gain) command = weight[1] * sticks.aileron + weight[2] * sticks.elevator;
         if (p.measure == Measure::phase || (p.measure == Measure::inner_ball_azimuth && static_cast<int>(j) == p.index))
             command = d.mixing.cyclic_deg * degree * ((servo.aileron_weight ? 0 : std::cos(angle)) * sticks.aileron +
                                                       (servo.elevator_weight ? 0 : std::sin(angle)) * sticks.elevator);

@@ -4,6 +4,8 @@
 #include <array>
 #include <cmath>
 
+#include "kinematics/head/build.h"
+
 namespace swashwright::head {
 
 Solver::Solver(const Head& head)
@@ -13,34 +15,22 @@ Solver::Solver(const Head& head)
 }
 
 bool Solver::pose(const Sticks& sticks, double azimuth_deg) {
-    std::array<double, 8> horns{};
-    const auto& servos = head_.description().servos;
-    for (std::size_t j = 0; j < servos.size(); ++j) {
-        const auto& gain = head_.stick_gains_deg(static_cast<int>(j));
-        horns[j] = servos[j].neutral_deg + servos[j].trim_deg + gain[0] * sticks.collective + gain[1] * sticks.aileron +
-                   gain[2] * sticks.elevator;
-    }
-    return pose(std::span(horns).first(servos.size()), azimuth_deg);
+    std::array<double, 3> horns{};  // a plain head has three servos
+    for (std::size_t j = 0; j < horns.size(); ++j) horns[j] = head_.horn_angle_deg(j, sticks);
+    return pose(horns, azimuth_deg);
 }
 
 bool Solver::pose(std::span<const double> horn_deg, double azimuth_deg) {
     for (std::size_t j = 0; j < horn_deg.size(); ++j) inputs_[j] = horn_deg[j] * degree;
-    inputs_.back() = pi + spin_sign(head_.description().rotor.direction) * azimuth_deg * degree;
+    inputs_.back() = hub_angle(head_.description(), azimuth_deg);
     report_ = linkage::solve(head_.plan(), ws_, inputs_);
     return report_.closed;
 }
 
 void Solver::reset() { linkage::reset(head_.plan(), ws_); }
 
-double Solver::tilt_forward_deg() const {
-    const Vec3 n = ring_normal();
-    return std::atan2(n.x(), n.z()) / degree;
-}
-
-double Solver::tilt_right_deg() const {
-    const Vec3 n = ring_normal();
-    return std::atan2(-n.y(), n.z()) / degree;
-}
+double Solver::tilt_forward_deg() const { return head::tilt_forward_deg(ring_normal()); }
+double Solver::tilt_right_deg() const { return head::tilt_right_deg(ring_normal()); }
 
 bool Solver::linearise() { return tangent_.at(head_.plan(), ws_); }
 

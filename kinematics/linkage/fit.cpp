@@ -88,7 +88,6 @@ double fit_block(const Plan& plan, Workspace& ws, const Block& block, std::span<
 
 std::vector<Shortfall> explain_block(const Plan& plan, Workspace& ws, const Block& block) {
     if (block.kind == BlockKind::single || block.kind == BlockKind::single_shared) return explain_circle(plan, ws, block);
-    const auto start = joints_of(ws, block);
     std::vector<double> weights(block.rows.size(), 1.0);
     fit_block(plan, ws, block, weights);  // a start from which each single-link fit is near
     const auto balanced = joints_of(ws, block);

@@ -33,7 +33,6 @@ Workspace::Workspace(const Plan& plan)
       inputs(plan.neutral_inputs()),
       good_joints(plan.neutral()),
       good_inputs(plan.neutral_inputs()),
-      path_start(inputs.size()),
       path_from(inputs.size()),
       path_to(inputs.size()),
       path_here(inputs.size()),

@@ -18,10 +18,6 @@ namespace {
 
 constexpr double rank_tolerance = 1e-7;  // of a scaled singular value, mm per mm
 
-struct Unknown {
-    int body = 0, component = 0;
-};
-
 bool rotates(Joint joint, int component) {
     return !(component == 0 && (joint == Joint::prismatic || joint == Joint::slide_and_ball)) && joint != Joint::fixed;
 }
@@ -40,8 +36,8 @@ public:
         if (auto refusal = check(); !refusal.message.empty()) return tl::unexpected(refusal);
         compile_bodies();
         gather_rows();
-        const Structure structure = arrange(columns_of_row_, static_cast<int>(unknowns_.size()), turn_of_row_);
-        for (const Part& part : structure.parts) add_block(part);
+        const Structure structure = arrange(columns_of_row_, static_cast<int>(body_of_column_.size()), turn_of_row_);
+        for (const Part& part : structure.parts) plan_.blocks_.push_back(make_block(part));
         for (const int row : structure.spare_rows) plan_.spare_.push_back({rows_[row].closure});
         order_bodies();
         for (const Block& block : plan_.blocks_)
@@ -147,8 +143,8 @@ private:
         first_column_.assign(plan_.description_.bodies().size(), -1);
         for (std::size_t b = 1; b < first_column_.size(); ++b) {
             if (!is_unknown(static_cast<int>(b))) continue;
-            first_column_[b] = static_cast<int>(unknowns_.size());
-            for (int k = 0; k < freedoms(body(static_cast<int>(b)).joint); ++k) unknowns_.push_back({static_cast<int>(b), k});
+            first_column_[b] = static_cast<int>(body_of_column_.size());
+            body_of_column_.insert(body_of_column_.end(), static_cast<std::size_t>(freedoms(body(static_cast<int>(b)).joint)), static_cast<int>(b));
         }
         const auto& closures = plan_.description_.closures();
         for (std::size_t c = 0; c < closures.size(); ++c) {
@@ -169,7 +165,7 @@ private:
     Block make_block(const Part& part) const {
         Block block;
         for (const int column : part.columns) {
-            const int b = unknowns_[column].body;
+            const int b = body_of_column_[column];
             if (!block.joints.empty() && block.joints.back() == b) continue;
             block.joints.push_back(b);
             block.columns.push_back(block.unknowns);
@@ -213,8 +209,6 @@ private:
         if (square) return circles ? BlockKind::single : BlockKind::square;
         return circles && slots && block.exact == 0 ? BlockKind::single_shared : BlockKind::shared;
     }
-
-    void add_block(const Part& part) { plan_.blocks_.push_back(make_block(part)); }
 
     /// Which block settles each body, and which inputs its placement depends on.
     void order_bodies() {
@@ -358,7 +352,7 @@ private:
     }
 
     Plan plan_;
-    std::vector<Unknown> unknowns_;
+    std::vector<int> body_of_column_;
     std::vector<int> first_column_;
     std::vector<Row> rows_;
     std::vector<std::vector<int>> columns_of_row_;

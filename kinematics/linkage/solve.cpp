@@ -150,9 +150,8 @@ void go_back(const Plan& plan, Workspace& ws) {
     ws.stale = ~std::uint64_t{0};
 }
 
-/// From the kept pose to `ws.path_to`, in steps that are halved until each can be trusted.
+/// From the kept pose, at `ws.path_from`, to `ws.path_to`, in steps that are halved until each can be trusted.
 bool walk(const Plan& plan, Workspace& ws, Report& report) {
-    std::copy(ws.good_inputs.begin(), ws.good_inputs.end(), ws.path_from.begin());
     double at = 0, stride = 0.5;
     const double shortest = std::ldexp(1.0, -max_path_halvings);
     while (at < 1) {
@@ -207,19 +206,17 @@ Report solve(const Plan& plan, Workspace& ws, std::span<const double> inputs) {
     go_back(plan, ws);
     std::copy(inputs.begin(), inputs.end(), ws.path_to.begin());
     std::copy(ws.good_joints.begin(), ws.good_joints.end(), ws.path_joints.begin());
-    ws.path_here.assign(ws.good_inputs.begin(), ws.good_inputs.end());
-    std::vector<double>& start = ws.path_start;
-    start.assign(ws.good_inputs.begin(), ws.good_inputs.end());
+    std::copy(ws.good_inputs.begin(), ws.good_inputs.end(), ws.path_from.begin());
     report.closed = walk(plan, ws, report);
     if (report.closed) {
         report.failed_block = -1;
         return report;
     }
     std::copy(ws.path_joints.begin(), ws.path_joints.end(), ws.good_joints.begin());
-    std::copy(start.begin(), start.end(), ws.good_inputs.begin());
+    std::copy(ws.path_from.begin(), ws.path_from.end(), ws.good_inputs.begin());
     go_back(plan, ws);
     Report ignored;
-    try_inputs(plan, ws, start, ignored);
+    try_inputs(plan, ws, ws.path_from, ignored);
     return report;
 }
 

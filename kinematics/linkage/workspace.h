@@ -42,13 +42,11 @@ public:
     // The last pose that closed, to start from.
     std::vector<JointState> good_joints;
     std::vector<double> good_inputs;
-    // Scratch of the path, of large blocks and of differentiation: sized once.
-    std::vector<double> path_start, path_from, path_to, path_here;
+    // Scratch of the path and of differentiation: sized once.
+    std::vector<double> path_from, path_to, path_here;
     std::vector<JointState> path_joints;
-    Eigen::MatrixXd matrix;
-    Eigen::VectorXd residual, step, multipliers;
     std::vector<Vec3> spin, drift, frame_spin, frame_drift, anchor_drift, normal_drift;  // first-order motion
-    std::vector<double> rates;  // of each unknown, at Plan order
+    std::vector<double> rates;  // of the joints, four places a body
 };
 
 }  // namespace swashwright::linkage

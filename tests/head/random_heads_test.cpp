@@ -127,7 +127,18 @@ RC_GTEST_PROP(RandomHeads, MirroredGiveEqualPitchAtEqualAzimuth, (std::uint64_t 
     for (std::size_t k = 0; k < pose->pitch_deg.size(); ++k) RC_ASSERT(std::abs(other->pitch_deg[k] - pose->pitch_deg[k]) < 1e-8);
 }
 
-/// Central difference of everything read, by a number of the description.
+/// Central difference of everything read, from poses a step to either side.
+Slopes slopes_between(const Pose& low, const Pose& high, double step) {
+    const auto slope = [&](auto&& read) { return (read(high) - read(low)) / (2 * step); };
+    Slopes out;
+    out.height_mm = slope([](const Pose& p) { return p.height_mm; });
+    out.tilt_forward_deg = slope([](const Pose& p) { return p.tilt_forward_deg; });
+    out.tilt_right_deg = slope([](const Pose& p) { return p.tilt_right_deg; });
+    for (std::size_t k = 0; k < low.pitch_deg.size(); ++k) out.pitch_deg.push_back(slope([k](const Pose& p) { return p.pitch_deg[k]; }));
+    return out;
+}
+
+/// The same by a number of the description. None where a neighbour does not close.
 std::optional<Slopes> difference(const Description& description, const Parameter& parameter, const Setting& at, double step) {
     std::optional<Pose> sides[2];
     for (const int side : {0, 1}) {
@@ -139,14 +150,7 @@ std::optional<Slopes> difference(const Description& description, const Parameter
         if (!pose) return std::nullopt;
         sides[side] = *pose;
     }
-    const auto slope = [&](auto&& read) { return (read(*sides[1]) - read(*sides[0])) / (2 * step); };
-    Slopes out;
-    out.height_mm = slope([](const Pose& p) { return p.height_mm; });
-    out.tilt_forward_deg = slope([](const Pose& p) { return p.tilt_forward_deg; });
-    out.tilt_right_deg = slope([](const Pose& p) { return p.tilt_right_deg; });
-    for (std::size_t k = 0; k < sides[0]->pitch_deg.size(); ++k)
-        out.pitch_deg.push_back(slope([k](const Pose& p) { return p.pitch_deg[k]; }));
-    return out;
+    return slopes_between(*sides[0], *sides[1], step);
 }
 
 bool agree(const Slopes& exact, const Slopes& differenced) {
@@ -188,13 +192,7 @@ RC_GTEST_PROP(RandomHeads, DerivativesByHornsSticksAndAzimuthEqualCentralDiffere
     const auto compare = [&](const Slopes& exact, auto&& pose_at, double step) {
         const auto low = pose_at(-step), high = pose_at(step);
         RC_PRE(low.has_value() && high.has_value());
-        Slopes slope;
-        slope.height_mm = (high->height_mm - low->height_mm) / (2 * step);
-        slope.tilt_forward_deg = (high->tilt_forward_deg - low->tilt_forward_deg) / (2 * step);
-        slope.tilt_right_deg = (high->tilt_right_deg - low->tilt_right_deg) / (2 * step);
-        for (std::size_t k = 0; k < low->pitch_deg.size(); ++k)
-            slope.pitch_deg.push_back((high->pitch_deg[k] - low->pitch_deg[k]) / (2 * step));
-        RC_ASSERT(agree(exact, slope));
+        RC_ASSERT(agree(exact, slopes_between(*low, *high, step)));
     };
     Slopes exact;
     solver.slopes_by_azimuth(exact);

@@ -54,30 +54,26 @@ using GlRenderbuffer = GlName<delete_renderbuffer>;
 using GlFramebuffer = GlName<delete_framebuffer>;
 using GlProgram = GlName<delete_program>;
 
-inline GlBuffer new_buffer() {
+template <class Name>
+Name generated(void (*generate)(GLsizei, GLuint*)) {
     GLuint name = 0;
-    glGenBuffers(1, &name);
-    return GlBuffer(name);
+    generate(1, &name);
+    return Name(name);
+}
+inline GlBuffer new_buffer() {
+    return generated<GlBuffer>(glGenBuffers);
 }
 inline GlArray new_array() {
-    GLuint name = 0;
-    glGenVertexArrays(1, &name);
-    return GlArray(name);
+    return generated<GlArray>(glGenVertexArrays);
 }
 inline GlTexture new_texture() {
-    GLuint name = 0;
-    glGenTextures(1, &name);
-    return GlTexture(name);
+    return generated<GlTexture>(glGenTextures);
 }
 inline GlRenderbuffer new_renderbuffer() {
-    GLuint name = 0;
-    glGenRenderbuffers(1, &name);
-    return GlRenderbuffer(name);
+    return generated<GlRenderbuffer>(glGenRenderbuffers);
 }
 inline GlFramebuffer new_framebuffer() {
-    GLuint name = 0;
-    glGenFramebuffers(1, &name);
-    return GlFramebuffer(name);
+    return generated<GlFramebuffer>(glGenFramebuffers);
 }
 
 /// Compiles and links; where the driver refuses, its log goes to standard error and nothing is drawn with the program.

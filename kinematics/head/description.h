@@ -50,26 +50,44 @@ struct Servo {
     std::optional<double> collective_weight;  // in place of 1
     std::optional<double> aileron_weight;     // in place of sin(azimuth + phase)
     std::optional<double> elevator_weight;    // in place of -cos(azimuth + phase)
+
+    // The servo as a thing that is driven and set; no pose depends on these. Defaults: common practice, no source.
+    double pulse_centre_us = 1500;  // at neutral
+    double pulse_deg_per_us =
+        0.1;                // horn angle, in its own sense, for each microsecond; negative if it turns the other way
+    int spline_teeth = 25;  // steps in which the horn can be set on the output shaft
+    std::vector<double> horn_holes_mm;  // lengths that the horn's holes offer; empty: only the present one
 };
 
 struct Swashplate {
     double neutral_height_mm = 0;    // nominal height of the tilt centre; the solver starts here
     std::vector<Polar> inner_balls;  // one for each servo
     Polar guide_pin;
-    double guide_turn_deg = 0;        // a guide that is bent or turned, positive anticlockwise from above
-    std::vector<Polar> outer_balls;   // one for each blade
-    std::vector<Polar> driver_pins;   // one or more
-    bool driver_pins_as_list = false; // written as `driver_pins` rather than `driver_pin`
-    double driver_turn_deg = 0;       // a driver collar that has slipped, positive in the direction of rotation
+    double guide_turn_deg = 0;         // a guide that is bent or turned, positive anticlockwise from above
+    std::vector<Polar> outer_balls;    // one for each blade
+    std::vector<Polar> driver_pins;    // one or more
+    bool driver_pins_as_list = false;  // written as `driver_pins` rather than `driver_pin`
+    double driver_turn_deg = 0;        // a driver collar that has slipped, positive in the direction of rotation
 };
 
 /// From which sides a link's ball end presses onto its ball: how finely turns of the end can set the length.
 enum class EndFaces { either, one_side };
 
+/// What is between the ends: a plain threaded rod, or a turnbuckle body with left-hand and right-hand thread.
+enum class Rod { plain, turnbuckle };
+
 struct Link {
     double length_mm = 0;  // ball centre to ball centre
     double error_mm = 0;   // how far the real link is off; the solver uses the sum
     EndFaces end_faces = EndFaces::either;
+
+    // How the link is made: what a calliper reads and what can be set. Defaults: common practice, no source, but the
+    // thread (ISO 261 coarse, M2).
+    Rod rod = Rod::plain;
+    double thread_pitch_mm = 0.40;
+    std::array<double, 2> boss_mm{6.0, 6.0};          // diameter of the boss at each end
+    std::array<double, 2> end_length_mm{11.0, 11.0};  // ball centre to the end of the socket's shank
+    double play_mm = 0.02;                            // radial, in each ball link
 
     double actual_mm() const { return length_mm + error_mm; }
 };
@@ -83,6 +101,15 @@ struct PitchArm {
 struct Grip {
     PitchArm pitch_arm;
     double pitch_offset_deg = 0;  // blade pitch = grip angle + this
+};
+
+/// A blade as the flap balance needs it. What is not given is taken as stated; defaults: common practice, no source.
+struct Blade {
+    std::optional<double> chord_mm;  // default: a twelfth of blade_tip_mm
+    std::optional<double> mass_g;   // default: 4.8 kg/m^2 of blade area at 55 mm chord, in proportion to chord; a guess
+    std::optional<double> bolt_mm;  // shaft axis to blade bolt; default: a tenth of blade_tip_mm
+    double flap_hinge_mm = 0;       // shaft axis to the flap hinge, or to where the spindle rocks
+    double flap_stiffness_nm = 0;   // dampers' moment for each radian of flap, N m
 };
 
 struct Mixing {
@@ -99,11 +126,14 @@ struct Description {
     std::vector<Link> lower_links;
     std::vector<Link> upper_links;  // one for each blade
     std::vector<Grip> grips;        // one for each blade
+    Blade blade;                    // all blades are taken to be alike
     Mixing mixing;
 };
 
 /// +1 for a rotor that turns anticlockwise seen from above, -1 for clockwise.
-inline double spin_sign(Direction d) { return d == Direction::anticlockwise ? 1.0 : -1.0; }
+inline double spin_sign(Direction d) {
+    return d == Direction::anticlockwise ? 1.0 : -1.0;
+}
 
 /// A pivot as a point of the head frame, mm.
 Vec3 pivot_point(const Pivot& pivot);

@@ -1,0 +1,71 @@
+#include "viewer/console/study.h"
+
+#include <fmt/format.h>
+
+#include <nlohmann/json.hpp>
+
+#include "viewer/document/load_head.h"
+
+namespace swashwright::console {
+namespace {
+
+struct Request {
+    std::string scene;
+    bool json = false, csv = false;
+};
+
+int run(const Request& request, const Study& study) {
+    const auto loaded = document::load_head(request.scene);
+    if (!loaded) {
+        fmt::print(stderr, "{}", loaded.error());
+        return ExitCode::bad_input;
+    }
+    const auto answer = study(loaded->scene, loaded->head);
+    if (!answer) {
+        fmt::print(stderr, "swashwright: {}\n", answer.error());
+        return ExitCode::cannot_be_assembled;
+    }
+    if (request.json)
+        fmt::print("{}\n", as_json(*answer));
+    else if (request.csv)
+        fmt::print("{}", studies::as_csv(*answer));
+    else
+        fmt::print("{}", studies::as_text(*answer));
+    return ExitCode::closes;
+}
+
+nlohmann::ordered_json json_cell(const studies::Cell& cell) {
+    if (const auto* words = std::get_if<std::string>(&cell)) return *words;
+    if (const auto* number = std::get_if<double>(&cell)) return *number + 0.0;  // a minus zero is a zero
+    return nullptr;
+}
+
+}  // namespace
+
+CLI::App* add_study(CLI::App& program, ExitCode& exit_code, const std::string& name, const std::string& help,
+                    Study study) {
+    CLI::App* verb = program.add_subcommand(name, help);
+    const auto request = std::make_shared<Request>();
+    verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
+    CLI::Option* json = verb->add_flag("--json", request->json, "Print JSON instead of tables");
+    verb->add_flag("--csv", request->csv, "Print comma-separated values instead of tables")->excludes(json);
+    verb->callback([request, &exit_code, study = std::move(study)] { exit_code.value = run(*request, study); });
+    return verb;
+}
+
+std::string as_json(const studies::Answer& answer) {
+    nlohmann::ordered_json tables = nlohmann::ordered_json::object();
+    for (const studies::Table& table : answer.tables) {
+        auto& rows = tables[table.key] = nlohmann::ordered_json::array();
+        for (const auto& row : table.rows) {
+            nlohmann::ordered_json object;
+            for (std::size_t c = 0; c < row.size(); ++c) object[table.columns[c].key] = json_cell(row[c]);
+            rows.push_back(std::move(object));
+        }
+    }
+    const nlohmann::ordered_json all = {
+        {"study", answer.study}, {"answer", answer.text}, {"tables", tables}, {"notes", answer.notes}};
+    return all.dump(2);
+}
+
+}  // namespace swashwright::console

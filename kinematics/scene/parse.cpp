@@ -24,6 +24,14 @@ constexpr Kind horn_travel{"horn travel in degrees", -360, 360};
 constexpr Kind head_speed{"a head speed in turns a minute", 0, 100000};
 constexpr Kind component{"a component of a direction", -10000, 10000};
 constexpr Kind weight{"a weight", -100, 100};
+constexpr Kind pulse{"a pulse in microseconds", 100, 5000};
+constexpr Kind pulse_gain{"an angle in degrees for each microsecond, not 0", -10, 10};
+constexpr Kind thread_pitch{"a thread pitch in mm", 0.05, 10};
+constexpr Kind end_size{"a size in mm", 0, 1000};
+constexpr Kind play{"play in mm", 0, 10};
+constexpr Kind mass{"a mass in g", 0.01, 100000};
+constexpr Kind hinge{"a radius in mm", 0, 10000};
+constexpr Kind stiffness{"a moment in N m for each radian", 0, 100000};
 
 // How tables are written.
 constexpr auto on_inner_ring = "{ radius_mm, azimuth_deg, height_mm }";
@@ -33,6 +41,9 @@ constexpr auto list_on_outer_ring = "[{ radius_mm, ahead_deg, height_mm }, ...]"
 
 constexpr std::size_t servo_count = 3;
 constexpr int fewest_blades = 2, most_blades = 6;
+constexpr int fewest_teeth = 2, most_teeth = 100;
+constexpr std::size_t most_holes = 24;
+constexpr double least_pulse_gain = 1e-4;  // less is taken for 0: pulses would run off to infinity
 constexpr std::size_t longest_name = 200, longest_servo_name = 60;
 constexpr double shortest_direction = 1e-3;
 constexpr double square_within_deg = 0.1;
@@ -118,6 +129,17 @@ void check_directions(const head::Servo& servo, Keys& keys) {
                         raise));
 }
 
+/// How the servo is driven and what its horn can be set to; nothing here moves anything.
+void read_drive(Keys& keys, head::Servo& servo) {
+    servo.pulse_centre_us = keys.number("pulse_centre_us", pulse, servo.pulse_centre_us);
+    servo.pulse_deg_per_us = keys.number("pulse_deg_per_us", pulse_gain, servo.pulse_deg_per_us);
+    if (std::abs(servo.pulse_deg_per_us) < least_pulse_gain)
+        keys.mistake("pulse_deg_per_us", fmt::format("expected {} or more in size, either sign, found {}",
+                                                     least_pulse_gain, servo.pulse_deg_per_us));
+    servo.spline_teeth = keys.optional_integer("spline_teeth", fewest_teeth, most_teeth).value_or(servo.spline_teeth);
+    servo.horn_holes_mm = keys.optional_list("horn_holes_mm", most_holes, length, "[16.0, 18.0, ...]");
+}
+
 head::Servo read_servo(Keys& keys) {
     head::Servo servo;
     servo.name = keys.text("name", longest_servo_name);
@@ -138,6 +160,7 @@ head::Servo read_servo(Keys& keys) {
     servo.collective_weight = keys.optional_number("collective_weight", weight);
     servo.aileron_weight = keys.optional_number("aileron_weight", weight);
     servo.elevator_weight = keys.optional_number("elevator_weight", weight);
+    read_drive(keys, servo);
     keys.finish();
     if (keys.sound()) check_directions(servo, keys);
     return servo;
@@ -175,12 +198,24 @@ head::Swashplate read_swashplate(Keys& keys, std::optional<std::size_t> blades) 
     return ring;
 }
 
+/// One size for each end of a link: the end at the horn or at the outer ring first.
+std::array<double, 2> read_ends(Keys& keys, const char* key, const std::array<double, 2>& otherwise) {
+    if (!keys.has(key)) return keys.allow(key), otherwise;
+    const auto ends = keys.numbers(key, 2, end_size, "[lower end, upper end]");
+    return ends ? std::array{(*ends)[0], (*ends)[1]} : otherwise;
+}
+
 head::Link read_link(Keys& keys) {
     head::Link link;
     link.length_mm = keys.number("length_mm", length);
     link.error_mm = keys.number("error_mm", small_error, 0);
     link.end_faces =
         keys.word("end_faces", {"either", "one side"}, false) == 0 ? head::EndFaces::either : head::EndFaces::one_side;
+    link.rod = keys.word("rod", {"plain", "turnbuckle"}, false) == 0 ? head::Rod::plain : head::Rod::turnbuckle;
+    link.thread_pitch_mm = keys.number("thread_pitch_mm", thread_pitch, link.thread_pitch_mm);
+    link.boss_mm = read_ends(keys, "boss_mm", link.boss_mm);
+    link.end_length_mm = read_ends(keys, "end_length_mm", link.end_length_mm);
+    link.play_mm = keys.number("play_mm", play, link.play_mm);
     keys.finish();
     if (keys.sound() && link.actual_mm() < length.low)
         keys.mistake("error_mm",
@@ -213,6 +248,17 @@ head::Grip read_grip(Keys& keys) {
     grip.pitch_offset_deg = keys.number("pitch_offset_deg", angle);
     keys.finish();
     return grip;
+}
+
+head::Blade read_blade(Keys& keys) {
+    head::Blade blade;
+    blade.chord_mm = keys.optional_number("chord_mm", length);
+    blade.mass_g = keys.optional_number("mass_g", mass);
+    blade.bolt_mm = keys.optional_number("bolt_mm", length);
+    blade.flap_hinge_mm = keys.number("flap_hinge_mm", hinge, blade.flap_hinge_mm);
+    blade.flap_stiffness_nm = keys.number("flap_stiffness_nm", stiffness, blade.flap_stiffness_nm);
+    keys.finish();
+    return blade;
 }
 
 head::Mixing read_mixing(Keys& keys) {
@@ -248,6 +294,9 @@ Scene read_scene(Keys& top) {
     expect_count(grips, blades, "one for each blade");
     if (grips)
         for (Keys& keys : *grips) head.grips.push_back(read_grip(keys));
+    top.allow("blade");
+    if (top.has("blade"))
+        if (auto keys = top.table("blade", "headed [blade]")) head.blade = read_blade(*keys);
     if (auto keys = top.table("mixing", "headed [mixing]")) head.mixing = read_mixing(*keys);
     top.finish();
     return scene;

@@ -132,6 +132,10 @@ std::optional<int> Keys::integer(const char* key, int low, int high) {
     return std::nullopt;
 }
 
+std::optional<int> Keys::optional_integer(const char* key, int low, int high) {
+    return has(key) ? integer(key, low, high) : (allow(key), std::nullopt);
+}
+
 std::optional<int> Keys::optional_sign(const char* key) {
     const toml::node* node = find(key, "", false);
     if (!node) return std::nullopt;
@@ -181,6 +185,16 @@ std::optional<std::vector<double>> Keys::numbers(const char* key, std::size_t co
         if (const auto value = checked(element, label(key), kind)) values.push_back(*value);
     if (values.size() != count) return std::nullopt;
     return values;
+}
+
+std::vector<double> Keys::optional_list(const char* key, std::size_t most, const Kind& kind, const char* form) {
+    const toml::node* node = find(key, "", false);
+    if (!node) return {};
+    const auto* array = node->as_array();
+    if (array && !array->empty() && array->size() <= most)
+        return numbers(key, array->size(), kind, form).value_or(std::vector<double>{});
+    mistake(key, fmt::format("expected a list of 1 to {} numbers, {}, found {}", most, form, found(*node)));
+    return {};
 }
 
 std::optional<Keys> Keys::table(const char* key, const char* form) {

@@ -41,13 +41,16 @@ public:
     double number(const char* key, const Kind& kind, double otherwise);  // optional
     std::optional<double> optional_number(const char* key, const Kind& kind);
     std::optional<int> integer(const char* key, int low, int high);  // required
-    std::optional<int> optional_sign(const char* key);               // 1 or -1
+    std::optional<int> optional_integer(const char* key, int low, int high);
+    std::optional<int> optional_sign(const char* key);  // 1 or -1
     /// One line of 1 to `longest` characters, or any text if `longest` is 0.
     std::string text(const char* key, std::size_t longest);
     /// The index of the word that stands there; 0 after a mistake, or if the key is missing and need not be there.
     std::size_t word(const char* key, std::initializer_list<const char*> words, bool required);
     /// An array of exactly `count` numbers under a required key; none after a mistake.
     std::optional<std::vector<double>> numbers(const char* key, std::size_t count, const Kind& kind, const char* form);
+    /// An array of 1 to `most` numbers; empty if the key is missing or after a mistake.
+    std::vector<double> optional_list(const char* key, std::size_t most, const Kind& kind, const char* form);
     /// A table under a required key, written as `[key]` or `{ ... }`; none after a mistake.
     std::optional<Keys> table(const char* key, const char* form);
     /// A list of tables under a required key, written as `[[key]]` or `[{ ... }, ...]`; none after a mistake.

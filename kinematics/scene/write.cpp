@@ -1,6 +1,10 @@
 // A head description as scene text.
 #include <fmt/format.h>
 
+#include <array>
+#include <bit>
+#include <cstdint>
+#include <span>
 #include <string_view>
 
 #include "kinematics/scene/scene.h"
@@ -33,6 +37,12 @@ std::string vector(const Vec3& v) {
     return fmt::format("[{}, {}, {}]", real(v.x()), real(v.y()), real(v.z()));
 }
 
+std::string list(std::span<const double> numbers) {
+    std::string out;
+    for (const double number : numbers) out += (out.empty() ? "" : ", ") + real(number);
+    return fmt::format("[{}]", out);
+}
+
 std::string polar(const head::Polar& p, std::string_view angle_key) {
     return fmt::format("{{ radius_mm = {}, {} = {}, height_mm = {} }}", real(p.radius_mm), angle_key, real(p.angle_deg),
                        real(p.height_mm));
@@ -53,9 +63,10 @@ public:
                                  : fmt::format("{:<36} # {}\n", fmt::format("{} = {}", key, value), comment);
     }
     void number(std::string_view key, double value, std::string_view comment = "") { raw(key, real(value), comment); }
-    void unless_zero(std::string_view key, double value) {
-        // A minus zero is written too, so that what is read is what was written.
-        if (value != 0 || std::signbit(value)) number(key, value);
+    void unless_zero(std::string_view key, double value) { unless_default(key, value, 0.0); }
+    /// Left out only where it equals the default to the last bit, so a zero's sign is kept.
+    void unless_default(std::string_view key, double value, double otherwise) {
+        if (std::bit_cast<std::uint64_t>(value) != std::bit_cast<std::uint64_t>(otherwise)) number(key, value);
     }
     void if_set(std::string_view key, const std::optional<double>& value) {
         if (value) number(key, *value);
@@ -77,6 +88,14 @@ void write_rotor(Lines& out, const head::Rotor& rotor) {
     out.number("head_speed_rpm", rotor.head_speed_rpm);
 }
 
+void write_drive(Lines& out, const head::Servo& servo) {
+    const head::Servo usual;
+    out.unless_default("pulse_centre_us", servo.pulse_centre_us, usual.pulse_centre_us);
+    out.unless_default("pulse_deg_per_us", servo.pulse_deg_per_us, usual.pulse_deg_per_us);
+    if (servo.spline_teeth != usual.spline_teeth) out.raw("spline_teeth", fmt::format("{}", servo.spline_teeth));
+    if (!servo.horn_holes_mm.empty()) out.raw("horn_holes_mm", list(servo.horn_holes_mm));
+}
+
 void write_servo(Lines& out, const head::Servo& servo) {
     out.head("[[servo]]");
     out.raw("name", quoted(servo.name));
@@ -95,6 +114,7 @@ void write_servo(Lines& out, const head::Servo& servo) {
     out.if_set("collective_weight", servo.collective_weight);
     out.if_set("aileron_weight", servo.aileron_weight);
     out.if_set("elevator_weight", servo.elevator_weight);
+    write_drive(out, servo);
 }
 
 void write_swashplate(Lines& out, const head::Swashplate& ring) {
@@ -116,6 +136,12 @@ void write_link(Lines& out, std::string_view heading, const head::Link& link) {
     out.number("length_mm", link.length_mm, "ball centre to ball centre");
     out.unless_zero("error_mm", link.error_mm);
     if (link.end_faces == head::EndFaces::one_side) out.raw("end_faces", "\"one side\"");
+    const head::Link usual;
+    if (link.rod == head::Rod::turnbuckle) out.raw("rod", "\"turnbuckle\"");
+    out.unless_default("thread_pitch_mm", link.thread_pitch_mm, usual.thread_pitch_mm);
+    if (list(link.boss_mm) != list(usual.boss_mm)) out.raw("boss_mm", list(link.boss_mm));
+    if (list(link.end_length_mm) != list(usual.end_length_mm)) out.raw("end_length_mm", list(link.end_length_mm));
+    out.unless_default("play_mm", link.play_mm, usual.play_mm);
 }
 
 void write_grip(Lines& out, const head::Grip& grip) {
@@ -123,6 +149,18 @@ void write_grip(Lines& out, const head::Grip& grip) {
     out.raw("pitch_arm", fmt::format("{{ along_mm = {}, lead_mm = {}, up_mm = {} }}", real(grip.pitch_arm.along_mm),
                                      real(grip.pitch_arm.lead_mm), real(grip.pitch_arm.up_mm)));
     out.number("pitch_offset_deg", grip.pitch_offset_deg);
+}
+
+/// The table is left out where it would be empty.
+void write_blade(Lines& out, const head::Blade& blade) {
+    const head::Blade usual;
+    Lines keys;
+    keys.if_set("chord_mm", blade.chord_mm);
+    keys.if_set("mass_g", blade.mass_g);
+    keys.if_set("bolt_mm", blade.bolt_mm);
+    keys.unless_default("flap_hinge_mm", blade.flap_hinge_mm, usual.flap_hinge_mm);
+    keys.unless_default("flap_stiffness_nm", blade.flap_stiffness_nm, usual.flap_stiffness_nm);
+    if (const std::string text = keys.take(); !text.empty()) out.head(fmt::format("[blade]\n{}", text.substr(0, text.size() - 1)));
 }
 
 }  // namespace
@@ -139,6 +177,7 @@ std::string write(const Scene& scene) {
     for (const head::Link& link : head.lower_links) write_link(out, "[[lower_link]]", link);
     for (const head::Link& link : head.upper_links) write_link(out, "[[upper_link]]", link);
     for (const head::Grip& grip : head.grips) write_grip(out, grip);
+    write_blade(out, head.blade);
     out.head("[mixing]");
     out.number("collective_deg", head.mixing.collective_deg, "horn travel at full collective");
     out.number("cyclic_deg", head.mixing.cyclic_deg, "horn travel at full cyclic");

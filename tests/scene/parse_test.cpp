@@ -53,6 +53,49 @@ TEST(Parse, reads_the_optional_keys) {
     EXPECT_EQ(scene->head.lower_links[0].end_faces, head::EndFaces::one_side);
 }
 
+TEST(Parse, reads_how_a_servo_is_driven_and_a_link_is_made) {
+    std::string text = spoilt("horn_mm = 16\n",
+                              "horn_mm = 16\npulse_centre_us = 1520\npulse_deg_per_us = -0.09\n"
+                              "spline_teeth = 24\nhorn_holes_mm = [14, 16.0, 18.0]\n");
+    text.replace(text.find("length_mm = 61.0"), 16,
+                 "length_mm = 61.0\nrod = \"turnbuckle\"\nthread_pitch_mm = 0.45\nboss_mm = [5.5, 6]\n"
+                 "end_length_mm = [10.0, 12.0]\nplay_mm = 0");
+    text += "[blade]\nchord_mm = 55\nmass_g = 130\nbolt_mm = 60\nflap_hinge_mm = 4\nflap_stiffness_nm = 25\n";
+    const auto scene = parse(text, "f");
+    ASSERT_TRUE(scene) << scene.error().text();
+    const head::Servo& servo = scene->head.servos[0];
+    EXPECT_EQ(servo.pulse_centre_us, 1520);
+    EXPECT_EQ(servo.pulse_deg_per_us, -0.09);
+    EXPECT_EQ(servo.spline_teeth, 24);
+    EXPECT_EQ(servo.horn_holes_mm, (std::vector{14.0, 16.0, 18.0}));
+    const head::Link& link = scene->head.upper_links[0];
+    EXPECT_EQ(link.rod, head::Rod::turnbuckle);
+    EXPECT_EQ(link.thread_pitch_mm, 0.45);
+    EXPECT_EQ(link.boss_mm, (std::array{5.5, 6.0}));
+    EXPECT_EQ(link.end_length_mm, (std::array{10.0, 12.0}));
+    EXPECT_EQ(link.play_mm, 0);
+    const head::Blade& blade = scene->head.blade;
+    EXPECT_EQ(blade.chord_mm, 55);
+    EXPECT_EQ(blade.mass_g, 130);
+    EXPECT_EQ(blade.bolt_mm, 60);
+    EXPECT_EQ(blade.flap_hinge_mm, 4);
+    EXPECT_EQ(blade.flap_stiffness_nm, 25);
+}
+
+TEST(Parse, takes_the_stated_defaults_for_what_no_pose_depends_on) {
+    const Scene scene = testing::small_scene();
+    const head::Servo& servo = scene.head.servos[0];
+    EXPECT_EQ(servo.pulse_centre_us, 1500);
+    EXPECT_EQ(servo.pulse_deg_per_us, 0.1);
+    EXPECT_EQ(servo.spline_teeth, 25);
+    EXPECT_TRUE(servo.horn_holes_mm.empty());
+    const head::Link& link = scene.head.lower_links[0];
+    EXPECT_EQ(link.rod, head::Rod::plain);
+    EXPECT_EQ(link.thread_pitch_mm, 0.40);  // M2 coarse, ISO 261
+    EXPECT_EQ(link.play_mm, 0.02);
+    EXPECT_FALSE(scene.head.blade.mass_g);
+}
+
 TEST(Parse, remembers_where_the_links_stand) {
     const Scene scene = testing::small_scene();
     ASSERT_EQ(scene.places.lower_links.size(), 3u);

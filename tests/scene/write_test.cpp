@@ -28,6 +28,9 @@ std::string spelled(const Scene& scene) {
     const auto links = [&](const std::vector<head::Link>& list) {
         for (const auto& link : list) {
             number(link.length_mm), number(link.error_mm), number(static_cast<int>(link.end_faces));
+            number(static_cast<int>(link.rod)), number(link.thread_pitch_mm), number(link.play_mm);
+            number(link.boss_mm[0]), number(link.boss_mm[1]), number(link.end_length_mm[0]);
+            number(link.end_length_mm[1]);
         }
         out += ';';
     };
@@ -46,6 +49,9 @@ std::string spelled(const Scene& scene) {
         vector(servo.axis), vector(servo.horn_zero), number(servo.horn_mm), number(servo.neutral_deg);
         number(servo.trim_deg), number(servo.travel_deg[0]), number(servo.travel_deg[1]), optional(servo.raise);
         optional(servo.collective_weight), optional(servo.aileron_weight), optional(servo.elevator_weight);
+        number(servo.pulse_centre_us), number(servo.pulse_deg_per_us), number(servo.spline_teeth);
+        for (const double hole : servo.horn_holes_mm) number(hole);
+        out += ';';
     }
     const head::Swashplate& ring = head.swashplate;
     number(ring.neutral_height_mm), polars(ring.inner_balls), polar(ring.guide_pin), number(ring.guide_turn_deg);
@@ -55,6 +61,8 @@ std::string spelled(const Scene& scene) {
         number(grip.pitch_arm.along_mm), number(grip.pitch_arm.lead_mm), number(grip.pitch_arm.up_mm);
         number(grip.pitch_offset_deg);
     }
+    optional(head.blade.chord_mm), optional(head.blade.mass_g), optional(head.blade.bolt_mm);
+    number(head.blade.flap_hinge_mm), number(head.blade.flap_stiffness_nm);
     number(head.mixing.collective_deg), number(head.mixing.cyclic_deg), number(head.mixing.phase_deg);
     return out;
 }
@@ -114,14 +122,38 @@ struct Odd {
         servo.collective_weight = weight();
         servo.aileron_weight = weight();
         servo.elevator_weight = weight();
+        if (coin()) {
+            servo.pulse_centre_us = number(100, 5000);
+            servo.pulse_deg_per_us = coin() ? number(1e-4, 10) : number(-10, -1e-4);
+            servo.spline_teeth = *rc::gen::inRange(2, 101);
+            for (int n = *rc::gen::inRange(0, 5); n > 0; --n) servo.horn_holes_mm.push_back(number(0.01, 1e4));
+        }
         return servo;
     }
     std::vector<head::Link> links(std::size_t count) const {
         std::vector<head::Link> list;
-        while (list.size() < count)
-            list.push_back({number(1001, 1e4), coin() ? number(-1000, 1000) : 0,
-                            coin() ? head::EndFaces::either : head::EndFaces::one_side});
+        while (list.size() < count) {
+            head::Link link;
+            link.length_mm = number(1001, 1e4);
+            link.error_mm = coin() ? number(-1000, 1000) : 0;
+            link.end_faces = coin() ? head::EndFaces::either : head::EndFaces::one_side;
+            link.rod = coin() ? head::Rod::plain : head::Rod::turnbuckle;
+            if (coin()) link.thread_pitch_mm = number(0.05, 10);
+            if (coin()) link.boss_mm = {number(0, 1000), number(0, 1000)};
+            if (coin()) link.end_length_mm = {number(0, 1000), number(0, 1000)};
+            if (coin()) link.play_mm = number(0, 10);
+            list.push_back(link);
+        }
         return list;
+    }
+    head::Blade blade() const {
+        head::Blade blade;
+        if (coin()) blade.chord_mm = number(0.01, 1e4);
+        if (coin()) blade.mass_g = number(0.01, 1e5);
+        if (coin()) blade.bolt_mm = number(0.01, 1e4);
+        if (coin()) blade.flap_hinge_mm = number(0, 1e4);
+        if (coin()) blade.flap_stiffness_nm = number(0, 1e5);
+        return blade;
     }
     Scene scene() const {
         Scene scene;
@@ -146,6 +178,7 @@ struct Odd {
         head.upper_links = links(blades);
         while (head.grips.size() < blades)
             head.grips.push_back({{number(-1e4, 1e4), number(-1e4, 1e4), number(-1e4, 1e4)}, number(-360, 360)});
+        head.blade = blade();
         head.mixing = {number(-180, 180), number(-180, 180), number(-360, 360)};
         return scene;
     }
@@ -177,9 +210,18 @@ TEST(Write, keeps_every_demo_as_it_is) {
 
 TEST(Write, leaves_out_what_is_at_its_default) {
     const std::string text = write(testing::small_scene());
-    for (const char* key :
-         {"note", "trim_deg", "raise", "weight", "guide_turn_deg", "driver_turn_deg", "error_mm", "end_faces"})
+    for (const char* key : {"note",     "trim_deg",  "raise",      "weight", "guide_turn_deg", "driver_turn_deg",
+                            "error_mm", "end_faces", "pulse",      "spline", "holes",          "rod",
+                            "thread",   "boss",      "end_length", "play",   "blade]",         "chord",
+                            "mass",     "bolt",      "flap"})
         EXPECT_EQ(text.find(key), std::string::npos) << key;
+}
+
+TEST(Write, puts_the_blade_in_a_table_of_its_own) {
+    Scene scene = testing::small_scene();
+    scene.head.blade.mass_g = 60;
+    const std::string text = write(scene);
+    EXPECT_NE(text.find("\n[blade]\nmass_g = 60.0\n\n[mixing]\n"), std::string::npos) << text;
 }
 
 TEST(Write, gives_whole_numbers_a_decimal_point_and_keeps_lines_short) {

@@ -1,0 +1,42 @@
+// In what steps can a link's length be set by hand?
+#pragma once
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <string>
+
+#include "kinematics/head/description.h"
+
+namespace swashwright::studies {
+
+/// A turnbuckle is set by the flats of its hexagon, a sixth of a turn each; a plain rod by half turns of one end, or by
+/// whole turns where the end presses on from one side only.
+struct LinkStep {
+    double mm = 0;     // length for each step
+    double turns = 0;  // of the turnbuckle or of the end
+    const char* one = "";
+    const char* many = "";
+};
+
+inline LinkStep link_step(const head::Link& link) {
+    if (link.rod == head::Rod::turnbuckle) return {2 * link.thread_pitch_mm / 6, 1.0 / 6, "flat", "flats"};
+    if (link.end_faces == head::EndFaces::one_side) return {link.thread_pitch_mm, 1, "whole turn", "whole turns"};
+    return {link.thread_pitch_mm / 2, 0.5, "half turn", "half turns"};
+}
+
+/// Turns that change the length by so much.
+inline double turns_for(const head::Link& link, double change_mm) {
+    const LinkStep step = link_step(link);
+    return change_mm / step.mm * step.turns;
+}
+
+/// "3 half turns longer"; "as it is" for none.
+inline std::string steps_in_words(const head::Link& link, int steps) {
+    const LinkStep step = link_step(link);
+    if (steps == 0) return "as it is";
+    return fmt::format("{} {} {}", std::abs(steps), std::abs(steps) == 1 ? step.one : step.many,
+                       steps > 0 ? "longer" : "shorter");
+}
+
+}  // namespace swashwright::studies

@@ -171,6 +171,32 @@ std::string check_servo(const Servo& servo) {
     return {};
 }
 
+/// What no pose depends on but studies divide by or add up.
+std::string check_making(const Description& d) {
+    for (const Servo& servo : d.servos) {
+        if (!std::isfinite(servo.pulse_centre_us) || !std::isfinite(servo.pulse_deg_per_us) || servo.pulse_deg_per_us == 0)
+            return fmt::format("servo {}: pulse_centre_us and pulse_deg_per_us must be finite, the latter not 0", servo.name);
+        if (servo.spline_teeth < 2) return fmt::format("servo {}: spline_teeth must be 2 or more, found {}", servo.name, servo.spline_teeth);
+        for (const double hole : servo.horn_holes_mm)
+            if (!(hole > 0) || !std::isfinite(hole))
+                return fmt::format("servo {}: horn_holes_mm must be above 0, found {}", servo.name, hole);
+    }
+    for (const auto* links : {&d.lower_links, &d.upper_links})
+        for (std::size_t i = 0; i < links->size(); ++i) {
+            const Link& link = (*links)[i];
+            const double sum = link.thread_pitch_mm + link.play_mm + link.boss_mm[0] + link.boss_mm[1] +
+                               link.end_length_mm[0] + link.end_length_mm[1];
+            if (!std::isfinite(sum) || !(link.thread_pitch_mm > 0) || link.play_mm < 0)
+                return fmt::format("{} link {}: thread_pitch_mm must be above 0, play_mm not below it, and all sizes finite",
+                                   links == &d.lower_links ? "lower" : "upper", i + 1);
+        }
+    const Blade& blade = d.blade;
+    for (const auto& size : {blade.chord_mm, blade.mass_g, blade.bolt_mm})
+        if (size && (!(*size > 0) || !std::isfinite(*size))) return "blade: chord_mm, mass_g and bolt_mm must be above 0";
+    if (!std::isfinite(blade.flap_hinge_mm + blade.flap_stiffness_nm)) return "blade: a number is not finite";
+    return {};
+}
+
 }  // namespace
 
 std::string check(const Description& d) {
@@ -190,7 +216,7 @@ std::string check(const Description& d) {
             if (const double length = (*links)[i].actual_mm(); !(length > 0) || !std::isfinite(length))
                 return fmt::format("{} link {}: length_mm plus error_mm must be above 0, found {}",
                                    links == &d.lower_links ? "lower" : "upper", i + 1, length);
-    return {};
+    return check_making(d);
 }
 
 Assembly assemble(const Description& description) {

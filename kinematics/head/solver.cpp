@@ -23,16 +23,30 @@ bool Solver::pose(const Sticks& sticks, double azimuth_deg) {
 bool Solver::pose(std::span<const double> horn_deg, double azimuth_deg) {
     for (std::size_t j = 0; j < horn_deg.size(); ++j) inputs_[j] = horn_deg[j] * degree;
     inputs_.back() = hub_angle(head_.description(), azimuth_deg);
-    report_ = linkage::solve(head_.plan(), ws_, inputs_);
+    report_ = linkage::solve_joints(head_.plan(), ws_, inputs_);
     return report_.closed;
 }
 
-void Solver::reset() { linkage::reset(head_.plan(), ws_); }
+void Solver::reset() {
+    linkage::reset(head_.plan(), ws_);
+}
 
-double Solver::tilt_forward_deg() const { return head::tilt_forward_deg(ring_normal()); }
-double Solver::tilt_right_deg() const { return head::tilt_right_deg(ring_normal()); }
+double Solver::tilt_forward_deg() const {
+    return head::tilt_forward_deg(ring_normal());
+}
+double Solver::tilt_right_deg() const {
+    return head::tilt_right_deg(ring_normal());
+}
 
-bool Solver::linearise() { return tangent_.at(head_.plan(), ws_); }
+bool Solver::linearise() {
+    linkage::settle(head_.plan(), ws_);
+    return tangent_.at(head_.plan(), ws_);
+}
+
+linkage::Workspace& Solver::workspace() {
+    linkage::settle(head_.plan(), ws_);
+    return ws_;
+}
 
 void Solver::read_slopes(Slopes& out) const {
     const Parts& parts = head_.parts();

@@ -43,7 +43,8 @@ public:
         return ws_.angle(head_.parts().grips[blade]) / degree + pitch_offset_deg_[blade];
     }
     const linkage::Report& report() const { return report_; }
-    linkage::Workspace& workspace() { return ws_; }
+    /// Everything placed. Do not keep it: `pose` leaves grips to be placed when they are asked for.
+    linkage::Workspace& workspace();
 
     /// Exact derivatives at the present pose. Call `linearise` once, then ask; false at a dead point.
     bool linearise();

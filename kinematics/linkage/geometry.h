@@ -3,6 +3,7 @@
 
 #include <Eigen/Dense>
 #include <Eigen/Geometry>
+#include <cmath>
 #include <numbers>
 
 namespace swashwright {
@@ -13,6 +14,20 @@ using Quat = Eigen::Quaterniond;
 
 inline constexpr double pi = std::numbers::pi;
 inline constexpr double degree = pi / 180.0;  // radians in a degree
+
+/// Angle in (-pi, pi] of a vector (c, s) of any length but zero, within 4e-16 of std::atan2 and several times as fast
+/// up to 45 deg: the arctangent of the half angle by a polynomial through Chebyshev points (of degree 10 in its
+/// square).
+inline double angle_of(double c, double s) {
+    const double half = s / (c + std::sqrt(c * c + s * s)), z = half * half;
+    if (!(z < 0.1716)) return std::atan2(s, c);  // beyond 45 deg
+    constexpr double p[] = {-0.3333333333332843,  0.19999999998853618, -0.14285714180856576, 0.11111106175584769,
+                            -0.09090772961650327, 0.07689951902451446, -0.0664022008540203,  0.056882767804654844,
+                            -0.0434784293457331,  0.021132810313338496};
+    double sum = p[9];
+    for (int k = 8; k >= 0; --k) sum = p[k] + z * sum;
+    return 2.0 * half * (1.0 + z * sum);
+}
 
 /// Where a frame F stands in a frame P: a point x given in F is at `origin + turn * x` in P.
 struct Placement {

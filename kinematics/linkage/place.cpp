@@ -4,14 +4,6 @@ namespace swashwright::linkage {
 
 namespace {
 
-/// Turns a joint by a small rotation vector given in its joint frame. Exact for the half-angle tangent, which is all
-/// that a Newton step needs, and keeps the quaternion at unit length.
-void turn_ball(JointState& joint, const Vec3& rotation) {
-    const Quat step(1.0, 0.5 * rotation.x(), 0.5 * rotation.y(), 0.5 * rotation.z());
-    joint.turn = step * joint.turn;
-    joint.turn.coeffs() *= 1.0 / std::sqrt(joint.turn.squaredNorm());
-}
-
 void turn_revolute(JointState& joint, double angle) {
     const double c = std::cos(angle), s = std::sin(angle);
     const double turned_c = c * joint.c - s * joint.s;
@@ -67,8 +59,10 @@ void drive(const Plan& plan, Workspace& ws, std::span<const double> inputs) {
         const int body = plan.inputs()[i].index;
         JointState& joint = ws.joints[body];
         if (plan.body(body).joint == Joint::revolute) {
-            joint.c = std::cos(inputs[i]);
-            joint.s = std::sin(inputs[i]);
+            const double c = std::cos(inputs[i]),
+                         s = std::sin(inputs[i]);  // before either is stored: one call for both
+            joint.c = c;
+            joint.s = s;
         } else {
             joint.slide = inputs[i];
         }
@@ -84,16 +78,23 @@ void move_joints(const Plan& plan, Workspace& ws, const Block& block, const doub
         const double* d = step + block.columns[i];
         JointState& joint = ws.joints[body];
         switch (plan.body(body).joint) {
-            case Joint::fixed: break;
-            case Joint::revolute: turn_revolute(joint, d[0]); break;
-            case Joint::prismatic: joint.slide += d[0]; break;
-            case Joint::ball: turn_ball(joint, ws.frames[body].turn.transpose() * Vec3(d[0], d[1], d[2])); break;
+            case Joint::fixed:
+                break;
+            case Joint::revolute:
+                turn_revolute(joint, d[0]);
+                break;
+            case Joint::prismatic:
+                joint.slide += d[0];
+                break;
+            case Joint::ball:
+                turn_ball(joint.turn, ws.frames[body].turn.transpose() * Vec3(d[0], d[1], d[2]));
+                break;
             case Joint::slide_and_ball:
                 joint.slide += d[0];
                 if (plan.body(body).level_frame)
-                    turn_ball(joint, Vec3(d[1], d[2], d[3]));
+                    turn_ball(joint.turn, Vec3(d[1], d[2], d[3]));
                 else
-                    turn_ball(joint, ws.frames[body].turn.transpose() * Vec3(d[1], d[2], d[3]));
+                    turn_ball(joint.turn, ws.frames[body].turn.transpose() * Vec3(d[1], d[2], d[3]));
                 break;
         }
     }

@@ -5,14 +5,33 @@
 
 namespace swashwright::linkage {
 
+/// Turns by a small rotation vector given in the frame in which `turn` is. Exact for the half-angle tangent, which is
+/// all that a Newton step needs, and keeps the quaternion at unit length.
+inline void turn_ball(Quat& turn, const Vec3& rotation) {
+    turn = Quat(1.0, 0.5 * rotation.x(), 0.5 * rotation.y(), 0.5 * rotation.z()) * turn;
+    turn.coeffs() *= 1.0 / std::sqrt(turn.squaredNorm());
+}
+
 /// The joint frame of one body from its parent's placement.
 inline void place_frame(const Plan& plan, Workspace& ws, int index) {
     const Plan::BodyPlan& body = plan.body(index);
     if (body.constant_frame) return;
     const Placement& parent = ws.bodies[body.parent];
     Placement& frame = ws.frames[index];
+    if (body.plain_frame) {
+        frame = parent;
+        return;
+    }
     frame.turn.noalias() = parent.turn * body.joint_frame.turn;
     frame.origin.noalias() = parent.origin + parent.turn * body.joint_frame.origin;
+}
+
+/// Anchors and slot normals of one body from its placement.
+inline void place_riders(const Plan& plan, Workspace& ws, int index) {
+    const Plan::BodyPlan& body = plan.body(index);
+    const Placement& at = ws.bodies[index];
+    for (const auto& rider : plan.riders(body)) ws.anchors[rider.index] = at.origin + at.turn.lazyProduct(rider.local);
+    for (const auto& plane : plan.planes(body)) ws.normals[plane.index] = at.turn.lazyProduct(plane.local);
 }
 
 /// Placement, anchors and slot normals of one body from its joint frame and its joint.
@@ -22,7 +41,9 @@ inline void place_on_frame(const Plan& plan, Workspace& ws, int index) {
     Placement& out = ws.bodies[index];
     const JointState& joint = ws.joints[index];
     switch (body.joint) {
-        case Joint::fixed: out = frame; break;
+        case Joint::fixed:
+            out = frame;
+            break;
         case Joint::revolute:
             out.turn.col(0) = joint.c * frame.turn.col(0) + joint.s * frame.turn.col(1);
             out.turn.col(1) = joint.c * frame.turn.col(1) - joint.s * frame.turn.col(0);
@@ -45,8 +66,7 @@ inline void place_on_frame(const Plan& plan, Workspace& ws, int index) {
             out.origin = frame.origin + joint.slide * frame.turn.col(2);
             break;
     }
-    for (const auto& rider : plan.riders(body)) ws.anchors[rider.index] = out.origin + out.turn.lazyProduct(rider.local);
-    for (const auto& plane : plan.planes(body)) ws.normals[plane.index] = out.turn.lazyProduct(plane.local);
+    place_riders(plan, ws, index);
 }
 
 inline void place_body(const Plan& plan, Workspace& ws, int index) {

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "kinematics/linkage/fit.h"
+#include "kinematics/linkage/one_body.h"
 #include "kinematics/linkage/place.h"
 #include "kinematics/linkage/rows.h"
 #include "kinematics/linkage/small_lu.h"
@@ -44,6 +45,11 @@ public:
             if (block.unknowns + block.exact > max_block)
                 return refuse("{} unknowns hang together in one loop; at most {} are solved", block.unknowns, max_block / 2);
         if (!structure.free_columns.empty()) return tl::unexpected(name_free(structure));
+        for (Block& block : plan_.blocks_) {
+            block.one_body = one_body_rows(plan_, block);
+            if (block.kind == BlockKind::single && block.rows[0].kind == ClosureKind::link)
+                block.link_circle = link_circle(plan_, block, 0);
+        }
         return close_at_neutral();
     }
 
@@ -91,6 +97,7 @@ private:
             out.parent = std::max(0, in.parent.index);
             out.constant_frame = in.parent.index == 0;
             out.joint_frame = in.joint_frame;
+            out.plain_frame = in.joint_frame.turn == Mat3::Identity() && in.joint_frame.origin == Vec3::Zero();
             out.level_frame = out.constant_frame && in.joint_frame.turn == Mat3::Identity();
             plan_.neutral_.push_back(state_of(in.neutral));
             size = std::max(size, in.joint_frame.origin.norm());
@@ -308,7 +315,21 @@ private:
             for (const Block& block : plan_.blocks_)
                 if (auto refusal = check_rank(ws, block); !refusal.message.empty()) return tl::unexpected(refusal);
         plan_.neutral_ = ws.joints;
+        find_leaves();
         return plan_;
+    }
+
+    /// Blocks of one unknown whose bodies no other block, child or spare closure looks at.
+    void find_leaves() {
+        const auto& d = plan_.description_;
+        std::vector<int> looks(d.bodies().size(), 0);  // at each body, from anywhere
+        for (const Closure& closure : d.closures()) {
+            ++looks[body_of(closure.a)];
+            ++looks[body_of(closure.b)];
+        }
+        for (std::size_t b = 1; b < d.bodies().size(); ++b) ++looks[d.bodies()[b].parent.index];
+        for (Block& block : plan_.blocks_)
+            block.leaf = block.kind == BlockKind::single && block.bodies.size() == 1 && looks[block.bodies[0]] == 1;
     }
 
     std::vector<Shortfall> close_block(Workspace& ws, Block& block) {

@@ -6,7 +6,9 @@
 // Jacobian is also tested for rank at neutral, angles scaled by the block's mean lever.
 #pragma once
 
+#include <array>
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <string>
 #include <tl/expected.hpp>
@@ -17,19 +19,19 @@
 namespace swashwright::linkage {
 
 enum class BlockKind {
-    single,        // one unknown, one closure: in closed form
-    single_shared, // one rotation, several closures: least squares in one angle
-    square,        // as many closures as unknowns: Newton
-    shared,        // more closures than unknowns: least squares, those that do not yield exact
+    single,         // one unknown, one closure: in closed form
+    single_shared,  // one rotation, several closures: least squares in one angle
+    square,         // as many closures as unknowns: Newton
+    shared,         // more closures than unknowns: least squares, those that do not yield exact
 };
 
 /// One scalar equation of a block, with what its residual needs at hand.
 struct Row {
     int closure = 0;
-    int component = 0;  // of a coincidence
-    bool gives = false; // shares a misfit rather than being met
+    int component = 0;   // of a coincidence
+    bool gives = false;  // shares a misfit rather than being met
     ClosureKind kind = ClosureKind::link;
-    int a = 0, b = 0;   // anchors
+    int a = 0, b = 0;  // anchors
     double length = 0, inverse_length = 0;
 };
 
@@ -40,7 +42,23 @@ struct Term {
     int body = 0;    // whose joint it is
     int column = 0;  // first unknown of that joint
     Joint joint = Joint::revolute;
-    double sign = 1; // +1: moving the point with the joint raises the residual along the gradient
+    double sign = 1;  // +1: moving the point with the joint raises the residual along the gradient
+};
+
+/// The rows of a block of one body side by side, for `solve_one_body`; a slot's lengths and a link's `slot` are 0.
+struct OneBody {
+    std::array<double, 4> x{}, y{}, z{};               // riding points in the body's frame, mm
+    std::array<double, 4> inverse_length{}, length{};  // per mm, mm
+    std::array<double, 4> slot{};                      // 1 for a slot
+    std::array<int, 4> still{};                        // anchors at the other ends
+};
+
+/// What a link with one end on a turning body always brings to that body's circle (see `Circle` in rows.h).
+struct LinkCircle {
+    int other = 0;            // the anchor at its other end
+    Vec3 arm = Vec3::Zero();  // the riding end in the body's frame, mm
+    double constant = 0;      // (arm^2 - length^2) / 2
+    double scale = 0;         // -1 / length
 };
 
 struct Block {
@@ -48,16 +66,20 @@ struct Block {
     std::vector<int> joints;   // bodies whose joints are the unknowns
     std::vector<int> columns;  // first unknown of each
     int unknowns = 0;
-    std::vector<Row> rows;     // exact ones first
-    int exact = 0;             // how many rows are exact
+    std::vector<Row> rows;  // exact ones first
+    int exact = 0;          // how many rows are exact
     std::vector<Term> terms;
-    std::vector<int> bodies;   // whose placement this block settles, parents first
-    std::vector<int> roots;    // those of them whose parent is settled before
-    std::uint64_t inputs = 0;  // bit i: the block depends on input i
-    double lever = 1;          // mean lever of the block's points about its rotations at neutral, mm
+    std::vector<int> bodies;       // whose placement this block settles, parents first
+    std::vector<int> roots;        // those of them whose parent is settled before
+    std::uint64_t inputs = 0;      // bit i: the block depends on input i
+    double lever = 1;              // mean lever of the block's points about its rotations at neutral, mm
     std::vector<double> as_angle;  // of each unknown: what makes a step of it an angle; 1, or 1/lever for a slide
     /// Which of the two assemblies: sign of sine of the angle from the pole (single), of the determinant (square).
     double branch = 1;
+    // Where the block has one of these shapes:
+    std::optional<OneBody> one_body;
+    std::optional<LinkCircle> link_circle;
+    bool leaf = false;  // one unknown, and nothing else depends on where its bodies stand
 
     bool slides(int unknown) const { return as_angle[static_cast<std::size_t>(unknown)] != 1.0; }
 };
@@ -104,12 +126,13 @@ public:
     // What the solver reads besides, compiled for speed.
     struct BodyPlan {
         Joint joint = Joint::fixed;
-        bool constant_frame = false;       // the parent is the ground
-        bool rides_in_block = false;       // the parent is settled by the same block
+        bool constant_frame = false;  // the parent is the ground
+        bool rides_in_block = false;  // the parent is settled by the same block
         int parent = 0;
         Placement joint_frame;
-        bool level_frame = false;          // the joint frame's axes are the ground's
-        std::uint64_t inputs = 0;          // bit i: its placement depends on input i
+        bool level_frame = false;             // the joint frame's axes are the ground's
+        bool plain_frame = false;             // the joint frame is the parent's own
+        std::uint64_t inputs = 0;             // bit i: its placement depends on input i
         int first_rider = 0, last_rider = 0;  // anchors on it
         int first_plane = 0, last_plane = 0;  // slot planes on it
     };

@@ -21,6 +21,14 @@ bool has_circle(const Plan& plan, const Block& block, int row) {
     return description.anchors()[moving].body.index == term->body;
 }
 
+LinkCircle link_circle(const Plan& plan, const Block& block, int row) {
+    const Row& link = block.rows[row];
+    const int riding = term_of(block, row)->anchor;
+    const Vec3& arm = plan.description().anchors()[riding].position;
+    return {riding == link.a ? link.b : link.a, arm, 0.5 * (arm.squaredNorm() - link.length * link.length),
+            -link.inverse_length};
+}
+
 Circle circle_of(const Plan& plan, const Workspace& ws, const Block& block, int row) {
     const auto& description = plan.description();
     const Row& equation = block.rows[row];
@@ -28,14 +36,7 @@ Circle circle_of(const Plan& plan, const Workspace& ws, const Block& block, int 
     const Term& term = *term_of(block, row);
     const Placement& frame = ws.frames[term.body];
     const auto in_frame = [&](const Vec3& v) -> Vec3 { return frame.turn.transpose() * v; };
-    if (closure.kind == ClosureKind::link) {
-        const int other = term.anchor == closure.a.index ? closure.b.index : closure.a.index;
-        const Vec3& p = description.anchors()[term.anchor].position;
-        const Vec3 w = in_frame(ws.anchors[other] - frame.origin);
-        return {w.x() * p.x() + w.y() * p.y(), w.y() * p.x() - w.x() * p.y(),
-                0.5 * (w.squaredNorm() + p.squaredNorm() - closure.length * closure.length) - w.z() * p.z(),
-                -1.0 / closure.length};
-    }
+    if (closure.kind == ClosureKind::link) return circle_of(link_circle(plan, block, row), ws, term.body);
     if (term.sign > 0) {  // the point turns against a standing plane
         const Vec3& p = description.anchors()[closure.a.index].position;
         const Vec3& normal = ws.normals[equation.closure];

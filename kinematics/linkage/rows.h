@@ -24,7 +24,8 @@ inline RowValue row_value(const Workspace& ws, const Row& row) {
             const Vec3& n = ws.normals[row.closure];
             return {n.dot(a - b), n};
         }
-        case ClosureKind::coincidence: break;
+        case ClosureKind::coincidence:
+            break;
     }
     return {b[row.component] - a[row.component], Vec3::Unit(row.component)};
 }
@@ -40,13 +41,16 @@ inline void add_term(const Workspace& ws, const Term& term, const Vec3& gradient
     const Placement& frame = ws.frames[term.body];
     double* d = out + term.column;
     switch (term.joint) {
-        case Joint::fixed: return;
+        case Joint::fixed:
+            return;
         case Joint::revolute: {
             const Vec3 arm = ws.anchors[term.anchor] - frame.origin;
             d[0] += term.sign * frame.turn.col(2).dot(arm.cross(gradient));
             return;
         }
-        case Joint::prismatic: d[0] += term.sign * frame.turn.col(2).dot(gradient); return;
+        case Joint::prismatic:
+            d[0] += term.sign * frame.turn.col(2).dot(gradient);
+            return;
         case Joint::ball: {
             const Vec3 moment = term.sign * (ws.anchors[term.anchor] - frame.origin).cross(gradient);
             for (int i = 0; i < 3; ++i) d[i] += moment[i];
@@ -67,6 +71,16 @@ struct Circle {
     double a, b, c, scale;
 };
 Circle circle_of(const Plan& plan, const Workspace& ws, const Block& block, int row);
+
+/// What a link's circle is made of whatever the pose. The row must have a circle and be a link.
+LinkCircle link_circle(const Plan& plan, const Block& block, int row);
+inline Circle circle_of(const LinkCircle& link, const Workspace& ws, int body) {
+    const Placement& frame = ws.frames[body];
+    const Vec3 reach = ws.anchors[link.other] - frame.origin, &arm = link.arm;
+    const double x = frame.turn.col(0).dot(reach), y = frame.turn.col(1).dot(reach), z = frame.turn.col(2).dot(reach);
+    return {x * arm.x() + y * arm.y(), y * arm.x() - x * arm.y(),
+            0.5 * reach.squaredNorm() + link.constant - z * arm.z(), link.scale};
+}
 
 /// Can the block's row be written as a circle (the moving end rides on the joint's own body)?
 bool has_circle(const Plan& plan, const Block& block, int row);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/linkage/one_body.h"
 #include "kinematics/linkage/place.h"
 #include "kinematics/linkage/rows.h"
 #include "kinematics/linkage/small_lu.h"
@@ -11,9 +12,6 @@ namespace swashwright::linkage {
 
 namespace {
 
-constexpr int max_newton_steps = 12;
-constexpr double first_step_limit = 0.6;  // of the first correction: rad, or mm over the block's lever
-constexpr double contraction = 0.25;      // each correction against the one before
 constexpr int max_path_halvings = 12;
 
 void place_revolute(const Plan& plan, Workspace& ws, const Block& block, double c, double s) {
@@ -34,11 +32,22 @@ bool solve_circle(const Circle& circle, double branch, double& c, double& s) {
     return true;
 }
 
-Outcome solve_single(const Plan& plan, Workspace& ws, const Block& block, Report& report) {
+Outcome solve_single(const Plan& plan, Workspace& ws, const Block& block, Report& report, bool place_leaf) {
     double c = 0, s = 0;
-    if (!solve_circle(circle_of(plan, ws, block, 0), block.branch, c, s)) return Outcome::out_of_reach;
-    place_revolute(plan, ws, block, c, s);
-    report.residual_mm = std::max(report.residual_mm, std::abs(row_value(ws, block.rows[0]).residual));
+    const Circle circle =
+        block.link_circle ? circle_of(*block.link_circle, ws, block.joints[0]) : circle_of(plan, ws, block, 0);
+    if (!solve_circle(circle, block.branch, c, s)) return Outcome::out_of_reach;
+    double residual = 0;
+    if (block.leaf && !place_leaf) {
+        ws.joints[block.joints[0]].c = c;
+        ws.joints[block.joints[0]].s = s;
+        ws.unsettled = true;
+        residual = circle.scale * (circle.a * c + circle.b * s - circle.c);
+    } else {
+        place_revolute(plan, ws, block, c, s);
+        residual = row_value(ws, block.rows[0]).residual;
+    }
+    report.residual_mm = std::max(report.residual_mm, std::abs(residual));
     return Outcome::closed;
 }
 
@@ -116,8 +125,7 @@ Outcome solve_square(const Plan& plan, Workspace& ws, const Block& block, Report
         lu.solve(step);
         ++report.newton_steps;
         const double size = step_size<N>(block, step);
-        // Below 1e-8 rad a correction is quadratic noise: the next residual decides.
-        if (size > (round == 0 ? first_step_limit : std::max(contraction * last, 1e-8))) return Outcome::astray;
+        if (size > (round == 0 ? first_step_limit : std::max(contraction * last, least_step))) return Outcome::astray;
         last = size;
         move_joints(plan, ws, block, step);
     }
@@ -129,7 +137,7 @@ Outcome try_inputs(const Plan& plan, Workspace& ws, std::span<const double> inpu
     const auto& blocks = plan.blocks();
     for (std::size_t i = 0; i < blocks.size(); ++i) {
         if (!(blocks[i].inputs & ws.stale)) continue;
-        const Outcome outcome = solve_block(plan, ws, blocks[i], report);
+        const Outcome outcome = solve_block(plan, ws, blocks[i], report, false);
         if (outcome != Outcome::closed) {
             report.failed_block = static_cast<int>(i);
             return outcome;
@@ -175,27 +183,52 @@ bool walk(const Plan& plan, Workspace& ws, Report& report) {
 
 }  // namespace
 
-Outcome solve_block(const Plan& plan, Workspace& ws, const Block& block, Report& report) {
+Outcome solve_block(const Plan& plan, Workspace& ws, const Block& block, Report& report, bool place_leaf) {
     enter_block(plan, ws, block);
+    if (block.one_body) return solve_one_body(plan, ws, block, report);
     if (block.kind == BlockKind::square || block.kind == BlockKind::shared) place_block(plan, ws, block);
     switch (block.kind) {
-        case BlockKind::single: return solve_single(plan, ws, block, report);
-        case BlockKind::single_shared: return solve_single_shared(plan, ws, block, report);
-        case BlockKind::shared: return solve_shared(plan, ws, block, report);
-        case BlockKind::square: break;
+        case BlockKind::single:
+            return solve_single(plan, ws, block, report, place_leaf);
+        case BlockKind::single_shared:
+            return solve_single_shared(plan, ws, block, report);
+        case BlockKind::shared:
+            return solve_shared(plan, ws, block, report);
+        case BlockKind::square:
+            break;
     }
     switch (block.unknowns) {
-        case 1: return solve_square<1>(plan, ws, block, report);
-        case 2: return solve_square<2>(plan, ws, block, report);
-        case 3: return solve_square<3>(plan, ws, block, report);
-        case 4: return solve_square<4>(plan, ws, block, report);
-        case 5: return solve_square<5>(plan, ws, block, report);
-        case 6: return solve_square<6>(plan, ws, block, report);
-        default: return solve_square<0>(plan, ws, block, report);
+        case 1:
+            return solve_square<1>(plan, ws, block, report);
+        case 2:
+            return solve_square<2>(plan, ws, block, report);
+        case 3:
+            return solve_square<3>(plan, ws, block, report);
+        case 4:
+            return solve_square<4>(plan, ws, block, report);
+        case 5:
+            return solve_square<5>(plan, ws, block, report);
+        case 6:
+            return solve_square<6>(plan, ws, block, report);
+        default:
+            return solve_square<0>(plan, ws, block, report);
     }
 }
 
+void settle(const Plan& plan, Workspace& ws) {
+    if (!ws.unsettled) return;
+    for (const Block& block : plan.blocks())
+        if (block.leaf) place_block(plan, ws, block);
+    ws.unsettled = false;
+}
+
 Report solve(const Plan& plan, Workspace& ws, std::span<const double> inputs) {
+    const Report report = solve_joints(plan, ws, inputs);
+    settle(plan, ws);
+    return report;
+}
+
+Report solve_joints(const Plan& plan, Workspace& ws, std::span<const double> inputs) {
     Report report;
     report.path_steps = 1;
     if (try_inputs(plan, ws, inputs, report) == Outcome::closed) {
@@ -226,6 +259,7 @@ void reset(const Plan& plan, Workspace& ws) {
     std::copy(plan.neutral_inputs().begin(), plan.neutral_inputs().end(), ws.inputs.begin());
     std::copy(plan.neutral_inputs().begin(), plan.neutral_inputs().end(), ws.good_inputs.begin());
     place_all(plan, ws);
+    ws.unsettled = false;
     ws.stale = ~std::uint64_t{0};
 }
 

@@ -21,6 +21,12 @@ namespace swashwright::linkage {
 /// back to the pose it came from and the report names the block that would not close.
 Report solve(const Plan& plan, Workspace& ws, std::span<const double> inputs);
 
+/// The same, but bodies on which nothing else depends (grips) may not be placed yet: joints stand, and
+/// `Workspace::angle` and `slide` are good. Call `settle` before you ask for such a body's placement or points, or for
+/// derivatives.
+Report solve_joints(const Plan& plan, Workspace& ws, std::span<const double> inputs);
+void settle(const Plan& plan, Workspace& ws);
+
 /// Starts at neutral and moves through the given inputs in straight lines, one after the other.
 Report solve_from_neutral(const Plan& plan, Workspace& ws, std::span<const std::vector<double>> way);
 
@@ -28,13 +34,21 @@ Report solve_from_neutral(const Plan& plan, Workspace& ws, std::span<const std::
 void reset(const Plan& plan, Workspace& ws);
 
 /// Makes the next solve do every block anew, whether or not its inputs changed. For benchmarks.
-inline void forget(Workspace& ws) { ws.stale = ~std::uint64_t{0}; }
+inline void forget(Workspace& ws) {
+    ws.stale = ~std::uint64_t{0};
+}
 
 // Used by the planner and by the explanation of failures.
 
+// How far a Newton step is trusted.
+inline constexpr int max_newton_steps = 12;
+inline constexpr double first_step_limit = 0.6;  // of the first correction: rad, or mm over the block's lever
+inline constexpr double contraction = 0.25;      // each correction against the one before
+inline constexpr double least_step = 1e-8;  // rad; below it a correction is quadratic noise: the next residual decides
+
 enum class Outcome { closed, out_of_reach, astray };  // astray: the step was too long to be trusted
 
-Outcome solve_block(const Plan& plan, Workspace& ws, const Block& block, Report& report);
+Outcome solve_block(const Plan& plan, Workspace& ws, const Block& block, Report& report, bool place_leaf = true);
 Outcome solve_shared(const Plan& plan, Workspace& ws, const Block& block, Report& report);
 
 }  // namespace swashwright::linkage

@@ -21,23 +21,29 @@ std::string Mistakes::text() const {
     return out;
 }
 
-Result<Scene> load(const std::string& path) {
+Result<std::string> read_file(const std::string& path, std::string_view expected) {
     const auto refuse = [&](std::string message) {
         return tl::unexpected(Mistakes{path, {Mistake{{}, std::move(message)}}});
     };
     std::error_code ignored;
     if (std::filesystem::is_directory(path, ignored))
-        return refuse("this is a folder; expected a scene file; name one in it");
+        return refuse(fmt::format("this is a folder; expected {}; name one in it", expected));
     errno = 0;
     std::ifstream file(path, std::ios::binary);
     if (!file)
         return refuse(
-            fmt::format("cannot be opened ({}); expected a scene file; check the path", std::strerror(errno)));
+            fmt::format("cannot be opened ({}); expected {}; check the path", std::strerror(errno), expected));
     std::string text(largest_file + 1, '\0');
     file.read(text.data(), static_cast<std::streamsize>(text.size()));
-    if (file.bad()) return refuse("cannot be read to its end; expected a scene file; check the disk");
+    if (file.bad()) return refuse(fmt::format("cannot be read to its end; expected {}; check the disk", expected));
     text.resize(static_cast<std::size_t>(file.gcount()));
-    return parse(text, path);
+    return text;
+}
+
+Result<Scene> load(const std::string& path) {
+    const auto text = read_file(path, "a scene file");
+    if (!text) return tl::unexpected(text.error());
+    return parse(*text, path);
 }
 
 }  // namespace swashwright::scene

@@ -12,6 +12,9 @@ namespace swashwright::scene {
 
 inline constexpr std::size_t largest_file = 256 * 1024;  // bytes; a scene needs a few thousand
 
+/// A file's bytes, cut just beyond `largest_file`. `expected` says what it should be: "a scene file".
+Result<std::string> read_file(const std::string& path, std::string_view expected);
+
 /// Fails with the first thing that is not TOML; the parser cannot go on behind it.
 tl::expected<toml::table, Mistake> read_toml(std::string_view text);
 

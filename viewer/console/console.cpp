@@ -21,6 +21,8 @@ int run(int argc, const char* const* argv, const std::function<int(const WindowW
     ExitCode exit_code;
     add_pose(program, exit_code);
     add_picture(program, exit_code);
+    add_diagnose(program, exit_code);
+    add_tracking(program, exit_code);
     // Set last, because verbs would take it over.
     program.footer(
         "Without a verb the window opens, with SCENE if one is named.\n"

@@ -1,0 +1,134 @@
+#include "kinematics/scene/readings.h"
+
+#include <algorithm>
+#include <sstream>
+
+#include "kinematics/scene/reader.h"
+#include "kinematics/scene/toml_text.h"
+
+namespace swashwright::scene {
+namespace {
+
+constexpr Kind stick{"a stick position", -1, 1};
+constexpr Kind angle{"an angle in degrees", -3600, 3600};
+constexpr Kind pitch{"a blade pitch in degrees", -180, 180};
+constexpr Kind height{"a height in mm", -10000, 10000};
+constexpr Kind radius{"a radius in mm", 0, 10000};
+constexpr Kind uncertainty_deg{"one standard deviation in degrees", 0.001, 90};
+constexpr Kind uncertainty_mm{"one standard deviation in mm", 0.001, 1000};
+constexpr int most_blades = 6, most_balls = 6;
+
+/// Sticks that are left out are centred.
+head::Sticks read_sticks(Keys& keys) {
+    return {keys.number("collective", stick, 0), keys.number("aileron", stick, 0), keys.number("elevator", stick, 0)};
+}
+
+studies::PitchReading read_pitch(Keys& keys) {
+    studies::PitchReading r;
+    r.blade = keys.integer("blade", 1, most_blades).value_or(1) - 1;
+    r.sticks = read_sticks(keys);
+    r.azimuth_deg = keys.number("azimuth_deg", angle);
+    r.reading_deg = keys.number("reading_deg", pitch);
+    r.uncertainty_deg = keys.number("uncertainty_deg", uncertainty_deg, r.uncertainty_deg);
+    keys.finish();
+    return r;
+}
+
+studies::RingHeightReading read_ring_height(Keys& keys) {
+    studies::RingHeightReading r;
+    if (keys.has("ball")) {
+        r.ball = keys.integer("ball", 1, most_balls).value_or(1) - 1;
+        for (const char* key : {"azimuth_deg", "radius_mm"})
+            if (keys.has(key))
+                keys.mistake(key, "found beside ball; expected ball, or azimuth_deg and radius_mm, not both");
+    } else if (!keys.has("azimuth_deg") && !keys.has("radius_mm")) {
+        keys.mistake(
+            "where on the ring is missing; add ball = 1 (counted as in the scene), or azimuth_deg and radius_mm");
+    } else {
+        r.azimuth_deg = keys.number("azimuth_deg", angle);
+        r.radius_mm = keys.number("radius_mm", radius);
+    }
+    for (const char* key : {"ball", "azimuth_deg", "radius_mm"}) keys.allow(key);
+    r.sticks = read_sticks(keys);
+    r.reading_mm = keys.number("reading_mm", height);
+    r.uncertainty_mm = keys.number("uncertainty_mm", uncertainty_mm, r.uncertainty_mm);
+    keys.finish();
+    return r;
+}
+
+ReadingsFile read_file_of(Keys& top) {
+    ReadingsFile out;
+    out.note = top.text("note", 0);
+    if (!top.has("pitch") && !top.has("ring_height"))
+        top.mistake("there is no reading; add one headed [[pitch]] or [[ring_height]]");
+    if (top.has("pitch"))
+        if (auto list = top.tables("pitch", "each headed [[pitch]]"))
+            for (Keys& keys : *list) out.readings.pitch.push_back(read_pitch(keys));
+    if (top.has("ring_height"))
+        if (auto list = top.tables("ring_height", "each headed [[ring_height]]"))
+            for (Keys& keys : *list) out.readings.ring_height.push_back(read_ring_height(keys));
+    for (const char* key : {"pitch", "ring_height"}) top.allow(key);
+    top.finish();
+    return out;
+}
+
+toml::table sticks_table(const head::Sticks& sticks) {
+    return toml::table{{"collective", sticks.collective}, {"aileron", sticks.aileron}, {"elevator", sticks.elevator}};
+}
+
+}  // namespace
+
+Result<ReadingsFile> parse_readings(std::string_view text, std::string file) {
+    Mistakes mistakes{std::move(file), {}};
+    const auto table = read_toml(text);
+    if (!table) {
+        mistakes.list.push_back(table.error());
+        return tl::unexpected(std::move(mistakes));
+    }
+    Keys top(*table, "", {1, 1}, mistakes.list);
+    ReadingsFile out;
+    if (top.integer("format", 1, 1) || !top.has("format")) out = read_file_of(top);
+    if (mistakes.list.empty()) return out;
+    std::ranges::stable_sort(mistakes.list, {},
+                             [](const Mistake& m) { return std::pair(m.place.line, m.place.column); });
+    return tl::unexpected(std::move(mistakes));
+}
+
+Result<ReadingsFile> load_readings(const std::string& path) {
+    const auto text = read_file(path, "a file of readings");
+    if (!text) return tl::unexpected(text.error());
+    return parse_readings(*text, path);
+}
+
+std::string write(const ReadingsFile& file) {
+    toml::table all{{"format", 1}};
+    if (!file.note.empty()) all.insert("note", file.note);
+    toml::array pitch_list, height_list;
+    for (const studies::PitchReading& r : file.readings.pitch) {
+        toml::table row = sticks_table(r.sticks);
+        row.insert("blade", r.blade + 1);
+        row.insert("azimuth_deg", r.azimuth_deg);
+        row.insert("reading_deg", r.reading_deg);
+        row.insert("uncertainty_deg", r.uncertainty_deg);
+        pitch_list.push_back(std::move(row));
+    }
+    for (const studies::RingHeightReading& r : file.readings.ring_height) {
+        toml::table row = sticks_table(r.sticks);
+        if (r.ball) {
+            row.insert("ball", *r.ball + 1);
+        } else {
+            row.insert("azimuth_deg", r.azimuth_deg);
+            row.insert("radius_mm", r.radius_mm);
+        }
+        row.insert("reading_mm", r.reading_mm);
+        row.insert("uncertainty_mm", r.uncertainty_mm);
+        height_list.push_back(std::move(row));
+    }
+    if (!pitch_list.empty()) all.insert("pitch", std::move(pitch_list));
+    if (!height_list.empty()) all.insert("ring_height", std::move(height_list));
+    std::ostringstream out;
+    out << all << '\n';
+    return out.str();
+}
+
+}  // namespace swashwright::scene

@@ -15,7 +15,7 @@ using Quat = Eigen::Quaterniond;
 inline constexpr double pi = std::numbers::pi;
 inline constexpr double degree = pi / 180.0;  // radians in a degree
 
-/// Angle in (-pi, pi] of a vector (c, s) of any length but zero, within 4e-16 of std::atan2 and several times as fast
+/// Angle in (-pi, pi] of a vector (c, s) of any length but zero, within 2.3e-16 of std::atan2 and several times as fast
 /// up to 45 deg: the arctangent of the half angle by a polynomial through Chebyshev points (of degree 10 in its
 /// square).
 inline double angle_of(double c, double s) {

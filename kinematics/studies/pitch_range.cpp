@@ -1,0 +1,168 @@
+#include "kinematics/studies/pitch_range.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "kinematics/studies/servo_pulse.h"
+
+namespace swashwright::studies {
+namespace {
+
+using head::Head;
+using head::Result;
+using head::Solver;
+using head::Sticks;
+
+constexpr double collective_positions[] = {-1, -0.5, 0, 0.5, 1};
+const Sticks full_cyclic[2] = {{0, 1, 0}, {0, 0, 1}};  // aileron, elevator
+
+Sticks at_collective(double collective, const Sticks& cyclic = {}, double share = 1) {
+    return {collective, share * cyclic.aileron, share * cyclic.elevator};
+}
+
+double average(const std::vector<Harmonics>& blades, auto&& of) {
+    double sum = 0;
+    for (const Harmonics& blade : blades) sum += of(blade);
+    return sum / static_cast<double>(blades.size());
+}
+
+double mean_of(const Harmonics& h) {
+    return h.mean;
+}
+
+double swing_of(const Harmonics& h) {
+    return h.first().amplitude();
+}
+
+head::Failure at(const Sticks& sticks, const head::Failure& failure) {
+    head::Failure out = failure;
+    out.message = fmt::format("with collective {:g}, aileron {:g}, elevator {:g}, {}", sticks.collective,
+                              sticks.aileron, sticks.elevator, failure.message);
+    return out;
+}
+
+Result<CollectiveRow> collective_row(const Head& head, double collective) {
+    const Sticks sticks = at_collective(collective);
+    const auto turn = pitch_harmonics(head, sticks);
+    if (!turn) return tl::unexpected(at(sticks, turn.error()));
+    const auto slopes = harmonic_slopes(head, sticks, [](Solver& solver, head::Slopes& out) {
+        solver.slopes_by_stick(Solver::Stick::collective, out);
+    });
+    if (!slopes) return tl::unexpected(at(sticks, slopes.error()));
+    const auto pose = head.pose(sticks, 0);
+    if (!pose) return tl::unexpected(at(sticks, pose.error()));
+    CollectiveRow row{collective, pose->height_mm, {}, {}, {}};
+    for (std::size_t k = 0; k < turn->size(); ++k) {
+        row.mean_deg.push_back((*turn)[k].mean);
+        row.slope_deg.push_back((*slopes)[k].mean);
+        row.once_deg.push_back(swing_of((*turn)[k]));
+    }
+    return row;
+}
+
+/// Vectors of each blade's first harmonic with and without cyclic, subtracted: what the cyclic stick itself does.
+double gain(const std::vector<Harmonics>& with, const std::vector<Harmonics>& without) {
+    double sum = 0;
+    for (std::size_t k = 0; k < with.size(); ++k)
+        sum += std::hypot(with[k].first().cosine - without[k].first().cosine,
+                          with[k].first().sine - without[k].first().sine);
+    return sum / static_cast<double>(with.size());
+}
+
+/// Full aileron and full elevator at three collectives, and what they do to the mean and to each other's gain.
+Result<bool> look_round(const Head& head, PitchRange& out) {
+    for (const double collective : {-1.0, 0.0, 1.0}) {
+        const auto centred = pitch_harmonics(head, at_collective(collective));
+        if (!centred) return tl::unexpected(at(at_collective(collective), centred.error()));
+        Interaction interaction;
+        interaction.collective = collective;
+        for (int way = 0; way < 2; ++way) {
+            const Sticks sticks = at_collective(collective, full_cyclic[way]);
+            auto turn = pitch_harmonics(head, sticks);
+            if (!turn) return tl::unexpected(at(sticks, turn.error()));
+            interaction.mean_shift_deg[way] = average(*turn, mean_of) - average(*centred, mean_of);
+            interaction.gain_deg[way] = gain(*turn, *centred);
+            if (collective == 0) {
+                const Sticks half = at_collective(0, full_cyclic[way], 0.5);
+                const auto half_turn = pitch_harmonics(head, half);
+                if (!half_turn) return tl::unexpected(at(half, half_turn.error()));
+                if (const double full = interaction.gain_deg[way]; full > 0)
+                    out.cyclic_bend_percent[way] = 100 * (2 * gain(*half_turn, *centred) / full - 1);
+            }
+            out.cyclic.push_back({sticks, std::move(*turn)});
+        }
+        out.interaction.push_back(interaction);
+    }
+    for (Interaction& row : out.interaction)
+        for (int way = 0; way < 2; ++way)
+            if (const double middle = out.interaction[1].gain_deg[way]; middle > 0)
+                row.gain_change_percent[way] = 100 * (row.gain_deg[way] / middle - 1);
+    return true;
+}
+
+/// Pulses at the corners, which are the ends because the mixing is linear, and the finest step of each servo.
+Result<bool> look_at_servos(const Head& head, PitchRange& out) {
+    const auto& servos = head.description().servos;
+    std::vector<double> together(static_cast<std::size_t>(head.description().rotor.blades), 0.0);
+    for (std::size_t j = 0; j < servos.size(); ++j) {
+        const head::Servo& servo = servos[j];
+        const auto& gains = head.stick_gains_deg(static_cast<int>(j));
+        const double reach = std::abs(gains[0]) + std::abs(gains[1]) + std::abs(gains[2]);
+        ServoEnds ends;
+        ends.least_deg = servo.trim_deg - reach;
+        ends.most_deg = servo.trim_deg + reach;
+        const double a = pulse_us(servo, servo.neutral_deg + ends.least_deg);
+        const double b = pulse_us(servo, servo.neutral_deg + ends.most_deg);
+        ends.least_us = std::min(a, b);
+        ends.most_us = std::max(a, b);
+        ends.within_travel = ends.least_deg >= servo.travel_deg[0] && ends.most_deg <= servo.travel_deg[1];
+        const auto slopes = harmonic_slopes(
+            head, {}, [j](Solver& solver, head::Slopes& slope) { solver.slopes_by_horn(static_cast<int>(j), slope); });
+        if (!slopes) return tl::unexpected(at({}, slopes.error()));
+        const double step = std::abs(servo.pulse_deg_per_us);
+        ends.step_mean_deg = std::abs(average(*slopes, mean_of)) * step;
+        ends.step_once_deg = average(*slopes, swing_of) * step;
+        for (std::size_t k = 0; k < together.size(); ++k)
+            together[k] += (*slopes)[k].mean * std::copysign(step, gains[0]);
+        out.servos.push_back(ends);
+    }
+    for (const double step : together) out.step_collective_deg = std::max(out.step_collective_deg, std::abs(step));
+    return true;
+}
+
+/// Farthest from the straight line between the ends, over all blades.
+double bend_deg(const std::vector<CollectiveRow>& rows) {
+    double most = 0;
+    const CollectiveRow &low = rows.front(), &high = rows.back();
+    for (const CollectiveRow& row : rows)
+        for (std::size_t k = 0; k < row.mean_deg.size(); ++k) {
+            const double share = (row.collective - low.collective) / (high.collective - low.collective);
+            const double line = low.mean_deg[k] + share * (high.mean_deg[k] - low.mean_deg[k]);
+            most = std::max(most, std::abs(row.mean_deg[k] - line));
+        }
+    return most;
+}
+
+}  // namespace
+
+Result<PitchRange> pitch_range(const Head& head, const Sticks& asked) {
+    PitchRange out;
+    for (const double collective : collective_positions) {
+        auto row = collective_row(head, collective);
+        if (!row) return tl::unexpected(std::move(row.error()));
+        out.collective.push_back(std::move(*row));
+    }
+    out.collective_bend_deg = bend_deg(out.collective);
+    if (auto done = look_round(head, out); !done) return tl::unexpected(std::move(done.error()));
+    if (asked.aileron != 0 || asked.elevator != 0) {
+        auto turn = pitch_harmonics(head, asked);
+        if (!turn) return tl::unexpected(at(asked, turn.error()));
+        out.cyclic.push_back({asked, std::move(*turn)});
+    }
+    if (auto done = look_at_servos(head, out); !done) return tl::unexpected(std::move(done.error()));
+    return out;
+}
+
+}  // namespace swashwright::studies

@@ -1,0 +1,60 @@
+// How far do the blades go with the sticks, how evenly, and how finely? And which horn travel gives the ends wanted?
+#pragma once
+
+#include <array>
+#include <vector>
+
+#include "kinematics/studies/answer.h"
+#include "kinematics/studies/harmonics.h"
+
+namespace swashwright::studies {
+
+/// Cyclic centred, one collective position.
+struct CollectiveRow {
+    double collective = 0;
+    double height_mm = 0;           // of the ring's tilt centre, blade 1 over the tail
+    std::vector<double> mean_deg;   // pitch of each blade, mean over a turn
+    std::vector<double> slope_deg;  // of each blade's mean per full stick, exact
+    std::vector<double> once_deg;   // swing of each blade that is there without cyclic: amplitude of the first harmonic
+};
+
+/// One stick position around a turn, each blade over its own azimuth.
+struct TurnRow {
+    head::Sticks sticks;
+    std::vector<Harmonics> pitch_deg;
+};
+
+/// What full cyclic does at one collective, blades averaged.
+struct Interaction {
+    double collective = 0;
+    double mean_shift_deg[2] = {0, 0};       // aileron, elevator: mean pitch with full cyclic minus without
+    double gain_deg[2] = {0, 0};             // first harmonic at full cyclic
+    double gain_change_percent[2] = {0, 0};  // against that at collective 0
+};
+
+/// Of one servo.
+struct ServoEnds {
+    double least_us = 0, most_us = 0;    // over every corner of the three sticks
+    double least_deg = 0, most_deg = 0;  // horn about neutral, the same
+    bool within_travel = true;
+    double step_mean_deg = 0,
+           step_once_deg = 0;  // pitch for one microsecond of this servo alone, sticks centred: mean, first harmonic
+};
+
+struct PitchRange {
+    std::vector<CollectiveRow> collective;  // low, half low, middle, half high, high
+    std::vector<TurnRow> cyclic;           // full aileron and elevator at collective -1, 0, 1; then the stick asked for
+    std::vector<Interaction> interaction;  // at collective -1, 0, 1
+    double collective_bend_deg = 0;        // farthest that mean pitch strays from the straight line between its ends
+    double cyclic_bend_percent[2] = {0, 0};  // aileron, elevator: half stick against half of full stick's swing
+    double step_collective_deg =
+        0;  // pitch for one microsecond on all servos together, the way that collective takes them
+    std::vector<ServoEnds> servos;
+};
+
+/// `asked`: one more stick position to look at. Fails where the loop does not close at one of the positions.
+head::Result<PitchRange> pitch_range(const head::Head& head, const head::Sticks& asked = {});
+
+Answer answer(const PitchRange& range, const head::Description& description);
+
+}  // namespace swashwright::studies

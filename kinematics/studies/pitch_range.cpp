@@ -156,7 +156,7 @@ Result<PitchRange> pitch_range(const Head& head, const Sticks& asked) {
     }
     out.collective_bend_deg = bend_deg(out.collective);
     if (auto done = look_round(head, out); !done) return tl::unexpected(std::move(done.error()));
-    if (asked.aileron != 0 || asked.elevator != 0) {
+    if (asked.collective != 0 || asked.aileron != 0 || asked.elevator != 0) {
         auto turn = pitch_harmonics(head, asked);
         if (!turn) return tl::unexpected(at(asked, turn.error()));
         out.cyclic.push_back({asked, std::move(*turn)});

@@ -21,6 +21,10 @@ int run(int argc, const char* const* argv, const std::function<int(const WindowW
     ExitCode exit_code;
     add_pose(program, exit_code);
     add_picture(program, exit_code);
+    add_range(program, exit_code);
+    add_directions(program, exit_code);
+    add_play(program, exit_code);
+    add_folded(program, exit_code);
     add_diagnose(program, exit_code);
     add_tracking(program, exit_code);
     // Set last, because verbs would take it over.

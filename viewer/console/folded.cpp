@@ -1,0 +1,38 @@
+// swashwright folded SCENE: zero pitch by folded blades, and the heights of a level ring.
+#include "kinematics/studies/folded.h"
+
+#include <limits>
+
+#include "viewer/console/numbers.h"
+#include "viewer/console/study.h"
+
+namespace swashwright::console {
+
+void add_folded(CLI::App& program, ExitCode& exit_code) {
+    struct Options {
+        studies::FoldedOptions folded;
+        double seen_mm = 0;
+        CLI::Option* seen_option = nullptr;
+    };
+    const auto options = std::make_shared<Options>();
+    CLI::App* verb =
+        add_study(program, exit_code, "folded", "Without a gauge: zero pitch by folded blades, heights of a level ring",
+                  [options](const scene::Scene&, const head::Head& head) -> tl::expected<studies::Answer, std::string> {
+                      if (options->seen_option->count()) options->folded.seen_mm = options->seen_mm;
+                      const auto folded = studies::folded(head, options->folded);
+                      if (!folded) return tl::unexpected(folded.error().message);
+                      return answer(*folded, options->folded);
+                  });
+    studies::FoldedOptions& folded = options->folded;
+    add_number(*verb, "--collective", folded.sticks.collective, -1, 1, "Stick, -1 to 1, up positive");
+    add_number(*verb, "--aileron", folded.sticks.aileron, -1, 1, "Stick, -1 to 1, right positive");
+    add_number(*verb, "--elevator", folded.sticks.elevator, -1, 1, "Stick, -1 to 1, forward positive");
+    constexpr double endless = std::numeric_limits<double>::infinity();
+    add_number(*verb, "--azimuth", folded.azimuth_deg, -endless, endless,
+               "Rotor azimuth of blade 1 in degrees, 0 over the tail");
+    add_number(*verb, "--fold", folded.fold_deg, 0.1, 90, "Degrees by which both blades are swung; 90 if not given");
+    options->seen_option = add_number(*verb, "--seen", options->seen_mm, -1000, 1000,
+                                      "Height that you saw: tip of blade 1 above the other, mm");
+}
+
+}  // namespace swashwright::console

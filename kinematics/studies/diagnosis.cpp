@@ -243,7 +243,10 @@ void advise(const head::Head& head, const Readings& readings, Diagnosis& d) {
     d.twins = find_twins(head, d.suspects);
     const auto best = believed(head, d, d.best());
     if (!best) return;
-    d.next_readings = next_readings(*best, readings, still_in_question(d), advised);
+    d.in_question = still_in_question(d);
+    d.observability =
+        observability(effect_rows(*best, readings, d.in_question) * usual_sizes(d.in_question).asDiagonal());
+    d.next_readings = next_readings(*best, readings, d.in_question, advised);
     const auto rival = d.ranked.size() > 1 ? believed(head, d, d.ranked[1]) : best;
     for (Advice& advice : d.next_readings)
         if (const auto there = rival ? expected(*rival, {{advice.where}, {}}, {}) : std::nullopt)

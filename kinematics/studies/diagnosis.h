@@ -7,6 +7,7 @@
 #include "kinematics/studies/answer.h"
 #include "kinematics/studies/fault_fit.h"
 #include "kinematics/studies/next_reading.h"
+#include "kinematics/studies/observability.h"
 
 namespace swashwright::studies {
 
@@ -47,6 +48,8 @@ struct Diagnosis {
     std::vector<int> unseen;            // suspects that these readings do not show
     std::vector<StandIn> stand_ins;     // for the faults of the most probable hypothesis
     std::vector<Twins> twins;           // what no pitch or ring reading whatever can tell apart
+    std::vector<Fault> in_question;     // suspects that the next reading is to tell apart
+    Observability observability;        // of those by the readings taken
     std::vector<Advice> next_readings;  // best first
     double nothing_chi_square = 0;      // of the readings against the head as described
     std::size_t readings = 0;

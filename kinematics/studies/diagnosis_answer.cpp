@@ -11,7 +11,7 @@ namespace swashwright::studies {
 namespace {
 
 constexpr double for_95_percent = 1.959964;  // standard deviations either side, normal distribution
-constexpr std::size_t shown = 8;             // explanations in the table
+constexpr std::size_t shown = 8, least = 3;  // explanations in the table, and those whatever their probability
 
 bool of_a_blade(FaultKind kind) {
     return kind == FaultKind::bent_spindle || kind == FaultKind::arm_lead || kind == FaultKind::arm_along ||
@@ -97,7 +97,7 @@ Table explanations(const Diagnosis& d) {
             out.parts.emplace_back();
             continue;
         }
-        if (h >= shown) continue;
+        if (h >= shown || (h >= least && hypothesis.probability < 0.005)) continue;
         for (std::size_t i = 0; i < found.faults.size(); ++i) {
             const Fault& fault = d.suspects[static_cast<std::size_t>(found.faults[i])];
             std::vector<Cell> row{i == 0 ? Cell(rank) : Cell(), fault.words, {}, {}, {}, {}, {}};
@@ -126,6 +126,7 @@ Table corrections(const Diagnosis& d, const head::Head& head) {
               {}};
     for (std::size_t h = 0; h < std::min(d.ranked.size(), shown); ++h) {
         const FaultFit& found = d.ranked[h].fit;
+        if (h > 0 && d.ranked[h].probability < 0.01) continue;
         for (std::size_t i = 0; i < found.faults.size(); ++i) {
             const Fault& fault = d.suspects[static_cast<std::size_t>(found.faults[i])];
             const Correction c = correction(fault, found.size[static_cast<Eigen::Index>(i)], head);
@@ -206,6 +207,15 @@ std::vector<std::string> notes(const Diagnosis& d) {
             names += (names.empty() ? "" : ", ") + d.suspects[static_cast<std::size_t>(f)].words;
         out.push_back("These readings do not show: " + names + ".");
     }
+    if (d.observability.inverse_condition > 0)
+        out.push_back(
+            fmt::format("The suspects in question together: the least told combination moves the readings {:.1f} "
+                        "uncertainties for its "
+                        "usual size; condition number {:.0f} (under 100 is taken for reliable: Schroer, in Nahvi and "
+                        "Hollerbach 1996).",
+                        d.observability.smallest, 1 / d.observability.inverse_condition));
+    else if (!d.in_question.empty())
+        out.push_back("The suspects in question together are more, or more alike, than these readings can fix.");
     out.push_back(fmt::format(
         "Weighed: nothing wrong, {} single faults, {} pairs. Before any reading nothing wrong counts {:.2f}, all "
         "single "
@@ -256,7 +266,9 @@ Correction correction(const Fault& fault, double size, const head::Head& head) {
     }
     if (of_a_blade(fault.kind)) {
         if (const auto change = hiding_change(fault, size, head)) set_link(out, d.upper_links[i], *change);
-        out.words = fmt::format("mend it; or upper link {} {}", fault.index + 1, out.words.empty() ? "" : out.words);
+        out.words = out.words.empty() || out.words == steps_in_words(d.upper_links[i], 0)
+                        ? "mend it"
+                        : fmt::format("mend it; or upper link {} {}", fault.index + 1, out.words);
     }
     return out;
 }

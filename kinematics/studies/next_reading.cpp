@@ -27,13 +27,6 @@ std::vector<PitchReading> reachable(const head::Head& head, const std::vector<Pi
     return out;
 }
 
-VectorXd usual_sizes(std::span<const Fault> faults) {
-    VectorXd out(static_cast<Index>(faults.size()));
-    for (std::size_t i = 0; i < faults.size(); ++i)
-        out[static_cast<Index>(i)] = faults[i].sized() ? faults[i].usual_size() : 1;
-    return out;
-}
-
 /// What is left of column `c` once `others` have explained what they can, as a share of the column; `weights` says how.
 double unexplained(const MatrixXd& columns, Index c, const std::vector<Index>& others, VectorXd& weights) {
     if (others.empty()) return 1;
@@ -76,6 +69,13 @@ MatrixXd effect_rows(const head::Head& head, const Readings& readings, std::span
     return out;
 }
 
+VectorXd usual_sizes(std::span<const Fault> faults) {
+    VectorXd out(static_cast<Index>(faults.size()));
+    for (std::size_t i = 0; i < faults.size(); ++i)
+        out[static_cast<Index>(i)] = faults[i].sized() ? faults[i].usual_size() : 1;
+    return out;
+}
+
 std::vector<Advice> next_readings(const head::Head& head, const Readings& readings, std::span<const Fault> suspects,
                                   std::size_t count) {
     const double uncertainty =
@@ -97,7 +97,24 @@ std::vector<Advice> next_readings(const head::Head& head, const Readings& readin
     return out;
 }
 
-std::vector<Twins> find_twins(const head::Head& head, std::span<const Fault> suspects) {
+namespace {
+
+/// The head with every pitch-arm ball moved a little. What is alike there too is alike for good; at the head itself,
+/// two faults may only begin alike (a ball with no height of its own moves straight up when it is turned).
+head::Head off_the_special_case(const head::Head& head) {
+    head::Description d = head.description();
+    for (head::Grip& grip : d.grips) {
+        grip.pitch_arm.up_mm += 1;
+        grip.pitch_arm.lead_mm *= 1.03;
+    }
+    const auto moved = head::Head::build(d);
+    return moved && !moved->neutral_failure() ? *moved : head;
+}
+
+}  // namespace
+
+std::vector<Twins> find_twins(const head::Head& described, std::span<const Fault> suspects) {
+    const head::Head head = off_the_special_case(described);
     Readings grid;
     for (const PitchReading& r : reachable(head, reading_grid(static_cast<int>(head.description().grips.size()))))
         if (std::fmod(r.azimuth_deg, 60) == 0) grid.pitch.push_back(r);

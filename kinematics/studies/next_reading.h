@@ -26,6 +26,9 @@ std::vector<PitchReading> reading_grid(int blades, double uncertainty_deg = 0.1)
 /// Rows of `slopes` for faults with a size; for one without, the change that it makes, as if half of it could be there.
 Eigen::MatrixXd effect_rows(const head::Head& head, const Readings& readings, std::span<const Fault> faults);
 
+/// One standard deviation of each size before anything is read; 1 for a fault without size.
+Eigen::VectorXd usual_sizes(std::span<const Fault> faults);
+
 /// Where to read next, best first, given the head as now believed, what has been read, and the suspects still in
 /// question. Poses that the head cannot take are left out.
 std::vector<Advice> next_readings(const head::Head& head, const Readings& readings, std::span<const Fault> suspects,

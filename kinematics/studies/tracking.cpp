@@ -14,7 +14,8 @@ namespace swashwright::studies {
 namespace {
 
 constexpr int samples = 72;
-constexpr int reach = 1;  // steps tried beyond the two whole numbers round the exact one
+constexpr double shift_counts = 0.2;  // a trim takes out a shift of the mean, nothing but a link takes out a split
+constexpr int reach = 1;              // steps tried beyond the two whole numbers round the exact one
 
 double mean(const std::vector<double>& values) {
     return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
@@ -91,7 +92,7 @@ private:
             now[k] += settings_[k].deg_per_mm * step_mm_[k] * steps_[k];
             turned += std::abs(steps_[k]);
         }
-        return split(now) + std::abs(mean(now) - target_) + 1e-9 * turned;
+        return split(now) + shift_counts * std::abs(mean(now) - target_) + 1e-9 * turned;
     }
     void from(std::size_t k) {
         if (k == steps_.size()) {

@@ -1,0 +1,49 @@
+// What a builder wants of a head before links are cut, as residuals with exact slopes.
+#pragma once
+
+#include <Eigen/Core>
+#include <array>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "kinematics/head/head.h"
+#include "kinematics/head/parameters.h"
+
+namespace swashwright::studies {
+
+struct Wishes {
+    bool level_ring = true;           // at neutral
+    std::optional<double> height_mm;  // of the tilt centre at neutral; the scene's neutral height if not given
+    bool zero_pitch = true;           // of every blade at mid stick, all round the turn
+    bool square_horns = false;        // at neutral, each horn at right angles to its link
+    std::optional<std::array<double, 2>> range_deg;  // mean pitch of every blade at collective -1 and +1
+};
+
+enum class WishKind { height, level, pitch, square, range };
+
+/// One row of the least squares. `weight` says how much a unit of this row counts against a degree of pitch.
+struct WishRow {
+    WishKind kind = WishKind::pitch;
+    int index = 0;  // blade or servo, from 0
+    int place = 0;  // level: 0 forward, 1 right; pitch: which azimuth; range: 0 low, 1 high
+    double weight = 1;
+};
+
+/// The rows that the wishes come to on this head. Pitch is asked for at three azimuths, a third of a turn apart: they
+/// fix its mean and its first harmonic, and together they weigh as one.
+std::vector<WishRow> wish_rows(const head::Description& description, const Wishes& wishes);
+
+/// Deviations from the wishes, row by row, unweighted: deg, mm for the height.
+struct WishValues {
+    Eigen::VectorXd off;
+    Eigen::MatrixXd slopes;  // rows by numbers: per mm or deg of each
+};
+
+/// Evaluates the rows on the real linkage; slopes by the given numbers. None where the head cannot be posed or stands
+/// at a dead point.
+std::optional<WishValues> wish_values(const head::Head& head, const Wishes& wishes, std::span<const WishRow> rows,
+                                      std::span<const head::Parameter> numbers);
+
+}  // namespace swashwright::studies

@@ -1,0 +1,195 @@
+#include "kinematics/studies/sensitivity.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "kinematics/head/solver.h"
+#include "kinematics/studies/part_path.h"
+
+namespace swashwright::studies {
+
+namespace {
+
+using head::Measure;
+
+std::optional<double> half_turn_mm(const head::Description& d, const head::Parameter& p) {
+    const auto i = static_cast<std::size_t>(p.index);
+    const head::Link* link = p.measure == Measure::lower_length   ? &d.lower_links[i]
+                             : p.measure == Measure::upper_length ? &d.upper_links[i]
+                                                                  : nullptr;
+    if (!link) return std::nullopt;
+    return link->rod == head::Rod::plain ? link->thread_pitch_mm / 2 : link->thread_pitch_mm;
+}
+
+/// Mean and first harmonic of one blade's slopes over the turn. A blade's own azimuth is ahead of blade 1's.
+BladeEffect harmonics(const TurnSlopes& turn, Eigen::Index blade, Eigen::Index number, double ahead_deg) {
+    const auto count = static_cast<double>(turn.slopes.size());
+    double mean = 0, c = 0, s = 0;
+    for (std::size_t a = 0; a < turn.slopes.size(); ++a) {
+        const double slope = turn.slopes[a](blade, number),
+                     azimuth = (360.0 * static_cast<double>(a) / count + ahead_deg) * degree;
+        mean += slope / count;
+        c += 2 * slope * std::cos(azimuth) / count;
+        s += 2 * slope * std::sin(azimuth) / count;
+    }
+    const double amplitude = std::hypot(c, s);
+    return {mean, amplitude, amplitude > 1e-9 ? std::fmod(std::atan2(s, c) / degree + 360, 360.0) : 0.0};
+}
+
+}  // namespace
+
+double Effect::largest_mean() const {
+    double most = 0;
+    for (const BladeEffect& blade : blades)
+        if (std::abs(blade.mean_deg) > std::abs(most)) most = blade.mean_deg;
+    return most;
+}
+double Effect::largest_cyclic() const {
+    double most = 0;
+    for (const BladeEffect& blade : blades) most = std::max(most, blade.cyclic_deg);
+    return most;
+}
+double Effect::size_deg() const {
+    double most = 0;
+    for (const BladeEffect& blade : blades) most = std::max(most, std::abs(blade.mean_deg) + blade.cyclic_deg);
+    return most;
+}
+
+std::vector<head::Parameter> measured_numbers(const head::Description& description) {
+    auto all = head::parameters(description);
+    std::erase_if(all, [](const head::Parameter& p) {
+        return p.measure == Measure::lower_error || p.measure == Measure::upper_error ||
+               p.measure == Measure::horn_trim;
+    });
+    return all;
+}
+
+head::Result<TurnSlopes> turn_slopes(const head::Head& head, const head::Sticks& sticks,
+                                     std::span<const head::Parameter> numbers, int azimuths) {
+    TurnSlopes out;
+    head::Solver solver(head);
+    head::Slopes slopes;
+    const auto blades = static_cast<Eigen::Index>(head.description().rotor.blades);
+    for (int a = 0; a < azimuths; ++a) {
+        const double azimuth = 360.0 * a / azimuths;
+        if (!solver.pose(sticks, azimuth)) {
+            const auto why = head.pose(sticks, azimuth);
+            return tl::unexpected(why ? head::Failure{"the head cannot be turned once without passing a dead point", {}}
+                                      : why.error());
+        }
+        if (!solver.linearise())
+            return tl::unexpected(
+                head::Failure{fmt::format("at rotor azimuth {:.0f} deg the head stands at a dead point", azimuth), {}});
+        Eigen::MatrixXd& table = out.slopes.emplace_back(blades, static_cast<Eigen::Index>(numbers.size()));
+        Eigen::VectorXd& pitch = out.pitch_deg.emplace_back(blades);
+        for (Eigen::Index k = 0; k < blades; ++k) pitch[k] = solver.pitch_deg(static_cast<int>(k));
+        for (std::size_t p = 0; p < numbers.size(); ++p) {
+            solver.slopes_by(numbers[p], slopes, sticks);
+            table.col(static_cast<Eigen::Index>(p)) =
+                Eigen::Map<const Eigen::VectorXd>(slopes.pitch_deg.data(), blades);
+        }
+    }
+    return out;
+}
+
+head::Result<Sensitivity> sensitivity(const head::Head& head, const head::Sticks& sticks) {
+    constexpr int azimuths = 24;
+    const head::Description& d = head.description();
+    const auto numbers = measured_numbers(d);
+    const auto turn = turn_slopes(head, sticks, numbers, azimuths);
+    if (!turn) return tl::unexpected(turn.error());
+    Sensitivity out{sticks, {}};
+    for (std::size_t p = 0; p < numbers.size(); ++p) {
+        Effect effect{numbers[p], head::value(d, numbers[p]), {}, 0, half_turn_mm(d, numbers[p])};
+        for (int k = 0; k < d.rotor.blades; ++k)
+            effect.blades.push_back(harmonics(*turn, k, static_cast<Eigen::Index>(p), 360.0 * k / d.rotor.blades));
+        const auto [least, most] = std::ranges::minmax(effect.blades, {}, &BladeEffect::mean_deg);
+        effect.split_deg = most.mean_deg - least.mean_deg;
+        out.effects.push_back(std::move(effect));
+    }
+    // A degree stands against a tenth of a millimetre, as they are shown.
+    const auto shown = [](const Effect& e) { return e.size_deg() * (e.number.unit == head::Unit::mm ? 0.1 : 1.0); };
+    std::ranges::stable_sort(out.effects, [&](const Effect& a, const Effect& b) { return shown(a) > shown(b); });
+    return out;
+}
+
+namespace {
+
+Cell for_half_turn(const Effect& e, double slope) {
+    if (!e.mm_per_half_turn) return {};
+    return slope * *e.mm_per_half_turn;
+}
+
+std::vector<Cell> effect_row(const Effect& e, double unit) {
+    return {e.number.label,
+            e.number.unit == head::Unit::mm ? "0.1 mm" : "deg",
+            e.largest_mean() * unit,
+            e.largest_cyclic() * unit,
+            e.split_deg * unit,
+            for_half_turn(e, e.largest_mean()),
+            for_half_turn(e, e.largest_cyclic())};
+}
+
+}  // namespace
+
+Answer answer(const Sensitivity& sensitivity, std::size_t rows) {
+    Answer out;
+    out.study = "sensitivity";
+    const std::size_t count = rows == 0 ? sensitivity.effects.size() : std::min(rows, sensitivity.effects.size());
+    Table effects{
+        "effects",
+        fmt::format("The {} of {} numbers with the largest effect, each made larger by what is said under 'per'", count,
+                    sensitivity.effects.size()),
+        {{"number", "number", ""},
+         {"per", "per", ""},
+         {"mean_deg", "mean", "deg", 3, true},
+         {"cyclic_deg", "cyclic", "deg", 3},
+         {"split_deg", "split", "deg", 3},
+         {"half_turn_mean_deg", "half turn", "deg", 3, true},
+         {"half_turn_cyclic_deg", "cyclic", "deg", 3}},
+        {},
+        {}};
+    const std::size_t blades = sensitivity.effects.empty() ? 0 : sensitivity.effects[0].blades.size();
+    Table means{"means", "Mean pitch of each blade, for the same change", {{"number", "number", ""}}, {}, {}};
+    Table cyclic{"cyclics",
+                 "Amplitude of each blade's once-a-turn change, for the same change",
+                 {{"number", "number", ""}},
+                 {},
+                 {}};
+    for (std::size_t k = 0; k < blades; ++k) {
+        means.columns.push_back({fmt::format("blade_{}_deg", k + 1), fmt::format("blade {}", k + 1), "deg", 3, true});
+        cyclic.columns.push_back({fmt::format("blade_{}_deg", k + 1), fmt::format("blade {}", k + 1), "deg", 3});
+    }
+    for (std::size_t i = 0; i < count; ++i) {
+        const Effect& e = sensitivity.effects[i];
+        const double unit = e.number.unit == head::Unit::mm ? 0.1 : 1.0;
+        effects.rows.push_back(effect_row(e, unit));
+        means.rows.push_back({e.number.label});
+        cyclic.rows.push_back({e.number.label});
+        for (const BladeEffect& blade : e.blades) {
+            means.rows.back().push_back(blade.mean_deg * unit);
+            cyclic.rows.back().push_back(blade.cyclic_deg * unit);
+        }
+        for (Table* table : {&effects, &means, &cyclic}) table->parts.push_back(part_path(e.number));
+    }
+    const auto link =
+        std::ranges::find_if(sensitivity.effects, [](const Effect& e) { return e.mm_per_half_turn.has_value(); });
+    if (link != sensitivity.effects.end())
+        out.text = fmt::format(
+            "Of the links, {} counts most: half a turn changes pitch by {:.2f} deg in the mean and {:.2f} deg once a "
+            "turn.",
+            link->number.label.substr(0, link->number.label.find(',')),
+            std::abs(link->largest_mean() * *link->mm_per_half_turn), link->largest_cyclic() * *link->mm_per_half_turn);
+    out.tables = {std::move(effects), std::move(means), std::move(cyclic)};
+    out.notes = {fmt::format("Slopes are exact at collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}, over one turn "
+                             "of the rotor; pitch is positive leading edge up.",
+                             sensitivity.sticks.collective, sensitivity.sticks.aileron, sensitivity.sticks.elevator),
+                 "Mean and cyclic are of the blade that the number moves most; cyclic is the amplitude of the "
+                 "once-a-turn part; split is the largest less the least mean.",
+                 "Half a turn: of one end of a plain rod, or of a turnbuckle's body."};
+    return out;
+}
+
+}  // namespace swashwright::studies

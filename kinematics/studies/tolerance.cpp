@@ -1,0 +1,272 @@
+#include "kinematics/studies/tolerance.h"
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <random>
+#include <thread>
+
+#include "kinematics/head/solver.h"
+#include "kinematics/studies/sensitivity.h"
+
+namespace swashwright::studies {
+
+namespace {
+
+using head::Measure;
+
+constexpr int azimuths = 6;  // the mean is free of all harmonics below the sixth
+
+/// Even in [-1, 1), the same on every machine.
+double draw(std::mt19937_64& bits) {
+    return static_cast<double>(bits() >> 11) * 0x1p-52 - 1.0;
+}
+
+/// One sample's deviations in units of each tolerance. Seeded by its own number, so that workers may take any.
+void draw_sample(std::uint64_t seed, int sample, Eigen::VectorXd& out) {
+    std::seed_seq mixed{static_cast<std::uint32_t>(seed), static_cast<std::uint32_t>(seed >> 32),
+                        static_cast<std::uint32_t>(sample)};
+    std::mt19937_64 bits(mixed);
+    for (double& v : out) v = draw(bits);
+}
+
+/// Mean pitch of each blade over a turn; false where the head cannot be posed.
+bool mean_pitch(const head::Head& head, const head::Sticks& sticks, Eigen::Ref<Eigen::VectorXd> mean) {
+    if (head.neutral_failure()) return false;
+    head::Solver solver(head);
+    mean.setZero();
+    for (int a = 0; a < azimuths; ++a) {
+        if (!solver.pose(sticks, 360.0 * a / azimuths)) return false;
+        for (Eigen::Index k = 0; k < mean.size(); ++k) mean[k] += solver.pitch_deg(static_cast<int>(k)) / azimuths;
+    }
+    return true;
+}
+
+double split(const Eigen::VectorXd& mean) {
+    return mean.maxCoeff() - mean.minCoeff();
+}
+
+double deviation(const Eigen::VectorXd& v) {
+    return v.size() > 1 ? std::sqrt((v.array() - v.mean()).square().sum() / static_cast<double>(v.size() - 1)) : 0;
+}
+
+/// The value that 95 of 100 do not pass.
+double percentile_95(Eigen::VectorXd v) {
+    if (v.size() == 0) return 0;
+    double* at = v.data() + (95 * (v.size() - 1)) / 100;
+    std::nth_element(v.data(), at, v.data() + v.size());
+    return *at;
+}
+
+/// Mean pitch of every blade (rows) in every sample (columns) that could be posed.
+struct Samples {
+    Eigen::MatrixXd real, linear;
+    int failed = 0;
+};
+
+Samples sampled(const head::Description& base, const ToleranceRequest& request, std::span<const double> plus_minus,
+                const Eigen::VectorXd& nominal, const Eigen::MatrixXd& slopes, const std::stop_token& stop) {
+    const auto blades = nominal.size();
+    Samples out{Eigen::MatrixXd(blades, request.samples), Eigen::MatrixXd(blades, request.samples), 0};
+    std::vector<char> good(static_cast<std::size_t>(request.samples), 0);
+    std::atomic<int> next = 0;
+    const auto work = [&] {
+        constexpr int batch = 32;
+        Eigen::VectorXd deviation(static_cast<Eigen::Index>(plus_minus.size()));
+        head::Description d = base;
+        while (!stop.stop_requested()) {
+            const int first = next.fetch_add(batch);
+            if (first >= request.samples) return;
+            for (int i = first; i < std::min(first + batch, request.samples); ++i) {
+                draw_sample(request.seed, i, deviation);
+                for (std::size_t p = 0; p < plus_minus.size(); ++p) {
+                    deviation[static_cast<Eigen::Index>(p)] *= plus_minus[p];
+                    const head::Parameter& number = request.tolerances[p].number;
+                    head::value(d, number) = head::value(base, number) + deviation[static_cast<Eigen::Index>(p)];
+                }
+                out.linear.col(i) = nominal + slopes * deviation;
+                const auto head = head::Head::build(d);
+                good[static_cast<std::size_t>(i)] = head && mean_pitch(*head, request.sticks, out.real.col(i));
+            }
+        }
+    };
+    {
+        const int count =
+            request.workers > 0 ? request.workers : static_cast<int>(std::max(1U, std::thread::hardware_concurrency()));
+        std::vector<std::jthread> workers;
+        for (int w = 1; w < count; ++w) workers.emplace_back(work);
+        work();
+    }  // joined here
+    Eigen::Index kept = 0;
+    for (int i = 0; i < request.samples; ++i) {
+        if (!good[static_cast<std::size_t>(i)]) continue;
+        out.real.col(kept) = out.real.col(i).eval();
+        out.linear.col(kept++) = out.linear.col(i).eval();
+    }
+    out.failed = request.samples - static_cast<int>(kept);
+    out.real.conservativeResize(blades, kept);
+    out.linear.conservativeResize(blades, kept);
+    return out;
+}
+
+Eigen::VectorXd splits(const Eigen::MatrixXd& means) {
+    return means.cols() > 0 ? Eigen::VectorXd((means.colwise().maxCoeff() - means.colwise().minCoeff()).transpose())
+                            : Eigen::VectorXd();
+}
+
+/// Root mean square over the pairs of the difference between two blades' slopes.
+double pair_slope(const Eigen::VectorXd& slopes) {
+    double sum = 0, pairs = 0;
+    for (Eigen::Index a = 0; a < slopes.size(); ++a)
+        for (Eigen::Index b = 0; b < a; ++b, ++pairs) sum += std::pow(slopes[a] - slopes[b], 2);
+    return pairs > 0 ? std::sqrt(sum / pairs) : 0;
+}
+
+/// The largest part that each share may keep so that their squares sum to `allowed`: only those above it need
+/// tightening.
+double cap_for(std::vector<double> shares, double allowed) {
+    std::ranges::sort(shares);
+    double below = 0;
+    for (std::size_t i = 0; i < shares.size(); ++i) {
+        const double above = static_cast<double>(shares.size() - i);
+        const double cap = std::sqrt(std::max(0.0, allowed - below) / above);
+        if (cap <= shares[i]) return cap;
+        below += shares[i] * shares[i];
+    }
+    return shares.empty() ? 0 : shares.back();
+}
+
+/// Tolerances in the order of the request, tightened so that the split comes down by `ratio`.
+std::vector<double> tightened(const ToleranceRequest& request, const std::vector<double>& pair_deg, double ratio) {
+    double variance = 0;
+    for (const double p : pair_deg) variance += p * p;
+    const double cap = cap_for(pair_deg, variance * ratio * ratio);
+    std::vector<double> out;
+    for (std::size_t i = 0; i < pair_deg.size(); ++i)
+        out.push_back(request.tolerances[i].plus_minus * (pair_deg[i] > cap ? cap / pair_deg[i] : 1.0));
+    return out;
+}
+
+std::string mistake_of(const head::Head& head, const ToleranceRequest& request) {
+    if (request.tolerances.empty()) return "no tolerance is given";
+    if (request.samples < 2) return "at least two samples are needed";
+    for (const Tolerance& t : request.tolerances)
+        if (!(t.plus_minus >= 0) || !std::isfinite(t.plus_minus))
+            return t.number.label + ": a tolerance must not be below 0";
+    return head.neutral_failure() ? head.neutral_failure()->message : std::string();
+}
+
+Spread spread_of(double nominal, double linear, double worst, const Eigen::VectorXd& real) {
+    Spread out{nominal, linear, deviation(real), worst, 0, 0};
+    if (real.size() > 0) {
+        out.least = real.minCoeff();
+        out.most = real.maxCoeff();
+    }
+    return out;
+}
+
+}  // namespace
+
+double usual_tolerance(const head::Parameter& number) {
+    switch (number.measure) {
+        case Measure::lower_length:
+        case Measure::upper_length:
+        case Measure::horn_length:
+            return 0.1;
+        case Measure::pivot_x:
+        case Measure::pivot_y:
+        case Measure::pivot_z:
+        case Measure::pivot_radius:
+        case Measure::pivot_height:
+        case Measure::hub_height:
+            return 0.2;
+        case Measure::horn_neutral:
+            return 0.5;
+        case Measure::collective_gain:
+        case Measure::cyclic_gain:
+        case Measure::phase:
+            return 0;
+        default:
+            return number.unit == head::Unit::mm ? 0.05 : 0.2;
+    }
+}
+
+std::vector<Tolerance> usual_tolerances(const head::Description& description) {
+    std::vector<Tolerance> out;
+    for (const head::Parameter& p : measured_numbers(description))
+        if (const double t = usual_tolerance(p); t > 0) out.push_back({p, t});
+    return out;
+}
+
+tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, const ToleranceRequest& request,
+                                                    std::stop_token stop) {
+    if (auto mistake = mistake_of(head, request); !mistake.empty()) return tl::unexpected(mistake);
+    std::vector<head::Parameter> numbers;
+    std::vector<double> plus_minus;
+    for (const Tolerance& t : request.tolerances) {
+        numbers.push_back(t.number);
+        plus_minus.push_back(t.plus_minus);
+    }
+    const auto turn = turn_slopes(head, request.sticks, numbers, azimuths);
+    if (!turn) return tl::unexpected(turn.error().message);
+    Eigen::MatrixXd slopes =
+        Eigen::MatrixXd::Zero(head.description().rotor.blades, static_cast<Eigen::Index>(numbers.size()));
+    Eigen::VectorXd nominal = Eigen::VectorXd::Zero(slopes.rows());
+    for (int a = 0; a < azimuths; ++a) {
+        slopes += turn->slopes[static_cast<std::size_t>(a)] / azimuths;
+        nominal += turn->pitch_deg[static_cast<std::size_t>(a)] / azimuths;
+    }
+
+    const Samples samples = sampled(head.description(), request, plus_minus, nominal, slopes, stop);
+    if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
+    ToleranceStudy out;
+    out.request = request;
+    out.failed = samples.failed;
+    const Eigen::VectorXd width = Eigen::Map<const Eigen::VectorXd>(plus_minus.data(), slopes.cols());
+    for (Eigen::Index k = 0; k < slopes.rows(); ++k) {
+        const Eigen::VectorXd parts = slopes.row(k).transpose().cwiseProduct(width);
+        out.pitch_deg.push_back(
+            spread_of(nominal[k], parts.norm() / std::sqrt(3.0), parts.lpNorm<1>(), samples.real.row(k).transpose()));
+    }
+    const Eigen::VectorXd real = splits(samples.real), linear = splits(samples.linear);
+    double worst = 0;
+    for (Eigen::Index a = 0; a < slopes.rows(); ++a)
+        for (Eigen::Index b = 0; b < slopes.rows(); ++b)
+            worst = std::max(worst, nominal[a] - nominal[b] +
+                                        (slopes.row(a) - slopes.row(b)).transpose().cwiseProduct(width).lpNorm<1>());
+    out.split_deg = spread_of(split(nominal), deviation(linear), worst, real);
+    out.split_95 = percentile_95(real);
+    out.split_95_linear = percentile_95(linear);
+
+    std::vector<double> pair_deg;
+    double variance = 0;
+    for (Eigen::Index p = 0; p < slopes.cols(); ++p) {
+        pair_deg.push_back(pair_slope(slopes.col(p)) * width[p] / std::sqrt(3.0));
+        variance += pair_deg.back() * pair_deg.back();
+    }
+    std::vector<double> needed = plus_minus;
+    if (request.wanted_split_deg > 0) {
+        out.split_95_tightened = out.split_95;
+        double ratio = 1;
+        // What is drawn does not shrink quite in proportion where the split is not zero to begin with: a few
+        // corrections.
+        for (int round = 0; round < 4 && out.split_95_tightened > request.wanted_split_deg; ++round) {
+            ratio *= 0.995 * request.wanted_split_deg / out.split_95_tightened;
+            needed = tightened(request, pair_deg, ratio);
+            const Samples again = sampled(head.description(), request, needed, nominal, slopes, stop);
+            if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
+            out.split_95_tightened = percentile_95(splits(again.real));
+        }
+    }
+    for (std::size_t p = 0; p < numbers.size(); ++p) {
+        const auto i = static_cast<Eigen::Index>(p);
+        out.shares.push_back({request.tolerances[p], slopes.col(i).cwiseAbs().maxCoeff() * width[i] / std::sqrt(3.0),
+                              pair_deg[p], variance > 0 ? pair_deg[p] * pair_deg[p] / variance : 0, needed[p]});
+    }
+    std::ranges::stable_sort(out.shares, [](const Share& a, const Share& b) {
+        return a.split_deg != b.split_deg ? a.split_deg > b.split_deg : a.pitch_deg > b.pitch_deg;
+    });
+    return out;
+}
+
+}  // namespace swashwright::studies

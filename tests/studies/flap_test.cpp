@@ -1,0 +1,58 @@
+#include "kinematics/studies/flap.h"
+
+#include <gtest/gtest.h>
+
+namespace swashwright::studies {
+namespace {
+
+/// 0.7 m rotor, 55 mm chord, 180 g spread evenly from the flap hinge at 20 mm to the tip.
+BladeNumbers small_blade(double stiffness_nm) {
+    return {
+        .tip_m = 0.7, .chord_m = 0.055, .mass_kg = 0.18, .bolt_m = 0.02, .hinge_m = 0.02, .stiffness_nm = stiffness_nm};
+}
+
+// Worked by hand from the textbook balance (Johnson, Helicopter Theory; Leishman, Principles of Helicopter
+// Aerodynamics): I = m (R - e)^2 / 3 = 0.18 x 0.68^2 / 3; S = m (R - e) / 2; lock = 1.225 x 5.73 x 0.055 x 0.7^4 / I.
+// Tolerances: half of the last digit of the hand calculation.
+TEST(Flap, AgreesWithTheHandCalculationOfASmallBlade) {
+    const auto f = flap(small_blade(0), 2000);
+    ASSERT_TRUE(f);
+    EXPECT_NEAR(f->inertia_kgm2, 0.027744, 5e-7);
+    EXPECT_NEAR(f->first_moment_kgm, 0.0612, 5e-5);
+    EXPECT_NEAR(f->lock_number, 3.341000, 5e-7);
+    EXPECT_NEAR(f->stiffness_ratio, 1.044118, 5e-7);
+}
+
+TEST(Flap, LiftsTheTipByWhatTheBalanceSaysWithStifferAndStifferDampers) {
+    const double stiffness[] = {0, 20, 60, 150}, ratio[] = {1.044118, 1.060552, 1.093420, 1.167373};
+    const double gain[] = {0.39998, 0.39378, 0.38194, 0.35775}, tip_for_tenth[] = {0.4887, 0.4811, 0.4666, 0.4371};
+    for (int i = 0; i < 4; ++i) {
+        const auto f = flap(small_blade(stiffness[i]), 2000);
+        ASSERT_TRUE(f);
+        EXPECT_NEAR(f->stiffness_ratio, ratio[i], 5e-7);
+        EXPECT_NEAR(f->flap_per_pitch, gain[i], 5e-6);
+        EXPECT_NEAR(0.1 * f->tip_mm_per_deg, tip_for_tenth[i], 5e-5);
+    }
+}
+
+TEST(Flap, FillsInWhatADescriptionLeavesOutAndSaysSo) {
+    head::Description d;
+    d.rotor.blade_tip_mm = 660;
+    const BladeNumbers guessed = blade_numbers(d);
+    EXPECT_DOUBLE_EQ(guessed.chord_m, 0.055);
+    EXPECT_DOUBLE_EQ(guessed.bolt_m, 0.066);
+    EXPECT_NEAR(guessed.mass_kg, 4.8 * 0.055 * 0.594, 1e-12);
+    EXPECT_TRUE(guessed.chord_guessed && guessed.mass_guessed && guessed.bolt_guessed);
+    d.blade.mass_g = 150;
+    EXPECT_DOUBLE_EQ(blade_numbers(d).mass_kg, 0.15);
+    EXPECT_FALSE(blade_numbers(d).mass_guessed);
+}
+
+TEST(Flap, HasNoAnswerWhereThereIsNothingToBalance) {
+    EXPECT_FALSE(flap({}, 2000));
+    EXPECT_FALSE(flap(small_blade(20), 0));
+    EXPECT_TRUE(flap(small_blade(0), 0));  // without a spring the balance does not depend on speed
+}
+
+}  // namespace
+}  // namespace swashwright::studies

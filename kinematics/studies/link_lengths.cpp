@@ -1,0 +1,350 @@
+#include "kinematics/studies/link_lengths.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "kinematics/studies/bounded_fit.h"
+#include "kinematics/studies/rounding.h"
+
+namespace swashwright::studies {
+
+namespace {
+
+using head::Description;
+using head::Measure;
+
+bool is_link(const head::Parameter& p) {
+    return p.measure == Measure::lower_length || p.measure == Measure::upper_length;
+}
+
+head::Link& link_of(Description& d, const head::Parameter& p) {
+    return (p.measure == Measure::lower_length ? d.lower_links : d.upper_links)[static_cast<std::size_t>(p.index)];
+}
+
+std::vector<FreeNumber> free_where(const Description& d, auto&& wanted) {
+    std::vector<FreeNumber> out;
+    for (const head::Parameter& p : head::parameters(d))
+        if (wanted(p)) out.push_back(free_number(d, p));
+    return out;
+}
+
+/// The head and the wishes as a model of the free numbers.
+class Problem {
+public:
+    Problem(const Description& description, const LengthsRequest& request, std::stop_token stop)
+        : base_(description),
+          request_(request),
+          stop_(std::move(stop)),
+          rows_(wish_rows(description, request.wishes)),
+          weights_(static_cast<Eigen::Index>(rows_.size())) {
+        for (std::size_t r = 0; r < rows_.size(); ++r) weights_[static_cast<Eigen::Index>(r)] = rows_[r].weight;
+        for (const FreeNumber& free : request.free) numbers_.push_back(free.number);
+    }
+
+    Description with(const Eigen::VectorXd& x) const {
+        Description d = base_;
+        for (std::size_t i = 0; i < numbers_.size(); ++i) head::value(d, numbers_[i]) = x[static_cast<Eigen::Index>(i)];
+        return d;
+    }
+    Eigen::VectorXd present() const {
+        Eigen::VectorXd x(static_cast<Eigen::Index>(numbers_.size()));
+        for (std::size_t i = 0; i < numbers_.size(); ++i)
+            x[static_cast<Eigen::Index>(i)] = head::value(base_, numbers_[i]);
+        return x;
+    }
+    std::optional<WishValues> values(const Eigen::VectorXd& x) const {
+        const auto head = head::Head::build(with(x));
+        return head ? wish_values(*head, request_.wishes, rows_, numbers_) : std::nullopt;
+    }
+    /// Least squares over the numbers of `least` below `most`; the others stay.
+    BoundedFit fit(const Eigen::VectorXd& start, const Eigen::VectorXd& least, const Eigen::VectorXd& most) const {
+        return bounded_fit(
+            [this](const Eigen::VectorXd& x, Eigen::VectorXd& residual, Eigen::MatrixXd& jacobian) {
+                if (stop_.stop_requested()) return false;
+                const auto at = values(x);
+                if (!at) return false;
+                residual = weights_.cwiseProduct(at->off);
+                jacobian = weights_.asDiagonal() * at->slopes;
+                return true;
+            },
+            start, least, most);
+    }
+
+    Description& base() { return base_; }
+    const std::vector<WishRow>& rows() const { return rows_; }
+    const Eigen::VectorXd& weights() const { return weights_; }
+
+private:
+    Description base_;
+    const LengthsRequest& request_;
+    std::stop_token stop_;
+    std::vector<WishRow> rows_;
+    Eigen::VectorXd weights_;
+    std::vector<head::Parameter> numbers_;
+};
+
+struct Bounds {
+    Eigen::VectorXd least, most;
+};
+
+Bounds bounds_of(const LengthsRequest& request) {
+    Bounds out{Eigen::VectorXd(static_cast<Eigen::Index>(request.free.size())),
+               Eigen::VectorXd(static_cast<Eigen::Index>(request.free.size()))};
+    for (std::size_t i = 0; i < request.free.size(); ++i) {
+        out.least[static_cast<Eigen::Index>(i)] = request.free[i].least;
+        out.most[static_cast<Eigen::Index>(i)] = request.free[i].most;
+    }
+    return out;
+}
+
+/// Lengthens or shortens every link to what the nearest pose leaves between its balls. What each link then has too much
+/// is returned, to be taken back bit by bit.
+struct Slack {
+    std::vector<double> lower, upper;  // mm
+};
+
+Slack slack_of(const head::Head& head) {
+    const auto fit = head.nearest(head.horn_angles_deg({}), 0);
+    const auto& s = fit.pose.skeleton;
+    Slack out;
+    for (std::size_t j = 0; j < s.horn_balls.size(); ++j)
+        out.lower.push_back((s.inner_balls[j] - s.horn_balls[j]).norm() -
+                            head.description().lower_links[j].actual_mm());
+    for (std::size_t k = 0; k < s.outer_balls.size(); ++k)
+        out.upper.push_back((s.grip_balls[k] - s.outer_balls[k]).norm() -
+                            head.description().upper_links[k].actual_mm());
+    return out;
+}
+
+Description with_slack(Description d, const Slack& slack, double share) {
+    for (std::size_t j = 0; j < slack.lower.size(); ++j) d.lower_links[j].error_mm += share * slack.lower[j];
+    for (std::size_t k = 0; k < slack.upper.size(); ++k) d.upper_links[k].error_mm += share * slack.upper[k];
+    return d;
+}
+
+/// Where the fit can go on with every link `margin` mm beyond what the nearest pose asks for: there a link just
+/// reaches, which is a dead point. Free links take their slack at once; that of the others is taken back in steps while
+/// the free numbers follow.
+std::optional<Eigen::VectorXd> closing_start(Problem& problem, const LengthsRequest& request, Slack slack,
+                                             const Bounds& bounds, double margin) {
+    constexpr double none = 1e-6;  // mm
+    for (auto* links : {&slack.lower, &slack.upper})
+        for (double& mine : *links)
+            if (std::abs(mine) > none) mine += std::copysign(margin, mine);
+    Eigen::VectorXd x = problem.present();
+    for (std::size_t i = 0; i < request.free.size(); ++i) {
+        const head::Parameter& p = request.free[i].number;
+        if (!is_link(p)) continue;
+        double& mine =
+            (p.measure == Measure::lower_length ? slack.lower : slack.upper)[static_cast<std::size_t>(p.index)];
+        const auto k = static_cast<Eigen::Index>(i);
+        const double to = std::clamp(x[k] + mine, bounds.least[k], bounds.most[k]);
+        mine -= to - x[k];
+        x[k] = to;
+    }
+    const Description plain = problem.base();
+    constexpr int parts = 8;
+    for (int part = 0; part <= parts; ++part) {
+        problem.base() = with_slack(plain, slack, 1 - static_cast<double>(part) / parts);
+        const BoundedFit fit = problem.fit(x, bounds.least, bounds.most);
+        problem.base() = plain;
+        if (!fit.started) return std::nullopt;
+        x = fit.x;
+    }
+    return x;
+}
+
+tl::expected<Eigen::VectorXd, std::string> closing_start(Problem& problem, const LengthsRequest& request,
+                                                         const head::Head& head, const Bounds& bounds) {
+    const Slack slack = slack_of(head);
+    for (const double margin : {1.0, 3.0, 6.0, 12.0})
+        if (const auto start = closing_start(problem, request, slack, bounds, margin)) return *start;
+    const std::string why = head.neutral_failure() ? head.neutral_failure()->message : "it stands at a dead point";
+    return tl::unexpected(
+        fmt::format("the head does not close ({}), and the numbers that may be changed cannot bring "
+                    "it together; free more of them or widen their bounds",
+                    why));
+}
+
+/// Values that a free number can be set to, near `x` and within its bounds.
+Grid grid_of(const Description& d, const FreeNumber& free, double x, bool trim_the_rest) {
+    const auto i = static_cast<std::size_t>(free.number.index);
+    const double present = head::value(d, free.number);
+    if (free.number.measure == Measure::horn_length) {
+        Grid holes = d.servos[i].horn_holes_mm;
+        std::ranges::sort(holes);
+        return holes.empty() ? Grid{present} : holes;
+    }
+    double step = 0;
+    if (free.number.measure == Measure::horn_neutral && !trim_the_rest) step = 360.0 / d.servos[i].spline_teeth;
+    if (is_link(free.number)) {
+        const head::Link& link = (free.number.measure == Measure::lower_length ? d.lower_links : d.upper_links)[i];
+        if (link.rod == head::Rod::plain)  // a turnbuckle is set to anything
+            step = link.end_faces == head::EndFaces::one_side ? link.thread_pitch_mm : link.thread_pitch_mm / 2;
+    }
+    Grid out;
+    constexpr int around = 6;
+    if (step > 0)
+        for (double k = std::round((x - present) / step) - around, last = k + 2 * around; k <= last; ++k)
+            if (const double v = present + k * step; v >= free.least && v <= free.most) out.push_back(v);
+    return step > 0 && out.empty() ? Grid{present} : out;
+}
+
+/// The best settings with the stepped numbers held at what `setting` says and the others fitted anew.
+BoundedFit held(const Problem& problem, const Bounds& bounds, const std::vector<Grid>& grids,
+                const Eigen::VectorXd& setting) {
+    Bounds narrow = bounds;
+    for (std::size_t i = 0; i < grids.size(); ++i)
+        if (!grids[i].empty()) {
+            const auto k = static_cast<Eigen::Index>(i);
+            narrow.least[k] = narrow.most[k] = setting[k];
+        }
+    return problem.fit(setting, narrow.least, narrow.most);
+}
+
+std::string words_of(WishKind kind, const Wishes& wishes, const Description& d) {
+    switch (kind) {
+        case WishKind::height:
+            return fmt::format("ring at {:.2f} mm", wishes.height_mm.value_or(d.swashplate.neutral_height_mm));
+        case WishKind::level:
+            return "ring level at neutral";
+        case WishKind::pitch:
+            return "zero pitch at mid stick";
+        case WishKind::square:
+            return "horns square to their links";
+        case WishKind::range:
+            break;
+    }
+    return fmt::format("pitch {:+.1f} and {:+.1f} deg at the ends", (*wishes.range_deg)[0], (*wishes.range_deg)[1]);
+}
+
+std::string place_of(const WishRow& row, const Description& d) {
+    if (row.kind == WishKind::square) return "servo " + d.servos[static_cast<std::size_t>(row.index)].name;
+    if (row.kind == WishKind::height || row.kind == WishKind::level) return "ring";
+    if (row.kind == WishKind::pitch) return fmt::format("blade {}", row.index + 1);
+    return fmt::format("blade {} at collective {}", row.index + 1, row.place == 0 ? "-1" : "+1");
+}
+
+std::vector<WishOutcome> outcomes(const Problem& problem, const LengthsRequest& request, const Description& d,
+                                  const BoundedFit& exact, const BoundedFit& set, const BoundedFit& each) {
+    std::vector<WishOutcome> out;
+    for (std::size_t r = 0; r < problem.rows().size(); ++r) {
+        const WishRow& row = problem.rows()[r];
+        if (out.empty() || out.back().kind != row.kind)
+            out.push_back({row.kind, words_of(row.kind, request.wishes, d), row.kind == WishKind::height ? "mm" : "deg",
+                           0, 0, 0, ""});
+        const auto k = static_cast<Eigen::Index>(r);
+        const auto left = [&](const BoundedFit& fit) { return std::abs(fit.residual[k]) / problem.weights()[k]; };
+        WishOutcome& wish = out.back();
+        if (left(exact) > wish.exact || wish.worst.empty()) wish.worst = place_of(row, d);
+        wish.exact = std::max(wish.exact, left(exact));
+        wish.set = std::max(wish.set, left(set));
+        wish.set_each = std::max(wish.set_each, left(each));
+    }
+    return out;
+}
+
+std::string mistake_of(const LengthsRequest& request, const Problem& problem) {
+    if (problem.rows().empty()) return "nothing is wished for";
+    if (request.free.empty()) return "nothing may be changed: name the numbers that are free";
+    for (const FreeNumber& free : request.free)
+        if (!(free.least <= free.most))
+            return fmt::format("{}: the bounds {} to {} leave no room", free.number.label, free.least, free.most);
+    return {};
+}
+
+}  // namespace
+
+FreeNumber free_number(const Description& d, const head::Parameter& p) {
+    const double now = head::value(d, p);
+    if (is_link(p)) return {p, std::max(now - 10, 1.0), now + 10};
+    if (p.measure == Measure::horn_neutral) return {p, now - 30, now + 30};
+    if (p.measure == Measure::horn_length) {
+        const auto& holes = d.servos[static_cast<std::size_t>(p.index)].horn_holes_mm;
+        return holes.empty() ? FreeNumber{p, now, now}
+                             : FreeNumber{p, std::ranges::min(holes), std::ranges::max(holes)};
+    }
+    const double room = p.unit == head::Unit::mm ? 5 : 10;
+    return {p, now - room, now + room};
+}
+
+std::vector<FreeNumber> free_links(const Description& d) {
+    return free_where(d, is_link);
+}
+std::vector<FreeNumber> free_neutrals(const Description& d) {
+    return free_where(d, [](const head::Parameter& p) { return p.measure == Measure::horn_neutral; });
+}
+std::vector<FreeNumber> free_horns(const Description& d) {
+    return free_where(d, [&](const head::Parameter& p) {
+        return p.measure == Measure::horn_length && !d.servos[static_cast<std::size_t>(p.index)].horn_holes_mm.empty();
+    });
+}
+
+LinkForms link_forms(const head::Link& link, double centre_mm) {
+    const double boss = (link.boss_mm[0] + link.boss_mm[1]) / 2;
+    return {centre_mm, centre_mm - boss, centre_mm + boss, centre_mm - link.end_length_mm[0] - link.end_length_mm[1]};
+}
+
+HornMove horn_move(const head::Servo& servo, double change_deg) {
+    const double tooth = 360.0 / servo.spline_teeth;
+    const int teeth = static_cast<int>(std::lround(change_deg / tooth));
+    return {teeth, change_deg - teeth * tooth};
+}
+
+tl::expected<Lengths, std::string> link_lengths(const Description& description, const LengthsRequest& request,
+                                                std::stop_token stop) {
+    Problem problem(description, request, stop);
+    if (auto mistake = mistake_of(request, problem); !mistake.empty()) return tl::unexpected(mistake);
+    const auto head = head::Head::build(description);
+    if (!head) return tl::unexpected(head.error().message);
+    const Bounds bounds = bounds_of(request);
+
+    Lengths out;
+    out.present = description;
+    Eigen::VectorXd start = problem.present();
+    if (!problem.values(start)) {
+        const auto closing = closing_start(problem, request, *head, bounds);
+        if (!closing) return tl::unexpected(closing.error());
+        start = *closing;
+        out.carried_over = true;
+    }
+    const BoundedFit exact = problem.fit(start, bounds.least, bounds.most);
+    if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
+    if (!exact.started) return tl::unexpected(std::string("within the bounds the head does not close; widen them"));
+
+    std::vector<Grid> grids;
+    for (std::size_t i = 0; i < request.free.size(); ++i)
+        grids.push_back(
+            grid_of(description, request.free[i], exact.x[static_cast<Eigen::Index>(i)], request.trim_the_rest));
+    constexpr std::size_t tried = 24;  // by the linear model, then on the real linkage
+    const BoundedFit each = held(problem, bounds, grids, round_each(exact.x, grids));
+    BoundedFit set = each;
+    for (const Eigen::VectorXd& setting : round_together(exact.x, exact.residual, exact.jacobian, grids, tried)) {
+        const BoundedFit trial = held(problem, bounds, grids, setting);
+        if (trial.started && (!set.started || trial.residual.squaredNorm() < set.residual.squaredNorm())) set = trial;
+    }
+    if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
+    if (!set.started) return tl::unexpected(std::string("no setting in whole steps lets the head close"));
+    const BoundedFit& alone = each.started ? each : set;
+
+    out.wishes = outcomes(problem, request, description, exact, set, alone);
+    out.left = exact.residual.norm();
+    out.left_set = set.residual.norm();
+    out.left_set_each = alone.residual.norm();
+    for (std::size_t i = 0; i < request.free.size(); ++i) {
+        const FreeNumber& free = request.free[i];
+        const auto k = static_cast<Eigen::Index>(i);
+        Description copy = description;
+        const double error = is_link(free.number) ? link_of(copy, free.number).error_mm : 0;
+        const bool at_bound = exact.x[k] <= free.least || exact.x[k] >= free.most;
+        out.settings.push_back({free, head::value(description, free.number) + error, exact.x[k] + error,
+                                set.x[k] + error, alone.x[k] + error, at_bound, !grids[i].empty()});
+    }
+    out.exact = problem.with(exact.x);
+    out.set = problem.with(set.x);
+    return out;
+}
+
+}  // namespace swashwright::studies

@@ -77,7 +77,7 @@ std::string sentence_of(const Diagnosis& d) {
 
 Table explanations(const Diagnosis& d) {
     Table out{"explanations",
-              "Explanations, most probable first; a pair has two rows (size: longer, more, in the part's own sense +)",
+              "Explanations, most probable first; a pair has two rows (longer, more, in the part's sense +)",
               {{"rank", "rank", "", 0},
                {"suspect", "suspect", ""},
                {"size", "size", "", 3, true},
@@ -268,7 +268,7 @@ Correction correction(const Fault& fault, double size, const head::Head& head) {
         if (const auto change = hiding_change(fault, size, head)) set_link(out, d.upper_links[i], *change);
         out.words = out.words.empty() || out.words == steps_in_words(d.upper_links[i], 0)
                         ? "mend it"
-                        : fmt::format("mend it; or upper link {} {}", fault.index + 1, out.words);
+                        : fmt::format("mend it; or upper link {}: {}", fault.index + 1, out.words);
     }
     return out;
 }

@@ -39,8 +39,8 @@ struct Tracking {
     std::optional<Flap> flap;
 };
 
-/// Steps of all links are searched together: the split that is left and the shift of the mean, both in degrees, are
-/// made least in sum. Fails where the loop does not close somewhere in the turn.
+/// Steps of all links are searched together for the least of the split that is left plus a fifth of the mean's shift.
+/// Fails where the loop does not close somewhere in the turn.
 head::Result<Tracking> tracking(const head::Head& head, const head::Sticks& sticks);
 
 Answer answer(const Tracking& tracking, const head::Description& description);

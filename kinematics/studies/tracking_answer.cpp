@@ -17,7 +17,7 @@ std::string sentence_of(const Tracking& t, const head::Description& d) {
     std::string todo;
     for (std::size_t k = 0; k < t.settings.size(); ++k)
         if (t.settings[k].steps != 0)
-            todo += fmt::format("{}upper link {} {}", todo.empty() ? "" : ", ", k + 1,
+            todo += fmt::format("{}upper link {}: {}", todo.empty() ? "" : ", ", k + 1,
                                 steps_in_words(d.upper_links[k], t.settings[k].steps));
     if (todo.empty())
         return fmt::format("The blades are {:.2f} deg apart, and no step that the links allow makes it better.",

@@ -106,7 +106,7 @@ Answer answer(const Play& play, const PlayOptions& options) {
     const double worst = *std::ranges::max_element(play.worst_deg);
     const double rms = *std::ranges::max_element(play.rms_deg);
     out.text = fmt::format(
-        "Play lets a blade rock {:.2f} deg to either side at worst, {:.3f} deg rms; most of it "
+        "Play lets a blade rock {:.2f} deg to either side at worst, {:.3f} deg rms; the largest share "
         "comes through {} ({:.0f} %).",
         worst, rms, play.shares.front().words, play.shares.front().share_percent);
     if (worst == 0) out.text = "No ball link has play, so no blade rocks.";

@@ -109,8 +109,11 @@ head::Result<Sensitivity> sensitivity(const head::Head& head, const head::Sticks
         effect.split_deg = most.mean_deg - least.mean_deg;
         out.effects.push_back(std::move(effect));
     }
-    // A degree stands against a tenth of a millimetre, as they are shown.
-    const auto shown = [](const Effect& e) { return e.size_deg() * (e.number.unit == head::Unit::mm ? 0.1 : 1.0); };
+    // A degree stands against a tenth of a millimetre, as they are shown. Rounded, so that equals keep the scene's
+    // order.
+    const auto shown = [](const Effect& e) {
+        return std::round(1e9 * e.size_deg() * (e.number.unit == head::Unit::mm ? 0.1 : 1.0));
+    };
     std::ranges::stable_sort(out.effects, [&](const Effect& a, const Effect& b) { return shown(a) > shown(b); });
     return out;
 }

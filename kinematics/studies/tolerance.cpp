@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <atomic>
 #include <cmath>
+#include <functional>
 #include <random>
 #include <thread>
 
@@ -263,8 +264,9 @@ tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, cons
         out.shares.push_back({request.tolerances[p], slopes.col(i).cwiseAbs().maxCoeff() * width[i] / std::sqrt(3.0),
                               pair_deg[p], variance > 0 ? pair_deg[p] * pair_deg[p] / variance : 0, needed[p]});
     }
-    std::ranges::stable_sort(out.shares, [](const Share& a, const Share& b) {
-        return a.split_deg != b.split_deg ? a.split_deg > b.split_deg : a.pitch_deg > b.pitch_deg;
+    // Rounded, so that equals keep the scene's order.
+    std::ranges::stable_sort(out.shares, std::greater<>(), [](const Share& s) {
+        return std::pair(std::round(1e9 * s.split_deg), std::round(1e9 * s.pitch_deg));
     });
     return out;
 }

@@ -18,17 +18,19 @@ Table spread_table(const ToleranceStudy& study) {
                  {"sampled_sd_deg", "sampled sd", "deg", 3},
                  {"least_deg", "least", "deg", 3},
                  {"most_deg", "most", "deg", 3},
-                 {"worst_deg", "all at ends", "deg", 3}},
+                 {"worst_deg", "all at ends", "deg", 3},
+                 {"within_95_deg", "95 in 100", "deg", 3}},
                 {},
                 {}};
-    const auto row = [&](std::string what, const Spread& s, double worst) {
-        table.rows.push_back({std::move(what), s.nominal, s.linear, s.sampled, s.least, s.most, worst});
+    const auto row = [&](std::string what, const Spread& s, Cell within_95) {
+        table.rows.push_back(
+            {std::move(what), s.nominal, s.linear, s.sampled, s.least, s.most, s.worst, std::move(within_95)});
     };
     for (std::size_t k = 0; k < study.pitch_deg.size(); ++k) {
-        row(fmt::format("blade {} mean pitch", k + 1), study.pitch_deg[k], study.pitch_deg[k].worst);
+        row(fmt::format("blade {} mean pitch", k + 1), study.pitch_deg[k], {});
         table.parts.push_back(fmt::format("grip[{}]", k + 1));
     }
-    row("split", study.split_deg, study.split_deg.worst);
+    row("split", study.split_deg, study.split_95);
     table.parts.emplace_back();
     return table;
 }

@@ -129,7 +129,9 @@ TEST(Sensitivity, RowsAreSortedAndNameTheirParts) {
         if (path == "swashplate.inner_balls[3].height_mm")
             EXPECT_EQ(said.tables[0].parts[i], "swashplate.inner_balls[3]");
     }
-    const auto size = [](const Effect& e) { return e.size_deg() * (e.number.unit == head::Unit::mm ? 0.1 : 1.0); };
+    const auto size = [](const Effect& e) {
+        return std::round(1e9 * e.size_deg() * (e.number.unit == head::Unit::mm ? 0.1 : 1.0));
+    };
     EXPECT_TRUE(std::ranges::is_sorted(all->effects, std::greater<>(), size));
     EXPECT_EQ(answer(*all, 5).tables[0].rows.size(), 5U);
 }

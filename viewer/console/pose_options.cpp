@@ -8,6 +8,12 @@
 
 namespace swashwright::console {
 
+void add_stick_options(CLI::App& verb, head::Sticks& sticks) {
+    add_number(verb, "--collective", sticks.collective, -1, 1, "Stick, -1 to 1, up positive");
+    add_number(verb, "--aileron", sticks.aileron, -1, 1, "Stick, -1 to 1, right positive");
+    add_number(verb, "--elevator", sticks.elevator, -1, 1, "Stick, -1 to 1, forward positive");
+}
+
 void add_pose_options(CLI::App& verb, PoseOptions& options) {
     const auto add_stick = [&](const char* name, double& value, const char* help) {
         add_number(verb, name, value, -1, 1, help)->each([&options](const std::string&) {

@@ -16,6 +16,8 @@ struct PoseOptions {
     bool sticks_given = false;
 };
 
+/// --collective, --aileron and --elevator; `sticks` must outlive parsing.
+void add_stick_options(CLI::App& verb, head::Sticks& sticks);
 /// `options` must outlive parsing.
 void add_pose_options(CLI::App& verb, PoseOptions& options);
 /// Why the horn angles do not suit a head with so many servos; empty if they do.

@@ -14,8 +14,8 @@ struct Request {
     bool json = false, csv = false;
 };
 
-int run(const Request& request, const Study& study) {
-    const auto loaded = document::load_head(request.scene);
+int run(const Request& request, const Study& study, bool must_close) {
+    const auto loaded = document::load_head(request.scene, must_close);
     if (!loaded) {
         fmt::print(stderr, "{}", loaded.error());
         return ExitCode::bad_input;
@@ -43,13 +43,15 @@ nlohmann::ordered_json json_cell(const studies::Cell& cell) {
 }  // namespace
 
 CLI::App* add_study(CLI::App& program, ExitCode& exit_code, const std::string& name, const std::string& help,
-                    Study study) {
+                    Study study, bool must_close) {
     CLI::App* verb = program.add_subcommand(name, help);
     const auto request = std::make_shared<Request>();
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
     CLI::Option* json = verb->add_flag("--json", request->json, "Print JSON instead of tables");
     verb->add_flag("--csv", request->csv, "Print comma-separated values instead of tables")->excludes(json);
-    verb->callback([request, &exit_code, study = std::move(study)] { exit_code.value = run(*request, study); });
+    verb->callback([request, must_close, &exit_code, study = std::move(study)] {
+        exit_code.value = run(*request, study, must_close);
+    });
     return verb;
 }
 

@@ -18,8 +18,9 @@ using Study = std::function<tl::expected<studies::Answer, std::string>(const sce
 
 /// Adds the verb with SCENE, --json and --csv. Add the verb's own options to what it returns; they must be read inside
 /// `study`, which runs after parsing. A study without an answer leaves exit code `cannot_be_assembled`.
+/// A study that can do with a head whose loop does not close at neutral says so by `must_close`.
 CLI::App* add_study(CLI::App& program, ExitCode& exit_code, const std::string& name, const std::string& help,
-                    Study study);
+                    Study study, bool must_close = true);
 
 /// {"study", "answer", "tables": {key: [{column: value}]}, "notes"}: numbers with all their digits, nothing as null.
 std::string as_json(const studies::Answer& answer);

@@ -23,5 +23,8 @@ void add_play(CLI::App& program, ExitCode& exit_code);
 void add_folded(CLI::App& program, ExitCode& exit_code);
 void add_diagnose(CLI::App& program, ExitCode& exit_code);
 void add_tracking(CLI::App& program, ExitCode& exit_code);
+void add_lengths(CLI::App& program, ExitCode& exit_code);
+void add_sensitivity(CLI::App& program, ExitCode& exit_code);
+void add_tolerance(CLI::App& program, ExitCode& exit_code);
 
 }  // namespace swashwright::console

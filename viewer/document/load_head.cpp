@@ -29,12 +29,12 @@ scene::Mistakes as_mistakes(const std::string& path, const scene::Scene& scene, 
     return mistakes;
 }
 
-tl::expected<LoadedHead, std::string> load_head(const std::string& path) {
+tl::expected<LoadedHead, std::string> load_head(const std::string& path, bool must_close) {
     auto scene = scene::load(path);
     if (!scene) return tl::unexpected(scene.error().text());
     auto head = head::Head::build(scene->head);
     if (!head) return tl::unexpected(as_mistakes(path, *scene, head.error()).text());
-    if (const head::Failure* failure = head->neutral_failure())
+    if (const head::Failure* failure = head->neutral_failure(); failure && must_close)
         return tl::unexpected(as_mistakes(path, *scene, *failure).text());
     return LoadedHead{std::move(*scene), std::move(*head)};
 }

@@ -245,7 +245,9 @@ TEST(LinkLengths, ShowsALengthInEveryForm) {
     EXPECT_DOUBLE_EQ(forms.gap, 34.5);
     EXPECT_DOUBLE_EQ(forms.span, 45.5);
     EXPECT_DOUBLE_EQ(forms.bare_rod, 17);
-    const HornMove move = horn_move({.spline_teeth = 25}, 20);  // 360 / 25 = 14.4 deg a tooth
+    head::Servo servo;
+    servo.spline_teeth = 25;
+    const HornMove move = horn_move(servo, 20);  // 360 / 25 = 14.4 deg a tooth
     EXPECT_EQ(move.teeth, 1);
     EXPECT_NEAR(move.trim_deg, 5.6, 1e-12);
 }

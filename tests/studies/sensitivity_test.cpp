@@ -124,10 +124,15 @@ TEST(Sensitivity, RowsAreSortedAndNameTheirParts) {
     for (std::size_t i = 0; i < all->effects.size(); ++i) {
         const std::string& path = all->effects[i].number.path;
         EXPECT_EQ(path.rfind(said.tables[0].parts[i], 0), 0U) << path;
-        if (path == "upper_link[2].length_mm") EXPECT_EQ(said.tables[0].parts[i], "upper_link[2]");
-        if (path == "grip[2].pitch_arm.up_mm") EXPECT_EQ(said.tables[0].parts[i], "grip[2]");
-        if (path == "swashplate.inner_balls[3].height_mm")
+        if (path == "upper_link[2].length_mm") {
+            EXPECT_EQ(said.tables[0].parts[i], "upper_link[2]");
+        }
+        if (path == "grip[2].pitch_arm.up_mm") {
+            EXPECT_EQ(said.tables[0].parts[i], "grip[2]");
+        }
+        if (path == "swashplate.inner_balls[3].height_mm") {
             EXPECT_EQ(said.tables[0].parts[i], "swashplate.inner_balls[3]");
+        }
     }
     const auto size = [](const Effect& e) {
         return std::round(1e9 * e.size_deg() * (e.number.unit == head::Unit::mm ? 0.1 : 1.0));

@@ -19,8 +19,8 @@ std::array<double, 3> mixing_weights(const Description& description, std::size_t
             s.elevator_weight.value_or(-std::cos(angle))};
 }
 
-double tilt_forward_deg(const Vec3& n) { return std::atan2(n.x(), n.z()) / degree; }
-double tilt_right_deg(const Vec3& n) { return std::atan2(-n.y(), n.z()) / degree; }
+double tilt_forward_deg(const Vec3& n) { return angle_of(n.z(), n.x()) / degree; }
+double tilt_right_deg(const Vec3& n) { return angle_of(n.z(), -n.y()) / degree; }
 
 double ahead_angle(const Description& description, double ahead_deg) {
     return spin_sign(description.rotor.direction) * ahead_deg * degree;

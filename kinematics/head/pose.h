@@ -13,6 +13,8 @@ struct Sticks {
     double collective = 0;
     double aileron = 0;
     double elevator = 0;
+
+    bool operator==(const Sticks&) const = default;
 };
 
 /// Where every moving part stands, head frame, mm. Enough to draw the head from its description.

@@ -36,17 +36,6 @@ std::string wrapped(const std::string& text, std::size_t columns, std::string_vi
     return out + line + "\n";
 }
 
-std::string cell_text(const Cell& cell, const Column& column) {
-    if (const auto* words = std::get_if<std::string>(&cell)) return *words;
-    const auto* number = std::get_if<double>(&cell);
-    if (!number) return "-";
-    const double scale = std::pow(10.0, column.decimals);
-    // Rounded first, so that a value just under zero does not print as "-0.00".
-    const double shown = std::abs(*number) < 1e12 ? std::round(*number * scale) / scale + 0.0 : *number;
-    return column.sign && shown > 0 ? fmt::format("+{:.{}f}", shown, column.decimals)
-                                    : fmt::format("{:.{}f}", shown, column.decimals);
-}
-
 std::string table_text(const Table& table, std::size_t columns) {
     std::string out = wrapped(table.title, columns);
     const std::size_t count = table.columns.size();
@@ -55,7 +44,7 @@ std::string table_text(const Table& table, std::size_t columns) {
     for (std::size_t c = 0; c < count; ++c) {
         widths[c] = std::max(width(table.columns[c].head), width(table.columns[c].unit));
         for (const auto& row : table.rows) {
-            widths[c] = std::max(widths[c], width(cell_text(row[c], table.columns[c])));
+            widths[c] = std::max(widths[c], width(as_text(row[c], table.columns[c])));
             right[c] = right[c] || std::holds_alternative<double>(row[c]);
         }
     }
@@ -68,7 +57,7 @@ std::string table_text(const Table& table, std::size_t columns) {
     line([&](std::size_t c) { return table.columns[c].head; });
     if (std::ranges::any_of(table.columns, [](const Column& c) { return !c.unit.empty(); }))
         line([&](std::size_t c) { return table.columns[c].unit; });
-    for (const auto& row : table.rows) line([&](std::size_t c) { return cell_text(row[c], table.columns[c]); });
+    for (const auto& row : table.rows) line([&](std::size_t c) { return as_text(row[c], table.columns[c]); });
     return out;
 }
 
@@ -86,6 +75,17 @@ std::string csv_cell(const Cell& cell) {
 }
 
 }  // namespace
+
+std::string as_text(const Cell& cell, const Column& column) {
+    if (const auto* words = std::get_if<std::string>(&cell)) return *words;
+    const auto* number = std::get_if<double>(&cell);
+    if (!number) return "-";
+    const double scale = std::pow(10.0, column.decimals);
+    // Rounded first, so that a value just under zero does not print as "-0.00".
+    const double shown = std::abs(*number) < 1e12 ? std::round(*number * scale) / scale + 0.0 : *number;
+    return column.sign && shown > 0 ? fmt::format("+{:.{}f}", shown, column.decimals)
+                                    : fmt::format("{:.{}f}", shown, column.decimals);
+}
 
 std::string as_text(const Answer& answer, std::size_t columns) {
     std::string out = wrapped(answer.text, columns);

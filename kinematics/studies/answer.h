@@ -37,6 +37,8 @@ struct Answer {
     std::vector<std::string> notes;  // assumptions and sources, a sentence each
 };
 
+/// A cell as its column writes it; "-" for nothing.
+std::string as_text(const Cell& cell, const Column& column);
 /// Text of at most `columns` columns: the sentence, the tables with aligned figures, the notes.
 std::string as_text(const Answer& answer, std::size_t columns = 100);
 /// RFC 4180: the tables one after another, an empty line between them; each begins with its keys. Full precision.

@@ -11,22 +11,47 @@ constexpr float card_height = 232, least_ledger_height = 180;
 
 }  // namespace
 
+namespace {
+
+/// Two words of which one is on: the parts with their numbers, or the questions.
+void draw_choice(State& state) {
+    if (word_button(state, "Parts", "Parts", "Every part with its measured numbers (Q)", true, !state.asking))
+        state.asking = false;
+    ImGui::SameLine();
+    if (word_button(state, "Questions", "Questions", "What to set, by how much, and which part is wrong (Q)", true,
+                    state.asking))
+        state.asking = true;
+}
+
+void draw_list(State& state) {
+    if (state.asking)
+        draw_questions(state);
+    else
+        draw_ledger(state);
+}
+
+}  // namespace
+
 void draw_column(State& state, const Rect& place) {
     const float scale = state.scale(), card = card_height * scale;
     begin_panel("column", place, /*scrolls=*/true);
     rule(state, {place.x, place.y}, {place.x, place.bottom()});
-    draw_live_numbers(state);
-    ImGui::Spacing();
-    // In a low window everything scrolls together; else live numbers and card stay and the ledger scrolls.
-    const float left = ImGui::GetContentRegionAvail().y - card - ImGui::GetStyle().ItemSpacing.y;
+    if (!state.asking) {  // answers want the room
+        draw_live_numbers(state);
+        ImGui::Spacing();
+    }
+    draw_choice(state);
+    // In a low window everything scrolls together; else what stands around the list stays and the list scrolls.
+    const float below = state.asking ? 0 : card + ImGui::GetStyle().ItemSpacing.y;
+    const float left = ImGui::GetContentRegionAvail().y - below;
     if (left < least_ledger_height * scale) {
-        draw_ledger(state);
+        draw_list(state);
     } else {
-        ImGui::BeginChild("ledger", {0, left});
-        draw_ledger(state);
+        ImGui::BeginChild(state.asking ? "questions" : "ledger", {0, left});
+        draw_list(state);
         ImGui::EndChild();
     }
-    draw_turn_card(state, card);
+    if (!state.asking) draw_turn_card(state, card);
     ImGui::End();
 }
 

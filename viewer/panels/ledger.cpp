@@ -130,26 +130,35 @@ void draw_section(State& state, const Section& section) {
     ImGui::EndTable();
 }
 
-bool holds(const Section& section, const draw::Part& part) {
-    return std::ranges::any_of(section.rows, [&](const Row& row) { return stands_for(row, part); });
+/// Below a list of links: the link that is lit, or the first, by the turns in which a builder sets it.
+void draw_turn_buttons(State& state, const Section& section) {
+    const draw::PartKind kind = section.rows.front().part.kind;
+    if (kind != draw::PartKind::lower_link && kind != draw::PartKind::upper_link) return;
+    const auto touched = state.selected;
+    const int index = touched && touched->kind == kind ? touched->index : 0;
+    const Row& row = section.rows[static_cast<std::size_t>(index)];
+    const head::Description& head = state.document.head();
+    const head::Link& link =
+        (kind == draw::PartKind::lower_link ? head.lower_links : head.upper_links)[static_cast<std::size_t>(index)];
+    const bool turnbuckle = link.rod == head::Rod::turnbuckle, whole = link.end_faces == head::EndFaces::one_side;
+    const double mm = turnbuckle || whole ? link.thread_pitch_mm : link.thread_pitch_mm / 2;
+    const Entry length{row, row.cells.front(),
+                       fmt::format("{}, {}, {}", section.title, row.name, row.cells.front().name)};
+    const double now = length.cell.read(head);
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextDisabled("%s, %s, %.2f mm", row.name.c_str(), !turnbuckle && whole ? "a whole turn" : "half a turn", mm);
+    ImGui::SameLine();
+    if (word_button(state, (section.title + ", turn shorter").c_str(), "Shorter",
+                    turnbuckle ? "Half a turn of the body" : "A turn of one end"))
+        change(state, length, now - mm, true);
+    ImGui::SameLine();
+    if (word_button(state, (section.title + ", turn longer").c_str(), "Longer",
+                    turnbuckle ? "Half a turn of the body" : "A turn of one end"))
+        change(state, length, now + mm, true);
 }
 
-/// A title over a thin rule; a sign tells open from closed.
-bool section_title(State& state, Section& section) {
-    const Inks ink = state.inks();
-    const ImVec2 at = ImGui::GetCursorScreenPos();
-    const float width = ImGui::GetContentRegionAvail().x, height = ImGui::GetFrameHeight(), scale = state.scale();
-    if (ImGui::InvisibleButton(section.title.c_str(), {width, height})) section.open = !section.open;
-    state.report.item("section " + section.title);
-    ImDrawList& list = *ImGui::GetWindowDrawList();
-    if (ImGui::IsItemHovered()) list.AddRectFilled(at, {at.x + width, at.y + height}, ink.field);
-    const ImVec2 sign{at.x + 8 * scale, at.y + height / 2};
-    const float arm = 5 * scale;
-    list.AddLine({sign.x - arm, sign.y}, {sign.x + arm, sign.y}, ink.ink, 1.5F * scale);
-    if (!section.open) list.AddLine({sign.x, sign.y - arm}, {sign.x, sign.y + arm}, ink.ink, 1.5F * scale);
-    text_at(list, {at.x + 22 * scale, at.y + (height - ImGui::GetTextLineHeight()) / 2}, ink.ink, section.title);
-    list.AddLine({at.x, at.y + height}, {at.x + width, at.y + height}, ink.rule);
-    return section.open;
+bool holds(const Section& section, const draw::Part& part) {
+    return std::ranges::any_of(section.rows, [&](const Row& row) { return stands_for(row, part); });
 }
 
 }  // namespace
@@ -164,7 +173,10 @@ void draw_ledger(State& state) {
             }
     for (Section& section : state.ledger) {
         ImGui::PushID(section.title.c_str());
-        if (section_title(state, section) && !section.rows.empty()) draw_section(state, section);
+        if (section_title(state, "section " + section.title, section.title, section.open) && !section.rows.empty()) {
+            draw_section(state, section);
+            draw_turn_buttons(state, section);
+        }
         ImGui::PopID();
     }
     state.show_selected = false;

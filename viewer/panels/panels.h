@@ -26,6 +26,10 @@ void draw_tray(State& state, const Rect& place);
 void draw_column(State& state, const Rect& place);
 void draw_live_numbers(State& state);
 void draw_ledger(State& state);
+/// The questions that the studies answer, in place of the ledger.
+void draw_questions(State& state);
+/// Pitch-gauge and ring-height readings as a table that is typed into.
+void draw_readings(State& state);
 /// Pitch of every blade around one turn, `height` pixels high.
 void draw_turn_card(State& state, float height);
 /// The dialog that is open, if any.

@@ -46,8 +46,19 @@ void toggle_blades(State& state) {
 }
 
 void toggle_ledger(State& state) {
+    state.asking = false;
     const bool all_open = std::ranges::all_of(state.ledger, [](const Section& section) { return section.open; });
     for (Section& section : state.ledger) section.open = !all_open;
+}
+
+/// Closes the question that is open and opens the one after it.
+void next_question(State& state) {
+    state.asking = true;
+    const auto open = std::ranges::find_if(state.questions, [](const Question& question) { return question.open; });
+    const std::size_t next =
+        open == state.questions.end() ? 0 : static_cast<std::size_t>(open - state.questions.begin()) + 1;
+    for (std::size_t i = 0; i < state.questions.size(); ++i)
+        state.questions[i].open = state.questions[i].show = i == next;
 }
 
 void toggle_turning(State& state) {
@@ -60,7 +71,7 @@ void next_tray_focus(State& state) {
 
 constexpr int ctrl = GLFW_MOD_CONTROL, shift = GLFW_MOD_SHIFT;
 
-constexpr std::array<Shortcut, 32> table{{
+constexpr std::array<Shortcut, 34> table{{
     {GLFW_KEY_O, ctrl, "Ctrl+O", "open a scene", [](State& s) { ask(s, Dialog::open); }},
     {GLFW_KEY_S, ctrl, "Ctrl+S", "save the scene", [](State& s) { ask(s, Dialog::save); }},
     {GLFW_KEY_Z, ctrl, "Ctrl+Z", "take back a change", undo},
@@ -80,6 +91,8 @@ constexpr std::array<Shortcut, 32> table{{
     {GLFW_KEY_HOME, 0, "Home", "centre the sticks", centre_sticks},
     {GLFW_KEY_TAB, 0, "Tab", "from number to number", [](State& s) { s.focus_ledger = true; }},
     {GLFW_KEY_L, 0, "L", "open or close the whole ledger", toggle_ledger},
+    {GLFW_KEY_Q, 0, "Q", "questions or parts", [](State& s) { s.asking = !s.asking; }},
+    {GLFW_KEY_K, 0, "K", "open the next question", next_question},
     {GLFW_KEY_F, 0, "F", "fit the head into the picture", [](State& s) { s.view.fit = Fit::moving; }},
     {GLFW_KEY_1, 0, "1 to 4", "views: corner, nose, left, top",
      [](State& s) { s.view.view_wanted = draw::View::corner; }},

@@ -14,6 +14,7 @@
 #include "viewer/draw/picture.h"
 #include "viewer/panels/layout.h"
 #include "viewer/panels/ledger_rows.h"
+#include "viewer/panels/questions.h"
 #include "viewer/panels/readout.h"
 #include "viewer/panels/report.h"
 #include "viewer/panels/theme.h"
@@ -54,6 +55,11 @@ struct State {
     View view;
     Follower follower;
     std::vector<Section> ledger;
+    bool asking = false;  // the column shows the questions in place of the ledger
+    std::vector<Question> questions = all_questions();
+    studies::Readings readings;  // typed in at the bench
+    std::uint64_t readings_revision = 1;
+    std::string readings_said;  // what came of saving or reading
 
     std::optional<draw::Part> selected;  // clicked: stays
     std::optional<draw::Part> hovered;   // under the pointer in the ledger, this frame

@@ -116,6 +116,23 @@ bool word_button(State& state, const char* id, const char* word, const char* wor
     return pressed;
 }
 
+bool section_title(State& state, const std::string& id, const std::string& title, bool& open) {
+    const Inks ink = state.inks();
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float width = ImGui::GetContentRegionAvail().x, height = ImGui::GetFrameHeight(), scale = state.scale();
+    if (ImGui::InvisibleButton(id.c_str(), {width, height})) open = !open;
+    state.report.item(id);
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    if (ImGui::IsItemHovered()) list.AddRectFilled(at, {at.x + width, at.y + height}, ink.field);
+    const ImVec2 sign{at.x + 8 * scale, at.y + height / 2};
+    const float arm = 5 * scale;
+    list.AddLine({sign.x - arm, sign.y}, {sign.x + arm, sign.y}, ink.ink, 1.5F * scale);
+    if (!open) list.AddLine({sign.x, sign.y - arm}, {sign.x, sign.y + arm}, ink.ink, 1.5F * scale);
+    text_at(list, {at.x + 22 * scale, at.y + (height - ImGui::GetTextLineHeight()) / 2}, ink.ink, title);
+    list.AddLine({at.x, at.y + height}, {at.x + width, at.y + height}, ink.rule);
+    return open;
+}
+
 void dashed_line(ImDrawList& list, std::span<const ImVec2> points, ImU32 colour, float thickness,
                  std::span<const float> pattern) {
     if (pattern.empty()) {

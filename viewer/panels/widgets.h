@@ -35,6 +35,9 @@ bool number_field(State& state, const char* id, double& value, const NumberStyle
 bool word_button(State& state, const char* id, const char* word, const char* words, bool enabled = true,
                  bool on = false);
 
+/// A title over a thin rule; a sign tells open from closed. A press turns it; gives what it is then.
+bool section_title(State& state, const std::string& id, const std::string& title, bool& open);
+
 /// A line through `points` in a dash pattern (lengths on, off, ... in pixels; empty for a full line).
 void dashed_line(ImDrawList& list, std::span<const ImVec2> points, ImU32 colour, float thickness,
                  std::span<const float> pattern);

@@ -1,0 +1,37 @@
+#include "viewer/panels/inquiry.h"
+
+#include <utility>
+
+namespace swashwright::panels {
+
+void Inquiry::ask(const Study& study, Asked asked) {
+    if (!work_) return start(study, std::move(asked));
+    cancel();
+    waiting_.emplace(study, std::move(asked));
+}
+
+void Inquiry::cancel() {
+    waiting_.reset();
+    cancelled_ = true;
+    thread_.request_stop();
+}
+
+void Inquiry::poll() {
+    if (!work_ || !work_->done.load(std::memory_order_acquire)) return;
+    thread_.join();
+    if (!cancelled_) outcome_ = std::move(work_->outcome);
+    work_.reset();
+    if (auto next = std::exchange(waiting_, std::nullopt)) start(next->first, std::move(next->second));
+}
+
+void Inquiry::start(const Study& study, Asked asked) {
+    cancelled_ = false;
+    work_ = std::make_shared<Work>();
+    thread_ = std::jthread([work = work_, study, asked = std::move(asked)](const std::stop_token& stop) mutable {
+        asked.stop = stop;
+        work->outcome = study(asked);
+        work->done.store(true, std::memory_order_release);
+    });
+}
+
+}  // namespace swashwright::panels

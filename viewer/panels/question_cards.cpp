@@ -1,0 +1,110 @@
+// The questions as cards: title, what can be chosen, the answer in its first line, tables, notes.
+#include <fmt/format.h>
+
+#include <utility>
+
+#include "viewer/panels/answer_table.h"
+#include "viewer/panels/panels.h"
+#include "viewer/panels/state.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+void draw_choices(State& state, Question& question) {
+    for (Choice& choice : question.choices) {
+        const std::string name = fmt::format("{}, {}", question.key, choice.words);
+        ImGui::PushID(choice.words.c_str());
+        if (choice.yes_no) {
+            if (&choice != question.choices.data()) ImGui::SameLine();
+            const bool on = choice.value > 0;
+            if (word_button(state, name.c_str(), fmt::format("{}: {}", choice.words, on ? "yes" : "no").c_str(),
+                            nullptr, true, on))
+                choice.value = on ? 0 : 1;
+        } else {
+            ImGui::AlignTextToFramePadding();
+            ImGui::TextUnformatted(choice.words.c_str());
+            ImGui::SameLine();
+            double value = choice.value;
+            if (number_field(state, "value", value, {.decimals = choice.decimals, .step = choice.step, .width = 72}))
+                choice.value = std::clamp(value, choice.low, choice.high);
+            state.report.item(name);
+            ImGui::SameLine();
+            ImGui::TextDisabled("%s", choice.unit.c_str());
+        }
+        ImGui::PopID();
+    }
+}
+
+void paragraph(ImU32 colour, const std::string& text) {
+    ImGui::PushTextWrapPos(0);
+    ImGui::PushStyleColor(ImGuiCol_Text, colour);
+    ImGui::TextUnformatted(text.c_str());
+    ImGui::PopStyleColor();
+    ImGui::PopTextWrapPos();
+}
+
+void draw_reply(State& state, Question& question, const Reply& reply) {
+    const Inks ink = state.inks();
+    paragraph(ink.ink, reply.answer.text);
+    state.report.item("answer " + question.key);
+    if (reply.proposal && !question.inquiry.running() &&
+        word_button(state, (question.key + " proposal").c_str(), reply.proposal_words.c_str(),
+                    "One step of undo takes it back")) {
+        scene::Scene next = state.document.scene();
+        next.head = *reply.proposal;
+        state.document.edit(std::move(next), reply.proposal_words);
+        state.document.seal();
+    }
+    question.whole.resize(reply.answer.tables.size(), false);
+    for (std::size_t t = 0; t < reply.answer.tables.size(); ++t) {
+        bool whole = question.whole[t];
+        draw_table(state, reply.answer.tables[t], fmt::format("{} {}", question.key, reply.answer.tables[t].key),
+                   whole);
+        question.whole[t] = whole;
+    }
+    for (const std::string& note : reply.answer.notes) paragraph(ink.soft, note);
+}
+
+void draw_body(State& state, Question& question) {
+    const Inks ink = state.inks();
+    if (!question.follows.empty()) ImGui::TextDisabled("%s", question.follows.c_str());
+    draw_choices(state, question);
+    if (question.reads_readings) draw_readings(state);
+    if (question.inquiry.running()) {
+        ImGui::AlignTextToFramePadding();
+        ImGui::TextDisabled("Working it out");
+        ImGui::SameLine();
+        if (word_button(state, (question.key + " stop").c_str(), "Stop", nullptr)) question.inquiry.cancel();
+    }
+    if (question.wants_closed_loop && !state.live().closes) {
+        paragraph(ink.ink,
+                  "The loop does not close, so there is nothing to ask yet. The line at the top says which part is at "
+                  "fault.");
+        return;
+    }
+    if (!question.inquiry.outcome()) return;
+    const Outcome& outcome = *question.inquiry.outcome();
+    if (outcome)
+        draw_reply(state, question, *outcome);
+    else
+        paragraph(ink.ink, outcome.error());
+}
+
+}  // namespace
+
+void draw_questions(State& state) {
+    for (Question& question : state.questions) {
+        ImGui::PushID(question.key.c_str());
+        if (section_title(state, "question " + question.key, question.words, question.open)) {
+            if (question.show) ImGui::SetScrollHereY(0);
+            // Until there is something below it to scroll.
+            question.show = question.show && (question.inquiry.running() || !question.inquiry.outcome());
+            draw_body(state, question);
+            ImGui::Spacing();
+        }
+        ImGui::PopID();
+    }
+}
+
+}  // namespace swashwright::panels

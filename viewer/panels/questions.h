@@ -1,0 +1,52 @@
+// The questions that a builder can put to the head, each answered by one study: what can be chosen and what is called.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "viewer/panels/inquiry.h"
+
+namespace swashwright::panels {
+
+struct State;
+
+struct Choice {
+    std::string words, unit;
+    double value = 0, low = 0, high = 1, step = 1;
+    int decimals = 1;
+    bool yes_no = false;  // value is 0 or 1
+};
+
+struct Question {
+    std::string key;    // the console's verb
+    std::string words;  // "How far does the pitch go?"
+    std::vector<Choice> choices;
+    Study study;
+    bool follows_sticks = false;
+    bool wants_closed_loop = true;
+    bool reads_readings = false;
+    std::string follows;  // said below the title where the answer follows the sticks
+
+    bool open = false, show = false;  // show: bring it into sight
+    Inquiry inquiry;
+    /// What the last asking depended on, to see when it must be asked again.
+    struct Stamp {
+        std::uint64_t revision = 0, readings = 0;
+        head::Sticks sticks;
+        std::vector<double> choices;
+
+        bool operator==(const Stamp&) const = default;
+    } stamp;
+    std::vector<bool> whole;  // tables that are shown in full
+};
+
+/// In the order of work at the bench.
+std::vector<Question> all_questions();
+
+/// Asks again where what the answer depends on has changed. Closed questions rest.
+void renew_answers(State& state);
+/// Some question is being answered.
+bool answering(const State& state);
+
+}  // namespace swashwright::panels

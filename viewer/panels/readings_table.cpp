@@ -1,0 +1,176 @@
+// Bench readings typed in as a table, kept in a file of their own beside the scene.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+
+#include "kinematics/scene/readings.h"
+#include "viewer/document/atomic_file.h"
+#include "viewer/panels/panels.h"
+#include "viewer/panels/state.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+constexpr float number_width = 62;
+
+std::string beside(const std::string& scene_path) {
+    std::filesystem::path path(scene_path);
+    return path.replace_extension(".readings.toml").string();
+}
+
+void changed(State& state) {
+    ++state.readings_revision;
+    state.readings_said.clear();
+}
+
+/// One number of a reading in the next cell of the table.
+void cell(State& state, const std::string& name, double& value, double low, double high, int decimals, double step) {
+    ImGui::TableNextColumn();
+    ImGui::PushID(name.c_str());
+    double typed = value;
+    if (number_field(state, "reading", typed, {.decimals = decimals, .step = step, .width = number_width})) {
+        value = std::clamp(typed, low, high);
+        changed(state);
+    }
+    state.report.item(name);
+    ImGui::PopID();
+}
+
+void stick_cells(State& state, const std::string& name, head::Sticks& sticks) {
+    cell(state, name + " collective", sticks.collective, -1, 1, 2, 0.1);
+    cell(state, name + " aileron", sticks.aileron, -1, 1, 2, 0.1);
+    cell(state, name + " elevator", sticks.elevator, -1, 1, 2, 0.1);
+}
+
+/// A whole number counted from 1 for people, from 0 inside.
+void count_cell(State& state, const std::string& name, int& index, int count) {
+    double number = index + 1;
+    cell(state, name, number, 1, count, 0, 1);
+    index = static_cast<int>(std::lround(number)) - 1;
+}
+
+bool remove_button(State& state, const std::string& name) {
+    ImGui::TableNextColumn();
+    return word_button(state, (name + " remove").c_str(), "\xC3\x97", "Take this reading out");
+}
+
+bool begin(const char* id, std::initializer_list<const char*> heads) {
+    if (!ImGui::BeginTable(id, static_cast<int>(heads.size()), ImGuiTableFlags_SizingFixedFit)) return false;
+    ImGui::TableNextRow();
+    for (const char* head : heads) {
+        ImGui::TableNextColumn();
+        ImGui::TextDisabled("%s", head);
+    }
+    return true;
+}
+
+void pitch_rows(State& state) {
+    auto& rows = state.readings.pitch;
+    const int blades = state.document.head().rotor.blades;
+    ImGui::TextDisabled("Pitch gauge, degrees; sticks from -1 to 1");
+    if (rows.empty() || !begin("pitch", {"blade", "coll.", "ail.", "elev.", "azim.", "reads"})) return;
+    std::size_t gone = rows.size();
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        const std::string name = fmt::format("pitch reading {}", i + 1);
+        ImGui::TableNextRow();
+        count_cell(state, name + " blade", rows[i].blade, blades);
+        stick_cells(state, name, rows[i].sticks);
+        cell(state, name + " azimuth", rows[i].azimuth_deg, -360, 360, 0, 30);
+        cell(state, name + " reads", rows[i].reading_deg, -90, 90, 2, 0.1);
+        ImGui::SameLine();
+        if (word_button(state, (name + " remove").c_str(), "\xC3\x97", "Take this reading out")) gone = i;
+    }
+    ImGui::EndTable();
+    if (gone == rows.size()) return;
+    rows.erase(rows.begin() + static_cast<std::ptrdiff_t>(gone));
+    changed(state);
+}
+
+void height_rows(State& state) {
+    auto& rows = state.readings.ring_height;
+    if (rows.empty()) return;
+    ImGui::TextDisabled("Height of a ball on the inner ring above the datum, mm");
+    if (!begin("height", {"ball", "coll.", "ail.", "elev.", "reads", ""})) return;
+    std::size_t gone = rows.size();
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        const std::string name = fmt::format("height reading {}", i + 1);
+        ImGui::TableNextRow();
+        int ball = rows[i].ball.value_or(0);
+        count_cell(state, name + " ball", ball, static_cast<int>(state.document.head().servos.size()));
+        if (rows[i].ball) rows[i].ball = ball;
+        stick_cells(state, name, rows[i].sticks);
+        cell(state, name + " reads", rows[i].reading_mm, -1000, 1000, 2, 0.05);
+        if (remove_button(state, name)) gone = i;
+    }
+    ImGui::EndTable();
+    if (gone == rows.size()) return;
+    rows.erase(rows.begin() + static_cast<std::ptrdiff_t>(gone));
+    changed(state);
+}
+
+/// A new reading starts where the sticks and the rotor stand, with what the screen shows: the gauge's value is typed
+/// over it.
+void add_buttons(State& state) {
+    const auto& shown = state.live().shown;
+    if (word_button(state, "Add pitch reading", "Add pitch", "A reading at the sticks and azimuth as they stand")) {
+        studies::PitchReading reading;
+        reading.sticks = state.controls.sticks;
+        reading.azimuth_deg = std::round(state.controls.azimuth_deg);
+        reading.blade = static_cast<int>(state.readings.pitch.size()) % state.document.head().rotor.blades;
+        if (shown) reading.reading_deg = shown->pose.pitch_deg[static_cast<std::size_t>(reading.blade)];
+        state.readings.pitch.push_back(reading);
+        changed(state);
+    }
+    ImGui::SameLine();
+    if (word_button(state, "Add height reading", "Add height", "A ring height at the sticks as they stand")) {
+        studies::RingHeightReading reading;
+        reading.sticks = state.controls.sticks;
+        const std::size_t ball = state.readings.ring_height.size() % state.document.head().servos.size();
+        reading.ball = static_cast<int>(ball);
+        if (shown) reading.reading_mm = shown->pose.skeleton.inner_balls[ball].z();
+        state.readings.ring_height.push_back(reading);
+        changed(state);
+    }
+}
+
+void file_buttons(State& state) {
+    const std::string path = beside(state.document.path());
+    const std::string name = std::filesystem::path(path).filename().string();
+    ImGui::SameLine();
+    if (word_button(state, "Save readings", "Save", ("As " + name).c_str(), state.readings.size() > 0)) {
+        scene::ReadingsFile file;
+        file.readings = state.readings;
+        const auto saved = document::write_atomically(path, scene::write(file));
+        state.readings_said = saved ? "Saved as " + name : saved.error();
+    }
+    ImGui::SameLine();
+    if (word_button(state, "Read readings", "Read", ("From " + name).c_str())) {
+        auto read = scene::load_readings(path);
+        if (read) {
+            state.readings = std::move(read->readings);
+            changed(state);
+        }
+        state.readings_said = read ? "Read from " + name : read.error().text();
+    }
+}
+
+}  // namespace
+
+void draw_readings(State& state) {
+    ImGui::PushStyleVar(ImGuiStyleVar_CellPadding, ImVec2(2, 1));
+    pitch_rows(state);
+    height_rows(state);
+    ImGui::PopStyleVar();
+    add_buttons(state);
+    file_buttons(state);
+    if (!state.readings_said.empty()) {
+        ImGui::PushTextWrapPos(0);
+        ImGui::TextDisabled("%s", state.readings_said.c_str());
+        ImGui::PopTextWrapPos();
+    }
+}
+
+}  // namespace swashwright::panels

@@ -133,6 +133,45 @@ TEST_F(Window, AClickInThePictureLightsThePartThere) {
     EXPECT_TRUE(window.wait_until([](const auto& report) { return report["values"].contains("selected"); }));
 }
 
+TEST_F(Window, ALinkIsSetByHalfTurns) {
+    DrivenWindow window(screen_, folder_, two_blades);
+    window.type_into("Lower links, link 2, length_mm", "35");
+    window.click("Lower links, turn longer");
+    ASSERT_TRUE(window.wait_until([](const auto& report) { return report["values"]["unsaved"]; }));
+    EXPECT_THAT(window.sentence(), HasSubstr("The ring leans"));
+    window.click("Lower links, turn shorter");
+    EXPECT_TRUE(window.wait_until([](const auto& report) {
+        return report["sentence"].template get<std::string>().find("leans") == std::string::npos;
+    }));
+}
+
+TEST_F(Window, AQuestionIsAnsweredAndItsRowsLightTheirParts) {
+    DrivenWindow window(screen_, folder_, two_blades);
+    window.click("questions");
+    window.click("question sensitivity");
+    ASSERT_TRUE(window.wait_until([](const auto& report) { return report["values"].contains("answers"); }));
+    EXPECT_THAT(window.value("answers")["sensitivity"].get<std::string>(), HasSubstr("upper link"));
+    window.click("sensitivity effects row 3");  // a servo's neutral: the rows are sorted by effect
+    ASSERT_TRUE(window.wait_until([](const auto& report) { return report["values"].contains("selected"); }));
+    EXPECT_THAT(window.value("selected").get<std::string>(), HasSubstr("servo"));
+}
+
+TEST_F(Window, ReadingsAreTypedAndExplained) {
+    DrivenWindow window(screen_, folder_, two_blades);
+    window.click("questions");
+    window.click("question diagnose");
+    const char* readings[] = {"0.7", "0", "0.7", "0"};
+    for (int i = 0; i < 4; ++i) {
+        window.click("Add pitch reading");
+        window.type_into(fmt::format("pitch reading {} reads", i + 1), readings[i]);
+    }
+    ASSERT_TRUE(window.wait_until([](const auto& report) {
+        const auto& values = report["values"];
+        return values.contains("answers") &&
+               values["answers"]["diagnose"].template get<std::string>().find("lade 1") != std::string::npos;
+    })) << window.value("answers").dump();
+}
+
 TEST_F(Window, TurnsAndStops) {
     DrivenWindow window(screen_, folder_, two_blades);
     window.key("space");

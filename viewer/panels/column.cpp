@@ -13,16 +13,6 @@ constexpr float card_height = 232, least_ledger_height = 180;
 
 namespace {
 
-/// Two words of which one is on: the parts with their numbers, or the questions.
-void draw_choice(State& state) {
-    if (word_button(state, "Parts", "Parts", "Every part with its measured numbers (Q)", true, !state.asking))
-        state.asking = false;
-    ImGui::SameLine();
-    if (word_button(state, "Questions", "Questions", "What to set, by how much, and which part is wrong (Q)", true,
-                    state.asking))
-        state.asking = true;
-}
-
 void draw_list(State& state) {
     if (state.asking)
         draw_questions(state);
@@ -40,7 +30,6 @@ void draw_column(State& state, const Rect& place) {
         draw_live_numbers(state);
         ImGui::Spacing();
     }
-    draw_choice(state);
     // In a low window everything scrolls together; else what stands around the list stays and the list scrolls.
     const float below = state.asking ? 0 : card + ImGui::GetStyle().ItemSpacing.y;
     const float left = ImGui::GetContentRegionAvail().y - below;

@@ -130,12 +130,12 @@ void draw_section(State& state, const Section& section) {
     ImGui::EndTable();
 }
 
-/// Below a list of links: the link that is lit, or the first, by the turns in which a builder sets it.
+/// Below a list of links: the one that was clicked, by the turns in which a builder sets it.
 void draw_turn_buttons(State& state, const Section& section) {
     const draw::PartKind kind = section.rows.front().part.kind;
     if (kind != draw::PartKind::lower_link && kind != draw::PartKind::upper_link) return;
-    const auto touched = state.selected;
-    const int index = touched && touched->kind == kind ? touched->index : 0;
+    if (!state.selected || state.selected->kind != kind) return;
+    const int index = state.selected->index;
     const Row& row = section.rows[static_cast<std::size_t>(index)];
     const head::Description& head = state.document.head();
     const head::Link& link =

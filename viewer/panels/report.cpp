@@ -26,6 +26,11 @@ nlohmann::json values(const State& state) {
                        {"closes", live.closes},
                        {"dialog", static_cast<int>(state.dialog)}};
     if (state.selected) out["selected"] = draw::name_of(*state.selected);
+    for (const Question& question : state.questions)
+        if (question.open && question.inquiry.outcome() && !question.inquiry.running()) {
+            const Outcome& outcome = *question.inquiry.outcome();
+            out["answers"][question.key] = outcome ? outcome->answer.text : outcome.error();
+        }
     if (live.curve) out["split_deg"] = live.curve->split_deg();
     if (live.shown) {
         out["pitch_deg"] = live.shown->pose.pitch_deg;

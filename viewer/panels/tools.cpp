@@ -104,6 +104,10 @@ void view_tools(State& state) {
 }
 
 void text_tools(State& state) {
+    if (word_button(state, "questions", "Questions",
+                    "What to set, by how much, and which part is wrong; in place of the parts (Q)", true, state.asking))
+        state.asking = !state.asking;
+    ImGui::SameLine();
     if (word_button(state, "text", "Text", "Larger text, and after the largest the smallest (Ctrl+plus, Ctrl+minus)"))
         next_text_scale(state);
     ImGui::SameLine();
@@ -119,7 +123,7 @@ void draw_tools(State& state, const Rect& place) {
     picture_tools(state);
     next_group(state, 260);
     view_tools(state);
-    next_group(state, 130);
+    next_group(state, 220);
     text_tools(state);
     state.tools_height = ImGui::GetCursorPosY() - ImGui::GetStyle().ItemSpacing.y + ImGui::GetStyle().WindowPadding.y;
     rule(state, {place.x, place.bottom() - 1}, {place.right(), place.bottom() - 1});

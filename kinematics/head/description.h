@@ -57,6 +57,10 @@ struct Servo {
         0.1;                // horn angle, in its own sense, for each microsecond; negative if it turns the other way
     int spline_teeth = 25;  // steps in which the horn can be set on the output shaft
     std::vector<double> horn_holes_mm;  // lengths that the horn's holes offer; empty: only the present one
+
+    /// Which way the horn ball's stud points, from its foot to the ball: along the horn, across it, along the output
+    /// shaft. Default: along the output shaft (common practice, no source).
+    Vec3 stud = Vec3::UnitZ();
 };
 
 struct Swashplate {
@@ -68,6 +72,14 @@ struct Swashplate {
     std::vector<Polar> driver_pins;    // one or more
     bool driver_pins_as_list = false;  // written as `driver_pins` rather than `driver_pin`
     double driver_turn_deg = 0;        // a driver collar that has slipped, positive in the direction of rotation
+
+    // What binding is checked against. Studs point away from the tilt centre, along turning, along the ring's normal;
+    // one for all balls of a ring. Default: straight out (common practice, no source).
+    Vec3 inner_stud = Vec3::UnitX(), outer_stud = Vec3::UnitX();
+    std::optional<std::array<double, 2>> height_stops_mm;  // the tilt centre's lowest and highest place on the shaft
+    std::optional<double> tilt_limit_deg;                  // of the ring on its ball or bearing
+    std::optional<std::array<double, 2>>
+        driver_reach_mm;  // least and most distance of a driver pin from the shaft axis
 };
 
 /// From which sides a link's ball end presses onto its ball: how finely turns of the end can set the length.
@@ -89,6 +101,15 @@ struct Link {
     std::array<double, 2> end_length_mm{11.0, 11.0};  // ball centre to the end of the socket's shank
     double play_mm = 0.02;                            // radial, in each ball link
 
+    // How far an end can tilt on its ball before the socket's rim meets the stud's neck. Defaults: common practice, no
+    // source. First the lower end (horn, or outer ring), then the upper end (inner ring, or grip).
+    std::array<double, 2> ball_mm{4.8, 4.8};              // diameter of the ball
+    std::array<double, 2> socket_mm{3.0, 3.0};            // width of the socket at the ball
+    std::array<double, 2> neck_mm{2.5, 2.5};              // diameter of the stud's neck
+    std::optional<std::array<double, 2>> tilt_limit_deg;  // in place of what these three give
+    double end_twist_deg = 0;  // from the lower end's socket to the upper end's, right-handed along the link upwards
+    double rod_mm = 2.0;       // diameter of the rod between the bosses
+
     double actual_mm() const { return length_mm + error_mm; }
 };
 
@@ -101,6 +122,9 @@ struct PitchArm {
 struct Grip {
     PitchArm pitch_arm;
     double pitch_offset_deg = 0;  // blade pitch = grip angle + this
+    /// Which way the arm ball's stud points: out along the feathering axis, leading, up. Default: leading, as the arm
+    /// (common practice, no source); a trailing arm's points the other way.
+    std::optional<Vec3> stud;
 };
 
 /// A blade as the flap balance needs it. What is not given is taken as stated; defaults: common practice, no source.
@@ -112,10 +136,26 @@ struct Blade {
     double flap_stiffness_nm = 0;   // dampers' moment for each radian of flap, N m
 };
 
+/// A simple shape fixed to a part, in the part's own frame, mm: what else may touch. A mesh is a file of triangles
+/// (STL).
+struct Solid {
+    enum class Shape { capsule, cylinder, box, ring, mesh };
+    std::string
+        part;  // "frame", "servo[1]", "inner_ring", "outer_ring", "hub", "grip[2]", "lower_link[1]", "upper_link[2]"
+    Shape shape = Shape::capsule;
+    Vec3 at = Vec3::Zero();  // capsule, cylinder: one end of the axis; box, ring: centre; mesh: where its origin is
+    Vec3 to = Vec3::Zero();  // capsule, cylinder: the other end of the axis
+    Vec3 size_mm = Vec3::Zero();  // box: its edges
+    double diameter_mm = 0;       // capsule, cylinder; ring: of its middle line, about z
+    double section_mm = 0;        // ring: diameter of its section
+    std::string file;             // mesh: as written, relative to the scene
+};
+
 struct Mixing {
     double collective_deg = 0;  // horn travel at full collective
     double cyclic_deg = 0;      // horn travel at full cyclic, at a ball straight in line with the stick
     double phase_deg = 0;       // positive turns the ring's tilt clockwise seen from above
+    double combined_limit = 2;  // of |collective| + hypot(aileron, elevator): the transmitter lets no more through
 };
 
 struct Description {
@@ -128,6 +168,8 @@ struct Description {
     std::vector<Grip> grips;        // one for each blade
     Blade blade;                    // all blades are taken to be alike
     Mixing mixing;
+    std::vector<Solid> solids;  // beyond those made from the numbers above
+    double clearance_mm = 0.5;  // wanted between parts that are not joined; default: common practice, no source
 };
 
 /// +1 for a rotor that turns anticlockwise seen from above, -1 for clockwise.

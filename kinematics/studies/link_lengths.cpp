@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "kinematics/studies/bounded_fit.h"
+#include "kinematics/studies/link_step.h"
 #include "kinematics/studies/rounding.h"
 
 namespace swashwright::studies {
@@ -14,14 +15,6 @@ namespace {
 
 using head::Description;
 using head::Measure;
-
-bool is_link(const head::Parameter& p) {
-    return p.measure == Measure::lower_length || p.measure == Measure::upper_length;
-}
-
-head::Link& link_of(Description& d, const head::Parameter& p) {
-    return (p.measure == Measure::lower_length ? d.lower_links : d.upper_links)[static_cast<std::size_t>(p.index)];
-}
 
 std::vector<FreeNumber> free_where(const Description& d, auto&& wanted) {
     std::vector<FreeNumber> out;
@@ -136,7 +129,7 @@ std::optional<Eigen::VectorXd> closing_start(Problem& problem, const LengthsRequ
     Eigen::VectorXd x = problem.present();
     for (std::size_t i = 0; i < request.free.size(); ++i) {
         const head::Parameter& p = request.free[i].number;
-        if (!is_link(p)) continue;
+        if (!link_of(problem.base(), p)) continue;
         double& mine =
             (p.measure == Measure::lower_length ? slack.lower : slack.upper)[static_cast<std::size_t>(p.index)];
         const auto k = static_cast<Eigen::Index>(i);
@@ -179,11 +172,8 @@ Grid grid_of(const Description& d, const FreeNumber& free, double x, bool trim_t
     }
     double step = 0;
     if (free.number.measure == Measure::horn_neutral && !trim_the_rest) step = 360.0 / d.servos[i].spline_teeth;
-    if (is_link(free.number)) {
-        const head::Link& link = (free.number.measure == Measure::lower_length ? d.lower_links : d.upper_links)[i];
-        if (link.rod == head::Rod::plain)  // a turnbuckle is set to anything
-            step = link.end_faces == head::EndFaces::one_side ? link.thread_pitch_mm : link.thread_pitch_mm / 2;
-    }
+    const head::Link* link = link_of(d, free.number);
+    if (link && link->rod == head::Rod::plain) step = link_step(*link).mm;  // a turnbuckle is set to anything
     Grid out;
     constexpr int around = 6;
     if (step > 0)
@@ -259,7 +249,7 @@ std::string mistake_of(const LengthsRequest& request, const Problem& problem) {
 
 FreeNumber free_number(const Description& d, const head::Parameter& p) {
     const double now = head::value(d, p);
-    if (is_link(p)) return {p, std::max(now - 10, 1.0), now + 10};
+    if (link_of(d, p)) return {p, std::max(now - 10, 1.0), now + 10};
     if (p.measure == Measure::horn_neutral) return {p, now - 30, now + 30};
     if (p.measure == Measure::horn_length) {
         const auto& holes = d.servos[static_cast<std::size_t>(p.index)].horn_holes_mm;
@@ -271,7 +261,7 @@ FreeNumber free_number(const Description& d, const head::Parameter& p) {
 }
 
 std::vector<FreeNumber> free_links(const Description& d) {
-    return free_where(d, is_link);
+    return free_where(d, [&](const head::Parameter& p) { return link_of(d, p) != nullptr; });
 }
 std::vector<FreeNumber> free_neutrals(const Description& d) {
     return free_where(d, [](const head::Parameter& p) { return p.measure == Measure::horn_neutral; });
@@ -336,8 +326,8 @@ tl::expected<Lengths, std::string> link_lengths(const Description& description, 
     for (std::size_t i = 0; i < request.free.size(); ++i) {
         const FreeNumber& free = request.free[i];
         const auto k = static_cast<Eigen::Index>(i);
-        Description copy = description;
-        const double error = is_link(free.number) ? link_of(copy, free.number).error_mm : 0;
+        const head::Link* link = link_of(description, free.number);
+        const double error = link ? link->error_mm : 0;
         const bool at_bound = exact.x[k] <= free.least || exact.x[k] >= free.most;
         out.settings.push_back({free, head::value(description, free.number) + error, exact.x[k] + error,
                                 set.x[k] + error, alone.x[k] + error, at_bound, !grids[i].empty()});

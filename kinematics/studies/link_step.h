@@ -6,7 +6,7 @@
 #include <cmath>
 #include <string>
 
-#include "kinematics/head/description.h"
+#include "kinematics/head/parameters.h"
 
 namespace swashwright::studies {
 
@@ -19,10 +19,23 @@ struct LinkStep {
     const char* many = "";
 };
 
+/// The link whose length a number is; null for any other number.
+inline const head::Link* link_of(const head::Description& description, const head::Parameter& number) {
+    const auto i = static_cast<std::size_t>(number.index);
+    if (number.measure == head::Measure::lower_length) return &description.lower_links[i];
+    if (number.measure == head::Measure::upper_length) return &description.upper_links[i];
+    return nullptr;
+}
+
+/// Half a turn of a turnbuckle's body, or of one end of a plain rod, in mm of length.
+inline double half_turn_mm(const head::Link& link) {
+    return link.rod == head::Rod::turnbuckle ? link.thread_pitch_mm : link.thread_pitch_mm / 2;
+}
+
 inline LinkStep link_step(const head::Link& link) {
-    if (link.rod == head::Rod::turnbuckle) return {2 * link.thread_pitch_mm / 6, 1.0 / 6, "flat", "flats"};
+    if (link.rod == head::Rod::turnbuckle) return {half_turn_mm(link) / 3, 1.0 / 6, "flat", "flats"};
     if (link.end_faces == head::EndFaces::one_side) return {link.thread_pitch_mm, 1, "whole turn", "whole turns"};
-    return {link.thread_pitch_mm / 2, 0.5, "half turn", "half turns"};
+    return {half_turn_mm(link), 0.5, "half turn", "half turns"};
 }
 
 /// Turns that change the length by so much.

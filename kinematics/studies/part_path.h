@@ -15,4 +15,9 @@ inline std::string part_path(const head::Parameter& parameter) {
     return path.substr(0, end);
 }
 
+/// "upper link 2": its label up to the comma.
+inline std::string part_words(const head::Parameter& parameter) {
+    return parameter.label.substr(0, parameter.label.find(','));
+}
+
 }  // namespace swashwright::studies

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "kinematics/studies/mean.h"
 #include "kinematics/studies/pitch_range.h"
 
 namespace swashwright::studies {
@@ -98,24 +99,18 @@ Table servo_table(const PitchRange& range, const head::Description& description)
     return table;
 }
 
-double average(const std::vector<double>& values) {
-    double sum = 0;
-    for (const double value : values) sum += value;
-    return sum / static_cast<double>(values.size());
-}
-
 }  // namespace
 
 Answer answer(const PitchRange& range, const head::Description& description) {
     Answer out;
     out.study = "range";
-    const double low = average(range.collective.front().mean_deg), high = average(range.collective.back().mean_deg);
+    const double low = mean(range.collective.front().mean_deg), high = mean(range.collective.back().mean_deg);
     const Interaction& middle = range.interaction[1];
     const bool within = std::ranges::all_of(range.servos, [](const ServoEnds& s) { return s.within_travel; });
     out.text = fmt::format(
         "Collective runs from {:+.2f} deg (down) over {:+.2f} to {:+.2f} deg (up); full aileron swings the blades "
         "{:.2f} deg each way, full elevator {:.2f} deg.",
-        low, average(range.collective[range.collective.size() / 2].mean_deg), high, middle.gain_deg[0],
+        low, mean(range.collective[range.collective.size() / 2].mean_deg), high, middle.gain_deg[0],
         middle.gain_deg[1]);
     if (high < low) out.text += " Up stick lowers pitch: give collective_deg the other sign.";
     if (!within) out.text += " A servo runs out of travel in a corner of the sticks.";

@@ -4,9 +4,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 
-#include "kinematics/head/parameters.h"
+#include "kinematics/studies/harmonics.h"
+#include "kinematics/studies/link_step.h"
+#include "kinematics/studies/mean.h"
+#include "kinematics/studies/part_path.h"
+#include "kinematics/studies/turn_slopes.h"
 
 namespace swashwright::studies {
 namespace {
@@ -16,36 +19,18 @@ using head::Result;
 
 constexpr double ends = 2;  // ball links of one link
 
-struct Source {
-    head::Parameter length;
-    double play_mm = 0;
-};
-
-std::vector<Source> sources(const head::Description& description, const PlayOptions& options) {
-    std::vector<Source> out;
-    for (const head::Parameter& parameter : head::parameters(description)) {
-        const bool lower = parameter.measure == head::Measure::lower_length;
-        if (!lower && parameter.measure != head::Measure::upper_length) continue;
-        const auto& links = lower ? description.lower_links : description.upper_links;
-        out.push_back({parameter, options.play_mm.value_or(links[static_cast<std::size_t>(parameter.index)].play_mm)});
-    }
-    return out;
-}
-
 /// Adds what one azimuth shows: worst cases as the largest so far, squares summed.
-void add(head::Solver& solver, const std::vector<Source>& sources, double azimuth_deg, Play& out) {
+void add(const Eigen::MatrixXd& slopes, double azimuth_deg, Play& out) {
     std::vector<double> together(out.worst_deg.size(), 0.0);
-    head::Slopes slopes;
-    for (std::size_t i = 0; i < sources.size(); ++i) {
-        solver.slopes_by(sources[i].length, slopes);
+    for (std::size_t i = 0; i < out.shares.size(); ++i)
         for (std::size_t k = 0; k < together.size(); ++k) {
-            const double each = std::abs(slopes.pitch_deg[k]) * sources[i].play_mm;
             PlayShare& share = out.shares[i];
+            const double each =
+                std::abs(slopes(static_cast<Eigen::Index>(k), static_cast<Eigen::Index>(i))) * share.play_mm;
             share.worst_deg[k] = std::max(share.worst_deg[k], ends * each);
             share.rms_deg[k] += ends * each * each / 3;  // variance of an even spread over [-p, p] is p^2 / 3
             together[k] += ends * each;
         }
-    }
     for (std::size_t k = 0; k < together.size(); ++k)
         if (together[k] > out.worst_deg[k]) {
             out.worst_deg[k] = together[k];
@@ -67,36 +52,27 @@ void finish(Play& out, double azimuths) {
     std::ranges::stable_sort(out.shares, std::greater{}, &PlayShare::share_percent);
 }
 
-double average(const std::vector<double>& values) {
-    return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
-}
-
 }  // namespace
 
 Result<Play> play(const Head& head, const PlayOptions& options) {
     if (options.play_mm && (!std::isfinite(*options.play_mm) || *options.play_mm < 0))
         return tl::unexpected(head::Failure{"play must be a finite number, not below 0", {}});
-    const auto from = sources(head.description(), options);
-    const auto blades = static_cast<std::size_t>(head.description().rotor.blades);
-    const std::vector<double> none(blades, 0.0);
+    const head::Description& d = head.description();
+    const std::vector<double> none(static_cast<std::size_t>(d.rotor.blades), 0.0);
     Play out{none, none, none, {}};
-    for (const Source& source : from) {
-        const std::string part = source.length.path.substr(0, source.length.path.find('.'));
-        const std::string words = source.length.label.substr(0, source.length.label.find(','));
-        out.shares.push_back({part, words, source.play_mm, none, none, 0});
-    }
-    const int count = options.azimuth_deg ? 1 : turn_samples;
-    head::Solver solver(head);
-    for (int i = 0; i < count; ++i) {
-        const double azimuth_deg = options.azimuth_deg.value_or(360.0 * i / turn_samples);
-        if (!solver.pose(options.sticks, azimuth_deg) || !solver.linearise())
-            return tl::unexpected(head::Failure{
-                fmt::format("at rotor azimuth {:.0f} deg the linkage does not close or stands at a dead point",
-                            azimuth_deg),
-                {}});
-        add(solver, from, azimuth_deg, out);
-    }
-    finish(out, count);
+    std::vector<head::Parameter> lengths;
+    for (const head::Parameter& number : head::parameters(d))
+        if (const head::Link* link = link_of(d, number)) {
+            lengths.push_back(number);
+            out.shares.push_back(
+                {part_path(number), part_words(number), options.play_mm.value_or(link->play_mm), none, none, 0});
+        }
+    const std::vector<double> azimuths_deg =
+        options.azimuth_deg ? std::vector{*options.azimuth_deg} : turn_azimuths(turn_samples);
+    const auto turn = turn_slopes(head, options.sticks, lengths, azimuths_deg);
+    if (!turn) return tl::unexpected(turn.error());
+    for (std::size_t i = 0; i < azimuths_deg.size(); ++i) add(turn->slopes[i], azimuths_deg[i], out);
+    finish(out, static_cast<double>(azimuths_deg.size()));
     return out;
 }
 
@@ -134,7 +110,7 @@ Answer answer(const Play& play, const PlayOptions& options) {
                   {}};
     for (const PlayShare& share : play.shares) {
         sources.rows.push_back({share.words, share.play_mm, share.share_percent,
-                                *std::ranges::max_element(share.worst_deg), average(share.rms_deg)});
+                                *std::ranges::max_element(share.worst_deg), mean(share.rms_deg)});
         sources.parts.push_back(share.part);
     }
     out.tables = {blades, sources};

@@ -5,8 +5,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include "kinematics/head/solver.h"
+#include "kinematics/studies/harmonics.h"
+#include "kinematics/studies/link_step.h"
 #include "kinematics/studies/part_path.h"
+#include "kinematics/studies/turn_slopes.h"
 
 namespace swashwright::studies {
 
@@ -14,28 +16,15 @@ namespace {
 
 using head::Measure;
 
-std::optional<double> half_turn_mm(const head::Description& d, const head::Parameter& p) {
-    const auto i = static_cast<std::size_t>(p.index);
-    const head::Link* link = p.measure == Measure::lower_length   ? &d.lower_links[i]
-                             : p.measure == Measure::upper_length ? &d.upper_links[i]
-                                                                  : nullptr;
-    if (!link) return std::nullopt;
-    return link->rod == head::Rod::plain ? link->thread_pitch_mm / 2 : link->thread_pitch_mm;
-}
-
-/// Mean and first harmonic of one blade's slopes over the turn. A blade's own azimuth is ahead of blade 1's.
-BladeEffect harmonics(const TurnSlopes& turn, Eigen::Index blade, Eigen::Index number, double ahead_deg) {
-    const auto count = static_cast<double>(turn.slopes.size());
-    double mean = 0, c = 0, s = 0;
-    for (std::size_t a = 0; a < turn.slopes.size(); ++a) {
-        const double slope = turn.slopes[a](blade, number),
-                     azimuth = (360.0 * static_cast<double>(a) / count + ahead_deg) * degree;
-        mean += slope / count;
-        c += 2 * slope * std::cos(azimuth) / count;
-        s += 2 * slope * std::sin(azimuth) / count;
-    }
-    const double amplitude = std::hypot(c, s);
-    return {mean, amplitude, amplitude > 1e-9 ? std::fmod(std::atan2(s, c) / degree + 360, 360.0) : 0.0};
+/// A blade's own azimuth is ahead of blade 1's.
+BladeEffect effect_on(std::size_t blade, const TurnSlopes& turn, std::size_t number) {
+    std::vector<double> samples;
+    for (const Eigen::MatrixXd& at : turn.slopes)
+        samples.push_back(at(static_cast<Eigen::Index>(blade), static_cast<Eigen::Index>(number)));
+    const Harmonics over =
+        harmonics(samples, blade_azimuth_deg(0, blade, static_cast<std::size_t>(turn.slopes[0].rows())));
+    const double amplitude = over.first().amplitude();
+    return {over.mean, amplitude, amplitude > 1e-9 ? over.first().azimuth_of_most_deg() : 0.0};
 }
 
 }  // namespace
@@ -66,45 +55,16 @@ std::vector<head::Parameter> measured_numbers(const head::Description& descripti
     return all;
 }
 
-head::Result<TurnSlopes> turn_slopes(const head::Head& head, const head::Sticks& sticks,
-                                     std::span<const head::Parameter> numbers, int azimuths) {
-    TurnSlopes out;
-    head::Solver solver(head);
-    head::Slopes slopes;
-    const auto blades = static_cast<Eigen::Index>(head.description().rotor.blades);
-    for (int a = 0; a < azimuths; ++a) {
-        const double azimuth = 360.0 * a / azimuths;
-        if (!solver.pose(sticks, azimuth)) {
-            const auto why = head.pose(sticks, azimuth);
-            return tl::unexpected(why ? head::Failure{"the head cannot be turned once without passing a dead point", {}}
-                                      : why.error());
-        }
-        if (!solver.linearise())
-            return tl::unexpected(
-                head::Failure{fmt::format("at rotor azimuth {:.0f} deg the head stands at a dead point", azimuth), {}});
-        Eigen::MatrixXd& table = out.slopes.emplace_back(blades, static_cast<Eigen::Index>(numbers.size()));
-        Eigen::VectorXd& pitch = out.pitch_deg.emplace_back(blades);
-        for (Eigen::Index k = 0; k < blades; ++k) pitch[k] = solver.pitch_deg(static_cast<int>(k));
-        for (std::size_t p = 0; p < numbers.size(); ++p) {
-            solver.slopes_by(numbers[p], slopes, sticks);
-            table.col(static_cast<Eigen::Index>(p)) =
-                Eigen::Map<const Eigen::VectorXd>(slopes.pitch_deg.data(), blades);
-        }
-    }
-    return out;
-}
-
 head::Result<Sensitivity> sensitivity(const head::Head& head, const head::Sticks& sticks) {
-    constexpr int azimuths = 24;
     const head::Description& d = head.description();
     const auto numbers = measured_numbers(d);
-    const auto turn = turn_slopes(head, sticks, numbers, azimuths);
+    const auto turn = turn_slopes(head, sticks, numbers, turn_azimuths(turn_samples));
     if (!turn) return tl::unexpected(turn.error());
     Sensitivity out{sticks, {}};
     for (std::size_t p = 0; p < numbers.size(); ++p) {
-        Effect effect{numbers[p], head::value(d, numbers[p]), {}, 0, half_turn_mm(d, numbers[p])};
-        for (int k = 0; k < d.rotor.blades; ++k)
-            effect.blades.push_back(harmonics(*turn, k, static_cast<Eigen::Index>(p), 360.0 * k / d.rotor.blades));
+        Effect effect{numbers[p], head::value(d, numbers[p]), {}, 0, {}};
+        if (const head::Link* link = link_of(d, numbers[p])) effect.mm_per_half_turn = half_turn_mm(*link);
+        for (std::size_t k = 0; k < d.grips.size(); ++k) effect.blades.push_back(effect_on(k, *turn, p));
         const auto [least, most] = std::ranges::minmax(effect.blades, {}, &BladeEffect::mean_deg);
         effect.split_deg = most.mean_deg - least.mean_deg;
         out.effects.push_back(std::move(effect));
@@ -183,8 +143,8 @@ Answer answer(const Sensitivity& sensitivity, std::size_t rows) {
         out.text = fmt::format(
             "Of the links, {} counts most: half a turn changes pitch by {:.2f} deg in the mean and {:.2f} deg once a "
             "turn.",
-            link->number.label.substr(0, link->number.label.find(',')),
-            std::abs(link->largest_mean() * *link->mm_per_half_turn), link->largest_cyclic() * *link->mm_per_half_turn);
+            part_words(link->number), std::abs(link->largest_mean() * *link->mm_per_half_turn),
+            link->largest_cyclic() * *link->mm_per_half_turn);
     out.tables = {std::move(effects), std::move(means), std::move(cyclic)};
     out.notes = {fmt::format("Slopes are exact at collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}, over one turn "
                              "of the rotor; pitch is positive leading edge up.",

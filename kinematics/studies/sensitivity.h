@@ -2,7 +2,6 @@
 #pragma once
 
 #include <optional>
-#include <span>
 #include <vector>
 
 #include "kinematics/head/head.h"
@@ -39,16 +38,6 @@ struct Sensitivity {
 
 /// The numbers worth asking about: all but a link's error (as its length) and a servo's trim (as its neutral).
 std::vector<head::Parameter> measured_numbers(const head::Description& description);
-
-/// Slopes of each blade's pitch by each number at `azimuths` places of the turn: slopes[place](blade, number), per mm
-/// or deg. Blade pitch itself in `pitch_deg[place](blade)`. Fails where the head cannot be posed or stands at a dead
-/// point.
-struct TurnSlopes {
-    std::vector<Eigen::MatrixXd> slopes;
-    std::vector<Eigen::VectorXd> pitch_deg;
-};
-head::Result<TurnSlopes> turn_slopes(const head::Head& head, const head::Sticks& sticks,
-                                     std::span<const head::Parameter> numbers, int azimuths);
 
 /// Exact slopes at 24 places of the turn; nothing is differenced.
 head::Result<Sensitivity> sensitivity(const head::Head& head, const head::Sticks& sticks);

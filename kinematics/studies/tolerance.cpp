@@ -9,6 +9,7 @@
 
 #include "kinematics/head/solver.h"
 #include "kinematics/studies/sensitivity.h"
+#include "kinematics/studies/turn_slopes.h"
 
 namespace swashwright::studies {
 
@@ -208,15 +209,10 @@ tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, cons
         numbers.push_back(t.number);
         plus_minus.push_back(t.plus_minus);
     }
-    const auto turn = turn_slopes(head, request.sticks, numbers, azimuths);
+    const auto turn = turn_slopes(head, request.sticks, numbers, turn_azimuths(azimuths));
     if (!turn) return tl::unexpected(turn.error().message);
-    Eigen::MatrixXd slopes =
-        Eigen::MatrixXd::Zero(head.description().rotor.blades, static_cast<Eigen::Index>(numbers.size()));
-    Eigen::VectorXd nominal = Eigen::VectorXd::Zero(slopes.rows());
-    for (int a = 0; a < azimuths; ++a) {
-        slopes += turn->slopes[static_cast<std::size_t>(a)] / azimuths;
-        nominal += turn->pitch_deg[static_cast<std::size_t>(a)] / azimuths;
-    }
+    const Eigen::MatrixXd slopes = turn->mean_slopes();
+    const Eigen::VectorXd nominal = turn->mean_pitch_deg();
 
     const Samples samples = sampled(head.description(), request, plus_minus, nominal, slopes, stop);
     if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));

@@ -4,11 +4,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 
-#include "kinematics/head/solver.h"
 #include "kinematics/studies/link_step.h"
+#include "kinematics/studies/mean.h"
 #include "kinematics/studies/turn_curve.h"
+#include "kinematics/studies/turn_slopes.h"
 
 namespace swashwright::studies {
 namespace {
@@ -16,10 +16,6 @@ namespace {
 constexpr int samples = 72;
 constexpr double shift_counts = 0.2;  // a trim takes out a shift of the mean, nothing but a link takes out a split
 constexpr int reach = 1;              // steps tried beyond the two whole numbers round the exact one
-
-double mean(const std::vector<double>& values) {
-    return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
-}
 
 double split(const std::vector<double>& values) {
     const auto [low, high] = std::ranges::minmax_element(values);
@@ -34,18 +30,13 @@ std::vector<double> means(const TurnCurve& curve) {
 
 /// Mean over a turn of each blade's pitch by its own upper link, deg per mm; exact at every sample.
 std::optional<std::vector<double>> mean_slopes(const head::Head& head, const head::Sticks& sticks) {
-    const std::size_t blades = head.description().upper_links.size();
-    std::vector<double> out(blades, 0.0);
-    head::Solver solver(head);
-    head::Slopes slopes;
-    for (int i = 0; i < samples; ++i) {
-        if (!solver.pose(sticks, 360.0 * i / samples) || !solver.linearise()) return std::nullopt;
-        for (std::size_t k = 0; k < blades; ++k) {
-            solver.slopes_by({head::Measure::upper_error, static_cast<int>(k), {}, {}, head::Unit::mm}, slopes);
-            out[k] += slopes.pitch_deg[k] / samples;
-        }
-    }
-    return out;
+    std::vector<head::Parameter> errors;
+    for (const head::Parameter& number : head::parameters(head.description()))
+        if (number.measure == head::Measure::upper_error) errors.push_back(number);
+    const auto turn = turn_slopes(head, sticks, errors, turn_azimuths(samples));
+    if (!turn) return std::nullopt;
+    const Eigen::VectorXd own = turn->mean_slopes().diagonal();
+    return std::vector<double>(own.begin(), own.end());
 }
 
 BladePair compare(const TurnCurve& curve, int first, int second) {

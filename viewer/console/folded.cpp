@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "viewer/console/numbers.h"
+#include "viewer/console/pose_options.h"
 #include "viewer/console/study.h"
 
 namespace swashwright::console {
@@ -24,9 +25,7 @@ void add_folded(CLI::App& program, ExitCode& exit_code) {
                       return answer(*folded, options->folded);
                   });
     studies::FoldedOptions& folded = options->folded;
-    add_number(*verb, "--collective", folded.sticks.collective, -1, 1, "Stick, -1 to 1, up positive");
-    add_number(*verb, "--aileron", folded.sticks.aileron, -1, 1, "Stick, -1 to 1, right positive");
-    add_number(*verb, "--elevator", folded.sticks.elevator, -1, 1, "Stick, -1 to 1, forward positive");
+    add_stick_options(*verb, folded.sticks);
     constexpr double endless = std::numeric_limits<double>::infinity();
     add_number(*verb, "--azimuth", folded.azimuth_deg, -endless, endless,
                "Rotor azimuth of blade 1 in degrees, 0 over the tail");

@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "viewer/console/numbers.h"
+#include "viewer/console/pose_options.h"
 #include "viewer/console/study.h"
 
 namespace swashwright::console {
@@ -24,9 +25,7 @@ void add_play(CLI::App& program, ExitCode& exit_code) {
                       if (!play) return tl::unexpected(play.error().message);
                       return answer(*play, options->play);
                   });
-    add_number(*verb, "--collective", options->play.sticks.collective, -1, 1, "Stick, -1 to 1, up positive");
-    add_number(*verb, "--aileron", options->play.sticks.aileron, -1, 1, "Stick, -1 to 1, right positive");
-    add_number(*verb, "--elevator", options->play.sticks.elevator, -1, 1, "Stick, -1 to 1, forward positive");
+    add_stick_options(*verb, options->play.sticks);
     constexpr double endless = std::numeric_limits<double>::infinity();
     options->azimuth_option = add_number(*verb, "--azimuth", options->azimuth_deg, -endless, endless,
                                          "Look at one rotor azimuth only, degrees; the whole turn if not given");

@@ -8,21 +8,15 @@
 
 namespace swashwright::console {
 
-void add_stick_options(CLI::App& verb, head::Sticks& sticks) {
-    add_number(verb, "--collective", sticks.collective, -1, 1, "Stick, -1 to 1, up positive");
-    add_number(verb, "--aileron", sticks.aileron, -1, 1, "Stick, -1 to 1, right positive");
-    add_number(verb, "--elevator", sticks.elevator, -1, 1, "Stick, -1 to 1, forward positive");
+std::array<CLI::Option*, 3> add_stick_options(CLI::App& verb, head::Sticks& sticks) {
+    return {add_number(verb, "--collective", sticks.collective, -1, 1, "Stick, -1 to 1, up positive"),
+            add_number(verb, "--aileron", sticks.aileron, -1, 1, "Stick, -1 to 1, right positive"),
+            add_number(verb, "--elevator", sticks.elevator, -1, 1, "Stick, -1 to 1, forward positive")};
 }
 
 void add_pose_options(CLI::App& verb, PoseOptions& options) {
-    const auto add_stick = [&](const char* name, double& value, const char* help) {
-        add_number(verb, name, value, -1, 1, help)->each([&options](const std::string&) {
-            options.sticks_given = true;
-        });
-    };
-    add_stick("--collective", options.sticks.collective, "Stick, -1 to 1, up positive");
-    add_stick("--aileron", options.sticks.aileron, "Stick, -1 to 1, right positive");
-    add_stick("--elevator", options.sticks.elevator, "Stick, -1 to 1, forward positive");
+    for (CLI::Option* stick : add_stick_options(verb, options.sticks))
+        stick->each([&options](const std::string&) { options.sticks_given = true; });
     constexpr double endless = std::numeric_limits<double>::infinity();
     add_number(verb, "--azimuth", options.azimuth_deg, -endless, endless,
                "Rotor azimuth of blade 1 in degrees, 0 over the tail, growing in the direction of rotation");

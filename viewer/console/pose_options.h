@@ -2,6 +2,7 @@
 #pragma once
 
 #include <CLI/CLI.hpp>
+#include <array>
 #include <string>
 #include <vector>
 
@@ -17,7 +18,7 @@ struct PoseOptions {
 };
 
 /// --collective, --aileron and --elevator; `sticks` must outlive parsing.
-void add_stick_options(CLI::App& verb, head::Sticks& sticks);
+std::array<CLI::Option*, 3> add_stick_options(CLI::App& verb, head::Sticks& sticks);
 /// `options` must outlive parsing.
 void add_pose_options(CLI::App& verb, PoseOptions& options);
 /// Why the horn angles do not suit a head with so many servos; empty if they do.

@@ -1,5 +1,4 @@
 // swashwright range SCENE: how far the blades go with the sticks, and the horn travel for wanted ends.
-#include <limits>
 #include <optional>
 
 #include "kinematics/studies/pitch_range.h"

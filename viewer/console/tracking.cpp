@@ -1,7 +1,6 @@
 // `swashwright tracking`: how far are the blades apart, and which links bring them together?
 #include "kinematics/studies/tracking.h"
 
-#include "viewer/console/numbers.h"
 #include "viewer/console/pose_options.h"
 #include "viewer/console/study.h"
 
@@ -17,9 +16,7 @@ void add_tracking(CLI::App& program, ExitCode& exit_code) {
                       if (!tracking) return tl::unexpected(tracking.error().message);
                       return studies::answer(*tracking, head.description());
                   });
-    add_number(*verb, "--collective", sticks->collective, -1, 1, "Stick, -1 to 1, up positive");
-    add_number(*verb, "--aileron", sticks->aileron, -1, 1, "Stick, -1 to 1, right positive");
-    add_number(*verb, "--elevator", sticks->elevator, -1, 1, "Stick, -1 to 1, forward positive");
+    add_stick_options(*verb, *sticks);
 }
 
 }  // namespace swashwright::console

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <utility>
 
+#include "kinematics/studies/link_step.h"
 #include "viewer/panels/panels.h"
 #include "viewer/panels/state.h"
 
@@ -141,7 +142,7 @@ void draw_turn_buttons(State& state, const Section& section) {
     const head::Link& link =
         (kind == draw::PartKind::lower_link ? head.lower_links : head.upper_links)[static_cast<std::size_t>(index)];
     const bool turnbuckle = link.rod == head::Rod::turnbuckle, whole = link.end_faces == head::EndFaces::one_side;
-    const double mm = turnbuckle || whole ? link.thread_pitch_mm : link.thread_pitch_mm / 2;
+    const double mm = turnbuckle ? studies::half_turn_mm(link) : studies::link_step(link).mm;
     const Entry length{row, row.cells.front(),
                        fmt::format("{}, {}, {}", section.title, row.name, row.cells.front().name)};
     const double now = length.cell.read(head);

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
+#include <optional>
 
 #include "kinematics/scene/readings.h"
 #include "viewer/document/atomic_file.h"
@@ -52,9 +53,18 @@ void count_cell(State& state, const std::string& name, int& index, int count) {
     index = static_cast<int>(std::lround(number)) - 1;
 }
 
+/// In the next cell of the table.
 bool remove_button(State& state, const std::string& name) {
     ImGui::TableNextColumn();
     return word_button(state, (name + " remove").c_str(), "\xC3\x97", "Take this reading out");
+}
+
+/// Closes the table and takes out the reading that is to go, if any.
+void end(State& state, auto& rows, std::optional<std::size_t> gone) {
+    ImGui::EndTable();
+    if (!gone) return;
+    rows.erase(rows.begin() + static_cast<std::ptrdiff_t>(*gone));
+    changed(state);
 }
 
 bool begin(const char* id, std::initializer_list<const char*> heads) {
@@ -71,8 +81,8 @@ void pitch_rows(State& state) {
     auto& rows = state.readings.pitch;
     const int blades = state.document.head().rotor.blades;
     ImGui::TextDisabled("Pitch gauge, degrees; sticks from -1 to 1");
-    if (rows.empty() || !begin("pitch", {"blade", "coll.", "ail.", "elev.", "azim.", "reads"})) return;
-    std::size_t gone = rows.size();
+    if (rows.empty() || !begin("pitch", {"blade", "coll.", "ail.", "elev.", "azim.", "reads", ""})) return;
+    std::optional<std::size_t> gone;
     for (std::size_t i = 0; i < rows.size(); ++i) {
         const std::string name = fmt::format("pitch reading {}", i + 1);
         ImGui::TableNextRow();
@@ -80,13 +90,9 @@ void pitch_rows(State& state) {
         stick_cells(state, name, rows[i].sticks);
         cell(state, name + " azimuth", rows[i].azimuth_deg, -360, 360, 0, 30);
         cell(state, name + " reads", rows[i].reading_deg, -90, 90, 2, 0.1);
-        ImGui::SameLine();
-        if (word_button(state, (name + " remove").c_str(), "\xC3\x97", "Take this reading out")) gone = i;
+        if (remove_button(state, name)) gone = i;
     }
-    ImGui::EndTable();
-    if (gone == rows.size()) return;
-    rows.erase(rows.begin() + static_cast<std::ptrdiff_t>(gone));
-    changed(state);
+    end(state, rows, gone);
 }
 
 void height_rows(State& state) {
@@ -94,7 +100,7 @@ void height_rows(State& state) {
     if (rows.empty()) return;
     ImGui::TextDisabled("Height of a ball on the inner ring above the datum, mm");
     if (!begin("height", {"ball", "coll.", "ail.", "elev.", "reads", ""})) return;
-    std::size_t gone = rows.size();
+    std::optional<std::size_t> gone;
     for (std::size_t i = 0; i < rows.size(); ++i) {
         const std::string name = fmt::format("height reading {}", i + 1);
         ImGui::TableNextRow();
@@ -105,10 +111,7 @@ void height_rows(State& state) {
         cell(state, name + " reads", rows[i].reading_mm, -1000, 1000, 2, 0.05);
         if (remove_button(state, name)) gone = i;
     }
-    ImGui::EndTable();
-    if (gone == rows.size()) return;
-    rows.erase(rows.begin() + static_cast<std::ptrdiff_t>(gone));
-    changed(state);
+    end(state, rows, gone);
 }
 
 /// A new reading starts where the sticks and the rotor stand, with what the screen shows: the gauge's value is typed

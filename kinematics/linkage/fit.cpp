@@ -1,5 +1,6 @@
 #include "kinematics/linkage/fit.h"
 
+#include <Eigen/Cholesky>
 #include <fmt/format.h>
 
 #include <algorithm>

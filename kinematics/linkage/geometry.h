@@ -1,7 +1,6 @@
 // Vectors, rotations and placements. Millimetres and radians throughout the library.
 #pragma once
 
-#include <Eigen/Dense>
 #include <Eigen/Geometry>
 #include <cmath>
 #include <numbers>

@@ -1,5 +1,6 @@
 #include "kinematics/linkage/plan.h"
 
+#include <Eigen/SVD>
 #include <fmt/format.h>
 
 #include <algorithm>

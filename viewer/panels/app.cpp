@@ -9,6 +9,7 @@
 #include <malloc.h>
 
 #include <algorithm>
+#include <array>
 #include <chrono>
 #include <climits>
 #include <cstdio>
@@ -94,7 +95,11 @@ void draw_frame(GLFWwindow* window, State& state, Stage& stage, long frame) {
 void wait_for_events(const State& state, bool busy, double last_frame) {
     if (!busy) {
         const bool blinking = ImGui::GetIO().WantTextInput;
-        glfwWaitEventsTimeout(state.tip_pending ? 0.2 : answering(state) ? 0.05 : blinking ? 0.4 : state.notice.empty() ? 30.0 : 1.0);
+        glfwWaitEventsTimeout(state.tip_pending      ? 0.2
+                              : answering(state)     ? 0.05
+                              : blinking             ? 0.4
+                              : state.notice.empty() ? 30.0
+                                                     : 1.0);
         return;
     }
     const double left = least_frame_seconds - (glfwGetTime() - last_frame);
@@ -155,8 +160,8 @@ long long heap_in_use() {
 }
 
 /// Turns the rotor for a number of frames as fast as they can be drawn. A software driver compiles for each new kind of
-/// picture, so the heap grows in steps over the first turns, and it holds a block from one frame to the next or not: growth
-/// that is ours raises the lowest heap of the second half over that of the first.
+/// picture, so the heap grows in steps now and then, and it holds a block from one frame to the next or not: growth
+/// that is ours raises the lowest heap of every quarter over that of the quarter before.
 void run_frames(GLFWwindow* window, State& state, Stage& stage, long frames) {
     constexpr long warm_up = 200;
     Input input;
@@ -165,7 +170,10 @@ void run_frames(GLFWwindow* window, State& state, Stage& stage, long frames) {
     state.dialog = Dialog::none;
     state.controls.turning = true;
     state.controls.turn_rpm = 30;  // three turns while warming up
-    long long heap = 0, lowest[2] = {LLONG_MAX, LLONG_MAX};  // in each half
+    constexpr int quarters = 4;
+    std::array<long long, quarters> lowest;
+    lowest.fill(LLONG_MAX);
+    long long heap = 0;
     double start = 0;
     for (long frame = 1; frame <= warm_up + frames; ++frame) {
         glfwPollEvents();
@@ -173,7 +181,7 @@ void run_frames(GLFWwindow* window, State& state, Stage& stage, long frames) {
         draw_frame(window, state, stage, frame);
         if (frame == 1) fmt::print("first picture {:.2f} s after the window was asked for\n", glfwGetTime());
         if (frame > warm_up) {
-            long long& low = lowest[frame > warm_up + frames / 2];
+            long long& low = lowest[static_cast<std::size_t>((frame - warm_up - 1) * quarters / frames)];
             low = std::min(low, heap_in_use());
         }
         if (frame != warm_up) continue;
@@ -181,8 +189,10 @@ void run_frames(GLFWwindow* window, State& state, Stage& stage, long frames) {
         start = glfwGetTime();
     }
     glFinish();
-    fmt::print("{} frames, {:.1f} frames a second, heap grew by {} bytes, in the second half by {}\n", frames,
-               static_cast<double>(frames) / (glfwGetTime() - start), heap_in_use() - heap, lowest[1] - lowest[0]);
+    long long steady = LLONG_MAX;
+    for (std::size_t q = 1; q < quarters; ++q) steady = std::min(steady, lowest[q] - lowest[q - 1]);
+    fmt::print("{} frames, {:.1f} frames a second, heap grew by {} bytes, in the quietest quarter by {}\n", frames,
+               static_cast<double>(frames) / (glfwGetTime() - start), heap_in_use() - heap, steady);
 }
 
 }  // namespace

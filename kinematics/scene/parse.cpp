@@ -5,7 +5,6 @@
 #include <cmath>
 
 #include "kinematics/scene/reader.h"
-#include "kinematics/scene/toml_text.h"
 
 namespace swashwright::scene {
 namespace {
@@ -305,21 +304,7 @@ Scene read_scene(Keys& top) {
 }  // namespace
 
 Result<Scene> parse(std::string_view text, std::string file) {
-    Mistakes mistakes{std::move(file), {}};
-    const auto table = read_toml(text);
-    if (!table) {
-        mistakes.list.push_back(table.error());
-        return tl::unexpected(std::move(mistakes));
-    }
-    Keys top(*table, "", {1, 1}, mistakes.list);
-    Scene scene;
-    // Another format has other keys: to object to them all would help nobody.
-    if (top.integer("format", 1, 1) || !top.has("format")) scene = read_scene(top);
-    if (mistakes.list.empty()) return scene;
-    std::stable_sort(mistakes.list.begin(), mistakes.list.end(), [](const Mistake& a, const Mistake& b) {
-        return std::pair(a.place.line, a.place.column) < std::pair(b.place.line, b.place.column);
-    });
-    return tl::unexpected(std::move(mistakes));
+    return read_document(text, std::move(file), read_scene);
 }
 
 }  // namespace swashwright::scene

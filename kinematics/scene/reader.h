@@ -3,14 +3,17 @@
 
 #include <toml++/toml.h>
 
+#include <algorithm>
 #include <initializer_list>
 #include <optional>
 #include <set>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "kinematics/scene/scene.h"
+#include "kinematics/scene/toml_text.h"
 
 namespace swashwright::scene {
 
@@ -80,5 +83,25 @@ private:
     bool sound_ = true;
     std::set<std::string_view> known_;
 };
+
+/// A whole document of format 1: `read` makes the value of the keys at its top. Fails with every mistake, in the order
+/// of the file.
+template <class Value>
+Result<Value> read_document(std::string_view text, std::string file, Value (*read)(Keys&)) {
+    Mistakes mistakes{std::move(file), {}};
+    const auto table = read_toml(text);
+    if (!table) {
+        mistakes.list.push_back(table.error());
+        return tl::unexpected(std::move(mistakes));
+    }
+    Keys top(*table, "", {1, 1}, mistakes.list);
+    Value value;
+    // Another format has other keys: to object to them all would help nobody.
+    if (top.integer("format", 1, 1) || !top.has("format")) value = read(top);
+    if (mistakes.list.empty()) return value;
+    std::ranges::stable_sort(mistakes.list, {},
+                             [](const Mistake& m) { return std::pair(m.place.line, m.place.column); });
+    return tl::unexpected(std::move(mistakes));
+}
 
 }  // namespace swashwright::scene

@@ -1,10 +1,8 @@
 #include "kinematics/scene/readings.h"
 
-#include <algorithm>
 #include <sstream>
 
 #include "kinematics/scene/reader.h"
-#include "kinematics/scene/toml_text.h"
 
 namespace swashwright::scene {
 namespace {
@@ -79,19 +77,7 @@ toml::table sticks_table(const head::Sticks& sticks) {
 }  // namespace
 
 Result<ReadingsFile> parse_readings(std::string_view text, std::string file) {
-    Mistakes mistakes{std::move(file), {}};
-    const auto table = read_toml(text);
-    if (!table) {
-        mistakes.list.push_back(table.error());
-        return tl::unexpected(std::move(mistakes));
-    }
-    Keys top(*table, "", {1, 1}, mistakes.list);
-    ReadingsFile out;
-    if (top.integer("format", 1, 1) || !top.has("format")) out = read_file_of(top);
-    if (mistakes.list.empty()) return out;
-    std::ranges::stable_sort(mistakes.list, {},
-                             [](const Mistake& m) { return std::pair(m.place.line, m.place.column); });
-    return tl::unexpected(std::move(mistakes));
+    return read_document(text, std::move(file), read_file_of);
 }
 
 Result<ReadingsFile> load_readings(const std::string& path) {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <optional>
 #include <string_view>
 #include <utility>
 #include <vector>
@@ -74,6 +75,20 @@ void draw_line(const State& state, const Laid& laid, ImVec2 at, ImU32 colour, co
     }
 }
 
+/// A row that names a place in the envelope takes the head there.
+void go_where(State& state, const studies::Table& table, std::size_t row) {
+    const auto number = [&](const char* key) -> std::optional<double> {
+        const auto column = std::ranges::find(table.columns, key, &studies::Column::key);
+        if (column == table.columns.end()) return std::nullopt;
+        const double* value =
+            std::get_if<double>(&table.rows[row][static_cast<std::size_t>(column - table.columns.begin())]);
+        return value ? std::optional(*value) : std::nullopt;
+    };
+    const auto collective = number("collective"), aileron = number("aileron"), elevator = number("elevator"),
+               azimuth = number("azimuth_deg");
+    if (collective && aileron && elevator && azimuth) go_to(state, {*collective, *aileron, *elevator}, *azimuth);
+}
+
 void draw_row(State& state, const studies::Table& table, const Laid& laid, std::size_t row, const std::string& id,
               float width) {
     const Inks ink = state.inks();
@@ -88,7 +103,10 @@ void draw_row(State& state, const studies::Table& table, const Laid& laid, std::
             state.hovered = part;
             list.AddRectFilled(at, {at.x + width, at.y + height}, ink.field);
         }
-        if (ImGui::IsItemClicked()) state.selected = part;
+        if (ImGui::IsItemClicked()) {
+            state.selected = part;
+            go_where(state, table, row);
+        }
         if (state.touched() == part)
             list.AddRectFilled({at.x - 5 * scale, at.y}, {at.x - 2 * scale, at.y + height}, ink.accent);
     }

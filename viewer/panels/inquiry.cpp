@@ -17,7 +17,12 @@ void Inquiry::cancel() {
 }
 
 void Inquiry::poll() {
-    if (!work_ || !work_->done.load(std::memory_order_acquire)) return;
+    if (!work_) return;
+    {
+        const std::lock_guard lock(work_->looking);
+        if (auto look = std::exchange(work_->first_look, std::nullopt)) outcome_ = std::move(*look);
+    }
+    if (!work_->done.load(std::memory_order_acquire)) return;
     thread_.join();
     if (!cancelled_) outcome_ = std::move(work_->outcome);
     work_.reset();
@@ -29,6 +34,11 @@ void Inquiry::start(const Study& study, Asked asked) {
     work_ = std::make_shared<Work>();
     thread_ = std::jthread([work = work_, study, asked = std::move(asked)](const std::stop_token& stop) mutable {
         asked.stop = stop;
+        asked.percent = &work->percent;
+        asked.first_look = [&work = *work](Reply reply) {
+            const std::lock_guard lock(work.looking);
+            work.first_look = std::move(reply);
+        };
         work->outcome = study(asked);
         work->done.store(true, std::memory_order_release);
     });

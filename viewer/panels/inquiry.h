@@ -4,6 +4,7 @@
 #include <atomic>
 #include <functional>
 #include <memory>
+#include <mutex>
 #include <optional>
 #include <stop_token>
 #include <string>
@@ -13,9 +14,17 @@
 
 #include "kinematics/head/head.h"
 #include "kinematics/studies/answer.h"
+#include "kinematics/studies/envelope.h"
 #include "kinematics/studies/readings.h"
 
 namespace swashwright::panels {
+
+struct Reply {
+    studies::Answer answer;
+    std::optional<head::Description> proposal;  // the head with the answer's settings made
+    std::string proposal_words;                 // on the button that makes them
+    std::shared_ptr<const studies::Envelope> map = {};
+};
 
 /// Everything that an answer depends on.
 struct Asked {
@@ -24,12 +33,8 @@ struct Asked {
     std::vector<double> choices;  // in the order of the question's own
     studies::Readings readings;
     std::stop_token stop = {};
-};
-
-struct Reply {
-    studies::Answer answer;
-    std::optional<head::Description> proposal;  // the head with the answer's settings made
-    std::string proposal_words;                 // on the button that makes them
+    std::atomic<int>* percent = nullptr;         // how far it is, where the study says
+    std::function<void(Reply)> first_look = {};  // shown until the answer is there
 };
 
 using Outcome = tl::expected<Reply, std::string>;  // else one sentence that says why there is no answer
@@ -45,12 +50,17 @@ public:
     /// Takes over what is finished and starts what waits. Call once a frame.
     void poll();
     bool running() const { return work_ != nullptr; }
-    /// Of the last question that was answered in full.
+    /// 0 where the study does not say.
+    int percent() const { return work_ ? work_->percent.load() : 0; }
+    /// Of the last question that was answered, in full or as a first look.
     const std::optional<Outcome>& outcome() const { return outcome_; }
 
 private:
     struct Work {
         std::atomic<bool> done = false;
+        std::atomic<int> percent = 0;
+        std::mutex looking;
+        std::optional<Reply> first_look;
         Outcome outcome;
     };
     void start(const Study& study, Asked asked);

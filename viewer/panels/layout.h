@@ -19,7 +19,8 @@ struct Layout {
     Rect column;   // on the right: live numbers, ledger, card
 };
 
-/// `asking`: the column holds answers, which want more room. `tools_height` is what the tools needed when they were last drawn (they wrap).
+/// `asking`: the column holds answers, which want more room. `tools_height` is what the tools needed when they were
+/// last drawn (they wrap).
 Layout lay_out(float width, float height, float scale, float tools_height, bool asking = false);
 
 }  // namespace swashwright::panels

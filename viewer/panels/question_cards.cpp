@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "viewer/panels/answer_table.h"
+#include "viewer/panels/envelope_map.h"
 #include "viewer/panels/panels.h"
 #include "viewer/panels/state.h"
 
@@ -56,6 +57,7 @@ void draw_reply(State& state, Question& question, const Reply& reply) {
         state.document.edit(std::move(next), reply.proposal_words);
         state.document.seal();
     }
+    if (reply.map) draw_envelope_map(state, *reply.map);
     question.whole.resize(reply.answer.tables.size(), false);
     for (std::size_t t = 0; t < reply.answer.tables.size(); ++t) {
         bool whole = question.whole[t];
@@ -73,7 +75,9 @@ void draw_body(State& state, Question& question) {
     if (question.reads_readings) draw_readings(state);
     if (question.inquiry.running()) {
         ImGui::AlignTextToFramePadding();
-        ImGui::TextDisabled("Working it out");
+        const int percent = question.inquiry.percent();
+        ImGui::TextDisabled("%s",
+                            percent > 0 ? fmt::format("Working it out, {} %", percent).c_str() : "Working it out");
         ImGui::SameLine();
         if (word_button(state, (question.key + " stop").c_str(), "Stop", nullptr)) question.inquiry.cancel();
     }

@@ -114,6 +114,12 @@ void centre_sticks(State& state) {
     state.controls.sticks = {};
 }
 
+void go_to(State& state, const head::Sticks& sticks, double azimuth_deg) {
+    state.controls.sticks = sticks;
+    state.controls.azimuth_deg = azimuth_deg - 360 * std::floor(azimuth_deg / 360);
+    state.controls.turning = false;
+}
+
 void set_text_scale(State& state, double scale) {
     scale = std::clamp(scale, 1.0, largest_text_scale(state));
     if (scale == state.settings.text_scale) return;

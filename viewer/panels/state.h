@@ -105,6 +105,7 @@ void ask(State& state, Dialog dialog);
 void undo(State& state);
 void redo(State& state);
 void centre_sticks(State& state);
+void go_to(State& state, const head::Sticks& sticks, double azimuth_deg);
 /// From 1 to what fits into the window, at most 2.
 void set_text_scale(State& state, double scale);
 void next_text_scale(State& state);  // after the largest comes the smallest

@@ -106,7 +106,7 @@ struct Link {
     std::array<double, 2> ball_mm{4.8, 4.8};              // diameter of the ball
     std::array<double, 2> socket_mm{3.0, 3.0};            // width of the socket at the ball
     std::array<double, 2> neck_mm{2.5, 2.5};              // diameter of the stud's neck
-    std::optional<std::array<double, 2>> tilt_limit_deg;  // in place of what these three give
+    std::optional<std::array<double, 2>> tilt_limit_deg = {};  // in place of what these three give
     double end_twist_deg = 0;  // from the lower end's socket to the upper end's, right-handed along the link upwards
     double rod_mm = 2.0;       // diameter of the rod between the bosses
 
@@ -124,7 +124,7 @@ struct Grip {
     double pitch_offset_deg = 0;  // blade pitch = grip angle + this
     /// Which way the arm ball's stud points: out along the feathering axis, leading, up. Default: leading, as the arm
     /// (common practice, no source); a trailing arm's points the other way.
-    std::optional<Vec3> stud;
+    std::optional<Vec3> stud = {};
 };
 
 /// A blade as the flap balance needs it. What is not given is taken as stated; defaults: common practice, no source.

@@ -160,7 +160,8 @@ void write_blade(Lines& out, const head::Blade& blade) {
     keys.if_set("bolt_mm", blade.bolt_mm);
     keys.unless_default("flap_hinge_mm", blade.flap_hinge_mm, usual.flap_hinge_mm);
     keys.unless_default("flap_stiffness_nm", blade.flap_stiffness_nm, usual.flap_stiffness_nm);
-    if (const std::string text = keys.take(); !text.empty()) out.head(fmt::format("[blade]\n{}", text.substr(0, text.size() - 1)));
+    if (const std::string text = keys.take(); !text.empty())
+        out.head(fmt::format("[blade]\n{}", text.substr(0, text.size() - 1)));
 }
 
 }  // namespace

@@ -10,6 +10,7 @@
 #include "kinematics/studies/link_lengths.h"
 #include "kinematics/studies/pitch_range.h"
 #include "kinematics/studies/play.h"
+#include "kinematics/studies/reach.h"
 #include "kinematics/studies/sensitivity.h"
 #include "kinematics/studies/tolerance.h"
 #include "kinematics/studies/tracking.h"
@@ -113,6 +114,29 @@ Outcome diagnose(const Asked& asked) {
                  [&](const auto& result) { return answer(result, asked.head); });
 }
 
+Outcome reach(const Asked& asked) {
+    const auto reply_of = [](studies::Reach found) {
+        Reply out{answer(found), {}, {}};
+        out.map = std::make_shared<const studies::Envelope>(std::move(found.envelope));
+        return out;
+    };
+    // A first look that is quick enough to follow a number that is being dragged.
+    studies::ReachRequest coarse{.clearance = false};
+    coarse.sweep.collective_steps = 6;
+    coarse.sweep.directions = 12;
+    coarse.sweep.azimuths = 12;
+    coarse.sweep.refine = false;
+    auto look = studies::reach(asked.head, coarse);
+    if (!look) return tl::unexpected(look.error().message);
+    asked.first_look(reply_of(std::move(*look)));
+    studies::ReachRequest fine{.clearance = asked.choices[0] > 0};
+    fine.sweep.stop = asked.stop;
+    fine.sweep.percent = asked.percent;
+    auto found = studies::reach(asked.head, fine);
+    if (!found) return tl::unexpected(found.error().message);
+    return reply_of(std::move(*found));
+}
+
 Question question(std::string key, std::string words, Study study, std::vector<Choice> choices = {},
                   std::string follows = {}) {
     Question out;
@@ -154,6 +178,7 @@ std::vector<Question> all_questions() {
                   yes_no("I saw a difference", false),
                   {.words = "Tip of blade 1 above the other", .unit = "mm", .value = 0, .low = -1000, .high = 1000}},
                  "For the sticks as they stand, blade 1 over the tail."));
+    all.push_back(question("reach", "Does it bind or touch anywhere?", reach, {yes_no("What touches too", true)}));
     all.push_back(question("diagnose", "Which part explains what I read?", diagnose));
     all.back().reads_readings = true;
     return all;

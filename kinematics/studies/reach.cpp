@@ -1,0 +1,179 @@
+#include "kinematics/studies/reach.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numeric>
+
+#include "kinematics/studies/ball_tilt.h"
+#include "kinematics/studies/cranks.h"
+#include "kinematics/studies/travel.h"
+
+namespace swashwright::studies {
+
+namespace {
+
+const char* kind_word(CheckKind kind) {
+    switch (kind) {
+        case CheckKind::ball_tilt:
+            return "ball link tilt";
+        case CheckKind::transmission:
+            return "lever angle";
+        case CheckKind::dead_point:
+            return "dead point";
+        case CheckKind::travel:
+            return "travel and stops";
+        case CheckKind::clearance:
+            return "clearance";
+    }
+    return "";
+}
+
+double bound(const Check& check, double value) {
+    return check.high - value < value - check.low ? check.high : check.low;
+}
+
+std::string at(const Place& place) {
+    return fmt::format("collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}, rotor at {:.0f} deg",
+                       place.sticks.collective, place.sticks.aileron, place.sticks.elevator,
+                       place.azimuth_deg - 360 * std::floor(place.azimuth_deg / 360));
+}
+
+std::string about(const Check& check, const Extreme& worst) {
+    return fmt::format("{} comes to {:.2f} {}, where {} {:.2f} is wanted, at {}", check.words, worst.value, check.unit,
+                       bound(check, worst.value) == check.high ? "at most" : "at least", bound(check, worst.value),
+                       at(worst.place));
+}
+
+std::vector<std::size_t> nearest_first(const Envelope& e) {
+    std::vector<std::size_t> order;
+    for (std::size_t k = 0; k < e.checks.size(); ++k)
+        if (std::isfinite(e.worst[k].margin)) order.push_back(k);
+    std::ranges::stable_sort(order, {}, [&](std::size_t k) { return share_of_close(e.checks[k], e.worst[k].margin); });
+    return order;
+}
+
+std::string sentence(const Envelope& e, const std::vector<std::size_t>& order) {
+    const auto fails = std::ranges::count_if(order, [&](std::size_t k) { return e.worst[k].margin < 0; });
+    std::string text;
+    if (e.opens) text = fmt::format("With {} the loop opens: {}. ", at(*e.opens), e.opens_message);
+    if (order.empty()) return text + "Nothing could be checked.";
+    const std::string worst = about(e.checks[order.front()], e.worst[order.front()]);
+    if (fails == 0)
+        return text + fmt::format("All {} checks are kept{}. Nearest to its bound: {}.", order.size(),
+                                  e.opens ? " where it closes" : "", worst);
+    return text +
+           fmt::format("{} of {} checks {}. Worst: {}.", fails, order.size(), fails == 1 ? "fails" : "fail", worst);
+}
+
+Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std::size_t rows) {
+    const std::size_t count = rows == 0 ? order.size() : std::min(rows, order.size());
+    Table table{"checks",
+                fmt::format("The {} of {} checks that come nearest to their bounds, and where", count, order.size()),
+                {{"check", "check", ""},
+                 {"state", "state", ""},
+                 {"value", "comes to", ""},
+                 {"bound", "bound", ""},
+                 {"unit", "unit", ""},
+                 {"collective", "coll.", "", 2, true},
+                 {"aileron", "ail.", "", 2, true},
+                 {"elevator", "elev.", "", 2, true},
+                 {"azimuth_deg", "rotor at", "deg", 0}},
+                {},
+                {}};
+    for (std::size_t n = 0; n < count; ++n) {
+        const Check& check = e.checks[order[n]];
+        const Extreme& w = e.worst[order[n]];
+        table.rows.push_back({check.words, std::string(state_word(check, w.margin)), w.value, bound(check, w.value),
+                              check.unit, w.place.sticks.collective, w.place.sticks.aileron, w.place.sticks.elevator,
+                              w.place.azimuth_deg - 360 * std::floor(w.place.azimuth_deg / 360)});
+        table.parts.push_back(check.parts.empty() ? "" : check.parts.front());
+    }
+    return table;
+}
+
+Table kinds_table(const Envelope& e, const std::vector<std::size_t>& order) {
+    Table table{"kinds",
+                "Every kind of check",
+                {{"kind", "kind", ""}, {"checks", "checks", "", 0}, {"fail", "fail", "", 0}, {"close", "close", "", 0}},
+                {},
+                {}};
+    for (const CheckKind kind : {CheckKind::dead_point, CheckKind::transmission, CheckKind::ball_tilt,
+                                 CheckKind::travel, CheckKind::clearance}) {
+        double count = 0, fail = 0, close = 0;
+        for (const std::size_t k : order) {
+            if (e.checks[k].kind != kind) continue;
+            ++count;
+            const std::string state = state_word(e.checks[k], e.worst[k].margin);
+            fail += state == "fail";
+            close += state == "close";
+        }
+        table.rows.push_back({std::string(kind_word(kind)), count, fail, close});
+    }
+    return table;
+}
+
+Table discs_table(const Envelope& e) {
+    Table table{"cyclic",
+                "How far the cyclic stick may go, every way, with every check kept (1 = full)",
+                {{"collective", "collective", "", 2, true}, {"cyclic", "cyclic", ""}, {"ends", "what ends it", ""}},
+                {},
+                {}};
+    for (std::size_t i = 0; i < e.discs.size(); ++i) {
+        const Disc& disc = e.discs[i];
+        Cell most = disc.cyclic ? Cell(*disc.cyclic) : Cell(std::string("none"));
+        const bool cut = disc.cyclic && *disc.cyclic < 1;
+        std::string why = disc.check            ? e.checks[*disc.check].words
+                          : disc.opens          ? "the loop opens"
+                          : !disc.cyclic || cut ? "the combined stick's limit"
+                                                : "nothing";
+        table.rows.push_back({e.collective[i], std::move(most), std::move(why)});
+        table.parts.push_back(disc.check && !e.checks[*disc.check].parts.empty() ? e.checks[*disc.check].parts.front()
+                                                                                 : "");
+    }
+    return table;
+}
+
+}  // namespace
+
+Checkers checkers_of(const head::Head& head, bool clearance) {
+    Checkers out;
+    out.push_back(ball_tilt_checker(head));
+    out.push_back(crank_checker(head));
+    out.push_back(dead_point_checker(head));
+    out.push_back(travel_checker(head));
+    (void)clearance;
+    return out;
+}
+
+head::Result<Reach> reach(const head::Head& head, const ReachRequest& request) {
+    auto found = envelope(head, checkers_of(head, request.clearance), request.sweep);
+    if (!found) return tl::unexpected(found.error());
+    return Reach{std::move(*found), travel_not_checked(head.description())};
+}
+
+Answer answer(const Reach& reach, std::size_t rows) {
+    const Envelope& e = reach.envelope;
+    const auto order = nearest_first(e);
+    Answer out;
+    out.study = "reach";
+    out.text = sentence(e, order);
+    const bool fails = e.opens || (!order.empty() && e.worst[order.front()].margin < 0);
+    out.tone = e.opens ? Tone::trouble : fails ? Tone::notice : Tone::calm;
+    out.tables = {kinds_table(e, order), checks_table(e, order, rows)};
+    if (!e.discs.empty()) out.tables.push_back(discs_table(e));
+    out.notes = {
+        "All sticks from end to end, the cyclic stick in a circle, every rotor azimuth; between the places of the "
+        "sweep "
+        "the true extreme of each check was sought.",
+        "Close: within 5 deg or 0.5 mm of a bound, or as each check says.",
+        "Bounds not given in the scene are usual ones (common practice, no source); measure yours. Verify on the "
+        "model: "
+        "a part that the scene does not know can touch all the same."};
+    for (const std::string& words : reach.unchecked) out.notes.push_back(words);
+    return out;
+}
+
+}  // namespace swashwright::studies

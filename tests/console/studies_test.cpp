@@ -1,0 +1,85 @@
+// Every study's verb as a shell sees it, on every demo head.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "tests/console/program.h"
+
+namespace swashwright {
+namespace {
+
+using nlohmann::ordered_json;
+using testing::run_program;
+
+struct Verb {
+    std::string name, options;
+};
+
+void PrintTo(const Verb& verb, std::ostream* out) {
+    *out << verb.name;
+}
+
+std::vector<std::string> demos() {
+    std::vector<std::string> out;
+    for (const auto& file : std::filesystem::directory_iterator(SWASHWRIGHT_SCENES))
+        if (file.path().extension() == ".toml") out.push_back(file.path().string());
+    std::ranges::sort(out);
+    return out;
+}
+
+class StudyVerb : public ::testing::TestWithParam<Verb> {
+protected:
+    std::string command(const std::string& scene, const std::string& form) const {
+        return GetParam().name + " '" + scene + "' " + GetParam().options + " " + form;
+    }
+};
+
+/// Characters of UTF-8 text.
+std::size_t length(const std::string& line) {
+    return static_cast<std::size_t>(std::ranges::count_if(line, [](char c) { return (c & 0xC0) != 0x80; }));
+}
+
+TEST_P(StudyVerb, fits_a_hundred_columns) {
+    for (const std::string& scene : demos()) {
+        const auto outcome = run_program(command(scene, ""));
+        ASSERT_EQ(outcome.exit_code, 0) << scene << outcome.err;
+        std::istringstream lines(outcome.out);
+        for (std::string line; std::getline(lines, line);) EXPECT_LE(length(line), 100U) << line;
+    }
+}
+
+TEST_P(StudyVerb, gives_json_and_csv_of_the_same_tables) {
+    for (const std::string& scene : demos()) {
+        const auto outcome = run_program(command(scene, "--json"));
+        ASSERT_EQ(outcome.exit_code, 0) << scene << outcome.err;
+        const auto json = ordered_json::parse(outcome.out);
+        EXPECT_EQ(json["study"], GetParam().name);
+        EXPECT_FALSE(json["answer"].get<std::string>().empty());
+        EXPECT_FALSE(json["notes"].empty());
+        const auto csv = run_program(command(scene, "--csv"));
+        EXPECT_EQ(csv.exit_code, 0);
+        for (const auto& [key, rows] : json["tables"].items()) {
+            if (rows.empty()) continue;
+            std::string head;
+            for (const auto& [column, cell] : rows[0].items()) head += (head.empty() ? "" : ",") + column;
+            EXPECT_THAT(csv.out, ::testing::HasSubstr(head)) << key;
+        }
+    }
+}
+
+TEST_P(StudyVerb, refuses_an_option_out_of_range) {
+    EXPECT_EQ(run_program(command(demos().front(), "--collective 7")).exit_code, 2);
+}
+
+INSTANTIATE_TEST_SUITE_P(Verbs, StudyVerb,
+                         ::testing::Values(Verb{"range", ""}, Verb{"range", "--want-collective 10 --want-cyclic 5"},
+                                           Verb{"directions", ""}, Verb{"lengths", ""}, Verb{"sensitivity", ""},
+                                           Verb{"tolerance", "--samples 500"}, Verb{"tracking", ""}, Verb{"play", ""},
+                                           Verb{"folded", "--seen 2"}));
+
+}  // namespace
+}  // namespace swashwright

@@ -1,0 +1,178 @@
+#include "kinematics/studies/envelope.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "kinematics/studies/probe.h"
+#include "kinematics/studies/reach.h"
+#include "tests/support/random_head.h"
+
+namespace swashwright::studies {
+namespace {
+
+/// Pitch of blade 1 and tilt of the ring against bounds of the test's own.
+class Readings : public Checker {
+public:
+    Readings(double most_pitch_deg, double most_tilt_deg) {
+        checks_.push_back({CheckKind::travel, "pitch", "blade 1's pitch", "deg", {"grip[1]"}, -90, most_pitch_deg, 1});
+        checks_.push_back({CheckKind::travel, "tilt", "the ring's tilt", "deg", {"swashplate"}, -90, most_tilt_deg, 1});
+    }
+    const std::vector<Check>& checks() const override { return checks_; }
+    bool look(head::Solver& solver) override {
+        pitch_ = solver.pitch_deg(0);
+        const Vec3 n = solver.ring_normal();
+        tilt_ = std::atan2(std::hypot(n.x(), n.y()), n.z()) / degree;
+        return true;
+    }
+    double value(std::size_t i) override { return i == 0 ? pitch_ : tilt_; }
+    std::unique_ptr<Checker> clone() const override { return std::make_unique<Readings>(*this); }
+
+private:
+    std::vector<Check> checks_;
+    double pitch_ = 0, tilt_ = 0;
+};
+
+Checkers readings(double most_pitch_deg, double most_tilt_deg) {
+    Checkers out;
+    out.push_back(std::make_unique<Readings>(most_pitch_deg, most_tilt_deg));
+    return out;
+}
+
+/// A random head that closes over its whole envelope with room to spare.
+head::Head easy_head(std::uint64_t seed) {
+    std::mt19937_64 bits(seed);
+    for (;;) {
+        auto head = head::Head::build(testing::random_head(bits));
+        if (!head || head->neutral_failure()) continue;
+        head::Solver solver(*head);
+        bool closes = true;
+        for (const double c : {-1.0, 1.0})
+            for (int d = 0; d < 8 && closes; ++d)
+                for (int a = 0; a < 8 && closes; ++a)
+                    closes = solver.pose({c, std::sin(d * pi / 4), std::cos(d * pi / 4)}, 45.0 * a);
+        if (closes) return *head;
+    }
+}
+
+/// Least margins over a plain sweep, no refinement.
+std::vector<double> brute(const head::Head& head, const Checkers& checkers, int collectives, int cyclics,
+                          int directions, int azimuths) {
+    Probe probe(head, checkers);
+    std::vector<double> least(probe.size(), std::numeric_limits<double>::infinity());
+    for (int c = 0; c <= collectives; ++c)
+        for (int r = 0; r <= cyclics; ++r)
+            for (int d = 0; d < directions; ++d)
+                for (int a = 0; a < azimuths; ++a) {
+                    const double way = 2 * pi * d / directions, far = static_cast<double>(r) / cyclics;
+                    if (!probe.go({{2.0 * c / collectives - 1, far * std::sin(way), far * std::cos(way)},
+                                   360.0 * a / azimuths}))
+                        continue;
+                    for (std::size_t k = 0; k < probe.size(); ++k)
+                        if (const auto value = probe.value(k))
+                            least[k] = std::min(least[k], probe.check(k).margin(*value));
+                }
+    return least;
+}
+
+// No place of a sweep with ten times as many poses lies farther out than the refined extreme. Allowed: 0.05 deg or
+// 0.02 mm, what a builder could not read.
+TEST(Envelope, RefinedExtremesStandAgainstASweepTenTimesFiner) {
+    for (std::uint64_t seed = 1; seed <= 50; ++seed) {
+        const head::Head head = easy_head(seed);
+        const Checkers checkers = checkers_of(head, false);
+        const auto found = envelope(head, checkers);
+        ASSERT_TRUE(found) << seed;
+        const auto least = brute(head, checkers, 12, 6, 72, 72);
+        for (std::size_t k = 0; k < least.size(); ++k) {
+            const double allowed = found->checks[k].unit == "deg" ? 0.05 : 0.02;
+            EXPECT_LE(found->worst[k].margin, least[k] + allowed) << "head " << seed << ", " << found->checks[k].words;
+        }
+    }
+}
+
+// What is told is what stands there: every extreme's value comes again at its place, from a fresh start.
+TEST(Envelope, ExtremesCanBeVisited) {
+    for (std::uint64_t seed = 1; seed <= 50; ++seed) {
+        const head::Head head = easy_head(seed);
+        const Checkers checkers = readings(5, 3);
+        const auto found = envelope(head, checkers);
+        ASSERT_TRUE(found);
+        Probe probe(head, checkers);
+        for (std::size_t k = 0; k < found->worst.size(); ++k) {
+            probe.reset();
+            ASSERT_TRUE(probe.go(found->worst[k].place));
+            EXPECT_NEAR(*probe.value(k), found->worst[k].value, 1e-8);  // both within the solver's own residual
+        }
+    }
+}
+
+// At the largest disc the bound is just met: inside nothing fails, a little beyond something does.
+TEST(Envelope, LargestDiscEndsWhereTheBoundIsMet) {
+    for (std::uint64_t seed = 1; seed <= 50; ++seed) {
+        const head::Head head = easy_head(seed);
+        head::Solver solver(head);
+        ASSERT_TRUE(solver.pose({0, 0, 1}, 0));
+        const Vec3 n = solver.ring_normal();
+        const double half = std::atan2(std::hypot(n.x(), n.y()), n.z()) / degree / 2;
+        const auto found = envelope(head, readings(90, half));
+        ASSERT_TRUE(found);
+        const Disc& disc = found->discs[found->discs.size() / 2];
+        ASSERT_TRUE(disc.cyclic) << seed;
+        ASSERT_TRUE(disc.check) << seed;
+        EXPECT_EQ(found->checks[*disc.check].key, "tilt");
+        const auto most_tilt_at = [&](double far) {
+            double most = 0;
+            for (int d = 0; d < 360; ++d) {
+                if (!solver.pose({0, far * std::sin(d * degree), far * std::cos(d * degree)}, 0)) continue;
+                const Vec3 m = solver.ring_normal();
+                most = std::max(most, std::atan2(std::hypot(m.x(), m.y()), m.z()) / degree);
+            }
+            return most;
+        };
+        // The disc is found to 0.001 of the stick; a sweep each degree misses no more than 1e-4 of the tilt.
+        EXPECT_LE(most_tilt_at(*disc.cyclic), half + 1e-6) << seed;
+        EXPECT_GE(most_tilt_at(*disc.cyclic + 0.002), half - 1e-4) << seed;
+    }
+}
+
+TEST(Envelope, IsTheSameForAnyNumberOfWorkers) {
+    const head::Head head = easy_head(7);
+    const Checkers checkers = readings(6, 4);
+    EnvelopeOptions one, three;
+    one.workers = 1;
+    three.workers = 3;
+    const auto a = envelope(head, checkers, one), b = envelope(head, checkers, three);
+    ASSERT_TRUE(a && b);
+    for (std::size_t k = 0; k < a->worst.size(); ++k) EXPECT_NEAR(a->worst[k].margin, b->worst[k].margin, 1e-9);
+    for (std::size_t i = 0; i < a->discs.size(); ++i) EXPECT_EQ(a->discs[i].cyclic, b->discs[i].cyclic);
+}
+
+// |collective| + cyclic held to 1.2: no place beyond, and at full collective the disc ends at 0.2.
+TEST(Envelope, KeepsTheCombinedSticksLimit) {
+    auto description = easy_head(3).description();
+    description.mixing.combined_limit = 1.2;
+    const head::Head head = *head::Head::build(description);
+    const auto found = envelope(head, readings(90, 90));
+    ASSERT_TRUE(found);
+    for (const auto& cells : found->cells)
+        for (const Extreme& cell : cells)
+            EXPECT_LE(std::abs(cell.place.sticks.collective) +
+                          std::hypot(cell.place.sticks.aileron, cell.place.sticks.elevator),
+                      1.2 + 1e-12);
+    EXPECT_NEAR(*found->discs.front().cyclic, 0.2, 1e-12);
+    EXPECT_NEAR(*found->discs[found->discs.size() / 2].cyclic, 1.0, 1e-12);
+}
+
+TEST(Envelope, StopsWhenAsked) {
+    std::stop_source source;
+    source.request_stop();
+    EnvelopeOptions options;
+    options.stop = source.get_token();
+    const auto found = envelope(easy_head(1), readings(1, 1), options);
+    ASSERT_FALSE(found);
+    EXPECT_EQ(found.error().message, "stopped");
+}
+
+}  // namespace
+}  // namespace swashwright::studies

@@ -186,10 +186,21 @@ std::string check_making(const Description& d) {
             const Link& link = (*links)[i];
             const double sum = link.thread_pitch_mm + link.play_mm + link.boss_mm[0] + link.boss_mm[1] +
                                link.end_length_mm[0] + link.end_length_mm[1];
+            for (std::size_t e = 0; e < 2; ++e)
+                if (link.tilt_limit_deg ? !((*link.tilt_limit_deg)[e] > 0)
+                                        : !(std::hypot(link.socket_mm[e], link.neck_mm[e]) < link.ball_mm[e]))
+                    return fmt::format("{} link {}: an end cannot tilt: socket_mm and neck_mm are too large for ball_mm, or "
+                                       "tilt_limit_deg is not above 0",
+                                       links == &d.lower_links ? "lower" : "upper", i + 1);
             if (!std::isfinite(sum) || !(link.thread_pitch_mm > 0) || link.play_mm < 0)
                 return fmt::format("{} link {}: thread_pitch_mm must be above 0, play_mm not below it, and all sizes finite",
                                    links == &d.lower_links ? "lower" : "upper", i + 1);
         }
+    const auto& ring = d.swashplate;
+    bool aimed = ring.inner_stud.norm() > 0 && ring.outer_stud.norm() > 0;
+    for (const Servo& servo : d.servos) aimed = aimed && servo.stud.norm() > 0;
+    for (const Grip& grip : d.grips) aimed = aimed && (!grip.stud || grip.stud->norm() > 0);
+    if (!aimed) return "a stud's direction is zero or not finite";
     const Blade& blade = d.blade;
     for (const auto& size : {blade.chord_mm, blade.mass_g, blade.bolt_mm})
         if (size && (!(*size > 0) || !std::isfinite(*size))) return "blade: chord_mm, mass_g and bolt_mm must be above 0";

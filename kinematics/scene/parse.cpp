@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "kinematics/scene/reader.h"
+#include "kinematics/scene/limits.h"
 
 namespace swashwright::scene {
 namespace {
@@ -21,7 +21,6 @@ constexpr Kind angle{"an angle in degrees", -3600, 3600};
 constexpr Kind coning{"an angle in degrees", -30, 30};
 constexpr Kind horn_travel{"horn travel in degrees", -360, 360};
 constexpr Kind head_speed{"a head speed in turns a minute", 0, 100000};
-constexpr Kind component{"a component of a direction", -10000, 10000};
 constexpr Kind weight{"a weight", -100, 100};
 constexpr Kind pulse{"a pulse in microseconds", 100, 5000};
 constexpr Kind pulse_gain{"an angle in degrees for each microsecond, not 0", -10, 10};
@@ -30,6 +29,7 @@ constexpr Kind end_size{"a size in mm", 0, 1000};
 constexpr Kind play{"play in mm", 0, 10};
 constexpr Kind mass{"a mass in g", 0.01, 100000};
 constexpr Kind hinge{"a radius in mm", 0, 10000};
+constexpr Kind stick_sum{"a sum of stick travels", 0, 2};
 constexpr Kind stiffness{"a moment in N m for each radian", 0, 100000};
 
 // How tables are written.
@@ -44,7 +44,6 @@ constexpr int fewest_teeth = 2, most_teeth = 100;
 constexpr std::size_t most_holes = 24;
 constexpr double least_pulse_gain = 1e-4;  // less is taken for 0: pulses would run off to infinity
 constexpr std::size_t longest_name = 200, longest_servo_name = 60;
-constexpr double shortest_direction = 1e-3;
 constexpr double square_within_deg = 0.1;
 constexpr double least_raise = 0.1;  // |dz/da| over the horn's length, under which the sense must be told
 
@@ -81,12 +80,8 @@ head::Pivot read_pivot(Keys& keys) {
 }
 
 Vec3 read_direction(Keys& keys, const char* key) {
-    const auto xyz = keys.numbers(key, 3, component, "[x, y, z]");
-    if (!xyz) return Vec3(0, 0, 0);
-    const Vec3 direction((*xyz)[0], (*xyz)[1], (*xyz)[2]);
-    if (direction.norm() < shortest_direction)
-        keys.mistake(key, "expected a direction [x, y, z], found one that is zero or nearly so");
-    return direction;
+    if (!keys.has(key)) keys.numbers(key, 3, coordinate, "[x, y, z]");  // notes that it is missing
+    return optional_direction(keys, key, "[x, y, z]").value_or(Vec3(0, 0, 0));
 }
 
 head::Rotor read_rotor(Keys& keys, std::optional<std::size_t>& blades) {
@@ -160,6 +155,8 @@ head::Servo read_servo(Keys& keys) {
     servo.aileron_weight = keys.optional_number("aileron_weight", weight);
     servo.elevator_weight = keys.optional_number("elevator_weight", weight);
     read_drive(keys, servo);
+    if (const auto stud = optional_direction(keys, "stud", "[along the horn, across it, along the output shaft]"))
+        servo.stud = *stud;
     keys.finish();
     if (keys.sound()) check_directions(servo, keys);
     return servo;
@@ -193,15 +190,9 @@ head::Swashplate read_swashplate(Keys& keys, std::optional<std::size_t> blades) 
     read_driver(keys, ring);
     keys.allow("driver_pins");
     ring.driver_turn_deg = keys.number("driver_turn_deg", angle, 0);
+    read_ring_limits(keys, ring);
     keys.finish();
     return ring;
-}
-
-/// One size for each end of a link: the end at the horn or at the outer ring first.
-std::array<double, 2> read_ends(Keys& keys, const char* key, const std::array<double, 2>& otherwise) {
-    if (!keys.has(key)) return keys.allow(key), otherwise;
-    const auto ends = keys.numbers(key, 2, end_size, "[lower end, upper end]");
-    return ends ? std::array{(*ends)[0], (*ends)[1]} : otherwise;
 }
 
 head::Link read_link(Keys& keys) {
@@ -212,9 +203,10 @@ head::Link read_link(Keys& keys) {
         keys.word("end_faces", {"either", "one side"}, false) == 0 ? head::EndFaces::either : head::EndFaces::one_side;
     link.rod = keys.word("rod", {"plain", "turnbuckle"}, false) == 0 ? head::Rod::plain : head::Rod::turnbuckle;
     link.thread_pitch_mm = keys.number("thread_pitch_mm", thread_pitch, link.thread_pitch_mm);
-    link.boss_mm = read_ends(keys, "boss_mm", link.boss_mm);
-    link.end_length_mm = read_ends(keys, "end_length_mm", link.end_length_mm);
+    link.boss_mm = read_ends(keys, "boss_mm", end_size, link.boss_mm);
+    link.end_length_mm = read_ends(keys, "end_length_mm", end_size, link.end_length_mm);
     link.play_mm = keys.number("play_mm", play, link.play_mm);
+    read_link_limits(keys, link);
     keys.finish();
     if (keys.sound() && link.actual_mm() < length.low)
         keys.mistake("error_mm",
@@ -245,6 +237,7 @@ head::Grip read_grip(Keys& keys) {
         arm->finish();
     }
     grip.pitch_offset_deg = keys.number("pitch_offset_deg", angle);
+    grip.stud = optional_direction(keys, "stud", "[along, lead, up]");
     keys.finish();
     return grip;
 }
@@ -265,6 +258,7 @@ head::Mixing read_mixing(Keys& keys) {
     mixing.collective_deg = keys.number("collective_deg", horn_travel);
     mixing.cyclic_deg = keys.number("cyclic_deg", horn_travel);
     mixing.phase_deg = keys.number("phase_deg", angle);
+    mixing.combined_limit = keys.number("combined_limit", stick_sum, mixing.combined_limit);
     keys.finish();
     return mixing;
 }

@@ -68,6 +68,9 @@ public:
     void unless_default(std::string_view key, double value, double otherwise) {
         if (std::bit_cast<std::uint64_t>(value) != std::bit_cast<std::uint64_t>(otherwise)) number(key, value);
     }
+    void direction_unless(std::string_view key, const Vec3& value, const Vec3& otherwise) {
+        if (vector(value) != vector(otherwise)) raw(key, vector(value));
+    }
     void if_set(std::string_view key, const std::optional<double>& value) {
         if (value) number(key, *value);
     }
@@ -94,6 +97,7 @@ void write_drive(Lines& out, const head::Servo& servo) {
     out.unless_default("pulse_deg_per_us", servo.pulse_deg_per_us, usual.pulse_deg_per_us);
     if (servo.spline_teeth != usual.spline_teeth) out.raw("spline_teeth", fmt::format("{}", servo.spline_teeth));
     if (!servo.horn_holes_mm.empty()) out.raw("horn_holes_mm", list(servo.horn_holes_mm));
+    out.direction_unless("stud", servo.stud, usual.stud);
 }
 
 void write_servo(Lines& out, const head::Servo& servo) {
@@ -129,6 +133,12 @@ void write_swashplate(Lines& out, const head::Swashplate& ring) {
     else
         out.raw("driver_pin", polar(ring.driver_pins.front(), "ahead_deg"));
     out.unless_zero("driver_turn_deg", ring.driver_turn_deg);
+    const head::Swashplate usual;
+    out.direction_unless("inner_stud", ring.inner_stud, usual.inner_stud);
+    out.direction_unless("outer_stud", ring.outer_stud, usual.outer_stud);
+    if (ring.height_stops_mm) out.raw("height_stops_mm", list(*ring.height_stops_mm));
+    out.if_set("tilt_limit_deg", ring.tilt_limit_deg);
+    if (ring.driver_reach_mm) out.raw("driver_reach_mm", list(*ring.driver_reach_mm));
 }
 
 void write_link(Lines& out, std::string_view heading, const head::Link& link) {
@@ -139,9 +149,19 @@ void write_link(Lines& out, std::string_view heading, const head::Link& link) {
     const head::Link usual;
     if (link.rod == head::Rod::turnbuckle) out.raw("rod", "\"turnbuckle\"");
     out.unless_default("thread_pitch_mm", link.thread_pitch_mm, usual.thread_pitch_mm);
-    if (list(link.boss_mm) != list(usual.boss_mm)) out.raw("boss_mm", list(link.boss_mm));
-    if (list(link.end_length_mm) != list(usual.end_length_mm)) out.raw("end_length_mm", list(link.end_length_mm));
+    const auto ends = [&](std::string_view key, const std::array<double, 2>& sizes,
+                          const std::array<double, 2>& otherwise) {
+        if (list(sizes) != list(otherwise)) out.raw(key, list(sizes));
+    };
+    ends("boss_mm", link.boss_mm, usual.boss_mm);
+    ends("end_length_mm", link.end_length_mm, usual.end_length_mm);
     out.unless_default("play_mm", link.play_mm, usual.play_mm);
+    ends("ball_mm", link.ball_mm, usual.ball_mm);
+    ends("socket_mm", link.socket_mm, usual.socket_mm);
+    ends("neck_mm", link.neck_mm, usual.neck_mm);
+    if (link.tilt_limit_deg) out.raw("tilt_limit_deg", list(*link.tilt_limit_deg));
+    out.unless_zero("end_twist_deg", link.end_twist_deg);
+    out.unless_default("rod_mm", link.rod_mm, usual.rod_mm);
 }
 
 void write_grip(Lines& out, const head::Grip& grip) {
@@ -149,6 +169,7 @@ void write_grip(Lines& out, const head::Grip& grip) {
     out.raw("pitch_arm", fmt::format("{{ along_mm = {}, lead_mm = {}, up_mm = {} }}", real(grip.pitch_arm.along_mm),
                                      real(grip.pitch_arm.lead_mm), real(grip.pitch_arm.up_mm)));
     out.number("pitch_offset_deg", grip.pitch_offset_deg);
+    if (grip.stud) out.raw("stud", vector(*grip.stud));
 }
 
 /// The table is left out where it would be empty.
@@ -183,6 +204,7 @@ std::string write(const Scene& scene) {
     out.number("collective_deg", head.mixing.collective_deg, "horn travel at full collective");
     out.number("cyclic_deg", head.mixing.cyclic_deg, "horn travel at full cyclic");
     out.number("phase_deg", head.mixing.phase_deg);
+    out.unless_default("combined_limit", head.mixing.combined_limit, head::Mixing{}.combined_limit);
     return out.take();
 }
 

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <array>
+#include <memory>
 #include <optional>
 #include <string>
 #include <variant>
@@ -103,9 +104,9 @@ struct Link {
 
     // How far an end can tilt on its ball before the socket's rim meets the stud's neck. Defaults: common practice, no
     // source. First the lower end (horn, or outer ring), then the upper end (inner ring, or grip).
-    std::array<double, 2> ball_mm{4.8, 4.8};              // diameter of the ball
-    std::array<double, 2> socket_mm{3.0, 3.0};            // width of the socket at the ball
-    std::array<double, 2> neck_mm{2.5, 2.5};              // diameter of the stud's neck
+    std::array<double, 2> ball_mm{4.8, 4.8};                   // diameter of the ball
+    std::array<double, 2> socket_mm{3.0, 3.0};                 // width of the socket at the ball
+    std::array<double, 2> neck_mm{2.5, 2.5};                   // diameter of the stud's neck
     std::optional<std::array<double, 2>> tilt_limit_deg = {};  // in place of what these three give
     double end_twist_deg = 0;  // from the lower end's socket to the upper end's, right-handed along the link upwards
     double rod_mm = 2.0;       // diameter of the rod between the bosses
@@ -136,19 +137,27 @@ struct Blade {
     double flap_stiffness_nm = 0;   // dampers' moment for each radian of flap, N m
 };
 
-/// A simple shape fixed to a part, in the part's own frame, mm: what else may touch. A mesh is a file of triangles
-/// (STL).
+/// A surface of triangles, mm: corners by their number in `points`.
+struct Triangles {
+    std::vector<Vec3> points;
+    std::vector<std::array<int, 3>> faces;
+};
+
+/// A simple shape fixed to a part, in the part's own frame, mm: what else may touch.
 struct Solid {
     enum class Shape { capsule, cylinder, box, ring, mesh };
-    std::string
-        part;  // "frame", "servo[1]", "inner_ring", "outer_ring", "hub", "grip[2]", "lower_link[1]", "upper_link[2]"
+    /// "frame" (the head frame), "servo[1]" (its horn: x along the horn, z along the output shaft), "inner_ring",
+    /// "outer_ring" (origin at the tilt centre, z along the normal), "hub" (origin on the shaft at height 0, x under
+    /// blade 1) or "grip[2]" (origin at the hub's centre; x leading, y up, z along the feathering axis).
+    std::string part;
     Shape shape = Shape::capsule;
-    Vec3 at = Vec3::Zero();  // capsule, cylinder: one end of the axis; box, ring: centre; mesh: where its origin is
-    Vec3 to = Vec3::Zero();  // capsule, cylinder: the other end of the axis
+    Vec3 at = Vec3::Zero();       // capsule, cylinder: one end of the axis; box, ring: centre; mesh: its file's origin
+    Vec3 to = Vec3::Zero();       // capsule, cylinder: the other end of the axis
     Vec3 size_mm = Vec3::Zero();  // box: its edges
     double diameter_mm = 0;       // capsule, cylinder; ring: of its middle line, about z
     double section_mm = 0;        // ring: diameter of its section
-    std::string file;             // mesh: as written, relative to the scene
+    std::string file;             // mesh: an STL file as written, relative to the scene
+    std::shared_ptr<const Triangles> mesh = {};  // what the file holds
 };
 
 struct Mixing {

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "kinematics/scene/limits.h"
+#include "kinematics/scene/solids.h"
 
 namespace swashwright::scene {
 namespace {
@@ -29,6 +30,7 @@ constexpr Kind end_size{"a size in mm", 0, 1000};
 constexpr Kind play{"play in mm", 0, 10};
 constexpr Kind mass{"a mass in g", 0.01, 100000};
 constexpr Kind hinge{"a radius in mm", 0, 10000};
+constexpr Kind gap{"a gap in mm", 0, 100};
 constexpr Kind stick_sum{"a sum of stick travels", 0, 2};
 constexpr Kind stiffness{"a moment in N m for each radian", 0, 100000};
 
@@ -291,6 +293,13 @@ Scene read_scene(Keys& top) {
     if (top.has("blade"))
         if (auto keys = top.table("blade", "headed [blade]")) head.blade = read_blade(*keys);
     if (auto keys = top.table("mixing", "headed [mixing]")) head.mixing = read_mixing(*keys);
+    head.clearance_mm = top.number("clearance_mm", gap, head.clearance_mm);
+    top.allow("solid");
+    if (top.has("solid"))
+        if (List solids = top.tables("solid", "each headed [[solid]]"))
+            for (Keys& keys : *solids)
+                head.solids.push_back(
+                    read_solid(keys, servo_count, blades.value_or(most_blades), scene.places.solids.emplace_back()));
     top.finish();
     return scene;
 }

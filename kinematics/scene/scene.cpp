@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <fstream>
 
+#include "kinematics/scene/mesh_file.h"
 #include "kinematics/scene/toml_text.h"
 
 namespace swashwright::scene {
@@ -43,7 +44,20 @@ Result<std::string> read_file(const std::string& path, std::string_view expected
 Result<Scene> load(const std::string& path) {
     const auto text = read_file(path, "a scene file");
     if (!text) return tl::unexpected(text.error());
-    return parse(*text, path);
+    auto scene = parse(*text, path);
+    if (!scene) return scene;
+    Mistakes mistakes{path, {}};
+    for (std::size_t i = 0; i < scene->head.solids.size(); ++i) {
+        head::Solid& solid = scene->head.solids[i];
+        if (solid.shape != head::Solid::Shape::mesh) continue;
+        auto mesh = read_mesh((std::filesystem::path(path).parent_path() / solid.file).string());
+        if (mesh)
+            solid.mesh = std::make_shared<const head::Triangles>(std::move(*mesh));
+        else
+            mistakes.list.push_back({scene->places.solids[i], mesh.error()});
+    }
+    if (!mistakes.list.empty()) return tl::unexpected(std::move(mistakes));
+    return scene;
 }
 
 }  // namespace swashwright::scene

@@ -37,6 +37,7 @@ using Result = tl::expected<T, Mistakes>;
 struct Places {
     Place swashplate;
     std::vector<Place> lower_links, upper_links;  // their lengths; empty if the scene does not come from a file
+    std::vector<Place> solids;                    // their mesh files
 };
 
 /// A scene file's contents. Comments and the order of keys are not kept: a file that is read and written again
@@ -51,7 +52,7 @@ struct Scene {
 /// Checks form, types, counts and ranges; whether the loop closes is the head's business
 /// (`head::Head::neutral_failure`).
 Result<Scene> parse(std::string_view text, std::string file);
-/// Reads a scene from a file. A file that cannot be read is a mistake with no place.
+/// Reads a scene from a file, and the meshes that it names. A file that cannot be read is a mistake with no place.
 Result<Scene> load(const std::string& path);
 /// The scene as text; `parse` gives the same numbers and texts back, to the last bit, if they are within its ranges.
 std::string write(const Scene& scene);

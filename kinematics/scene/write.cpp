@@ -185,6 +185,21 @@ void write_blade(Lines& out, const head::Blade& blade) {
         out.head(fmt::format("[blade]\n{}", text.substr(0, text.size() - 1)));
 }
 
+void write_solid(Lines& out, const head::Solid& solid) {
+    using Shape = head::Solid::Shape;
+    constexpr std::array<const char*, 5> shapes{"capsule", "cylinder", "box", "ring", "mesh"};
+    out.head("[[solid]]");
+    out.raw("part", quoted(solid.part));
+    out.raw("shape", quoted(shapes[static_cast<std::size_t>(solid.shape)]));
+    out.raw("at_mm", vector(solid.at));
+    const bool round = solid.shape == Shape::capsule || solid.shape == Shape::cylinder;
+    if (round) out.raw("to_mm", vector(solid.to));
+    if (solid.shape == Shape::box) out.raw("size_mm", vector(solid.size_mm));
+    if (round || solid.shape == Shape::ring) out.number("diameter_mm", solid.diameter_mm);
+    if (solid.shape == Shape::ring) out.number("section_mm", solid.section_mm);
+    if (solid.shape == Shape::mesh) out.raw("file", quoted(solid.file));
+}
+
 }  // namespace
 
 std::string write(const Scene& scene) {
@@ -193,6 +208,7 @@ std::string write(const Scene& scene) {
     out.raw("format", "1");
     out.raw("name", quoted(head.name));
     if (!scene.note.empty()) out.raw("note", quoted(scene.note));
+    out.unless_default("clearance_mm", head.clearance_mm, head::Description{}.clearance_mm);
     write_rotor(out, head.rotor);
     for (const head::Servo& servo : head.servos) write_servo(out, servo);
     write_swashplate(out, head.swashplate);
@@ -205,6 +221,7 @@ std::string write(const Scene& scene) {
     out.number("cyclic_deg", head.mixing.cyclic_deg, "horn travel at full cyclic");
     out.number("phase_deg", head.mixing.phase_deg);
     out.unless_default("combined_limit", head.mixing.combined_limit, head::Mixing{}.combined_limit);
+    for (const head::Solid& solid : head.solids) write_solid(out, solid);
     return out.take();
 }
 

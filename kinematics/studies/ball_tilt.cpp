@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/head/studs.h"
+
 namespace swashwright::studies {
 
 namespace {
@@ -39,14 +41,11 @@ public:
         const head::Description& d = head.description();
         const head::Parts& p = head.parts();
         for (std::size_t j = 0; j < d.lower_links.size(); ++j)
-            add(d.lower_links[j], "lower", j, {p.horn_balls[j], p.horns[j], d.servos[j].stud.normalized()},
-                {p.inner_balls[j], p.inner_ring, ring_stud(d.swashplate.inner_stud, d.swashplate.inner_balls[j], 1)},
-                {"horn", "inner ring"});
-        const double spin = spin_sign(d.rotor.direction);
+            add(d.lower_links[j], "lower", j, {p.horn_balls[j], p.horns[j], head::horn_stud(d, j)},
+                {p.inner_balls[j], p.inner_ring, head::inner_ring_stud(d, j)}, {"horn", "inner ring"});
         for (std::size_t k = 0; k < d.upper_links.size(); ++k)
-            add(d.upper_links[k], "upper", k,
-                {p.outer_balls[k], p.outer_ring, ring_stud(d.swashplate.outer_stud, d.swashplate.outer_balls[k], spin)},
-                {p.grip_balls[k], p.grips[k], arm_stud(d.grips[k], spin)}, {"outer ring", "pitch arm"});
+            add(d.upper_links[k], "upper", k, {p.outer_balls[k], p.outer_ring, head::outer_ring_stud(d, k)},
+                {p.grip_balls[k], p.grips[k], head::arm_stud(d, k)}, {"outer ring", "pitch arm"});
         values_.resize(checks_.size());
     }
     const std::vector<Check>& checks() const override { return checks_; }
@@ -74,17 +73,6 @@ private:
         std::array<double, 2> limits_deg;
     };
 
-    /// Outwards, turning, normal at the ball's place into the ring's frame; angles run with `sense`.
-    static Vec3 ring_stud(const Vec3& stud, const head::Polar& ball, double sense) {
-        const double a = sense * ball.angle_deg * degree;
-        const Vec3 out(std::cos(a), std::sin(a), 0), turning = Vec3::UnitZ().cross(out);
-        return (stud.x() * out + stud.y() * turning + stud.z() * Vec3::UnitZ()).normalized();
-    }
-    /// Along, lead, up into the grip's frame: x leading, y up, z outwards if the rotor turns anticlockwise.
-    static Vec3 arm_stud(const head::Grip& grip, double spin) {
-        const Vec3 s = grip.stud.value_or(Vec3(0, grip.pitch_arm.lead_mm < 0 ? -1.0 : 1.0, 0));
-        return Vec3(s.y(), s.z(), spin * s.x()).normalized();
-    }
     void add(const head::Link& link, const char* side, std::size_t index, const End& lower, const End& upper,
              const std::array<const char*, 2>& where) {
         const auto limits = tilt_limits_deg(link);

@@ -8,6 +8,7 @@
 #include <numeric>
 
 #include "kinematics/studies/ball_tilt.h"
+#include "kinematics/studies/clearance.h"
 #include "kinematics/studies/cranks.h"
 #include "kinematics/studies/travel.h"
 
@@ -144,14 +145,21 @@ Checkers checkers_of(const head::Head& head, bool clearance) {
     out.push_back(crank_checker(head));
     out.push_back(dead_point_checker(head));
     out.push_back(travel_checker(head));
-    (void)clearance;
+    if (clearance) out.push_back(clearance_checker(head));
     return out;
 }
 
 head::Result<Reach> reach(const head::Head& head, const ReachRequest& request) {
     auto found = envelope(head, checkers_of(head, request.clearance), request.sweep);
     if (!found) return tl::unexpected(found.error());
-    return Reach{std::move(*found), travel_not_checked(head.description())};
+    Reach out{std::move(*found), travel_not_checked(head.description())};
+    if (request.clearance) {
+        for (const std::string& words : clearance_checker(head)->left_out()) out.unchecked.push_back(words);
+        out.unchecked.push_back(
+            "Servo bodies, the guide, driver arms, frame and canopy have no shape unless the scene gives them one "
+            "([[solid]]).");
+    }
+    return out;
 }
 
 Answer answer(const Reach& reach, std::size_t rows) {

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "kinematics/head/studs.h"
 #include "viewer/draw/shapes.h"
 #include "viewer/draw/solids.h"
 
@@ -20,17 +21,10 @@ void add_link(const Vec3& low, const Vec3& high, double length, const Vec3& low_
     heads.push_back(frame_at(low + along * (length > 0 ? length : apart), -along, high_stud));
 }
 
-/// Where a ring ball's stud points, in the ring's frame: outwards.
-Vec3 radial(const head::Polar& ball, double sense) {
-    const double angle = sense * ball.angle_deg * degree;
-    return {std::cos(angle), std::sin(angle), 0};
-}
-
 }  // namespace
 
 Frames::Frames(const head::Description& d, const head::Pose& pose, double exaggeration) {
     const head::Skeleton& s = pose.skeleton;
-    const double sense = head::spin_sign(d.rotor.direction);
     of_ride_.resize(static_cast<std::size_t>(Ride::upper_head) + 1);
     const auto of = [&](Ride ride) -> std::vector<Placement>& { return of_ride_[static_cast<std::size_t>(ride)]; };
     of(Ride::ground) = {Placement{}};
@@ -43,15 +37,15 @@ Frames::Frames(const head::Description& d, const head::Pose& pose, double exagge
     const std::size_t lower = std::min({s.horn_balls.size(), s.inner_balls.size(), s.horns.size(), d.lower_links.size(),
                                         d.swashplate.inner_balls.size()});
     for (std::size_t j = 0; j < lower; ++j) {
-        add_link(s.horn_balls[j], s.inner_balls[j], d.lower_links[j].actual_mm(), s.horns[j].turn.col(2),
-                 s.inner_ring.turn * radial(d.swashplate.inner_balls[j], 1), of(Ride::lower_foot),
-                 of(Ride::lower_head));
+        add_link(s.horn_balls[j], s.inner_balls[j], d.lower_links[j].actual_mm(),
+                 s.horns[j].turn * head::horn_stud(d, j), s.inner_ring.turn * head::inner_ring_stud(d, j),
+                 of(Ride::lower_foot), of(Ride::lower_head));
     }
     const std::size_t upper = std::min({s.outer_balls.size(), s.grip_balls.size(), s.grips.size(), d.upper_links.size(),
                                         d.swashplate.outer_balls.size()});
     for (std::size_t k = 0; k < upper; ++k) {
         add_link(s.outer_balls[k], s.grip_balls[k], d.upper_links[k].actual_mm(),
-                 s.outer_ring.turn * radial(d.swashplate.outer_balls[k], sense), s.grips[k].turn.col(2),
+                 s.outer_ring.turn * head::outer_ring_stud(d, k), s.grips[k].turn * head::arm_stud(d, k),
                  of(Ride::upper_foot), of(Ride::upper_head));
     }
     const double mean = pose.pitch_deg.empty() ? 0

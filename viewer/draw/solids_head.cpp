@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <array>
 
+#include "kinematics/head/studs.h"
 #include "viewer/draw/bench.h"
 
 namespace swashwright::draw {
@@ -12,20 +13,19 @@ Vec3 at(const Bench& b, double out, double lead, double up) {
     return {lead, up, b.sense * out};
 }
 
-void add_pitch_arm(Bench& b, Part part, Frame frame, const head::PitchArm& arm) {
+void add_pitch_arm(Bench& b, Part part, Frame frame, std::size_t k) {
     const Proportions& p = b.p;
-    const Vec3 ball = at(b, arm.along_mm, arm.lead_mm, arm.up_mm);
-    // The ball sits on the inboard side of the arm's tip, its stud along the feathering axis.
-    const double stud = 1.55 * p.ball, tip_out = arm.along_mm + stud + 0.5 * p.ball;
-    const double root_out = std::clamp(tip_out, p.grip_start + 0.9 * p.grip, p.grip_end - 0.6 * p.grip);
+    const head::PitchArm& arm = b.head.grips[k].pitch_arm;
+    const Vec3 ball = at(b, arm.along_mm, arm.lead_mm, arm.up_mm), stud = head::arm_stud(b.head, k);
+    const Vec3 tip = ball - 2.05 * p.ball * stud;  // where the stud is rooted
+    const double root_out = std::clamp(b.sense * tip.z(), p.grip_start + 0.9 * p.grip, p.grip_end - 0.6 * p.grip);
     const Vec3 root = at(b, root_out, std::copysign(0.35 * p.grip, arm.lead_mm), 0);
-    const Vec3 tip = at(b, tip_out, arm.lead_mm, arm.up_mm);
     const Vec3 along = tip - root;
     Vec3 normal = along.cross(at(b, 1, 0, 0).cross(along));  // as near the feathering axis as the arm allows
     normal = along.cross(normal);                            // flat side up
     const double thickness = std::max(0.6 * p.grip, 1.7 * p.ball);
     b.add(part, frame, Tone::alloy, lever(root, tip, 0.8 * p.grip, 1.15 * p.ball, normal, thickness));
-    b.add_ball(part, frame, ball, tip - at(b, 0.4 * p.ball, 0, 0));
+    b.add_ball(part, frame, ball, tip + 0.4 * p.ball * stud);
 }
 
 void add_grip(Bench& b, std::size_t k) {
@@ -49,7 +49,7 @@ void add_grip(Bench& b, std::size_t k) {
     }
     b.add(part, frame, Tone::steel, rod(at(b, p.bolt_out, 0, 0.8 * g), at(b, p.bolt_out, 0, 1.16 * g), 0.46 * g, 16));
     b.add(part, frame, Tone::steel, rod(at(b, p.bolt_out, 0, -0.8 * g), at(b, p.bolt_out, 0, -1.1 * g), 0.5 * g, 6));
-    add_pitch_arm(b, part, frame, b.head.grips[k].pitch_arm);
+    add_pitch_arm(b, part, frame, k);
 }
 
 /// The blade's section at one place along it: chord, thickness and leading edge ease from the root's to the blade's.

@@ -1,10 +1,10 @@
-#include "viewer/draw/proportions.h"
+#include "kinematics/head/proportions.h"
 
 #include <algorithm>
 #include <cmath>
 #include <vector>
 
-namespace swashwright::draw {
+namespace swashwright::head {
 namespace {
 
 double finite_or(double value, double otherwise) {
@@ -29,16 +29,16 @@ Range range_of(const std::vector<double>& values, double otherwise) {
     return range;
 }
 
-double mean_height(const std::vector<head::Polar>& places) {
+double mean_height(const std::vector<Polar>& places) {
     double sum = 0;
     for (const auto& p : places) sum += finite_or(p.height_mm, 0);
     return places.empty() ? 0 : sum / static_cast<double>(places.size());
 }
 
 /// Least distance between neighbours on a ring; `otherwise` if there are fewer than two.
-double least_gap(const std::vector<head::Polar>& places, double otherwise) {
+double least_gap(const std::vector<Polar>& places, double otherwise) {
     double least = otherwise;
-    const auto point = [](const head::Polar& p) {
+    const auto point = [](const Polar& p) {
         const double a = p.angle_deg * degree;
         return Vec3(p.radius_mm * std::cos(a), p.radius_mm * std::sin(a), p.height_mm);
     };
@@ -52,7 +52,7 @@ double least_gap(const std::vector<head::Polar>& places, double otherwise) {
 }
 
 /// Radii of the lists of places, in one list.
-std::vector<double> radii(std::initializer_list<const std::vector<head::Polar>*> lists) {
+std::vector<double> radii(std::initializer_list<const std::vector<Polar>*> lists) {
     std::vector<double> all;
     for (const auto* list : lists) {
         for (const auto& p : *list) all.push_back(p.radius_mm);
@@ -60,7 +60,7 @@ std::vector<double> radii(std::initializer_list<const std::vector<head::Polar>*>
     return all;
 }
 
-void set_rings(Proportions& p, const head::Swashplate& plate, double inner_least, double outer_least) {
+void set_rings(Proportions& p, const Swashplate& plate, double inner_least, double outer_least) {
     p.plate = 0.15 * p.ring;
     p.inner_height = mean_height(plate.inner_balls);
     p.outer_height = mean_height(plate.outer_balls);
@@ -77,7 +77,7 @@ void set_rings(Proportions& p, const head::Swashplate& plate, double inner_least
     p.outer_base = std::max(2.75 * p.shaft, std::min(0.70 * outer_least, outer_least - 3 * p.ball));
 }
 
-void set_head(Proportions& p, const head::Description& d) {
+void set_head(Proportions& p, const Description& d) {
     const double blades = static_cast<double>(std::max<std::size_t>(d.grips.size(), 1));
     p.spindle = 0.5 * p.shaft;
     p.hub_half_height = 1.05 * p.shaft;
@@ -96,7 +96,7 @@ void set_head(Proportions& p, const head::Description& d) {
 
 }  // namespace
 
-Proportions proportions_of(const head::Description& d) {
+Proportions proportions_of(const Description& d) {
     Proportions p{};
     const Range inner = range_of(radii({&d.swashplate.inner_balls}), 25);
     const Range outer = range_of(radii({&d.swashplate.outer_balls, &d.swashplate.driver_pins}), inner.mean);
@@ -122,11 +122,11 @@ Proportions proportions_of(const head::Description& d) {
     for (const auto& servo : d.servos) {
         // A body lies on its side; where the output shaft is upright it reaches down by its depth.
         const double upright = servo.axis.norm() > 0 ? std::abs(servo.axis.normalized().z()) : 0.0;
-        low = std::min(low, finite_or(head::pivot_point(servo.pivot_mm).z() - (0.75 + upright) * p.horn, low));
+        low = std::min(low, finite_or(pivot_point(servo.pivot_mm).z() - (0.75 + upright) * p.horn, low));
     }
     p.ground = low;
     p.top = std::max(hub, neutral) + p.hub_half_height + 0.9 * p.shaft;
     return p;
 }
 
-}  // namespace swashwright::draw
+}  // namespace swashwright::head

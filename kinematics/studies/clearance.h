@@ -1,0 +1,36 @@
+// How near do parts come to one another?
+#pragma once
+
+#include <array>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "kinematics/studies/check.h"
+#include "kinematics/studies/part_solids.h"
+
+namespace swashwright::studies {
+
+/// Least distance between two straight lines' ends and middles (Ericson, Real-Time Collision Detection, 5.1.9) and the
+/// points where they stand, less both radii: negative by the depth to which they overlap.
+struct Gap {
+    double mm = 0;
+    std::array<Vec3, 2> at;  // on either surface, head frame
+};
+Gap gap_between(const Capsule& a, const Capsule& b);
+
+/// One check a pair of parts that are not joined. Values are true distances where they are below `far_mm`, else a lower
+/// bound. Overlapping capsules give minus their depth; where a box, cylinder or mesh overlaps, the value is 0 or less
+/// and says no depth.
+class ClearanceChecker : public Checker {
+public:
+    static constexpr double far_mm = 10;
+    /// Where the pair of check `i` comes nearest, at the pose last looked at.
+    virtual Gap nearest(std::size_t i) = 0;
+    /// Pairs left out since the shapes made from the description overlap at neutral already: a sentence each.
+    virtual const std::vector<std::string>& left_out() const = 0;
+};
+
+std::unique_ptr<ClearanceChecker> clearance_checker(const head::Head& head);
+
+}  // namespace swashwright::studies

@@ -8,7 +8,9 @@ namespace swashwright::linkage {
 
 namespace {
 
-bool shares(const Block& block) { return block.kind == BlockKind::shared || block.kind == BlockKind::single_shared; }
+bool shares(const Block& block) {
+    return block.kind == BlockKind::shared || block.kind == BlockKind::single_shared;
+}
 
 /// Rate of a row's residual along the motion in `ws`, at a closed pose.
 double row_rate(const Plan& plan, const Workspace& ws, const Row& row, const Changes& changes) {
@@ -21,7 +23,8 @@ double row_rate(const Plan& plan, const Workspace& ws, const Row& row, const Cha
         case ClosureKind::slot:
             return ws.normals[row.closure].dot(ws.anchor_drift[a] - ws.anchor_drift[b]) +
                    ws.normal_drift[row.closure].dot(ws.anchors[a] - ws.anchors[b]);
-        case ClosureKind::coincidence: break;
+        case ClosureKind::coincidence:
+            break;
     }
     return ws.anchor_drift[b][row.component] - ws.anchor_drift[a][row.component];
 }
@@ -71,12 +74,24 @@ void Tangent::enter(const Plan& plan, std::span<const Change> changes, std::vect
         const auto i = static_cast<std::size_t>(change.index);
         const Vec3& amount = change.amount;
         switch (change.what) {
-            case Quantity::input: rates[4 * static_cast<std::size_t>(plan.inputs()[i].index)] += amount.x(); break;
-            case Quantity::length: changes_.length[i] += amount.x(); break;
-            case Quantity::anchor_position: changes_.anchor_shift[i] += amount; break;
-            case Quantity::frame_origin: changes_.frame_shift[i] += amount; break;
-            case Quantity::frame_turn: changes_.frame_turn[i] += amount; break;
-            case Quantity::slot_normal: changes_.normal_turn[i] += amount; break;
+            case Quantity::input:
+                rates[4 * static_cast<std::size_t>(plan.inputs()[i].index)] += amount.x();
+                break;
+            case Quantity::length:
+                changes_.length[i] += amount.x();
+                break;
+            case Quantity::anchor_position:
+                changes_.anchor_shift[i] += amount;
+                break;
+            case Quantity::frame_origin:
+                changes_.frame_shift[i] += amount;
+                break;
+            case Quantity::frame_turn:
+                changes_.frame_turn[i] += amount;
+                break;
+            case Quantity::slot_normal:
+                changes_.normal_turn[i] += amount;
+                break;
         }
     }
 }
@@ -108,18 +123,32 @@ void Tangent::along(const Plan& plan, Workspace& ws, std::span<const Change> cha
     for (const Change& change : changes) {
         const auto i = static_cast<std::size_t>(change.index);
         switch (change.what) {
-            case Quantity::input: break;
-            case Quantity::length: changes_.length[i] = 0; break;
-            case Quantity::anchor_position: changes_.anchor_shift[i].setZero(); break;
-            case Quantity::frame_origin: changes_.frame_shift[i].setZero(); break;
-            case Quantity::frame_turn: changes_.frame_turn[i].setZero(); break;
-            case Quantity::slot_normal: changes_.normal_turn[i].setZero(); break;
+            case Quantity::input:
+                break;
+            case Quantity::length:
+                changes_.length[i] = 0;
+                break;
+            case Quantity::anchor_position:
+                changes_.anchor_shift[i].setZero();
+                break;
+            case Quantity::frame_origin:
+                changes_.frame_shift[i].setZero();
+                break;
+            case Quantity::frame_turn:
+                changes_.frame_turn[i].setZero();
+                break;
+            case Quantity::slot_normal:
+                changes_.normal_turn[i].setZero();
+                break;
         }
     }
 }
 
-Eigen::MatrixXd scaled_jacobian(const Workspace& ws, const Block& block) {
-    using RowMajor = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
+namespace {
+
+/// `RowMajor`: a matrix whose rows lie one behind another, large enough for the block.
+template <class RowMajor>
+RowMajor scaled(const Workspace& ws, const Block& block) {
     RowMajor jacobian = RowMajor::Zero(static_cast<Eigen::Index>(block.rows.size()), block.unknowns);
     fill_jacobian(ws, block, [&](int row) { return jacobian.row(row).data(); });
     for (int k = 0; k < block.unknowns; ++k)
@@ -127,7 +156,20 @@ Eigen::MatrixXd scaled_jacobian(const Workspace& ws, const Block& block) {
     return jacobian;
 }
 
+template <int Most>
+using RowsOf = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor, Most, Most>;
+
+}  // namespace
+
+Eigen::MatrixXd scaled_jacobian(const Workspace& ws, const Block& block) {
+    return scaled<RowsOf<Eigen::Dynamic>>(ws, block);
+}
+
 double distance_to_dead_point(const Workspace& ws, const Block& block) {
+    constexpr int most = 6;  // up to here without a heap: envelopes ask at every pose
+    const bool small = block.unknowns <= most && block.rows.size() <= most;
+    if (small && block.unknowns == 1) return scaled<RowsOf<most>>(ws, block).norm();
+    if (small) return scaled<RowsOf<most>>(ws, block).jacobiSvd().singularValues().minCoeff();
     return scaled_jacobian(ws, block).jacobiSvd().singularValues().minCoeff();
 }
 

@@ -43,7 +43,8 @@ std::string at(const Place& place) {
 }
 
 std::string about(const Check& check, const Extreme& worst) {
-    return fmt::format("{} comes to {:.2f} {}, where {} {:.2f} is wanted, at {}", check.words, worst.value, check.unit,
+    const double value = std::round(100 * worst.value) / 100 + 0.0;  // no "-0.00"
+    return fmt::format("{} comes to {:.2f} {}, where {} {:.2f} is wanted, at {}", check.words, value, check.unit,
                        bound(check, worst.value) == check.high ? "at most" : "at least", bound(check, worst.value),
                        at(worst.place));
 }
@@ -90,7 +91,8 @@ Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std
         table.rows.push_back({check.words, std::string(state_word(check, w.margin)), w.value, bound(check, w.value),
                               check.unit, w.place.sticks.collective, w.place.sticks.aileron, w.place.sticks.elevator,
                               w.place.azimuth_deg - 360 * std::floor(w.place.azimuth_deg / 360)});
-        table.parts.push_back(check.parts.empty() ? "" : check.parts.front());
+        table.parts.push_back(check.kind == CheckKind::clearance ? check.parts[0] + "|" + check.parts[1]
+                                                                 : check.parts.front());
     }
     return table;
 }
@@ -154,7 +156,8 @@ head::Result<Reach> reach(const head::Head& head, const ReachRequest& request) {
     if (!found) return tl::unexpected(found.error());
     Reach out{std::move(*found), travel_not_checked(head.description())};
     if (request.clearance) {
-        for (const std::string& words : clearance_checker(head)->left_out()) out.unchecked.push_back(words);
+        const auto clearance = clearance_checker(head);
+        for (const std::string& words : clearance->left_out()) out.unchecked.push_back(words);
         out.unchecked.push_back(
             "Servo bodies, the guide, driver arms, frame and canopy have no shape unless the scene gives them one "
             "([[solid]]).");

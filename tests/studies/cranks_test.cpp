@@ -79,8 +79,9 @@ TEST(DeadPoint, OfOneLeverIsTheSineOfItsTransmissionAngle) {
         for (std::size_t b = 0; b < holds->checks().size(); ++b) {
             EXPECT_GT(holds->value(b), 0);
             for (std::size_t c = 0; c < cranks->checks().size(); ++c)
-                if (holds->checks()[b].parts[0] == cranks->checks()[c].parts[1])
+                if (holds->checks()[b].parts[0] == cranks->checks()[c].parts[1]) {
                     EXPECT_NEAR(holds->value(b), std::sin(cranks->value(c) * degree), 1e-9);
+                }
         }
     }
 }
@@ -101,12 +102,18 @@ TEST(Travel, MeasuresFromNeutralAndFromTheShaft) {
     ASSERT_TRUE(checker->look(solver));
     for (std::size_t i = 0; i < checker->checks().size(); ++i) {
         const std::string& key = checker->checks()[i].key;
-        if (key.starts_with("travel.servo["))
+        if (key.starts_with("travel.servo[")) {
             EXPECT_NEAR(checker->value(i), head->horn_angle_deg(i, sticks) - description.servos[i].neutral_deg, 1e-9);
-        if (key == "travel.ring_height") EXPECT_EQ(checker->value(i), solver.height_mm());
-        if (key == "travel.ring_tilt")
+        }
+        if (key == "travel.ring_height") {
+            EXPECT_EQ(checker->value(i), solver.height_mm());
+        }
+        if (key == "travel.ring_tilt") {
             EXPECT_NEAR(checker->value(i), head->pose(sticks, 50)->tilt_deg, 1e-7);  // both poses solved to 1e-10 mm
-        if (key.starts_with("travel.driver_pin")) EXPECT_GT(checker->value(i), 0);
+        }
+        if (key.starts_with("travel.driver_pin")) {
+            EXPECT_GT(checker->value(i), 0);
+        }
     }
     description.swashplate.height_stops_mm.reset();
     EXPECT_EQ(travel_not_checked(description).size(), 1U);

@@ -2,7 +2,9 @@
 
 #include <gtest/gtest.h>
 
+#include <atomic>
 #include <cmath>
+#include <thread>
 
 #include "kinematics/studies/probe.h"
 #include "kinematics/studies/reach.h"
@@ -75,20 +77,34 @@ std::vector<double> brute(const head::Head& head, const Checkers& checkers, int 
     return least;
 }
 
-// No place of a sweep with ten times as many poses lies farther out than the refined extreme. Allowed: 0.05 deg or
-// 0.02 mm, what a builder could not read.
+// No place of a sweep with ten times as many poses (the default one) lies farther out than the extreme refined from a
+// coarse one. Allowed: 0.05 deg or 0.02 mm, what a builder could not read.
 TEST(Envelope, RefinedExtremesStandAgainstASweepTenTimesFiner) {
-    for (std::uint64_t seed = 1; seed <= 50; ++seed) {
-        const head::Head head = easy_head(seed);
-        const Checkers checkers = checkers_of(head, false);
-        const auto found = envelope(head, checkers);
-        ASSERT_TRUE(found) << seed;
-        const auto least = brute(head, checkers, 12, 6, 72, 72);
-        for (std::size_t k = 0; k < least.size(); ++k) {
-            const double allowed = found->checks[k].unit == "deg" ? 0.05 : 0.02;
-            EXPECT_LE(found->worst[k].margin, least[k] + allowed) << "head " << seed << ", " << found->checks[k].words;
+    constexpr std::uint64_t heads = 50;
+    std::atomic<std::uint64_t> next = 1;
+    const auto work = [&] {
+        for (std::uint64_t seed = next++; seed <= heads; seed = next++) {
+            const head::Head head = easy_head(seed);
+            const Checkers checkers = checkers_of(head, false);
+            EnvelopeOptions options;
+            options.workers = 1;
+            options.collective_steps = 6;
+            options.cyclic_steps = 2;
+            options.directions = 12;
+            options.azimuths = 18;
+            const auto found = envelope(head, checkers, options);
+            ASSERT_TRUE(found) << seed;
+            const auto least = brute(head, checkers, 10, 4, 24, 36);
+            for (std::size_t k = 0; k < least.size(); ++k) {
+                const double allowed = found->checks[k].unit == "deg" ? 0.05 : 0.02;
+                EXPECT_LE(found->worst[k].margin, least[k] + allowed)
+                    << "head " << seed << ", " << found->checks[k].words;
+            }
         }
-    }
+    };
+    std::vector<std::jthread> threads;
+    for (unsigned t = 1; t < std::thread::hardware_concurrency(); ++t) threads.emplace_back(work);
+    work();
 }
 
 // What is told is what stands there: every extreme's value comes again at its place, from a fresh start.
@@ -112,9 +128,13 @@ TEST(Envelope, LargestDiscEndsWhereTheBoundIsMet) {
     for (std::uint64_t seed = 1; seed <= 50; ++seed) {
         const head::Head head = easy_head(seed);
         head::Solver solver(head);
-        ASSERT_TRUE(solver.pose({0, 0, 1}, 0));
-        const Vec3 n = solver.ring_normal();
-        const double half = std::atan2(std::hypot(n.x(), n.y()), n.z()) / degree / 2;
+        const auto tilt_at = [&](double elevator) {
+            EXPECT_TRUE(solver.pose({0, 0, elevator}, 0));
+            const Vec3 n = solver.ring_normal();
+            return std::atan2(std::hypot(n.x(), n.y()), n.z()) / degree;
+        };
+        const double half = (tilt_at(0) + tilt_at(1)) / 2;  // links that misfit tilt the ring a little at centre too
+        if (tilt_at(1) < tilt_at(0) + 1) continue;
         const auto found = envelope(head, readings(90, half));
         ASSERT_TRUE(found);
         const Disc& disc = found->discs[found->discs.size() / 2];

@@ -24,6 +24,7 @@ int run(int argc, const char* const* argv, const std::function<int(const WindowW
     add_range(program, exit_code);
     add_directions(program, exit_code);
     add_reach(program, exit_code);
+    add_stiff(program, exit_code);
     add_play(program, exit_code);
     add_folded(program, exit_code);
     add_diagnose(program, exit_code);

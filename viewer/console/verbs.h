@@ -19,6 +19,7 @@ void add_pose(CLI::App& program, ExitCode& exit_code);
 void add_picture(CLI::App& program, ExitCode& exit_code);
 void add_range(CLI::App& program, ExitCode& exit_code);
 void add_directions(CLI::App& program, ExitCode& exit_code);
+void add_stiff(CLI::App& program, ExitCode& exit_code);
 void add_reach(CLI::App& program, ExitCode& exit_code);
 void add_play(CLI::App& program, ExitCode& exit_code);
 void add_folded(CLI::App& program, ExitCode& exit_code);

@@ -154,6 +154,22 @@ void draw_dimension(const Pen& pen, const head::Description& d, const head::Pose
                      second.c_str());
 }
 
+/// A dimension across a gap: both points, the line between, a leader to the words.
+void draw_gap(const Pen& pen, const GapMark& gap) {
+    const auto a = pen.at(gap.a), b = pen.at(gap.b);
+    if (!a || !b) return;
+    const ImU32 ink = packed(pen.colours.accent);
+    const float radius = 4 * pen.scale, line = 2 * pen.scale;
+    pen.list.AddLine(*a, *b, ink, line);
+    pen.list.AddCircle(*a, radius, ink, 0, line);
+    pen.list.AddCircle(*b, radius, ink, 0, line);
+    const ImVec2 middle((a->x + b->x) / 2, (a->y + b->y) / 2), size = ImGui::CalcTextSize(gap.words.c_str());
+    const ImVec2 low = pen.kept_inside({middle.x + 46 * pen.scale, middle.y - 46 * pen.scale - size.y}, size);
+    pen.list.AddLine(middle, {low.x - 4 * pen.scale, low.y + size.y / 2}, ink, pen.scale);
+    pen.backing(low, {low.x + size.x, low.y + size.y});
+    pen.list.AddText(low, packed(pen.colours.ink), gap.words.c_str());
+}
+
 }  // namespace
 
 void draw_overlay(ImDrawList& list, const head::Description& description, const head::Pose& pose, const Camera& camera,
@@ -163,7 +179,10 @@ void draw_overlay(ImDrawList& list, const head::Description& description, const 
     const auto x = static_cast<float>(viewport.x), y = static_cast<float>(viewport.y);
     list.PushClipRect({x, y}, {x + static_cast<float>(viewport.width), y + static_cast<float>(viewport.height)}, true);
     draw_azimuths(pen, p);
-    if (style.touched) draw_dimension(pen, description, pose, *style.touched, words);
+    if (words.gap)
+        draw_gap(pen, *words.gap);
+    else if (style.touched)
+        draw_dimension(pen, description, pose, *style.touched, words);
     std::vector<Label> labels;
     place_trouble(pen, description, pose, style, words, labels);
     if (words.pitch_labels) place_blade_labels(pen, description, pose, style, labels);

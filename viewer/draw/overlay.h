@@ -2,6 +2,7 @@
 // it works in the window and off-screen alike; needs a current ImGui context with a built font.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -20,7 +21,15 @@ struct PartNote {
     std::string words;
 };
 
+/// Where two parts come nearest: points on both, head frame, and the gap in words.
+struct GapMark {
+    Vec3 a, b;
+    std::string words;
+};
+
 struct OverlayWords {
+    std::optional<GapMark> gap = {};
+
     std::vector<PartNote> trouble;                 // shown beside the part, with a mark
     std::string length_name = "centre to centre";  // which length the dimension of a touched link shows
     double length_less_mm = 0;                     // taken off the centre-to-centre length before it is shown

@@ -105,6 +105,7 @@ void draw_row(State& state, const studies::Table& table, const Laid& laid, std::
         }
         if (ImGui::IsItemClicked()) {
             state.selected = part;
+            state.gap.watch(table.parts[row].find('|') == std::string::npos ? "" : table.parts[row]);
             go_where(state, table, row);
         }
         if (state.touched() == part)

@@ -40,8 +40,19 @@ bool clicked() {
            io.MouseDragMaxDistanceSqr[ImGuiMouseButton_Left] < 16;
 }
 
-draw::OverlayWords overlay_words(const State& state) {
+/// The gap of the pair that was chosen in a table, as long as its part is the chosen one.
+std::optional<draw::GapMark> gap_mark(State& state) {
+    if (!watches_pair(state) || !state.live().head || !state.live().closes) return std::nullopt;
+    const auto gap = state.gap.measure(*state.live().head, state.document.revision(), state.controls.sticks,
+                                       state.controls.azimuth_deg);
+    if (!gap) return std::nullopt;
+    return draw::GapMark{gap->at[0], gap->at[1],
+                         gap->mm > 0 ? fmt::format("{:.2f} mm apart", gap->mm) : std::string("They touch here")};
+}
+
+draw::OverlayWords overlay_words(State& state) {
     draw::OverlayWords words;
+    words.gap = gap_mark(state);
     for (const head::Shortfall& shortfall : state.live().shortfalls)
         if (const auto part = part_of(shortfall)) words.trouble.push_back({*part, shortfall.sentence});
     return words;

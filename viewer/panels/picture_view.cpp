@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "viewer/panels/answer_table.h"
 #include "viewer/panels/state.h"
 
 namespace swashwright::panels {
@@ -18,14 +19,20 @@ std::optional<draw::Part> part_of(const head::Shortfall& shortfall) {
     return std::nullopt;
 }
 
+bool watches_pair(const State& state) {
+    return !state.gap.parts().empty() && state.touched() == part_of(state.gap.parts());
+}
+
 draw::Style picture_style(const State& state) {
     draw::Style style{.night = state.settings.night,
                       .exaggeration = state.view.exaggeration,
                       .whole_blades = state.view.whole_blades,
                       .touched = state.touched(),
+                      .touched_too = {},
                       .trouble = {}};
     for (const head::Shortfall& shortfall : state.live().shortfalls)
         if (const auto part = part_of(shortfall)) style.trouble.push_back(*part);
+    if (watches_pair(state)) style.touched_too = part_of(state.gap.parts().substr(state.gap.parts().find('|') + 1));
     // Trouble is marked and told already; a dimension on the same link would stand in its way.
     if (style.touched && std::ranges::count(style.trouble, *style.touched)) style.touched.reset();
     return style;

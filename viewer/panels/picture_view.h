@@ -14,6 +14,8 @@ struct State;
 /// The link that cannot reach, as the picture names it.
 std::optional<draw::Part> part_of(const head::Shortfall& shortfall);
 draw::Style picture_style(const State& state);
+/// A pair of parts was chosen in a table and its first part is still the chosen one.
+bool watches_pair(const State& state);
 /// Sends the camera to one of the fixed views, near enough for the head to fill a picture of this aspect.
 void stand_at(State& state, draw::View view, double aspect);
 /// Sends the camera nearer or farther, so that the head fills the picture; at once to the corner view at the start.

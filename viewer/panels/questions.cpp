@@ -7,6 +7,7 @@
 #include "kinematics/studies/bench_questions.h"
 #include "kinematics/studies/diagnosis.h"
 #include "kinematics/studies/folded.h"
+#include "kinematics/studies/friction.h"
 #include "kinematics/studies/link_lengths.h"
 #include "kinematics/studies/pitch_range.h"
 #include "kinematics/studies/play.h"
@@ -137,6 +138,15 @@ Outcome reach(const Asked& asked) {
     return reply_of(std::move(*found));
 }
 
+Outcome stiff(const Asked& asked) {
+    studies::FrictionOptions options;
+    options.sticks = asked.sticks;
+    options.ball_nmm = asked.choices[0];
+    options.servo_nmm_per_deg = asked.choices[1];
+    return reply(studies::friction(asked.head, options),
+                 [&](const auto& result) { return answer(result, asked.head.description()); });
+}
+
 Question question(std::string key, std::string words, Study study, std::vector<Choice> choices = {},
                   std::string follows = {}) {
     Question out;
@@ -179,6 +189,11 @@ std::vector<Question> all_questions() {
                   {.words = "Tip of blade 1 above the other", .unit = "mm", .value = 0, .low = -1000, .high = 1000}},
                  "For the sticks as they stand, blade 1 over the tail."));
     all.push_back(question("reach", "Does it bind or touch anywhere?", reach, {yes_no("What touches too", true)}));
+    all.push_back(question(
+        "stiff", "What do stiff ball links cost?", stiff,
+        {{.words = "Each ball link", .unit = "N mm", .value = 1, .low = 0, .high = 100, .step = 0.5},
+         {.words = "A servo gives way 1 deg by", .unit = "N mm", .value = 100, .low = 1, .high = 10000, .step = 10}},
+        "For the sticks as they stand."));
     all.push_back(question("diagnose", "Which part explains what I read?", diagnose));
     all.back().reads_readings = true;
     return all;

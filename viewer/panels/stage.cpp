@@ -29,6 +29,7 @@ void note_picture(std::vector<double>& key, const State& state, const draw::Styl
           static_cast<double>(style.whole_blades)})
         key.push_back(value);
     if (style.touched) note(key, *style.touched);
+    if (style.touched_too) note(key, *style.touched_too);
     key.push_back(-1);
     for (const draw::Part& part : style.trouble) note(key, part);
 }

@@ -12,6 +12,7 @@
 #include "viewer/draw/camera.h"
 #include "viewer/draw/part.h"
 #include "viewer/draw/picture.h"
+#include "viewer/panels/gap_watch.h"
 #include "viewer/panels/layout.h"
 #include "viewer/panels/ledger_rows.h"
 #include "viewer/panels/questions.h"
@@ -64,6 +65,7 @@ struct State {
     std::optional<draw::Part> selected;  // clicked: stays
     std::optional<draw::Part> hovered;   // under the pointer in the ledger, this frame
     std::optional<ImVec2> click;         // in the picture, not yet turned into a part; pixels from its top left
+    GapWatch gap;                        // between the two parts of the row that was chosen
     bool focus_ledger = false;           // the keyboard goes to the first number in sight
     bool show_selected = false;          // bring the selected part's row into sight
     TrayFocus tray_focus = TrayFocus::pad;

@@ -1,0 +1,56 @@
+// `swashwright stiff`: what do stiff ball links cost?
+#include <fmt/format.h>
+
+#include "kinematics/studies/friction.h"
+#include "viewer/console/numbers.h"
+#include "viewer/console/pose_options.h"
+#include "viewer/console/study.h"
+
+namespace swashwright::console {
+namespace {
+
+/// "upper_link[2]=15".
+std::optional<studies::OddLink> read_odd(const std::string& text, const head::Description& head) {
+    for (const bool upper : {false, true}) {
+        const std::size_t count = upper ? head.upper_links.size() : head.lower_links.size();
+        for (std::size_t i = 0; i < count; ++i) {
+            const std::string name = fmt::format("{}_link[{}]=", upper ? "upper" : "lower", i + 1);
+            if (!text.starts_with(name)) continue;
+            const auto moment = finite_number(text.substr(name.size()));
+            if (moment && *moment >= 0) return studies::OddLink{upper, static_cast<int>(i), *moment};
+        }
+    }
+    return std::nullopt;
+}
+
+}  // namespace
+
+void add_stiff(CLI::App& program, ExitCode& exit_code) {
+    struct Wanted {
+        studies::FrictionOptions options;
+        std::vector<std::string> odd;
+    };
+    const auto wanted = std::make_shared<Wanted>();
+    CLI::App* verb =
+        add_study(program, exit_code, "stiff", "Tell what friction in ball links costs at the horns and at the blades",
+                  [wanted](const scene::Scene&, const head::Head& head) -> tl::expected<studies::Answer, std::string> {
+                      for (const std::string& text : wanted->odd) {
+                          const auto odd = read_odd(text, head.description());
+                          if (!odd)
+                              return tl::unexpected(fmt::format(
+                                  "--link {}: expected a link and a moment in N mm, such as upper_link[2]=15", text));
+                          wanted->options.odd.push_back(*odd);
+                      }
+                      const auto found = studies::friction(head, wanted->options);
+                      if (!found) return tl::unexpected(found.error().message);
+                      return studies::answer(*found, head.description());
+                  });
+    studies::FrictionOptions& options = wanted->options;
+    add_stick_options(*verb, options.sticks);
+    add_number(*verb, "--ball", options.ball_nmm, 0, 1000, "Friction moment in each ball link, N mm");
+    add_number(*verb, "--bearing", options.bearing_nmm, 0, 1000, "Friction moment in each bearing, N mm");
+    add_number(*verb, "--servo", options.servo_nmm_per_deg, 1, 1e6, "N mm for each degree by which a servo gives way");
+    verb->add_option("--link", wanted->odd, "A link whose ball links differ from the rest: upper_link[2]=15");
+}
+
+}  // namespace swashwright::console

@@ -39,16 +39,15 @@ std::string found(const toml::node& node) {
     return node.is_table() ? "a table" : "a date or time";
 }
 
-/// How many characters must be changed, added or taken out to make one word of the other (Levenshtein's distance where
-/// a change costs one).
-std::size_t edits(std::string_view a, std::string_view b, std::size_t change = 1) {
+/// How many characters must be changed, added or taken out to make one word of the other (Levenshtein's distance).
+std::size_t edits(std::string_view a, std::string_view b) {
     std::vector<std::size_t> row(b.size() + 1);
     std::iota(row.begin(), row.end(), std::size_t{0});
     for (std::size_t i = 0; i < a.size(); ++i) {
         std::size_t diagonal = row[0];
         row[0] = i + 1;
         for (std::size_t j = 0; j < b.size(); ++j) {
-            const std::size_t changed = diagonal + (a[i] == b[j] ? 0 : change);
+            const std::size_t changed = diagonal + (a[i] == b[j] ? 0 : 1);
             diagonal = row[j + 1];
             row[j + 1] = std::min({changed, row[j] + 1, diagonal + 1});
         }
@@ -232,9 +231,15 @@ std::optional<std::vector<Keys>> Keys::tables(const char* key, const char* form)
 }
 
 void Keys::unknown(const toml::key& key) {
-    // Changes cost two here: a key with a word too many is nearer than one with another word.
-    const auto nearer = [&](std::string_view a, std::string_view b) { return edits(key, a, 2) < edits(key, b, 2); };
-    const auto nearest = std::min_element(known_.begin(), known_.end(), nearer);
+    // A key with something too much in it is nearer than one with something else in it.
+    const auto within = [&](std::string_view known) {
+        std::size_t seen = 0;
+        for (const char c : key.str())
+            if (seen < known.size() && known[seen] == c) ++seen;
+        return seen == known.size() && 2 * seen >= key.str().size();
+    };
+    const auto nearest = std::ranges::min_element(
+        known_, {}, [&](std::string_view known) { return std::pair(!within(known), edits(key, known)); });
     const bool alike =
         nearest != known_.end() && 2 * edits(key, *nearest) <= std::max(nearest->size(), key.str().size()) + 1;
     const std::string advice =

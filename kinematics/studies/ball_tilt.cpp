@@ -81,6 +81,7 @@ private:
             checks_.push_back({.kind = CheckKind::ball_tilt,
                                .key = fmt::format("ball_tilt.{}.{}", part, e == 0 ? "lower_end" : "upper_end"),
                                .words = fmt::format("tilt of {} link {} at the {}", side, index + 1, where[e]),
+                               .label = fmt::format("tilt, {} link {} at {}", side, index + 1, where[e]),
                                .unit = "deg",
                                .parts = {part},
                                .high = limits[e],

@@ -18,7 +18,8 @@ enum class CheckKind { ball_tilt, transmission, dead_point, travel, clearance };
 struct Check {
     CheckKind kind = CheckKind::ball_tilt;
     std::string key;                 // stable, for JSON: "ball_tilt.upper_link[2].ring"
-    std::string words;               // "upper link 2's ball link at the ring"
+    std::string words;               // "tilt of upper link 2 at the outer ring"
+    std::string label;               // shorter, for tables: "tilt, upper link 2 at outer ring"
     std::string unit;                // "deg", "mm", "mm/mm"
     std::vector<std::string> parts;  // scene paths, to be lit: one or two
     double low = -std::numeric_limits<double>::infinity();

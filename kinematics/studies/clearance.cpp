@@ -160,6 +160,7 @@ private:
         checks_.push_back({.kind = CheckKind::clearance,
                            .key = fmt::format("clearance.{}.{}", x.path, y.path),
                            .words = fmt::format("gap between {} and {}", x.words, y.words),
+                           .label = fmt::format("gap, {} to {}", x.label, y.label),
                            .unit = "mm",
                            .parts = {x.path, y.path},
                            .low = wanted,

@@ -22,11 +22,12 @@ public:
         for (std::size_t j = 0; j < p.horns.size(); ++j)
             add(fmt::format("servo[{}]", j + 1), fmt::format("lower_link[{}]", j + 1),
                 fmt::format("angle between lower link {} and the horn of servo {}", j + 1, d.servos[j].name),
+                fmt::format("angle, lower link {} to its horn", j + 1),
                 {p.horns[j], p.horn_balls[j], p.inner_balls[j]});
         for (std::size_t k = 0; k < p.grips.size(); ++k)
             add(fmt::format("grip[{}]", k + 1), fmt::format("upper_link[{}]", k + 1),
                 fmt::format("angle between upper link {} and its pitch arm", k + 1),
-                {p.grips[k], p.grip_balls[k], p.outer_balls[k]});
+                fmt::format("angle, upper link {} to its arm", k + 1), {p.grips[k], p.grip_balls[k], p.outer_balls[k]});
         values_.resize(checks_.size());
     }
     const std::vector<Check>& checks() const override { return checks_; }
@@ -49,10 +50,12 @@ private:
         linkage::BodyId body;
         linkage::AnchorId ball, other;
     };
-    void add(const std::string& lever_part, const std::string& link_part, std::string words, const Lever& lever) {
+    void add(const std::string& lever_part, const std::string& link_part, std::string words, std::string label,
+             const Lever& lever) {
         checks_.push_back({.kind = CheckKind::transmission,
                            .key = "transmission." + lever_part,
                            .words = std::move(words),
+                           .label = std::move(label),
                            .unit = "deg",
                            .parts = {link_part, lever_part},
                            .low = least_angle_deg,
@@ -70,17 +73,18 @@ public:
     explicit DeadPoints(const head::Head& head) : plan_(head.plan()) {
         const head::Parts& p = head.parts();
         for (std::size_t b = 0; b < plan_.blocks().size(); ++b) {
-            std::string part = "swashplate", words = "hold of the links on the ring";
+            std::string part = "swashplate", words = "hold of links on the ring";
             const int body = plan_.blocks()[b].joints.front();
-            if (body == p.outer_ring.index) part = "swashplate.driver", words = "hold of the driver on the outer ring";
+            if (body == p.outer_ring.index) part = "swashplate.driver", words = "hold of driver on outer ring";
             for (std::size_t k = 0; k < p.grips.size(); ++k)
                 if (body == p.grips[k].index) {
                     part = fmt::format("grip[{}]", k + 1);
-                    words = fmt::format("hold of upper link {} on grip {}", k + 1, k + 1);
+                    words = fmt::format("hold of upper link {} on its grip", k + 1);
                 }
             checks_.push_back({.kind = CheckKind::dead_point,
                                .key = "dead_point." + part,
                                .words = words,
+                               .label = words,
                                .unit = "mm/mm",
                                .parts = {part},
                                .low = least_hold,

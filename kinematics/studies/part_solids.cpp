@@ -70,12 +70,13 @@ public:
 
     std::vector<PartSolids> all() {
         const head::Parts& parts = head_.parts();
-        PartSolids& shaft = add(PartKind::shaft, 0, "rotor", "the shaft", {linkage::Description::ground});
+        PartSolids& shaft = add(PartKind::shaft, 0, "rotor.shaft", "the shaft", {linkage::Description::ground});
         shaft.capsules = {{{0, 0, p_.ground}, {0, 0, p_.top}, p_.shaft}};
         add(PartKind::frame, 0, "frame", "the frame", {linkage::Description::ground});
         for (std::size_t j = 0; j < d_.servos.size(); ++j) {
             PartSolids& horn = add(PartKind::horn, j, fmt::format("servo[{}]", j + 1),
                                    fmt::format("the horn of servo {}", d_.servos[j].name), {parts.horns[j]});
+            horn.label = "horn " + d_.servos[j].name;
             // The link's ball stands off the horn by its stud; the horn itself lies behind.
             const Vec3 behind = -2.0 * p_.ball * head::horn_stud(d_, j);
             horn.capsules = {{behind, behind + Vec3(d_.servos[j].horn_mm, 0, 0), 0.9 * p_.ball}};
@@ -97,7 +98,16 @@ public:
 
 private:
     PartSolids& add(PartKind kind, std::size_t index, std::string path, std::string words, Carrier carrier) {
-        out_.push_back({kind, static_cast<int>(index), std::move(path), std::move(words), carrier, {}, {}, true});
+        std::string label = words.starts_with("the ") ? words.substr(4) : words;
+        out_.push_back({kind,
+                        static_cast<int>(index),
+                        std::move(path),
+                        std::move(words),
+                        std::move(label),
+                        carrier,
+                        {},
+                        {},
+                        true});
         return out_.back();
     }
     void add_rings(const head::Parts& parts) {

@@ -28,7 +28,7 @@ enum class PartKind { shaft, frame, horn, lower_link, inner_ring, outer_ring, hu
 struct PartSolids {
     PartKind kind = PartKind::shaft;
     int index = 0;
-    std::string path, words;  // "upper_link[2]", "upper link 2"
+    std::string path, words, label;  // "swashplate.outer_balls", "the outer ring", "outer ring"
     Carrier carrier;
     std::vector<Capsule> capsules;
     std::vector<head::Solid> others;  // the user's boxes, cylinders and meshes

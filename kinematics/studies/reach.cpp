@@ -82,13 +82,13 @@ Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std
                  {"collective", "coll.", "", 2, true},
                  {"aileron", "ail.", "", 2, true},
                  {"elevator", "elev.", "", 2, true},
-                 {"azimuth_deg", "rotor at", "deg", 0}},
+                 {"azimuth_deg", "rotor", "deg", 0}},
                 {},
                 {}};
     for (std::size_t n = 0; n < count; ++n) {
         const Check& check = e.checks[order[n]];
         const Extreme& w = e.worst[order[n]];
-        table.rows.push_back({check.words, std::string(state_word(check, w.margin)), w.value, bound(check, w.value),
+        table.rows.push_back({check.label, std::string(state_word(check, w.margin)), w.value, bound(check, w.value),
                               check.unit, w.place.sticks.collective, w.place.sticks.aileron, w.place.sticks.elevator,
                               w.place.azimuth_deg - 360 * std::floor(w.place.azimuth_deg / 360)});
         table.parts.push_back(check.kind == CheckKind::clearance ? check.parts[0] + "|" + check.parts[1]

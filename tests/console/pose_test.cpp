@@ -164,7 +164,7 @@ TEST(PoseVerb, refuses_a_scene_that_does_not_close_at_neutral_at_the_link_that_i
     const Outcome outcome = pose("--json", scene);
     EXPECT_EQ(outcome.exit_code, 2);
     EXPECT_EQ(outcome.out, "");
-    EXPECT_THAT(outcome.err, HasSubstr(scene + ":68:13: upper link 1 is "));
+    EXPECT_THAT(outcome.err, HasSubstr(scene + ":82:13: upper link 1 is "));
     EXPECT_THAT(outcome.err, HasSubstr("found 21"));
 }
 

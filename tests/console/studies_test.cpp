@@ -59,7 +59,7 @@ TEST_P(StudyVerb, gives_json_and_csv_of_the_same_tables) {
         const auto json = ordered_json::parse(outcome.out);
         EXPECT_EQ(json["study"], GetParam().name);
         EXPECT_FALSE(json["answer"].get<std::string>().empty());
-        EXPECT_FALSE(json["notes"].empty());
+        EXPECT_TRUE(json.contains("notes"));
         const auto csv = run_program(command(scene, "--csv"));
         EXPECT_EQ(csv.exit_code, 0);
         for (const auto& [key, rows] : json["tables"].items()) {

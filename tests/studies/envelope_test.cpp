@@ -17,8 +17,10 @@ namespace {
 class Readings : public Checker {
 public:
     Readings(double most_pitch_deg, double most_tilt_deg) {
-        checks_.push_back({CheckKind::travel, "pitch", "blade 1's pitch", "deg", {"grip[1]"}, -90, most_pitch_deg, 1});
-        checks_.push_back({CheckKind::travel, "tilt", "the ring's tilt", "deg", {"swashplate"}, -90, most_tilt_deg, 1});
+        checks_.push_back(
+            {CheckKind::travel, "pitch", "blade 1's pitch", "pitch", "deg", {"grip[1]"}, -90, most_pitch_deg, 1});
+        checks_.push_back(
+            {CheckKind::travel, "tilt", "the ring's tilt", "tilt", "deg", {"swashplate"}, -90, most_tilt_deg, 1});
     }
     const std::vector<Check>& checks() const override { return checks_; }
     bool look(head::Solver& solver) override {

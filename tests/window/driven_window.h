@@ -155,6 +155,7 @@ public:
     }
     void click(const std::string& widget) {
         move_to(widget);
+        move_to(widget);  // it may have scrolled meanwhile
         xdotool({"click", "1"});
         pause(0.3);
     }

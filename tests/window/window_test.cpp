@@ -1,6 +1,7 @@
 // Starts the real program and uses it as a person would. Needs Xvfb and xdotool.
 #include <gmock/gmock.h>
 
+#include <cmath>
 #include <sstream>
 
 #include "driven_window.h"
@@ -172,6 +173,24 @@ TEST_F(Window, ReadingsAreTypedAndExplained) {
     })) << window.value("answers").dump();
 }
 
+TEST_F(Window, TheEnvelopeIsMappedAndAPressGoesThere) {
+    DrivenWindow window(screen_, folder_, two_blades);
+    window.click("questions");
+    window.click("question reach");
+    ASSERT_TRUE(window.wait_until([](const auto& report) {  // in full: with what may touch
+        const auto& values = report["values"];
+        return values.contains("answers") && values["answers"].contains("reach") &&
+               values["answers"]["reach"].template get<std::string>().find("All 95 checks") != std::string::npos;
+    }));
+    EXPECT_EQ(window.value("collective").get<double>(), 0);
+    window.click("envelope map");  // its middle: collective 0, cyclic about the middle too
+    ASSERT_TRUE(window.wait_until([](const auto& report) {
+        const auto& values = report["values"];
+        return std::hypot(values["aileron"].template get<double>(), values["elevator"].template get<double>()) > 0.2;
+    }));
+    EXPECT_TRUE(window.value("selected").is_string());
+}
+
 TEST_F(Window, TurnsAndStops) {
     DrivenWindow window(screen_, folder_, two_blades);
     window.key("space");
@@ -202,7 +221,8 @@ TEST_F(Window, RestsWhenNothingHappens) {
 }
 
 TEST_F(Window, HeapDoesNotGrowFrameByFrame) {
-    // The driver takes blocks of its own now and then; a leak of ours grows in every quarter: 41 bytes a frame would show.
+    // The driver takes blocks of its own now and then; a leak of ours grows in every quarter: 41 bytes a frame would
+    // show.
     const auto [out, code] = run({two_blades, "--frames", "1600"}, screen_.variable());
     EXPECT_EQ(code, 0) << out;
     const std::size_t at = out.find("quietest quarter by ");

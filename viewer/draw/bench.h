@@ -31,6 +31,7 @@ void add_rings(Bench& bench);   // swashplate and driver
 void add_links(Bench& bench);
 void add_hub(Bench& bench);
 void add_grips(Bench& bench);
+void add_users(Bench& bench);  // solids that the scene gives
 void add_blades(Bench& bench, bool whole_blades);
 
 }  // namespace swashwright::draw

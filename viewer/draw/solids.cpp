@@ -19,6 +19,7 @@ std::vector<Solid> solids_of(const head::Description& description, bool whole_bl
     add_links(bench);
     add_hub(bench);
     add_grips(bench);
+    add_users(bench);
     add_blades(bench, whole_blades);
     // A number that is not finite makes a mesh that cannot be drawn; leaving it out keeps the rest of the picture.
     std::erase_if(bench.made, [](const Solid& solid) {

@@ -35,7 +35,9 @@ constexpr Name names[] = {
     {"swashplate.outer_balls", PartKind::outer_ring},
     {"swashplate.inner_balls", PartKind::inner_ring},
     {"swashplate", PartKind::inner_ring},
+    {"rotor.shaft", PartKind::shaft},
     {"rotor", PartKind::hub},
+    {"frame", PartKind::frame},
 };
 
 /// Text of each cell and the width that each column needs.
@@ -125,7 +127,7 @@ std::optional<draw::Part> part_of(const std::string& path) {
         if (bracket != std::string::npos) std::from_chars(path.data() + bracket + 1, path.data() + path.size(), index);
         const bool several = name.kind != PartKind::guide && name.kind != PartKind::driver &&
                              name.kind != PartKind::outer_ring && name.kind != PartKind::inner_ring &&
-                             name.kind != PartKind::hub;
+                             name.kind != PartKind::hub && name.kind != PartKind::shaft && name.kind != PartKind::frame;
         return draw::Part{name.kind, several ? index - 1 : 0};
     }
     return std::nullopt;

@@ -191,14 +191,17 @@ void respond(State& state, const Map& map) {
 
 void draw_envelope_map(State& state, const Envelope& envelope) {
     const float scale = state.scale(), line = ImGui::GetTextLineHeight();
+    ImGui::PushTextWrapPos(0);
+    ImGui::TextDisabled(
+        "Collective upwards, cyclic stick from its centre to the right, worst way and azimuth; dots: how far "
+        "it may go");
+    ImGui::PopTextWrapPos();
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x, height = 220 * scale;
-    ImGui::InvisibleButton("envelope map", {width, height + 3 * line});
+    ImGui::InvisibleButton("envelope map", {width, height + 2 * line});
     state.report.item("envelope map");
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    text_at(list, at, state.inks().soft,
-            "Collective upwards, cyclic stick from centre to the right, worst way and azimuth");
-    const Map map{{at.x + 34 * scale, at.y + 1.5F * line, std::min(width - 60 * scale, 1.5F * height), height},
+    const Map map{{at.x + 34 * scale, at.y + 0.4F * line, std::min(width - 60 * scale, 1.5F * height), height},
                   envelope};
     const Fields fields = fields_of(map);
     fill(state, list, map, fields);

@@ -100,10 +100,13 @@ void draw_body(State& state, Question& question) {
 void draw_questions(State& state) {
     for (Question& question : state.questions) {
         ImGui::PushID(question.key.c_str());
+        const bool was_open = question.open;
         if (section_title(state, "question " + question.key, question.words, question.open)) {
-            if (question.show) ImGui::SetScrollHereY(0);
-            // Until there is something below it to scroll.
-            question.show = question.show && (question.inquiry.running() || !question.inquiry.outcome());
+            if (!was_open || (question.reads_readings && question.stamp.readings != state.readings_revision))
+                question.show = frames_to_show;
+            if (question.show > 0) ImGui::SetScrollHereY(0);
+            const bool answered = !question.inquiry.running() && question.inquiry.outcome();
+            if (question.show > 0 && answered) --question.show;
             draw_body(state, question);
             ImGui::Spacing();
         }

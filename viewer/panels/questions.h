@@ -18,6 +18,8 @@ struct Choice {
     bool yes_no = false;  // value is 0 or 1
 };
 
+inline constexpr int frames_to_show = 3;  // the sheet's height follows a frame behind
+
 struct Question {
     std::string key;    // the console's verb
     std::string words;  // "How far does the pitch go?"
@@ -28,7 +30,8 @@ struct Question {
     bool reads_readings = false;
     std::string follows;  // said below the title where the answer follows the sticks
 
-    bool open = false, show = false;  // show: bring it into sight
+    bool open = false;
+    int show = 0;  // frames for which it is brought into sight; they count once there is an answer to scroll
     Inquiry inquiry;
     /// What the last asking depended on, to see when it must be asked again.
     struct Stamp {

@@ -163,12 +163,12 @@ void file_buttons(State& state) {
 }  // namespace
 
 void draw_readings(State& state) {
+    add_buttons(state);  // above the rows, so that they stay where they are
+    file_buttons(state);
     ImGui::PushStyleVar(ImGuiStyleVar_CellPadding, ImVec2(2, 1));
     pitch_rows(state);
     height_rows(state);
     ImGui::PopStyleVar();
-    add_buttons(state);
-    file_buttons(state);
     if (!state.readings_said.empty()) {
         ImGui::PushTextWrapPos(0);
         ImGui::TextDisabled("%s", state.readings_said.c_str());

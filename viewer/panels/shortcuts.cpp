@@ -57,8 +57,10 @@ void next_question(State& state) {
     const auto open = std::ranges::find_if(state.questions, [](const Question& question) { return question.open; });
     const std::size_t next =
         open == state.questions.end() ? 0 : static_cast<std::size_t>(open - state.questions.begin()) + 1;
-    for (std::size_t i = 0; i < state.questions.size(); ++i)
-        state.questions[i].open = state.questions[i].show = i == next;
+    for (std::size_t i = 0; i < state.questions.size(); ++i) {
+        state.questions[i].open = i == next;
+        state.questions[i].show = i == next ? frames_to_show : 0;
+    }
 }
 
 void toggle_turning(State& state) {

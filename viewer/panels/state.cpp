@@ -179,7 +179,10 @@ void advance(State& state, double seconds, double now) {
 }
 
 bool moving(const State& state) {
-    return state.controls.turning || state.view.move.has_value();
+    return state.controls.turning || state.view.move.has_value() ||
+           (state.asking && std::ranges::any_of(state.questions, [](const Question& question) {
+                return question.open && question.show > 0 && question.inquiry.outcome();
+            }));
 }
 
 }  // namespace swashwright::panels

@@ -1,0 +1,95 @@
+#include "kinematics/studies/reach.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "kinematics/scene/scene.h"
+
+namespace swashwright::studies {
+namespace {
+
+using ::testing::HasSubstr;
+
+head::Head demo(const std::string& name) {
+    const auto scene = scene::load(SWASHWRIGHT_SCENES "/" + name + ".toml");
+    EXPECT_TRUE(scene) << scene.error().text();
+    return *head::Head::build(scene->head);
+}
+
+std::vector<std::string> failing(const Envelope& e) {
+    std::vector<std::string> out;
+    for (std::size_t k = 0; k < e.checks.size(); ++k)
+        if (e.worst[k].margin < 0) out.push_back(e.checks[k].key);
+    return out;
+}
+
+// The invented heads with a fault: each fault is found, at its place, and told.
+TEST(Reach, FindsTheHeadThatLocks) {
+    const auto found = reach(demo("binding/locks_at_full_stick"));
+    ASSERT_TRUE(found);
+    ASSERT_TRUE(found->envelope.opens);
+    EXPECT_THAT(found->envelope.opens_message, HasSubstr("upper link"));
+    EXPECT_THAT(answer(*found).text, HasSubstr("the loop opens"));
+    EXPECT_EQ(answer(*found).tone, Tone::trouble);
+    // Dead points inside: both pitch arms' links lose their hold.
+    const auto fails = failing(found->envelope);
+    EXPECT_THAT(fails, ::testing::Contains("dead_point.grip[1]"));
+    EXPECT_THAT(fails, ::testing::Contains("dead_point.grip[2]"));
+    const auto middle = found->envelope.discs[found->envelope.discs.size() / 2];
+    EXPECT_EQ(middle.cyclic, 1.0);  // at mid collective all is free
+}
+
+TEST(Reach, FindsTheOneCornerThatTouches) {
+    const auto found = reach(demo("binding/touches_in_one_corner"));
+    ASSERT_TRUE(found);
+    const Envelope& e = found->envelope;
+    EXPECT_THAT(failing(e),
+                ::testing::UnorderedElementsAre("clearance.frame.upper_link[1]", "clearance.frame.upper_link[2]"));
+    for (std::size_t k = 0; k < e.checks.size(); ++k) {
+        if (e.worst[k].margin >= 0) continue;
+        const Place& place = e.worst[k].place;
+        EXPECT_NEAR(place.sticks.collective, -1, 1e-9);
+        EXPECT_NEAR(std::hypot(place.sticks.aileron, place.sticks.elevator), 1, 1e-9);
+        EXPECT_LT(place.sticks.aileron, -0.5);  // left
+        EXPECT_LT(place.sticks.elevator, 0);    // back
+        EXPECT_LT(e.worst[k].value, 0);         // it touches
+    }
+    for (std::size_t i = 0; i < e.discs.size(); ++i) {
+        ASSERT_TRUE(e.discs[i].cyclic);
+        if (i == 0) {
+            EXPECT_LT(*e.discs[i].cyclic, 1);
+        } else {
+            EXPECT_EQ(*e.discs[i].cyclic, 1) << e.collective[i];
+        }
+    }
+}
+
+TEST(Reach, FindsTheHeadThatNeedsItsSticksLimitedTogether) {
+    const head::Head head = demo("binding/needs_a_stick_limit");
+    const auto found = reach(head);
+    ASSERT_TRUE(found);
+    EXPECT_THAT(failing(found->envelope), ::testing::UnorderedElementsAre("ball_tilt.upper_link[1].upper_end",
+                                                                          "ball_tilt.upper_link[2].upper_end"));
+    auto limited = head.description();
+    limited.mixing.combined_limit = 1.7;  // as its story says
+    const auto kept = reach(*head::Head::build(limited));
+    ASSERT_TRUE(kept);
+    EXPECT_TRUE(failing(kept->envelope).empty());
+}
+
+TEST(Reach, DemoHeadsKeepEveryCheck) {
+    for (const char* name : {"two_blade_600", "three_blade_700", "small_two_blade_250"}) {
+        const auto found = reach(demo(name));
+        ASSERT_TRUE(found) << name;
+        EXPECT_TRUE(failing(found->envelope).empty()) << name;
+        EXPECT_FALSE(found->envelope.opens) << name;
+        EXPECT_THAT(answer(*found).text, HasSubstr("checks are kept")) << name;
+        for (const auto& table : answer(*found).tables)
+            for (const auto& row : table.rows) EXPECT_EQ(row.size(), table.columns.size()) << name;
+    }
+}
+
+}  // namespace
+}  // namespace swashwright::studies

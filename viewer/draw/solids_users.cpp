@@ -1,0 +1,79 @@
+// The user's own solids: what else may touch.
+#include <charconv>
+#include <optional>
+
+#include "viewer/draw/bench.h"
+
+namespace swashwright::draw {
+namespace {
+
+constexpr std::size_t most_faces = 4000;  // a finer mesh is checked but not drawn
+
+struct Place {
+    Part part;
+    Frame frame;
+};
+
+std::optional<Place> place_of(const std::string& path) {
+    int number = 1;
+    if (const std::size_t bracket = path.find('['); bracket != std::string::npos)
+        std::from_chars(path.data() + bracket + 1, path.data() + path.size(), number);
+    const int i = number - 1;
+    if (path == "frame") return Place{{PartKind::frame, 0}, {Ride::ground, 0}};
+    if (path == "inner_ring") return Place{{PartKind::inner_ring, 0}, {Ride::inner_ring, 0}};
+    if (path == "outer_ring") return Place{{PartKind::outer_ring, 0}, {Ride::outer_ring, 0}};
+    if (path == "hub") return Place{{PartKind::hub, 0}, {Ride::hub, 0}};
+    if (path.starts_with("servo[")) return Place{{PartKind::horn, i}, {Ride::horn, i}};
+    if (path.starts_with("grip[")) return Place{{PartKind::grip, i}, {Ride::grip, i}};
+    return std::nullopt;
+}
+
+Mesh torus(const head::Solid& solid) {
+    std::vector<Turned> section;
+    constexpr int corners = 12;
+    for (int i = 0; i < corners; ++i) {
+        const double a = 2 * pi * i / corners;
+        section.push_back(
+            {0.5 * solid.diameter_mm + 0.5 * solid.section_mm * std::cos(a), 0.5 * solid.section_mm * std::sin(a)});
+    }
+    return lathe(frame_at(solid.at, Vec3::UnitZ(), Vec3::UnitX()), section, 32, true);
+}
+
+}  // namespace
+
+void add_users(Bench& b) {
+    using Shape = head::Solid::Shape;
+    for (const head::Solid& solid : b.head.solids) {
+        const auto place = place_of(solid.part);
+        if (!place) continue;
+        const auto add = [&](Mesh mesh) { b.add(place->part, place->frame, Tone::plastic, std::move(mesh)); };
+        const bool long_enough = (solid.to - solid.at).norm() > 1e-6;
+        switch (solid.shape) {
+            case Shape::capsule:
+                add(ball(solid.at, solid.diameter_mm / 2, long_enough ? Vec3(solid.at - solid.to) : Vec3::UnitZ()));
+                if (long_enough) {
+                    add(ball(solid.to, solid.diameter_mm / 2, solid.to - solid.at));
+                    add(rod(solid.at, solid.to, solid.diameter_mm / 2));
+                }
+                break;
+            case Shape::cylinder:
+                if (long_enough) add(rod(solid.at, solid.to, solid.diameter_mm / 2));
+                break;
+            case Shape::box:
+                add(block(frame_at(solid.at, Vec3::UnitZ(), Vec3::UnitX()), solid.size_mm / 2,
+                          0.02 * solid.size_mm.head<2>().minCoeff()));
+                break;
+            case Shape::ring:
+                add(torus(solid));
+                break;
+            case Shape::mesh:
+                if (!solid.mesh || solid.mesh->faces.size() > most_faces) break;
+                Mesh mesh{solid.mesh->points, solid.mesh->faces};
+                for (Vec3& point : mesh.points) point += solid.at;
+                add(std::move(mesh));
+                break;
+        }
+    }
+}
+
+}  // namespace swashwright::draw

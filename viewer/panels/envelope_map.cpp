@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <vector>
 
 #include "viewer/panels/answer_table.h"
 #include "viewer/panels/layout.h"
@@ -107,10 +108,9 @@ void contour(ImDrawList& list, const Map& map, const Fields& fields, double leve
 
 /// Each band's word where the band is widest.
 void name_bands(const State& state, ImDrawList& list, const Map& map, const Fields& fields) {
-    constexpr int step = 4;
     std::array<int, 3> best{0, 0, 0};
     std::array<ImVec2, 3> where;
-    for (int j = step / 2; j < up; j += step)
+    for (int j = 0; j < up; ++j)
         for (int i = 0; i < across;) {
             const int b = band(fields.share[j][i]);
             int end = i;
@@ -122,10 +122,18 @@ void name_bands(const State& state, ImDrawList& list, const Map& map, const Fiel
             }
             i = std::max(end, i + 1);
         }
+    std::vector<ImVec2> placed;
     for (std::size_t b = 0; b < words.size(); ++b) {
         if (best[b] == 0) continue;
         const ImVec2 size = ImGui::CalcTextSize(words[b]);
-        const ImVec2 at{where[b].x - size.x / 2, where[b].y - size.y / 2};
+        const float half = map.frame.width * static_cast<float>(best[b]) / (8 * across);
+        // A band too small for its word has it on its left.
+        const float left = half > 0.7F * size.x ? where[b].x - size.x / 2 : where[b].x - half - size.x - 8;
+        ImVec2 at{left, std::clamp(where[b].y - size.y / 2, map.frame.y + 2, map.frame.bottom() - size.y - 2)};
+        for (const ImVec2& other : placed)  // above a word that stands there already
+            if (std::abs(other.x - at.x) < 1.5F * size.x && std::abs(other.y - at.y) < size.y + 4)
+                at.y = other.y - size.y - 4;
+        placed.push_back(at);
         list.AddRectFilled({at.x - 3, at.y - 1}, {at.x + size.x + 3, at.y + size.y + 1}, state.inks().panel);
         text_at(list, at, state.inks().ink, words[b]);
     }

@@ -72,7 +72,11 @@ void draw_body(State& state, Question& question) {
     const Inks ink = state.inks();
     if (!question.follows.empty()) ImGui::TextDisabled("%s", question.follows.c_str());
     draw_choices(state, question);
-    if (question.reads_readings) draw_readings(state);
+    if (question.reads_readings) {
+        const auto before = state.readings_revision;
+        draw_readings(state);
+        if (state.readings_revision != before) question.show = frames_to_show;
+    }
     if (question.inquiry.running()) {
         ImGui::AlignTextToFramePadding();
         const int percent = question.inquiry.percent();
@@ -102,9 +106,8 @@ void draw_questions(State& state) {
         ImGui::PushID(question.key.c_str());
         const bool was_open = question.open;
         if (section_title(state, "question " + question.key, question.words, question.open)) {
-            if (!was_open || (question.reads_readings && question.stamp.readings != state.readings_revision))
-                question.show = frames_to_show;
-            if (question.show > 0) ImGui::SetScrollHereY(0);
+            if (!was_open) question.show = frames_to_show;
+            if (question.show > 1) ImGui::SetScrollHereY(0);  // scrolls the next frame
             const bool answered = !question.inquiry.running() && question.inquiry.outcome();
             if (question.show > 0 && answered) --question.show;
             draw_body(state, question);

@@ -18,7 +18,7 @@ struct Choice {
     bool yes_no = false;  // value is 0 or 1
 };
 
-inline constexpr int frames_to_show = 3;  // the sheet's height follows a frame behind
+inline constexpr int frames_to_show = 4;  // the sheet's height follows a frame behind, its scrolling another
 
 struct Question {
     std::string key;    // the console's verb

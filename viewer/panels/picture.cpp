@@ -137,7 +137,7 @@ void draw_caption(State& state, const Rect& place) {
     };
     write(ink.ink, scene.head.name.empty() ? "Unnamed head" : scene.head.name);
     // The first clause of the note, where demos say that they are invented.
-    write(ink.soft, scene.note.substr(0, scene.note.find_first_of(";.")));
+    write(ink.soft, scene.note.substr(0, scene.note.find_first_of(";:.")));
     const std::string units = "mm between ball centres";
     left = std::max(left, right - ImGui::CalcTextSize(units.c_str()).x);
     write(ink.soft, units);

@@ -1,10 +1,5 @@
 #include "kinematics/studies/clearance.h"
 
-#include <fcl/geometry/bvh/BVH_model.h>
-#include <fcl/geometry/shape/box.h>
-#include <fcl/geometry/shape/capsule.h>
-#include <fcl/geometry/shape/cylinder.h>
-#include <fcl/narrowphase/distance.h>
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -20,89 +15,17 @@ using head::Solid;
 
 constexpr double close_mm = 0.5;
 
-/// A frame with its origin at `centre` and z along `axis`.
-fcl::Transform3d stand_on(const Vec3& centre, const Vec3& axis) {
-    fcl::Transform3d out = fcl::Transform3d::Identity();
-    out.linear() = Quat::FromTwoVectors(Vec3::UnitZ(), axis).toRotationMatrix();
-    out.translation() = centre;
-    return out;
-}
-
-fcl::Transform3d as_transform(const Placement& placement) {
-    fcl::Transform3d out = fcl::Transform3d::Identity();
-    out.linear() = placement.turn;
-    out.translation() = placement.origin;
-    return out;
-}
-
-/// A shape in its part's frame, as FCL takes it.
-struct Shape {
-    std::shared_ptr<fcl::CollisionGeometryd> geometry;
-    fcl::Transform3d at;
-};
-
-Shape shape_of(const Capsule& capsule) {
-    const Vec3 axis = capsule.b - capsule.a;
-    return {std::make_shared<fcl::Capsuled>(capsule.radius, axis.norm()),
-            stand_on(0.5 * (capsule.a + capsule.b), axis.norm() > 0 ? Vec3(axis.normalized()) : Vec3::UnitZ())};
-}
-
-Shape shape_of(const Solid& solid) {
-    if (solid.shape == Solid::Shape::box)
-        return {std::make_shared<fcl::Boxd>(solid.size_mm.x(), solid.size_mm.y(), solid.size_mm.z()),
-                stand_on(solid.at, Vec3::UnitZ())};
-    if (solid.shape == Solid::Shape::cylinder) {
-        const Vec3 axis = solid.to - solid.at;
-        return {std::make_shared<fcl::Cylinderd>(solid.diameter_mm / 2, axis.norm()),
-                stand_on(0.5 * (solid.at + solid.to), axis.normalized())};
-    }
-    auto mesh = std::make_shared<fcl::BVHModel<fcl::OBBRSSd>>();
-    std::vector<fcl::Triangle> faces;
-    for (const auto& f : solid.mesh->faces)
-        faces.emplace_back(static_cast<std::size_t>(f[0]), static_cast<std::size_t>(f[1]),
-                           static_cast<std::size_t>(f[2]));
-    mesh->beginModel();
-    mesh->addSubModel(solid.mesh->points, faces);
-    mesh->endModel();
-    return {std::move(mesh), stand_on(solid.at, Vec3::UnitZ())};
-}
-
-Gap gap_between(const Shape& a, const fcl::Transform3d& at_a, const Shape& b, const fcl::Transform3d& at_b) {
-    const fcl::Transform3d ta = at_a * a.at, tb = at_b * b.at;
-    fcl::DistanceRequestd request(true, true);
-    request.gjk_solver_type = fcl::GST_LIBCCD;
-    fcl::DistanceResultd result;
-    const double distance = fcl::distance(a.geometry.get(), ta, b.geometry.get(), tb, request, result);
-    return {distance, {result.nearest_points[0], result.nearest_points[1]}};
-}
-
-struct Sphere {
-    Vec3 centre = Vec3::Zero();
-    double radius = 0;
-};
-
-/// Around everything of a part, in its frame.
-Sphere around(const PartSolids& part, const std::vector<Shape>& others) {
-    std::vector<std::pair<Vec3, double>> balls;
-    for (const Capsule& c : part.capsules) balls.insert(balls.end(), {{c.a, c.radius}, {c.b, c.radius}});
-    for (const Shape& s : others) balls.emplace_back(s.at * s.geometry->aabb_center, s.geometry->aabb_radius);
-    Sphere out;
-    for (const auto& [centre, radius] : balls) out.centre += centre / static_cast<double>(balls.size());
-    for (const auto& [centre, radius] : balls) out.radius = std::max(out.radius, (centre - out.centre).norm() + radius);
-    return out;
-}
-
 class Clearance : public ClearanceChecker {
 public:
     explicit Clearance(const head::Head& head) : parts_(head.parts()) {
         for (PartSolids& solids : part_solids(head)) {
             Part part;
             for (const Solid& solid : solids.others)
-                if (solid.shape != Solid::Shape::mesh || solid.mesh) part.others.push_back(shape_of(solid));
-            for (const Shape& s : part.others) s.geometry->computeLocalAABB();
-            for (const Capsule& c : solids.capsules) part.as_shapes.push_back(shape_of(c));
-            part.sphere = around(solids, part.others);
+                if (auto surface = Surface::of(solid)) part.others.push_back(std::move(surface));
+            for (const Capsule& c : solids.capsules) part.as_surfaces.push_back(Surface::of(c));
+            part.sphere = around(part);
             part.solids = std::move(solids);
+            if (part.as_surfaces.empty() && part.others.empty()) continue;  // a mesh that was not read
             all_.push_back(std::move(part));
         }
         const double wanted = head.description().clearance_mm;
@@ -123,15 +46,28 @@ public:
     std::unique_ptr<Checker> clone() const override { return std::make_unique<Clearance>(*this); }
 
 private:
+    using Surfaces = std::vector<std::shared_ptr<const Surface>>;
     struct Part {
         PartSolids solids;
-        std::vector<Shape> others, as_shapes;  // the user's; the capsules as FCL takes them
-        Sphere sphere;
+        Surfaces others, as_surfaces;  // what is no capsule; the capsules, to meet those
+        Sphere sphere;                 // around everything
         // At the pose last looked at, head frame:
         Placement at;
         std::vector<Capsule> capsules;
         Vec3 centre = Vec3::Zero();
+
+        Sphere placed(const Sphere& s) const { return {at * s.centre, s.radius}; }
     };
+
+    static Sphere around(const Part& part) {
+        std::vector<Sphere> spheres;
+        for (const Surfaces* list : {&part.others, &part.as_surfaces})
+            for (const auto& surface : *list) spheres.push_back(surface->sphere());
+        Sphere out;
+        for (const Sphere& s : spheres) out.centre += s.centre / static_cast<double>(spheres.size());
+        for (const Sphere& s : spheres) out.radius = std::max(out.radius, (s.centre - out.centre).norm() + s.radius);
+        return out;
+    }
 
     void place(const linkage::Workspace& ws) {
         for (Part& part : all_) {
@@ -178,14 +114,17 @@ private:
         };
         for (const Capsule& x : a.capsules)
             for (const Capsule& y : b.capsules) keep(studies::gap_between(x, y));
-        if (a.others.empty() && b.others.empty()) return best;
-        const fcl::Transform3d at_a = as_transform(a.at), at_b = as_transform(b.at);
-        for (const Shape& x : a.others) {
-            for (const Shape& y : b.others) keep(gap_between(x, at_a, y, at_b));
-            for (const Shape& y : b.as_shapes) keep(gap_between(x, at_a, y, at_b));
+        const auto meet = [&](const Surface& x, const Surface& y) {
+            const double enough = coarse ? std::min(best.mm, far_mm) : best.mm;
+            const double least = a.placed(x.sphere()).apart_from(b.placed(y.sphere()));
+            keep(least > enough ? Gap{least, {}} : studies::gap_between(x, a.at, y, b.at, enough));
+        };
+        for (const auto& x : a.others) {
+            for (const auto& y : b.others) meet(*x, *y);
+            for (const auto& y : b.as_surfaces) meet(*x, *y);
         }
-        for (const Shape& x : a.as_shapes)
-            for (const Shape& y : b.others) keep(gap_between(x, at_a, y, at_b));
+        for (const auto& x : a.as_surfaces)
+            for (const auto& y : b.others) meet(*x, *y);
         return best;
     }
 

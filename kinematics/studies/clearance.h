@@ -1,27 +1,23 @@
 // How near do parts come to one another?
 #pragma once
 
-#include <array>
 #include <memory>
 #include <string>
 #include <vector>
 
 #include "kinematics/studies/check.h"
 #include "kinematics/studies/part_solids.h"
+#include "kinematics/studies/surface.h"
 
 namespace swashwright::studies {
 
-/// Least distance between two straight lines' ends and middles (Ericson, Real-Time Collision Detection, 5.1.9) and the
-/// points where they stand, less both radii: negative by the depth to which they overlap.
-struct Gap {
-    double mm = 0;
-    std::array<Vec3, 2> at;  // on either surface, head frame
-};
+/// Between two straight lines' ends and middles (Ericson, Real-Time Collision Detection, 5.1.9), less both radii;
+/// overlapping, minus the depth.
 Gap gap_between(const Capsule& a, const Capsule& b);
 
 /// One check a pair of parts that are not joined. Values are true distances where they are below `far_mm`, else a lower
 /// bound. Overlapping capsules give minus their depth; where a box, cylinder or mesh overlaps, the value is 0 or less
-/// and says no depth.
+/// and says no depth. A mesh is a skin: what is wholly within it does not touch it.
 class ClearanceChecker : public Checker {
 public:
     static constexpr double far_mm = 10;

@@ -18,10 +18,8 @@ using head::Description;
 using head::Proportions;
 using head::Solid;
 
-constexpr int sides = 16;  // of a circle made of capsules: its chords stay within 2 % of the radius
-
 /// A circle about z as a closed chain.
-void add_circle(std::vector<Capsule>& out, const Vec3& centre, double radius, double section) {
+void add_circle(std::vector<Capsule>& out, const Vec3& centre, double radius, double section, int sides) {
     const auto at = [&](int i) {
         const double a = 2 * pi * i / sides;
         return Vec3(centre + radius * Vec3(std::cos(a), std::sin(a), 0));
@@ -29,10 +27,20 @@ void add_circle(std::vector<Capsule>& out, const Vec3& centre, double radius, do
     for (int i = 0; i < sides; ++i) out.push_back({at(i), at(i + 1), section});
 }
 
+constexpr int plain_sides = 16;  // of circles that are made up: chords within 2 % of the radius
+
+/// A user's ring: its chain's middle line stays within 0.01 mm of the circle, on either side.
+void add_ring(std::vector<Capsule>& out, const Solid& ring) {
+    constexpr double off = 0.01;
+    const double radius = ring.diameter_mm / 2;
+    const int sides = std::max(8, static_cast<int>(std::ceil(pi / std::acos((radius - off) / (radius + off)))));
+    add_circle(out, ring.at, radius + off, ring.section_mm / 2, sides);
+}
+
 /// A ring's plate: a circle at its outside between the arms, and an arm to each ball, short of the link's socket.
 void add_plate(std::vector<Capsule>& out, const std::vector<head::Polar>& balls, double sense, double base,
                double height, double thickness, double short_of) {
-    add_circle(out, {0, 0, height}, base - thickness / 2, thickness / 2);
+    add_circle(out, {0, 0, height}, base - thickness / 2, thickness / 2, plain_sides);
     for (const head::Polar& ball : balls) {
         const double a = sense * ball.angle_deg * degree;
         const Vec3 way(std::cos(a), std::sin(a), 0);
@@ -84,7 +92,7 @@ public:
         add_rings(parts);
         PartSolids& hub = add(PartKind::hub, 0, "rotor", "the hub", {parts.hub});
         add_circle(hub.capsules, {0, 0, d_.rotor.hub_height_mm}, 1.6 * p_.shaft - 0.5 * p_.hub_half_height,
-                   p_.hub_half_height);
+                   p_.hub_half_height, plain_sides);
         for (std::size_t k = 0; k < d_.grips.size(); ++k)
             add_grip(
                 add(PartKind::grip, k, fmt::format("grip[{}]", k + 1), fmt::format("grip {}", k + 1), {parts.grips[k]}),
@@ -152,7 +160,7 @@ private:
         if (solid.shape == Solid::Shape::capsule)
             part->capsules.push_back({solid.at, solid.to, solid.diameter_mm / 2});
         else if (solid.shape == Solid::Shape::ring)
-            add_circle(part->capsules, solid.at, solid.diameter_mm / 2, solid.section_mm / 2);
+            add_ring(part->capsules, solid);
         else
             part->others.push_back(solid);
     }

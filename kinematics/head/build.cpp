@@ -185,7 +185,8 @@ std::string check_making(const Description& d) {
         for (std::size_t i = 0; i < links->size(); ++i) {
             const Link& link = (*links)[i];
             const double sum = link.thread_pitch_mm + link.play_mm + link.boss_mm[0] + link.boss_mm[1] +
-                               link.end_length_mm[0] + link.end_length_mm[1];
+                               link.end_length_mm[0] + link.end_length_mm[1] + link.ball_mm[0] + link.ball_mm[1] +
+                               link.end_twist_deg + link.rod_mm;
             for (std::size_t e = 0; e < 2; ++e)
                 if (link.tilt_limit_deg ? !((*link.tilt_limit_deg)[e] > 0)
                                         : !(std::hypot(link.socket_mm[e], link.neck_mm[e]) < link.ball_mm[e]))
@@ -197,10 +198,14 @@ std::string check_making(const Description& d) {
                                    links == &d.lower_links ? "lower" : "upper", i + 1);
         }
     const auto& ring = d.swashplate;
-    bool aimed = ring.inner_stud.norm() > 0 && ring.outer_stud.norm() > 0;
-    for (const Servo& servo : d.servos) aimed = aimed && servo.stud.norm() > 0;
-    for (const Grip& grip : d.grips) aimed = aimed && (!grip.stud || grip.stud->norm() > 0);
+    const auto aims = [](const Vec3& v) { return v.norm() > 0 && std::isfinite(v.norm()); };
+    bool aimed = aims(ring.inner_stud) && aims(ring.outer_stud);
+    for (const Servo& servo : d.servos) aimed = aimed && aims(servo.stud);
+    for (const Grip& grip : d.grips) aimed = aimed && (!grip.stud || aims(*grip.stud));
     if (!aimed) return "a stud's direction is zero or not finite";
+    for (const auto& range : {ring.height_stops_mm, ring.driver_reach_mm})
+        if (range && !((*range)[0] < (*range)[1])) return "swashplate: height_stops_mm and driver_reach_mm are [least, most]";
+    if (ring.tilt_limit_deg && !(*ring.tilt_limit_deg > 0)) return "swashplate: tilt_limit_deg must be above 0";
     const Blade& blade = d.blade;
     for (const auto& size : {blade.chord_mm, blade.mass_g, blade.bolt_mm})
         if (size && (!(*size > 0) || !std::isfinite(*size))) return "blade: chord_mm, mass_g and bolt_mm must be above 0";

@@ -25,12 +25,18 @@ std::string spelled(const Scene& scene) {
         out += ';';
     };
     const auto optional = [&](const auto& x) { x ? number(*x) : void(out += "- "); };
+    const auto range = [&](const std::optional<std::array<double, 2>>& x) {
+        x ? (number((*x)[0]), number((*x)[1])) : void(out += "- ");
+    };
     const auto links = [&](const std::vector<head::Link>& list) {
         for (const auto& link : list) {
             number(link.length_mm), number(link.error_mm), number(static_cast<int>(link.end_faces));
             number(static_cast<int>(link.rod)), number(link.thread_pitch_mm), number(link.play_mm);
             number(link.boss_mm[0]), number(link.boss_mm[1]), number(link.end_length_mm[0]);
             number(link.end_length_mm[1]);
+            for (const auto* sizes : {&link.ball_mm, &link.socket_mm, &link.neck_mm})
+                number((*sizes)[0]), number((*sizes)[1]);
+            range(link.tilt_limit_deg), number(link.end_twist_deg), number(link.rod_mm);
         }
         out += ';';
     };
@@ -51,19 +57,22 @@ std::string spelled(const Scene& scene) {
         optional(servo.collective_weight), optional(servo.aileron_weight), optional(servo.elevator_weight);
         number(servo.pulse_centre_us), number(servo.pulse_deg_per_us), number(servo.spline_teeth);
         for (const double hole : servo.horn_holes_mm) number(hole);
-        out += ';';
+        vector(servo.stud), out += ';';
     }
     const head::Swashplate& ring = head.swashplate;
     number(ring.neutral_height_mm), polars(ring.inner_balls), polar(ring.guide_pin), number(ring.guide_turn_deg);
     polars(ring.outer_balls), polars(ring.driver_pins), number(ring.driver_pins_as_list), number(ring.driver_turn_deg);
+    vector(ring.inner_stud), vector(ring.outer_stud), range(ring.height_stops_mm), range(ring.driver_reach_mm);
+    optional(ring.tilt_limit_deg);
     links(head.lower_links), links(head.upper_links);
     for (const auto& grip : head.grips) {
         number(grip.pitch_arm.along_mm), number(grip.pitch_arm.lead_mm), number(grip.pitch_arm.up_mm);
-        number(grip.pitch_offset_deg);
+        number(grip.pitch_offset_deg), grip.stud ? vector(*grip.stud) : void(out += "- ");
     }
     optional(head.blade.chord_mm), optional(head.blade.mass_g), optional(head.blade.bolt_mm);
     number(head.blade.flap_hinge_mm), number(head.blade.flap_stiffness_nm);
     number(head.mixing.collective_deg), number(head.mixing.cyclic_deg), number(head.mixing.phase_deg);
+    number(head.mixing.combined_limit), number(head.clearance_mm);
     return out;
 }
 
@@ -104,6 +113,12 @@ struct Odd {
     }
     std::optional<double> weight() const { return coin() ? std::optional(number(-100, 100)) : std::nullopt; }
 
+    Vec3 direction() const { return {number(-1e4, 1e4), number(-1e4, 1e4), number(1, 1e4)}; }
+    std::array<double, 2> range(double low, double high) const {
+        const double middle = (low + high) / 2;
+        return {number(low, middle - 1), number(middle, high)};
+    }
+
     head::Servo servo() const {
         head::Servo servo;
         servo.name = text(8, true);
@@ -128,6 +143,7 @@ struct Odd {
             servo.spline_teeth = *rc::gen::inRange(2, 101);
             for (int n = *rc::gen::inRange(0, 5); n > 0; --n) servo.horn_holes_mm.push_back(number(0.01, 1e4));
         }
+        if (coin()) servo.stud = direction();
         return servo;
     }
     std::vector<head::Link> links(std::size_t count) const {
@@ -142,6 +158,12 @@ struct Odd {
             if (coin()) link.boss_mm = {number(0, 1000), number(0, 1000)};
             if (coin()) link.end_length_mm = {number(0, 1000), number(0, 1000)};
             if (coin()) link.play_mm = number(0, 10);
+            if (coin()) link.ball_mm = {number(10, 1000), number(10, 1000)};
+            if (coin()) link.socket_mm = {number(0.1, 3), number(0.1, 3)};
+            if (coin()) link.neck_mm = {number(0.1, 3), number(0.1, 3)};
+            if (coin()) link.tilt_limit_deg = {number(0.1, 90), number(0.1, 90)};
+            if (coin()) link.end_twist_deg = number(-360, 360);
+            if (coin()) link.rod_mm = number(0.1, 1000);
             list.push_back(link);
         }
         return list;
@@ -174,12 +196,21 @@ struct Odd {
         ring.driver_pins_as_list = coin();
         ring.driver_pins = polars(ring.driver_pins_as_list ? *rc::gen::inRange<std::size_t>(1, 4) : 1);
         ring.driver_turn_deg = coin() ? number(-360, 360) : 0;
+        if (coin()) ring.inner_stud = direction();
+        if (coin()) ring.outer_stud = direction();
+        if (coin()) ring.height_stops_mm = range(-1e4, 1e4);
+        if (coin()) ring.driver_reach_mm = range(0, 1e4);
+        if (coin()) ring.tilt_limit_deg = number(0.1, 90);
         head.lower_links = links(3);
         head.upper_links = links(blades);
         while (head.grips.size() < blades)
             head.grips.push_back({{number(-1e4, 1e4), number(-1e4, 1e4), number(-1e4, 1e4)}, number(-360, 360)});
+        for (head::Grip& grip : head.grips)
+            if (coin()) grip.stud = direction();
         head.blade = blade();
         head.mixing = {number(-180, 180), number(-180, 180), number(-360, 360)};
+        if (coin()) head.mixing.combined_limit = number(0, 2);
+        if (coin()) head.clearance_mm = number(0, 100);
         return scene;
     }
 };
@@ -213,7 +244,8 @@ TEST(Write, leaves_out_what_is_at_its_default) {
     for (const char* key : {"note",     "trim_deg",  "raise",      "weight", "guide_turn_deg", "driver_turn_deg",
                             "error_mm", "end_faces", "pulse",      "spline", "holes",          "rod",
                             "thread",   "boss",      "end_length", "play",   "blade]",         "chord",
-                            "mass",     "bolt",      "flap"})
+                            "mass",     "bolt",      "flap",       "stud",   "ball_mm",        "socket",
+                            "neck",     "limit",     "twist",      "stops",  "reach",          "clearance"})
         EXPECT_EQ(text.find(key), std::string::npos) << key;
 }
 

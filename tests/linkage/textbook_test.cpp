@@ -35,6 +35,25 @@ TEST(FourBar, RockerStandsWhereFreudensteinPutsItOpenAndCrossed) {
     EXPECT_NEAR(lever_deg(four_bar(40, 90, 70, 100, 45, -120)), -126.247997, 1e-6);
 }
 
+// Driven by its rocker, the crank-rocker of example 4-1 comes to its dead point where crank and coupler lie in one line:
+// the rocker's ball is then 120 + 40 mm from the crank's pivot. On the way there the hold is the sine of the transmission
+// angle (cosine rule).
+TEST(FourBar, ItsHoldFadesTowardsTheDeadPointWhereCrankAndCouplerAreInLine) {
+    for (const double transmission_deg : {60.0, 30.0, 10.0, 2.0, 0.5}) {
+        const double between = (180 - transmission_deg) * degree;  // of crank and coupler
+        const double square = 40 * 40 + 120 * 120 - 2 * 40 * 120 * std::cos(between);
+        const double input = std::acos((80 * 80 + 100 * 100 - square) / (2 * 80 * 100));
+        // The crank stands off the line from its pivot to the rocker's ball by the angle opposite the coupler.
+        const double line = std::atan2(80 * std::sin(input), 80 * std::cos(input) - 100);
+        const double off = std::acos((40 * 40 + square - 120 * 120) / (2 * 40 * std::sqrt(square)));
+        const auto plan = Plan::make(four_bar(80, 120, 40, 100, input / degree, (line - off) / degree - 1).description());
+        ASSERT_TRUE(plan.has_value()) << plan.error().message;
+        ASSERT_TRUE(plan->neutral_shortfalls().empty()) << transmission_deg;
+        // Near a dead point a closure solved to 1e-10 mm leaves the angle off by that over arm and hold.
+        EXPECT_NEAR(distance_to_dead_point(Workspace(*plan), plan->blocks()[0]), std::sin(transmission_deg * degree), 1e-8);
+    }
+}
+
 // x = r cos t + sqrt(l^2 - (r sin t - e)^2): Pythagoras (KMODDL tutorial "Mathematics of the slider cranks", Cornell, p. 3).
 TEST(SliderCrank, SliderStandsWherePythagorasPutsIt) {
     struct Case {

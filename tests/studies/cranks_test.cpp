@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <Eigen/Eigenvalues>
 #include <cmath>
 
 #include "kinematics/linkage/solve.h"
@@ -32,6 +33,23 @@ TEST(Transmission, InAPlaneIsTheTextbooksAngle) {
         double expected = by_cosine_rule(ground, crank, coupler, lever, angle);
         expected = std::min(expected, 180 - expected);
         EXPECT_NEAR(transmission_angle_deg(a - b, Vec3::UnitZ().cross(b - d)), expected, 1e-9) << angle;
+    }
+}
+
+// Freudenstein, Trans. ASME 77 (1955) 853-861: coupler angles of open four-bars computed from his equation, which agree
+// with the two decimals of Norton, Design of Machinery, example 4-1 and table P4-1 row a (book values from memory). The
+// transmission angles are the cosine rule's.
+TEST(Transmission, OfTextbookFourBars) {
+    struct Case {
+        double crank, coupler, lever, ground, input_deg, coupler_deg, wanted_deg;
+    };
+    for (const Case c : {Case{40, 120, 80, 100, 40, 20.297883, 37.026997}, Case{2, 7, 9, 6, 30, 88.837241, 28.448827},
+                         Case{40, 90, 70, 100, 45, 27.260501, 55.939513}}) {
+        const auto along = [](double deg) { return Vec3(std::cos(deg * degree), std::sin(deg * degree), 0); };
+        const Vec3 end = c.crank * along(c.input_deg) + c.coupler * along(c.coupler_deg);
+        const Vec3 lever = end - c.ground * Vec3::UnitX();
+        EXPECT_NEAR(lever.norm(), c.lever, 1e-5);  // the table's six decimals
+        EXPECT_NEAR(transmission_angle_deg(along(c.coupler_deg), Vec3::UnitZ().cross(lever)), c.wanted_deg, 2e-6);
     }
 }
 
@@ -84,6 +102,57 @@ TEST(DeadPoint, OfOneLeverIsTheSineOfItsTransmissionAngle) {
                 }
         }
     }
+}
+
+/// Least singular value by the eigenvalues of J^T J.
+double least_singular_value(const Eigen::Matrix4d& jacobian) {
+    return std::sqrt(Eigen::SelfAdjointEigenSolver<Eigen::Matrix4d>(jacobian.transpose() * jacobian).eigenvalues()[0]);
+}
+
+// The ring by hand, from where its balls stand: how fast each lower link and the guide pin's plane would be stretched
+// by a lift of the ring (first column) and by its turning (the others, per mm at the mean radius of balls and pin). The
+// driver by hand: the share of its pin's way round the ring that runs square to the driver's plane.
+TEST(DeadPoint, OfRingAndDriverIsThatOfTheJacobianByHand) {
+    std::mt19937_64 bits(6);
+    int seen = 0;
+    for (int i = 0; i < 300; ++i) {
+        const auto head = head::Head::build(testing::random_head(bits));
+        if (!head || head->neutral_failure()) continue;
+        const head::Description& d = head->description();
+        testing::Draw draw(bits);
+        const head::Sticks sticks{draw.between(-1, 1), draw.between(-0.7, 0.7), draw.between(-0.7, 0.7)};
+        const double azimuth = draw.between(0, 360);
+        const auto pose = head->pose(sticks, azimuth);
+        head::Solver solver(*head);
+        if (!pose || !solver.pose(sticks, azimuth)) continue;
+        const auto holds = dead_point_checker(*head);
+        ASSERT_TRUE(holds->look(solver));
+
+        const head::Skeleton& at = pose->skeleton;
+        const Vec3 centre = at.inner_ring.origin;
+        double radius = (at.guide_pin - centre).norm() / 4;
+        for (const Vec3& ball : at.inner_balls) radius += (ball - centre).norm() / 4;
+        const auto plane = [](double deg) { return Vec3(-std::sin(deg * degree), std::cos(deg * degree), 0); };
+        Eigen::Matrix4d jacobian;
+        const auto row = [&](int r, const Vec3& way, const Vec3& point) {
+            jacobian.row(r) << way.z(), (point - centre).cross(way).transpose() / radius;
+        };
+        for (std::size_t j = 0; j < 3; ++j)
+            row(static_cast<int>(j), (at.inner_balls[j] - at.horn_balls[j]).normalized(), at.inner_balls[j]);
+        row(3, plane(d.swashplate.guide_pin.angle_deg + d.swashplate.guide_turn_deg), at.guide_pin);
+
+        const double ahead = d.swashplate.driver_pins[0].angle_deg + d.swashplate.driver_turn_deg;
+        const Vec3 round = at.outer_ring.turn.col(2).cross(at.driver_pins[0] - centre).normalized();
+        const double driver = std::abs(round.dot(plane(180 + head::spin_sign(d.rotor.direction) * (azimuth + ahead))));
+        for (std::size_t b = 0; b < holds->checks().size(); ++b) {
+            const std::string& part = holds->checks()[b].parts[0];
+            // Both poses are solved to 1e-10 mm; at arms of some 20 mm nothing is left of that at 1e-8.
+            if (!part.starts_with("swashplate")) continue;
+            EXPECT_NEAR(holds->value(b), part == "swashplate" ? least_singular_value(jacobian) : driver, 1e-8) << i;
+            ++seen;
+        }
+    }
+    EXPECT_GT(seen, 400);
 }
 
 TEST(Travel, MeasuresFromNeutralAndFromTheShaft) {

@@ -13,20 +13,21 @@ namespace {
 
 constexpr double close_deg = 2;
 
-/// Seen along the rod: how much of the stud lies square to it, and in which direction.
-struct Seen {
-    double square = 0;  // sine of the angle between stud and rod
-    double angle = 0;   // rad, about the rod
+/// One end while the rod rolls: cos(tilt) = square cos(roll), the roll counted from where the socket is in line with
+/// its stud.
+struct Rolling {
+    double along = 0;   // of the stud, along the rod: sine of the least tilt
+    double square = 0;  // and square to it
+
+    struct Tilt {
+        double rad, slope;  // slope: by the roll
+    };
+    Tilt at(double sine, double cosine) const {
+        // Sine of the tilt, exact also where it is small.
+        const double upright = std::sqrt(along * along + square * square * sine * sine);
+        return {std::atan2(upright, square * cosine), upright > 0 ? square * sine / upright : 1.0};
+    }
 };
-
-Seen seen_along(const Vec3& rod, const Vec3& across, const Vec3& stud) {
-    const double x = stud.dot(across), y = stud.dot(rod.cross(across));
-    return {std::min(1.0, std::hypot(x, y)), std::atan2(y, x)};
-}
-
-double tilt_at(const Seen& stud, double roll_from_it) {
-    return std::acos(std::min(1.0, stud.square * std::abs(std::cos(roll_from_it)))) / degree;
-}
 
 /// One end of one link: which anchor, and its stud in the frame of the body that carries it.
 struct End {
@@ -109,39 +110,48 @@ std::array<double, 2> tilt_limits_deg(const head::Link& link) {
 
 std::array<double, 2> shared_tilt_deg(const Vec3& rod, const std::array<Vec3, 2>& studs, double twist_deg,
                                       const std::array<double, 2>& limits_deg) {
-    const Vec3 across = rod.unitOrthogonal();
-    const Seen a = seen_along(rod, across, studs[0]), b = seen_along(rod, across, studs[1]);
+    const double along_a = rod.dot(studs[0]), along_b = rod.dot(studs[1]);
+    const Vec3 square_a = studs[0] - along_a * rod, square_b = studs[1] - along_b * rod;
+    const Rolling a{std::abs(along_a), square_a.norm()}, b{std::abs(along_b), square_b.norm()};
     // From the roll at which the lower socket is in line with its stud to that of the upper one; sockets have no sense,
-    // so half a turn more or less is the same. Between the two one tilt grows and the other falls; beyond, both grow.
-    const double apart = std::remainder(b.angle - twist_deg * degree - a.angle, pi);
-    const auto at = [&](double part) { return std::array{tilt_at(a, part * apart), tilt_at(b, (1 - part) * apart)}; };
-    const auto lean = [&](const std::array<double, 2>& tilt) {
-        return tilt[0] / limits_deg[0] - tilt[1] / limits_deg[1];
+    // so half a turn more or less is the same and the way is a quarter turn at most. On it one tilt grows and the other
+    // falls; any other roll has a place on it that is better for both.
+    const double x = square_a.dot(square_b), y = rod.dot(studs[0].cross(studs[1]));
+    const double ct = std::cos(twist_deg * degree), st = std::sin(twist_deg * degree);
+    double sine = std::abs(y * ct - x * st), cosine = std::abs(x * ct + y * st);
+    if (const double both = std::hypot(sine, cosine); both > 1e-12)
+        sine /= both, cosine /= both;
+    else
+        sine = 0, cosine = 1;  // a stud along the rod: any roll will do for that end
+    const double apart = std::atan2(sine, cosine);
+    const double la = limits_deg[0] * degree, lb = limits_deg[1] * degree;
+    Rolling::Tilt ta{}, tb{};
+    const auto look = [&](double s, double c) {  // sine and cosine of the roll from the lower end's place
+        ta = a.at(s, c);
+        tb = b.at(sine * c - cosine * s, cosine * c + sine * s);
+        return ta.rad / la - tb.rad / lb;
     };
-    double low = 0, high = 1;
-    auto tilt = at(low);
-    double f_low = lean(tilt);
-    if (f_low >= 0) return tilt;
-    tilt = at(high);
-    double f_high = lean(tilt);
-    if (f_high <= 0) return tilt;
-    for (int i = 0; i < 60 && high - low > 1e-13;
-         ++i) {  // false position, the end that stays too long halved (Illinois)
-        const double part = (low * f_high - high * f_low) / (f_high - f_low);
-        tilt = at(part);
-        const double f = lean(tilt);
-        if (std::abs(f) < 1e-12) break;
-        if (f < 0) {
-            low = part;
-            f_low = f;
-            f_high /= 2;
-        } else {
-            high = part;
-            f_high = f;
-            f_low /= 2;
+    const auto found = [&] { return std::array{ta.rad / degree, tb.rad / degree}; };
+    if (look(0, 1) >= 0) return found();
+    const double least_a = ta.rad;
+    if (look(sine, cosine) <= 0) return found();
+    const double least_b = tb.rad;
+    // Newton's method within a bracket, from where small angles, tilt^2 = least^2 + roll^2, would put it.
+    const double k = la * la / (lb * lb), excess = k * (least_b * least_b + apart * apart) - least_a * least_a;
+    const double root = std::sqrt(std::max(0.0, k * k * apart * apart + (1 - k) * excess));
+    double low = 0, high = apart, roll = std::clamp(excess / (k * apart + root), 0.0, apart);
+    for (int i = 0; i < 60; ++i) {
+        const double lean = look(std::sin(roll), std::cos(roll));
+        (lean < 0 ? low : high) = roll;
+        const double step = -lean / (ta.slope / la + tb.slope / lb);
+        if (std::abs(step) < 1e-8) {  // what is left is of second order
+            ta.rad += ta.slope * step;
+            tb.rad -= tb.slope * step;
+            break;
         }
+        roll = roll + step > low && roll + step < high ? roll + step : (low + high) / 2;
     }
-    return tilt;
+    return found();
 }
 
 std::unique_ptr<Checker> ball_tilt_checker(const head::Head& head) {

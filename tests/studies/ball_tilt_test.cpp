@@ -32,8 +32,8 @@ Vec3 random_unit(testing::Draw& draw) {
 TEST(BallTilt, OfHandWorkedPoses) {
     const Vec3 up = Vec3::UnitZ(), x = Vec3::UnitX();
     auto tilt = shared_tilt_deg(up, {x, x}, 0, {20, 20});
-    EXPECT_NEAR(tilt[0], 0, 1e-6);
-    EXPECT_NEAR(tilt[1], 0, 1e-6);
+    EXPECT_NEAR(tilt[0], 0, 1e-9);
+    EXPECT_NEAR(tilt[1], 0, 1e-9);
     const Vec3 leaned(std::sin(12 * degree), 0, std::cos(12 * degree));
     tilt = shared_tilt_deg(leaned, {x, -x}, 0, {20, 15});
     EXPECT_NEAR(tilt[0], 12, 1e-9);
@@ -43,7 +43,7 @@ TEST(BallTilt, OfHandWorkedPoses) {
     EXPECT_NEAR(tilt[0], 15, 1e-9);
     EXPECT_NEAR(tilt[1], 15, 1e-9);
     tilt = shared_tilt_deg(up, {x, turned}, 30, {20, 20});  // sockets set to suit
-    EXPECT_NEAR(tilt[0], 0, 1e-6);
+    EXPECT_NEAR(tilt[0], 0, 1e-9);
     tilt = shared_tilt_deg(up, {x, turned}, 0, {10, 20});  // in proportion to the limits
     EXPECT_NEAR(tilt[0], 10, 1e-9);
     EXPECT_NEAR(tilt[1], 20, 1e-9);
@@ -77,11 +77,12 @@ double least_share_by_scan(const Vec3& rod, const std::array<Vec3, 2>& studs, do
 TEST(BallTilt, SharesTheRollAsAScanOfAllRollsDoes) {
     std::mt19937_64 bits(1);
     testing::Draw draw(bits);
-    for (int i = 0; i < 1000; ++i) {
+    for (int i = 0; i < 2000; ++i) {
         const Vec3 rod = random_unit(draw);
         const std::array<Vec3, 2> studs{random_unit(draw), random_unit(draw)};
         const double twist = draw.between(-180, 180);
-        const std::array<double, 2> limits{draw.between(5, 30), draw.between(5, 30)};
+        const double least = draw.chance(0.5) ? 5 : 0.1, most = draw.chance(0.5) ? 30 : 90;
+        const std::array<double, 2> limits{draw.between(least, most), draw.between(least, most)};
         const auto found = shared_tilt_deg(rod, studs, twist, limits);
         const double share = std::max(found[0] / limits[0], found[1] / limits[1]);
         const double best = least_share_by_scan(rod, studs, twist, limits);
@@ -89,6 +90,18 @@ TEST(BallTilt, SharesTheRollAsAScanOfAllRollsDoes) {
         // No roll takes an end below the angle between the rod and the plane square to its stud.
         for (std::size_t e = 0; e < 2; ++e)
             EXPECT_GE(found[e], std::asin(std::min(1.0, std::abs(rod.dot(studs[e])))) / degree - 1e-6);
+    }
+}
+
+// An end whose stud lies along the rod stands at a right angle whatever the roll; the other end then has its least
+// tilt.
+TEST(BallTilt, OfAStudAlongTheRodIsARightAngle) {
+    const Vec3 up = Vec3::UnitZ(), leaned(0, std::cos(0.1), std::sin(0.1));
+    for (const double twist : {0.0, 40.0}) {
+        const auto tilt = shared_tilt_deg(up, {up, leaned}, twist, {20, 20});
+        EXPECT_NEAR(tilt[0], 90, 1e-9);
+        EXPECT_NEAR(tilt[1], 0.1 / degree, 1e-9);
+        EXPECT_NEAR(shared_tilt_deg(up, {leaned, -up}, twist, {20, 20})[0], 0.1 / degree, 1e-9);
     }
 }
 

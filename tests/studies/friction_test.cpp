@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <Eigen/Geometry>
 #include <cmath>
 
 #include "kinematics/head/solver.h"
@@ -80,6 +81,104 @@ TEST(Friction, OfASquareHeadIsTheVirtualWorkDoneByHand) {
     // Horn 1 alone: the ring tips about the line of balls 2 and 3; ball 3 neither rises nor swings; its link's ball
     // turns with the ring only, by the same 0.4.
     EXPECT_NEAR(found->horns[0].nmm, 0.4, 1e-9);
+}
+
+// The same head with friction in bearings only, 1 N mm each. A horn that moves alone by da tips the ring by 0.4 da, and
+// at a place that lies p from its own ball round the ring lifts it by 0.4 (12.5 + 25 cos p) da. The pitch arms of 25 mm
+// stand over the outer balls, so a grip turns by 0.4 |0.5 + cos p|. Two blades are half a turn apart; the rotor is
+// looked at every 15 deg, and balls stand 60 deg apart, so cos p = 1 is among what is seen.
+TEST(Friction, OfBearingsAndWhatItLeavesAtTheBladesIsAsByHand) {
+    const auto head = head::Head::build(square_head());
+    ASSERT_TRUE(head && !head->neutral_failure());
+    FrictionOptions bearings;
+    bearings.ball_nmm = 0;
+    bearings.bearing_nmm = 1;
+    bearings.servo_nmm_per_deg = 50;
+    const auto found = friction(*head, bearings);
+    ASSERT_TRUE(found) << found.error().message;
+    const auto grip = [](double from_ball_deg) { return 0.4 * std::abs(0.5 + std::cos(from_ball_deg * degree)); };
+    const auto moment = [&](double from_ball_deg) { return 0.4 + grip(from_ball_deg) + grip(from_ball_deg + 180); };
+    double off = 0;
+    for (int place = 0; place < 360; place += 15) {
+        double here = 0;
+        for (const double ball : {60.0, -60.0, 180.0}) here += grip(place - ball) * moment(place - ball) / 50;
+        off = std::max(off, here);
+    }
+    for (const HornFriction& horn : found->horns) EXPECT_NEAR(horn.nmm, moment(0), 1e-9);
+    EXPECT_NEAR(moment(0), 1.2, 1e-12);
+    for (const double blade : found->off_deg) EXPECT_NEAR(blade, off, 1e-9);
+}
+
+/// Rotation vector from one placement to another over `step`.
+Vec3 turning_rate(const Placement& from, const Placement& to, double step) {
+    const Eigen::AngleAxisd turn(Mat3(to.turn * from.turn.transpose()));
+    return turn.angle() / step * turn.axis();
+}
+
+/// How a rod and the parts at its ends turn between two poses `step` (rad) apart, by differences: rates in both ball
+/// links together, with the rod's roll that is easiest.
+double ball_turning(const std::array<Placement, 2>& low, const std::array<Placement, 2>& high,
+                    const std::array<Vec3, 2>& rod, double step) {
+    const Vec3 u = (rod[0] + rod[1]).normalized();
+    const Vec3 swing = u.cross(rod[1].normalized() - rod[0].normalized()) / step;
+    const Vec3 a = turning_rate(low[0], low[1], step) - swing, b = turning_rate(high[0], high[1], step) - swing;
+    const auto sum = [&](double roll) { return (a - roll * u).norm() + (b - roll * u).norm(); };
+    double from = -10, to = 10;  // the sum of two lengths has one least place
+    for (int n = 0; n < 90; ++n) {
+        const double one = from + (to - from) / 3, two = to - (to - from) / 3;
+        if (sum(one) < sum(two))
+            to = two;
+        else
+            from = one;
+    }
+    return sum((from + to) / 2);
+}
+
+/// Moment at the horn by virtual work between two poses.
+double moment_between(const head::Skeleton& p, const head::Skeleton& q, double step, const FrictionOptions& options,
+                      double lower_0_nmm, double upper_1_nmm) {
+    double moment = options.bearing_nmm * turning_rate(p.inner_ring, q.inner_ring, step).norm();
+    for (std::size_t j = 0; j < p.horns.size(); ++j)
+        moment += (j == 0 ? lower_0_nmm : options.ball_nmm) *
+                  ball_turning({p.horns[j], q.horns[j]}, {p.inner_ring, q.inner_ring},
+                               {p.inner_balls[j] - p.horn_balls[j], q.inner_balls[j] - q.horn_balls[j]}, step);
+    for (std::size_t k = 0; k < p.grips.size(); ++k)
+        moment += options.bearing_nmm * turning_rate(p.grips[k], q.grips[k], step).norm() +
+                  (k == 1 ? upper_1_nmm : options.ball_nmm) *
+                      ball_turning({p.outer_ring, q.outer_ring}, {p.grips[k], q.grips[k]},
+                                   {p.grip_balls[k] - p.outer_balls[k], q.grip_balls[k] - q.outer_balls[k]}, step);
+    return moment;
+}
+
+// From poses alone while one horn goes 0.02 deg. Central differences leave some 1e-7 of the rates, which are of the
+// order of 1.
+TEST(Friction, IsTheVirtualWorkFoundByDifferencesOnRandomHeads) {
+    std::mt19937_64 bits(9);
+    int seen = 0;
+    for (int i = 0; i < 120; ++i) {
+        const auto head = head::Head::build(testing::random_head(bits));
+        if (!head || head->neutral_failure()) continue;
+        testing::Draw draw(bits);
+        FrictionOptions options;
+        options.sticks = {draw.between(-0.8, 0.8), draw.between(-0.6, 0.6), draw.between(-0.6, 0.6)};
+        options.odd = {{true, 1, 12.0}, {false, 0, 0.2}};
+        const auto found = friction(*head, options);
+        if (!found) continue;
+        for (std::size_t j = 0; j < found->horns.size(); ++j) {
+            constexpr double step_deg = 0.02;
+            auto horns = head->horn_angles_deg(options.sticks);
+            horns[j] -= step_deg / 2;
+            const auto before = head->pose(horns, found->horns[j].azimuth_deg);
+            horns[j] += step_deg;
+            const auto after = head->pose(horns, found->horns[j].azimuth_deg);
+            ASSERT_TRUE(before && after);
+            const double wanted =
+                moment_between(before->skeleton, after->skeleton, step_deg * degree, options, 0.2, 12.0);
+            EXPECT_NEAR(found->horns[j].nmm, wanted, 1e-5 * wanted) << i;
+            ++seen;
+        }
+    }
+    EXPECT_GT(seen, 200);
 }
 
 TEST(Friction, GrowsInProportionAndNamesItsShares) {

@@ -139,6 +139,30 @@ Table discs_table(const Envelope& e) {
     return table;
 }
 
+Table dead_points_table(const std::vector<DeadPointWay>& ways) {
+    Table table{"dead_points",
+                fmt::format("How far the sticks could go from centred before the loop opens at a dead point (1 = full; "
+                            "none up to {:g})",
+                            farthest_stick),
+                {{"way", "way", ""},
+                 {"stick", "opens at", ""},
+                 {"collective", "coll.", "", 2, true},
+                 {"aileron", "ail.", "", 2, true},
+                 {"elevator", "elev.", "", 2, true},
+                 {"azimuth_deg", "rotor", "deg", 0}},
+                {},
+                {}};
+    for (const DeadPointWay& way : ways) {
+        if (way.stick)
+            table.rows.push_back({way.words, *way.stick, way.sticks.collective, way.sticks.aileron, way.sticks.elevator,
+                                  way.azimuth_deg});
+        else
+            table.rows.push_back({way.words, std::string("none"), {}, {}, {}, {}});
+        table.parts.emplace_back();
+    }
+    return table;
+}
+
 }  // namespace
 
 Checkers checkers_of(const head::Head& head, bool clearance) {
@@ -154,7 +178,8 @@ Checkers checkers_of(const head::Head& head, bool clearance) {
 head::Result<Reach> reach(const head::Head& head, const ReachRequest& request) {
     auto found = envelope(head, checkers_of(head, request.clearance), request.sweep);
     if (!found) return tl::unexpected(found.error());
-    Reach out{std::move(*found), travel_not_checked(head.description())};
+    Reach out{std::move(*found), {}, travel_not_checked(head.description())};
+    if (request.sweep.refine) out.dead_points = dead_point_distance(head);
     if (request.clearance) {
         const auto clearance = clearance_checker(head);
         for (const std::string& words : clearance->left_out()) out.unchecked.push_back(words);
@@ -175,6 +200,7 @@ Answer answer(const Reach& reach, std::size_t rows) {
     out.tone = e.opens ? Tone::trouble : fails ? Tone::notice : Tone::calm;
     out.tables = {checks_table(e, order, rows)};
     if (!e.discs.empty()) out.tables.push_back(discs_table(e));
+    if (!reach.dead_points.empty()) out.tables.push_back(dead_points_table(reach.dead_points));
     out.tables.push_back(kinds_table(e, order));
     out.notes = {
         "All sticks from end to end, the cyclic stick in a circle, every rotor azimuth; between the places of the "

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "kinematics/studies/dead_point_distance.h"
 #include "kinematics/studies/envelope.h"
 
 namespace swashwright::studies {
@@ -16,7 +17,8 @@ struct ReachRequest {
 
 struct Reach {
     Envelope envelope;
-    std::vector<std::string> unchecked;  // what the scene gives no limit for, a sentence each
+    std::vector<DeadPointWay> dead_points;  // empty unless the sweep refines
+    std::vector<std::string> unchecked;     // what the scene gives no limit for, a sentence each
 };
 
 /// All families of checks that this head has numbers for.

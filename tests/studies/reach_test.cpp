@@ -79,6 +79,26 @@ TEST(Reach, FindsTheHeadThatNeedsItsSticksLimitedTogether) {
     EXPECT_TRUE(failing(kept->envelope).empty());
 }
 
+// Just within the distance told the loop closes, just beyond it does not; a head that locks does so within its sticks.
+TEST(DeadPointDistance, IsWhereTheLoopOpens) {
+    for (const char* name : {"two_blade_600", "three_blade_700", "binding/locks_at_full_stick"}) {
+        const head::Head head = demo(name);
+        double least = farthest_stick;
+        for (const DeadPointWay& way : dead_point_distance(head)) {
+            if (!way.stick) continue;
+            least = std::min(least, *way.stick);
+            const auto at = [&](double t) {
+                return head
+                    .pose({t * way.sticks.collective, t * way.sticks.aileron, t * way.sticks.elevator}, way.azimuth_deg)
+                    .has_value();
+            };
+            EXPECT_TRUE(at(0.999)) << name << ", " << way.words;
+            EXPECT_FALSE(at(1 + 0.002 / *way.stick)) << name << ", " << way.words;
+        }
+        EXPECT_EQ(least < 1, std::string(name).starts_with("binding")) << name;
+    }
+}
+
 TEST(Reach, DemoHeadsKeepEveryCheck) {
     for (const char* name : {"two_blade_600", "three_blade_700", "small_two_blade_250"}) {
         const auto found = reach(demo(name));

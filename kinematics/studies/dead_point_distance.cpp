@@ -1,0 +1,61 @@
+#include "kinematics/studies/dead_point_distance.h"
+
+#include <cmath>
+
+#include "kinematics/head/solver.h"
+
+namespace swashwright::studies {
+
+namespace {
+
+constexpr int directions = 24, azimuths = 36;
+constexpr double stride = 0.1, within = 1e-3;
+
+head::Sticks times(const head::Sticks& s, double t) {
+    return {t * s.collective, t * s.aileron, t * s.elevator};
+}
+
+/// How far along `way` the loop closes, if it opens before `most`.
+std::optional<double> opens_before(head::Solver& solver, const head::Sticks& way, double azimuth_deg, double most) {
+    solver.reset();
+    double low = 0, high = 0;
+    while (high < most) {
+        high = std::min(high + stride, most);
+        if (solver.pose(times(way, high), azimuth_deg)) {
+            low = high;
+            continue;
+        }
+        while (high - low > within) {
+            const double middle = (low + high) / 2;
+            (solver.pose(times(way, middle), azimuth_deg) ? low : high) = middle;
+        }
+        return low;
+    }
+    return std::nullopt;
+}
+
+}  // namespace
+
+std::vector<DeadPointWay> dead_point_distance(const head::Head& head) {
+    head::Solver solver(head);
+    std::vector<DeadPointWay> out;
+    const auto look = [&](std::string words, double collective, double cyclic) {
+        DeadPointWay way{std::move(words), {}, {}, 0};
+        for (int d = 0; d < (cyclic > 0 ? directions : 1); ++d)
+            for (int a = 0; a < azimuths; ++a) {
+                const double turn = 2 * pi * d / directions, azimuth = 360.0 * a / azimuths;
+                const head::Sticks to{collective, cyclic * std::sin(turn), cyclic * std::cos(turn)};
+                const auto found = opens_before(solver, to, azimuth, way.stick.value_or(farthest_stick));
+                if (found) way = {std::move(way.words), found, times(to, *found), azimuth};
+            }
+        out.push_back(std::move(way));
+    };
+    look("collective up", 1, 0);
+    look("collective down", -1, 0);
+    look("cyclic", 0, 1);
+    look("collective up with cyclic", 1, 1);
+    look("collective down with cyclic", -1, 1);
+    return out;
+}
+
+}  // namespace swashwright::studies

@@ -13,7 +13,7 @@ namespace swashwright::studies {
 double transmission_angle_deg(const Vec3& link, const Vec3& free);
 
 /// Of every horn with its lower link and every pitch arm with its upper link; 40 deg (to 140) is the least that is
-/// usually recommended.
+/// usually recommended (Norton, Design of Machinery, from memory).
 std::unique_ptr<Checker> crank_checker(const head::Head& head);
 /// Of every block of the linkage, the smallest singular value of its Jacobian, mm for each mm with rotations counted
 /// at the block's mean ball radius; 0 at a dead point. Bound: 0.1, where an error grows tenfold.

@@ -4,6 +4,7 @@
 #include <assimp/scene.h>
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <assimp/Importer.hpp>
 #include <filesystem>
 
@@ -12,6 +13,13 @@ namespace swashwright::scene {
 namespace {
 
 constexpr std::uintmax_t largest_mesh_file = 64 * 1024 * 1024;
+constexpr double furthest_mm = 10000;  // as other coordinates of a scene
+
+bool named_stl(const std::string& path) {
+    std::string end = std::filesystem::path(path).extension().string();
+    std::ranges::transform(end, end.begin(), [](char c) { return c >= 'A' && c <= 'Z' ? char(c - 'A' + 'a') : c; });
+    return end == ".stl";
+}
 
 }  // namespace
 
@@ -22,13 +30,12 @@ tl::expected<head::Triangles, std::string> read_mesh(const std::string& path) {
     std::error_code error;
     if (!std::filesystem::is_regular_file(path, error)) return fail("there is no such file");
     if (std::filesystem::file_size(path, error) > largest_mesh_file || error) return fail("the file is over 64 MB");
-    if (std::filesystem::path(path).extension() != ".stl" && std::filesystem::path(path).extension() != ".STL")
-        return fail("the name does not end in .stl");
+    if (!named_stl(path)) return fail("the name does not end in .stl");
     Assimp::Importer importer;
     importer.SetPropertyInteger(AI_CONFIG_PP_SBP_REMOVE, aiPrimitiveType_POINT | aiPrimitiveType_LINE);
     const aiScene* scene =
         importer.ReadFile(path, aiProcess_Triangulate | aiProcess_JoinIdenticalVertices | aiProcess_SortByPType);
-    if (!scene) return fail(importer.GetErrorString());
+    if (!scene) return fail("it is not one, or is cut short, or holds something else than numbers");
     head::Triangles out;
     for (unsigned m = 0; m < scene->mNumMeshes; ++m) {
         const aiMesh& mesh = *scene->mMeshes[m];
@@ -36,6 +43,8 @@ tl::expected<head::Triangles, std::string> read_mesh(const std::string& path) {
         for (unsigned v = 0; v < mesh.mNumVertices; ++v) {
             out.points.emplace_back(mesh.mVertices[v].x, mesh.mVertices[v].y, mesh.mVertices[v].z);
             if (!out.points.back().allFinite()) return fail("a corner is not a finite number");
+            if (out.points.back().cwiseAbs().maxCoeff() > furthest_mm)
+                return fail(fmt::format("a corner is more than {:.0f} mm away", furthest_mm));
         }
         for (unsigned f = 0; f < mesh.mNumFaces; ++f) {
             const aiFace& face = mesh.mFaces[f];

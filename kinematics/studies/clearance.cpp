@@ -85,7 +85,8 @@ private:
         const PartSolids &x = all_[a].solids, &y = all_[b].solids;
         const bool same_body = x.carrier.link < 0 && y.carrier.link < 0 && x.carrier.body.index == y.carrier.body.index;
         if (same_body || joined(x, y)) return;
-        if (x.invented && y.invented && measure(a, b, true).mm < 0) {
+        const bool links = x.carrier.link >= 0 && y.carrier.link >= 0;  // their sizes are the user's
+        if (x.invented && y.invented && !links && measure(a, b, true).mm < 0) {
             left_out_.push_back(
                 fmt::format("{} and {} are not checked: the shapes made up for them are too coarse, they "
                             "overlap at neutral.",

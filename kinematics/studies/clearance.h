@@ -23,7 +23,8 @@ public:
     static constexpr double far_mm = 10;
     /// Where the pair of check `i` comes nearest, at the pose last looked at.
     virtual Gap nearest(std::size_t i) = 0;
-    /// Pairs left out since the shapes made from the description overlap at neutral already: a sentence each.
+    /// Pairs left out since the shapes made from the description overlap at neutral already: a sentence each. Never two
+    /// links, whose sizes are given.
     virtual const std::vector<std::string>& left_out() const = 0;
 };
 

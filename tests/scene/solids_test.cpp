@@ -2,8 +2,10 @@
 #include <gtest/gtest.h>
 #include <unistd.h>
 
+#include <array>
 #include <filesystem>
 #include <fstream>
+#include <limits>
 
 #include "kinematics/scene/scene.h"
 
@@ -104,6 +106,55 @@ TEST(Solids, AMeshThatCannotBeReadIsAMistake) {
     EXPECT_FALSE(load(path));
     folder.put("plate.stl", "");
     EXPECT_FALSE(load(path));
+}
+
+/// A binary STL as it is laid out everywhere: 80 bytes of anything, the count, then normal, corners and two bytes each.
+std::string binary(std::uint32_t count, std::uint32_t said, std::array<float, 9> corners) {
+    std::string out(80, ' ');
+    const auto put = [&](const void* from, std::size_t size) { out.append(static_cast<const char*>(from), size); };
+    put(&said, 4);
+    const std::array<float, 3> normal{0, 0, 1};
+    for (std::uint32_t i = 0; i < count; ++i) {
+        put(normal.data(), 12);
+        put(corners.data(), 36);
+        out.append(2, '\0');
+    }
+    return out;
+}
+
+TEST(Solids, AMeshMayBeBinary) {
+    const Folder folder;
+    const std::string path =
+        folder.put("scene.toml", demo() + "\n[[solid]]\npart = \"hub\"\nshape = \"mesh\"\nfile = \"Plate.Stl\"\n");
+    folder.put("Plate.Stl", binary(1, 1, {0, 0, 0, 10, 0, 0, 0, 10, 2.5F}));
+    const auto scene = load(path);
+    ASSERT_TRUE(scene) << scene.error().text();
+    ASSERT_EQ(scene->head.solids[0].mesh->points.size(), 3U);
+    double highest = 0;
+    for (const Vec3& p : scene->head.solids[0].mesh->points) highest = std::max(highest, p.z());
+    EXPECT_EQ(highest, 2.5);
+}
+
+TEST(Solids, OfAMeshWhatIsWrongIsTold) {
+    constexpr float nan = std::numeric_limits<float>::quiet_NaN();
+    const std::array<float, 9> fine{0, 0, 0, 10, 0, 0, 0, 10, 0};
+    const std::vector<std::pair<std::string, std::string>> cases{
+        {binary(1, 1, {nan, 0, 0, 10, 0, 0, 0, 10, 0}), "a corner is not a finite number"},
+        {binary(1, 1, {1e30F, 0, 0, 10, 0, 0, 0, 10, 0}), "a corner is more than 10000 mm away"},
+        {binary(2, 4'000'000'000U, fine), "it is not one, or is cut short"},
+        {binary(2, 2, fine).substr(0, 150), "it is not one, or is cut short"},
+        {binary(200'001, 200'001, fine), "it has 200001 triangles, more than 200000; make it coarser"},
+        {binary(0, 0, fine), "expected an STL file"}};
+    const Folder folder;
+    const std::string path =
+        folder.put("scene.toml", demo() + "\n[[solid]]\npart = \"hub\"\nshape = \"mesh\"\nfile = \"plate.stl\"\n");
+    for (const auto& [bytes, expected] : cases) {
+        folder.put("plate.stl", bytes);
+        const auto scene = load(path);
+        ASSERT_FALSE(scene) << expected;
+        EXPECT_THAT(scene.error().text(), HasSubstr(expected));
+        EXPECT_THAT(scene.error().text(), HasSubstr("plate.stl"));
+    }
 }
 
 // Studs, sockets, stops and the combined stick's limit come back too; what cannot be is refused.

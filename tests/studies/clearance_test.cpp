@@ -5,7 +5,9 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <set>
 
+#include "kinematics/scene/scene.h"
 #include "tests/support/random_head.h"
 
 namespace swashwright::studies {
@@ -179,6 +181,169 @@ TEST(Clearance, OfRandomHeadsIsConsistent) {
             if (gap.mm > 0) {
                 EXPECT_NEAR((gap.at[0] - gap.at[1]).norm(), gap.mm, 1e-9) << key;
             }
+        }
+    }
+}
+
+// Which parts are joined, written here by hand for every pair of names, against the list of checks: none of the joined
+// is there, all others are there, or are named as left out. 300 heads.
+TEST(Clearance, OfRandomHeadsLooksAtEveryPairThatIsNotJoinedAndAtNoOther) {
+    std::mt19937_64 bits(4);
+    testing::Draw draw(bits);
+    const std::string inner = "swashplate.inner_balls", outer = "swashplate.outer_balls", hub = "rotor",
+                      shaft = "rotor.shaft";
+    std::size_t heads = 0, left_out = 0;
+    for (int i = 0; i < 300; ++i) {
+        const auto d = testing::random_head(bits);
+        const auto head = head::Head::build(d);
+        ASSERT_TRUE(head);
+        const auto checker = clearance_checker(*head);
+        std::set<std::set<std::string>> expected;
+        std::vector<std::string> names{inner, outer, hub, shaft};
+        const auto numbered = [&](const std::string& name, std::size_t count) {
+            for (std::size_t k = 1; k <= count; ++k) names.push_back(name + "[" + std::to_string(k) + "]");
+        };
+        numbered("servo", d.servos.size());
+        numbered("lower_link", d.lower_links.size());
+        numbered("upper_link", d.upper_links.size());
+        numbered("grip", d.grips.size());
+        for (const auto& a : names)
+            for (const auto& b : names)
+                if (a < b) expected.insert({a, b});
+        const auto never = [&](const std::string& a, const std::string& b) { expected.erase({a, b}); };
+        for (const auto& name : names) {
+            const std::string number = name.substr(std::min(name.find('['), name.size()));
+            if (name.starts_with("lower_link")) never(name, inner), never(name, "servo" + number);
+            if (name.starts_with("upper_link")) never(name, outer), never(name, "grip" + number);
+            if (name.starts_with("grip")) never(name, hub), never(name, shaft);
+        }
+        never(inner, outer), never(inner, shaft), never(outer, shaft), never(hub, shaft);
+        for (const Check& check : checker->checks()) {
+            ASSERT_EQ(check.parts.size(), 2U);
+            EXPECT_EQ(expected.erase({check.parts[0], check.parts[1]}), 1U) << check.key;
+        }
+        EXPECT_EQ(expected.size(), checker->left_out().size()) << "head " << i;
+        for (const auto& pair : expected)  // the sizes of links are given, not made up
+            EXPECT_FALSE(pair.begin()->find("_link[") != std::string::npos &&
+                         pair.rbegin()->find("_link[") != std::string::npos)
+                << *pair.begin() << " " << *pair.rbegin();
+        left_out += checker->left_out().size();
+        ++heads;
+    }
+    EXPECT_EQ(heads, 300U);
+    RecordProperty("left_out", static_cast<int>(left_out));
+}
+
+// A copy sees its own pose; what was looked at before does not matter; a whole turn further all is as it was (1e-6 mm
+// for where the solver stops, since a warm start comes from elsewhere).
+TEST(Clearance, DependsOnThePoseAlone) {
+    std::mt19937_64 bits(5);
+    testing::Draw draw(bits);
+    int seen = 0;
+    for (int i = 0; i < 100; ++i) {
+        const auto head = head::Head::build(testing::random_head(bits));
+        if (!head || head->neutral_failure()) continue;
+        const head::Sticks sticks{draw.between(-0.5, 0.5), draw.between(-0.5, 0.5), draw.between(-0.5, 0.5)};
+        const double azimuth = draw.between(0, 360);
+        head::Solver one(*head), other(*head);
+        const auto first = clearance_checker(*head);
+        const auto second = first->clone();
+        if (!other.pose(head::Sticks{}, 77) || !second->look(other)) continue;
+        if (!one.pose(sticks, azimuth) || !other.pose(sticks, azimuth + 360)) continue;
+        ASSERT_TRUE(first->look(one) && second->look(other));
+        for (std::size_t k = 0; k < first->checks().size(); ++k)
+            EXPECT_NEAR(first->value(k), second->value(k), 1e-6) << first->checks()[k].key;
+        ++seen;
+    }
+    EXPECT_GT(seen, 80);
+}
+
+// Two links where another computation of the same pose puts their balls: their gap is that of the lines between the
+// balls (distance of closest samples, 400 a line, so at most 0.3 mm above the true one for links up to 120 mm) less at
+// most both bosses and at least both rods.
+TEST(Clearance, OfTwoLinksFollowsThePose) {
+    std::mt19937_64 bits(12);
+    testing::Draw draw(bits);
+    int seen = 0;
+    for (int i = 0; i < 40; ++i) {
+        const auto d = testing::random_head(bits);
+        const auto head = head::Head::build(d);
+        if (!head || head->neutral_failure()) continue;
+        const head::Sticks sticks{draw.between(-0.8, 0.8), draw.between(-0.4, 0.4), draw.between(-0.4, 0.4)};
+        const double azimuth = draw.between(0, 360);
+        const auto pose = head->pose(sticks, azimuth);
+        head::Solver solver(*head);
+        const auto checker = clearance_checker(*head);
+        if (!pose || !checker->look(solver) || !solver.pose(sticks, azimuth) || !checker->look(solver)) continue;
+        for (std::size_t j = 0; j < d.lower_links.size(); ++j)
+            for (std::size_t k = 0; k < d.upper_links.size(); ++k) {
+                const auto& s = pose->skeleton;
+                double least = 1e9;
+                for (int m = 0; m <= 400; ++m)
+                    for (int n = 0; n <= 400; ++n)
+                        least = std::min(least, (s.horn_balls[j] + (s.inner_balls[j] - s.horn_balls[j]) * m / 400 -
+                                                 s.outer_balls[k] - (s.grip_balls[k] - s.outer_balls[k]) * n / 400)
+                                                    .squaredNorm());
+                least = std::sqrt(least);
+                const std::string key =
+                    "clearance.lower_link[" + std::to_string(j + 1) + "].upper_link[" + std::to_string(k + 1) + "]";
+                const double gap = checker->nearest(find(*checker, key)).mm;
+                EXPECT_LE(gap, least - 0.5 * (d.lower_links[j].rod_mm + d.upper_links[k].rod_mm) + 1e-9);
+                EXPECT_GE(gap, least - 0.5 * (d.lower_links[j].boss_mm[0] + d.upper_links[k].boss_mm[0]) - 0.3);
+                ++seen;
+            }
+    }
+    EXPECT_GT(seen, 200);
+}
+
+// A ring and a sphere: the gap of a torus in closed form. The ring's chain is within 0.01 mm of its circle.
+TEST(Clearance, OfARingIsThatOfATorus) {
+    std::mt19937_64 bits(6);
+    testing::Draw draw(bits);
+    int seen = 0;
+    for (int i = 0; i < 200; ++i) {
+        auto d = plain_head();
+        const double radius = draw.between(2, 40), section = draw.between(0.5, 3), ball = draw.between(0.5, 2);
+        const double a = draw.between(0, 2 * pi), off = draw.between(0, 12), b = draw.between(0, 2 * pi);
+        const double out = radius + off * std::cos(b), up = off * std::sin(b);
+        if (out < 0.5 * radius || off < section + ball) continue;
+        const Vec3 centre(0, 0, 500), at = centre + Vec3(out * std::cos(a), out * std::sin(a), up);
+        d.solids.push_back({.part = "frame",
+                            .shape = Solid::Shape::ring,
+                            .at = centre,
+                            .diameter_mm = 2 * radius,
+                            .section_mm = 2 * section,
+                            .file = {}});
+        d.solids.push_back(
+            {.part = "hub", .shape = Solid::Shape::capsule, .at = at, .to = at, .diameter_mm = 2 * ball, .file = {}});
+        const auto head = head::Head::build(d);
+        ASSERT_TRUE(head);
+        const auto checker = clearance_checker(*head);
+        head::Solver solver(*head);
+        ASSERT_TRUE(solver.pose(head::Sticks{}, draw.between(0, 360)) && checker->look(solver));
+        const double expected = off - section - ball;
+        if (expected > ClearanceChecker::far_mm) continue;
+        EXPECT_NEAR(checker->value(find(*checker, "clearance.frame.rotor")), expected, 0.0101);
+        ++seen;
+    }
+    EXPECT_GT(seen, 100);
+}
+
+// The heads that come with the program are invented so that nothing touches at mid stick, all round; and nothing of
+// them is too coarse to be looked at.
+TEST(Clearance, OfTheDemoHeadsIsEnoughAtMidStick) {
+    for (const char* name : {"two_blade_600", "three_blade_700", "small_two_blade_250"}) {
+        const auto scene = scene::load(std::string(SWASHWRIGHT_SCENES "/") + name + ".toml");
+        ASSERT_TRUE(scene) << scene.error().text();
+        const auto head = head::Head::build(scene->head);
+        ASSERT_TRUE(head);
+        const auto checker = clearance_checker(*head);
+        EXPECT_TRUE(checker->left_out().empty()) << checker->left_out().front();
+        head::Solver solver(*head);
+        for (int azimuth = 0; azimuth < 360; azimuth += 5) {
+            ASSERT_TRUE(solver.pose(head::Sticks{}, azimuth) && checker->look(solver));
+            for (std::size_t k = 0; k < checker->checks().size(); ++k)
+                EXPECT_GE(checker->value(k), checker->checks()[k].low) << name << " " << checker->checks()[k].key;
         }
     }
 }

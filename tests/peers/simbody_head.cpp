@@ -16,7 +16,7 @@ using SimTK::Transform;
 using SimTK::UnitVec3;
 using SimTK::Vec3;
 
-constexpr double tolerance_mm = 1e-10;
+constexpr double tolerance_mm = 1e-11;  // as the plan asks of a linkage of this size
 constexpr double deg = double(SimTK_RADIAN_TO_DEGREE);
 
 Vec3 at(const Point& p) {
@@ -282,7 +282,7 @@ std::string SimbodyHead::settings() const {
                       : model_->way == Way::newton   ? "Newton steps on Simbody's errors and calcPq"
                                                      : "Newton steps of our own on realizePositionKinematics";
     return "Simbody " + std::to_string(major) + "." + std::to_string(minor) + "." + std::to_string(build) + ", " + way +
-           ", started from the last pose, one State reused, largest error at most 1e-10 mm, Euler angles";
+           ", started from the last pose, one State reused, largest error at most 1e-11 mm, Euler angles";
 }
 
 }  // namespace swashwright::peers

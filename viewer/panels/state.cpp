@@ -66,6 +66,9 @@ void open_scene(State& state, const std::string& path) {
     state.controls = Controls{};
     state.selected.reset();
     state.hovered.reset();
+    // Revisions start again: what was measured or answered for the last scene must not pass for this one's.
+    state.gap = {};
+    for (Question& question : state.questions) question.stamp = {};
     state.ledger = ledger_sections(state.document.head());
     state.view.fit = Fit::moving;
     state.dialog = Dialog::none;

@@ -41,6 +41,8 @@ public:
     /// Of check `i` at the pose last looked at.
     virtual double value(std::size_t i) = 0;
     virtual std::unique_ptr<Checker> clone() const = 0;
+    /// What this family cannot check in this head, a sentence each.
+    virtual std::vector<std::string> left_out() const { return {}; }
 };
 
 }  // namespace swashwright::studies

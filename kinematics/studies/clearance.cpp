@@ -36,7 +36,7 @@ public:
             for (std::size_t b = a + 1; b < all_.size(); ++b) add_pair(a, b, wanted);
     }
     const std::vector<Check>& checks() const override { return checks_; }
-    const std::vector<std::string>& left_out() const override { return left_out_; }
+    std::vector<std::string> left_out() const override { return left_out_; }
     bool look(head::Solver& solver) override {
         place(solver.workspace());
         return true;

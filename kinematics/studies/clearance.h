@@ -23,9 +23,9 @@ public:
     static constexpr double far_mm = 10;
     /// Where the pair of check `i` comes nearest, at the pose last looked at.
     virtual Gap nearest(std::size_t i) = 0;
-    /// Pairs left out since the shapes made from the description overlap at neutral already: a sentence each. Never two
-    /// links, whose sizes are given.
-    virtual const std::vector<std::string>& left_out() const = 0;
+    /// Pairs left out since the shapes made from the description overlap at neutral already. Never two links, whose
+    /// sizes are given.
+    std::vector<std::string> left_out() const override = 0;
 };
 
 std::unique_ptr<ClearanceChecker> clearance_checker(const head::Head& head);

@@ -5,7 +5,6 @@
 #include <cmath>
 #include <functional>
 #include <limits>
-#include <mutex>
 #include <numeric>
 #include <thread>
 
@@ -217,9 +216,9 @@ private:
 
     Disc largest(Probe& probe, std::size_t c) {
         const double collective = out_.collective[c];
-        Disc disc;
-        if (most_cyclic(collective, out_.combined_limit) < 0) return disc;
         double most = most_cyclic(collective, out_.combined_limit);
+        Disc disc;
+        if (most < 0) return disc;
         const auto end = [&](std::optional<std::size_t> check, double cyclic) {
             most = cyclic;
             disc = {cyclic, check, !check};

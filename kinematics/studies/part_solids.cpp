@@ -42,11 +42,10 @@ void add_plate(std::vector<Capsule>& out, const std::vector<head::Polar>& balls,
                double height, double thickness, double short_of) {
     add_circle(out, {0, 0, height}, base - thickness / 2, thickness / 2, plain_sides);
     for (const head::Polar& ball : balls) {
-        const double a = sense * ball.angle_deg * degree;
-        const Vec3 way(std::cos(a), std::sin(a), 0);
-        const double reach = ball.radius_mm - short_of - thickness / 2;
+        const double angle_deg = sense * ball.angle_deg, reach = ball.radius_mm - short_of - thickness / 2;
         if (reach > base)
-            out.push_back({base * way + Vec3(0, 0, height), reach * way + Vec3(0, 0, ball.height_mm), thickness / 2});
+            out.push_back({head::inner_ring_point({base, angle_deg, height}),
+                           head::inner_ring_point({reach, angle_deg, ball.height_mm}), thickness / 2});
     }
 }
 
@@ -123,21 +122,16 @@ private:
         PartSolids& inner =
             add(PartKind::inner_ring, 0, "swashplate.inner_balls", "the inner ring", {parts.inner_ring});
         add_plate(inner.capsules, ring.inner_balls, 1, p_.inner_base, p_.inner_height, p_.plate, 2 * p_.ball);
-        const double a = ring.guide_pin.angle_deg * degree;
-        const Vec3 way(std::cos(a), std::sin(a), 0);
-        inner.capsules.push_back({p_.inner_base * way + Vec3(0, 0, ring.guide_pin.height_mm),
-                                  ring.guide_pin.radius_mm * way + Vec3(0, 0, ring.guide_pin.height_mm),
-                                  0.7 * p_.ball});
+        const head::Polar& guide = ring.guide_pin;
+        inner.capsules.push_back({head::inner_ring_point({p_.inner_base, guide.angle_deg, guide.height_mm}),
+                                  head::inner_ring_point(guide), 0.7 * p_.ball});
         const double spin = spin_sign(d_.rotor.direction);
         PartSolids& outer =
             add(PartKind::outer_ring, 0, "swashplate.outer_balls", "the outer ring", {parts.outer_ring});
         add_plate(outer.capsules, ring.outer_balls, spin, p_.outer_base, p_.outer_height, p_.plate, 2 * p_.ball);
-        for (const head::Polar& pin : ring.driver_pins) {
-            const double b = spin * pin.angle_deg * degree;
-            const Vec3 out(std::cos(b), std::sin(b), 0);
-            outer.capsules.push_back({p_.outer_base * out + Vec3(0, 0, p_.outer_height),
-                                      pin.radius_mm * out + Vec3(0, 0, pin.height_mm), 0.75 * p_.ball});
-        }
+        for (const head::Polar& pin : ring.driver_pins)
+            outer.capsules.push_back({head::outer_ring_point(d_, {p_.outer_base, pin.angle_deg, p_.outer_height}),
+                                      head::outer_ring_point(d_, pin), 0.75 * p_.ball});
     }
     void add_links(bool upper) {
         const auto& links = upper ? d_.upper_links : d_.lower_links;

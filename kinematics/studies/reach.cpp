@@ -4,8 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
-#include <numeric>
 
 #include "kinematics/studies/ball_tilt.h"
 #include "kinematics/studies/clearance.h"
@@ -176,17 +174,17 @@ Checkers checkers_of(const head::Head& head, bool clearance) {
 }
 
 head::Result<Reach> reach(const head::Head& head, const ReachRequest& request) {
-    auto found = envelope(head, checkers_of(head, request.clearance), request.sweep);
+    const Checkers checkers = checkers_of(head, request.clearance);
+    auto found = envelope(head, checkers, request.sweep);
     if (!found) return tl::unexpected(found.error());
-    Reach out{std::move(*found), {}, travel_not_checked(head.description())};
+    Reach out{std::move(*found), {}, {}};
+    for (const auto& checker : checkers)
+        for (std::string& words : checker->left_out()) out.unchecked.push_back(std::move(words));
     if (request.sweep.refine) out.dead_points = dead_point_distance(head);
-    if (request.clearance) {
-        const auto clearance = clearance_checker(head);
-        for (const std::string& words : clearance->left_out()) out.unchecked.push_back(words);
+    if (request.clearance)
         out.unchecked.push_back(
             "Servo bodies, the guide, driver arms, frame and canopy have no shape unless the scene gives them one "
             "([[solid]]).");
-    }
     return out;
 }
 
@@ -204,12 +202,10 @@ Answer answer(const Reach& reach, std::size_t rows) {
     out.tables.push_back(kinds_table(e, order));
     out.notes = {
         "All sticks from end to end, the cyclic stick in a circle, every rotor azimuth; between the places of the "
-        "sweep "
-        "the true extreme of each check was sought.",
+        "sweep the true extreme of each check was sought.",
         "Close: within 5 deg or 0.5 mm of a bound, or as each check says.",
         "Bounds not given in the scene are usual ones (common practice, no source); measure yours. Verify on the "
-        "model: "
-        "a part that the scene does not know can touch all the same."};
+        "model: a part that the scene does not know can touch all the same."};
     for (const std::string& words : reach.unchecked) out.notes.push_back(words);
     return out;
 }

@@ -72,6 +72,7 @@ public:
                         return std::hypot(ws.point(pin).x(), ws.point(pin).y());
                     });
         values_.resize(checks_.size());
+        left_out_ = travel_not_checked(d);
     }
     const std::vector<Check>& checks() const override { return checks_; }
     bool look(head::Solver& solver) override {
@@ -81,6 +82,7 @@ public:
     }
     double value(std::size_t i) override { return values_[i]; }
     std::unique_ptr<Checker> clone() const override { return std::make_unique<Travel>(*this); }
+    std::vector<std::string> left_out() const override { return left_out_; }
 
 private:
     void add(Check check, Reading reading) {
@@ -91,6 +93,7 @@ private:
     std::vector<Check> checks_;
     std::vector<Reading> readings_;
     std::vector<double> values_;
+    std::vector<std::string> left_out_;
 };
 
 }  // namespace

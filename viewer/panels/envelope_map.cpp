@@ -25,8 +25,14 @@ int band(double share) {
 }
 
 struct Map {
+    Map(const Rect& place, const Envelope& of) : frame(place), envelope(of) {
+        for (std::size_t c = 0; c < of.collective.size(); ++c)
+            for (std::size_t r = 0; r < of.cyclic.size(); ++r) shares.push_back(nearest(of, c, r).share);
+    }
+
     Rect frame;
     const Envelope& envelope;
+    std::vector<double> shares;  // of each cell; every field asks for four
 
     float x(double cyclic) const { return frame.x + frame.width * static_cast<float>(cyclic); }
     float y(double collective) const {
@@ -40,7 +46,7 @@ struct Map {
         const auto c0 = std::min(static_cast<std::size_t>(c), envelope.collective.size() - 2);
         const auto r0 = std::min(static_cast<std::size_t>(r), envelope.cyclic.size() - 2);
         const double u = c - static_cast<double>(c0), v = r - static_cast<double>(r0);
-        const auto at = [&](std::size_t i, std::size_t j) { return nearest(envelope, i, j).share; };
+        const auto at = [&](std::size_t i, std::size_t j) { return shares[i * envelope.cyclic.size() + j]; };
         return (1 - u) * ((1 - v) * at(c0, r0) + v * at(c0, r0 + 1)) +
                u * ((1 - v) * at(c0 + 1, r0) + v * at(c0 + 1, r0 + 1));
     }
@@ -209,8 +215,8 @@ void draw_envelope_map(State& state, const Envelope& envelope) {
     ImGui::InvisibleButton("envelope map", {width, height + 2 * line});
     state.report.item("envelope map");
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    const Map map{{at.x + 34 * scale, at.y + 0.4F * line, std::min(width - 60 * scale, 1.5F * height), height},
-                  envelope};
+    const Map map({at.x + 34 * scale, at.y + 0.4F * line, std::min(width - 60 * scale, 1.5F * height), height},
+                  envelope);
     const Fields fields = fields_of(map);
     fill(state, list, map, fields);
     contour(list, map, fields, 1, state.inks().soft, scale);

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 
 #include "viewer/panels/panels.h"
 #include "viewer/panels/state.h"
@@ -9,15 +10,25 @@ namespace {
 
 constexpr float card_height = 232, least_ledger_height = 180;
 
-}  // namespace
+struct SheetWord {
+    Sheet sheet;
+    const char *id, *word, *tip;
+    void (*draw)(State&);
+};
+constexpr std::array<SheetWord, 2> sheets{
+    {{Sheet::parts, "parts", "Parts", "Every measured number of the head", draw_ledger},
+     {Sheet::questions, "questions", "Questions", "What to set, by how much, and which part is wrong (Q)",
+      draw_questions}}};
 
-namespace {
-
-void draw_list(State& state) {
-    if (state.asking)
-        draw_questions(state);
-    else
-        draw_ledger(state);
+void draw_sheet_words(State& state) {
+    for (const SheetWord& sheet : sheets) {
+        if (sheet.sheet != Sheet::parts) ImGui::SameLine(0, 4);
+        if (word_button(state, sheet.id, sheet.word, sheet.tip, true, state.sheet == sheet.sheet))
+            state.sheet = sheet.sheet;
+    }
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    rule(state, {ImGui::GetWindowPos().x, at.y}, {ImGui::GetWindowPos().x + ImGui::GetWindowWidth(), at.y});
+    ImGui::Spacing();
 }
 
 }  // namespace
@@ -26,21 +37,25 @@ void draw_column(State& state, const Rect& place) {
     const float scale = state.scale(), card = card_height * scale;
     begin_panel("column", place, /*scrolls=*/true);
     rule(state, {place.x, place.y}, {place.x, place.bottom()});
-    if (!state.asking) {  // answers want the room
+    draw_sheet_words(state);
+    const SheetWord& sheet = *std::ranges::find(sheets, state.sheet, &SheetWord::sheet);
+    const bool parts = state.sheet == Sheet::parts;  // the other sheets want the room
+    if (parts)
         draw_live_numbers(state);
-        ImGui::Spacing();
-    }
+    else
+        draw_part_numbers(state);
+    ImGui::Spacing();
     // In a low window everything scrolls together; else what stands around the list stays and the list scrolls.
-    const float below = state.asking ? 0 : card + ImGui::GetStyle().ItemSpacing.y;
+    const float below = parts ? card + ImGui::GetStyle().ItemSpacing.y : 0;
     const float left = ImGui::GetContentRegionAvail().y - below;
     if (left < least_ledger_height * scale) {
-        draw_list(state);
+        sheet.draw(state);
     } else {
-        ImGui::BeginChild(state.asking ? "questions" : "ledger", {0, left});
-        draw_list(state);
+        ImGui::BeginChild(sheet.id, {0, left});
+        sheet.draw(state);
         ImGui::EndChild();
     }
-    if (!state.asking) draw_turn_card(state, card);
+    if (parts) draw_turn_card(state, card);
     ImGui::End();
 }
 

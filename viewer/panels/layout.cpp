@@ -9,17 +9,17 @@ namespace {
 
 constexpr float sentence_height = 66, caption_height = 28, tray_height = 196, tray_least_width = 860;
 constexpr float tray_most = 0.27F;                                            // share of the window
-constexpr float column_width = 412, asking_width = 560, column_most = 0.46F;  // the second: share of the window
+constexpr float column_width = 412, wide_width = 560, column_most = 0.46F;  // the second: share of the window
 
 }  // namespace
 
-Layout lay_out(float width, float height, float scale, float tools_height, bool asking) {
+Layout lay_out(float width, float height, float scale, float tools_height, bool wide) {
     Layout out;
     out.sentence = {0, 0, width, std::round(sentence_height * scale)};
     out.tools = {0, out.sentence.bottom(), width, tools_height};
 
     const float top = out.tools.bottom();
-    const float column = std::round(std::min((asking ? asking_width : column_width) * scale, column_most * width));
+    const float column = std::round(std::min((wide ? wide_width : column_width) * scale, column_most * width));
     const float tray = std::round(std::min(tray_height * scale, tray_most * height));
     const bool across = width - column < tray_least_width * scale;
     const float left = width - column;

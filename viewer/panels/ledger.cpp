@@ -101,7 +101,8 @@ void draw_name(State& state, const Row& row) {
     }
 }
 
-void draw_section(State& state, const Section& section) {
+/// `only`: the rows of this part, else all.
+void draw_section(State& state, const Section& section, const std::optional<draw::Part>& only = {}) {
     const float scale = state.scale();
     const int columns = 1 + static_cast<int>(section.heads.size());
     if (!ImGui::BeginTable(section.title.c_str(), columns)) return;
@@ -118,6 +119,7 @@ void draw_section(State& state, const Section& section) {
     }
     for (std::size_t r = 0; r < section.rows.size(); ++r) {
         const Row& row = section.rows[r];
+        if (only && !stands_for(row, *only)) continue;
         ImGui::PushID(static_cast<int>(r));
         ImGui::TableNextRow();
         ImGui::TableNextColumn();
@@ -129,6 +131,20 @@ void draw_section(State& state, const Section& section) {
         ImGui::PopID();
     }
     ImGui::EndTable();
+}
+
+/// A link's error as a line with a knob, for a look at what it does.
+void error_line(State& state, const Entry& entry) {
+    constexpr double most = 1;  // mm
+    double value = entry.cell.read(state.document.head());
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextDisabled("%s, error", entry.row.name.c_str());
+    ImGui::SameLine(0, 14 * state.scale());
+    const float width = std::min(220 * state.scale(), ImGui::GetContentRegionAvail().x - 10 * state.scale());
+    const bool moved = slide_line(state, entry.name + ", line", value, {-most, most, fine_step, 0, width});
+    tip(state, "From 1 mm too short to 1 mm too long. Double click: back to zero.");
+    if (moved) change(state, entry, value, true);
+    if (ImGui::IsItemDeactivated()) state.document.seal();
 }
 
 /// Below a list of links: the one that was clicked, by the turns in which a builder sets it.
@@ -143,6 +159,8 @@ void draw_turn_buttons(State& state, const Section& section) {
         (kind == draw::PartKind::lower_link ? head.lower_links : head.upper_links)[static_cast<std::size_t>(index)];
     const bool turnbuckle = link.rod == head::Rod::turnbuckle, whole = link.end_faces == head::EndFaces::one_side;
     const double mm = turnbuckle ? studies::half_turn_mm(link) : studies::link_step(link).mm;
+    error_line(state,
+               {row, row.cells.back(), fmt::format("{}, {}, {}", section.title, row.name, row.cells.back().name)});
     const Entry length{row, row.cells.front(),
                        fmt::format("{}, {}, {}", section.title, row.name, row.cells.front().name)};
     const double now = length.cell.read(head);
@@ -163,6 +181,21 @@ bool holds(const Section& section, const draw::Part& part) {
 }
 
 }  // namespace
+
+void draw_part_numbers(State& state) {
+    if (!state.selected) return;
+    const std::optional<draw::Part> part = state.selected;
+    for (const Section& section : state.ledger) {
+        if (!holds(section, *part)) continue;
+        ImGui::PushID(section.title.c_str());
+        ImGui::TextUnformatted(section.title.c_str());
+        draw_section(state, section, part);
+        draw_turn_buttons(state, section);
+        ImGui::PopID();
+    }
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    rule(state, {ImGui::GetWindowPos().x, at.y}, {ImGui::GetWindowPos().x + ImGui::GetWindowWidth(), at.y});
+}
 
 void draw_ledger(State& state) {
     // The first section that holds the part that was clicked in the picture opens.

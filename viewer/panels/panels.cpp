@@ -23,7 +23,7 @@ void begin_panel(const char* name, const Rect& place, bool scrolls) {
 Layout draw_panels(State& state, ImVec2 window) {
     constexpr float least_width = 640, least_height = 480;  // below this panels are cut off rather than squeezed
     window = {std::max(window.x, least_width), std::max(window.y, least_height)};
-    const Layout layout = lay_out(window.x, window.y, state.scale(), state.tools_height, state.asking);
+    const Layout layout = lay_out(window.x, window.y, state.scale(), state.tools_height, state.sheet != Sheet::parts);
     state.report.begin_frame();
     state.hovered.reset();
     state.tip_pending = false;

@@ -26,6 +26,8 @@ void draw_tray(State& state, const Rect& place);
 void draw_column(State& state, const Rect& place);
 void draw_live_numbers(State& state);
 void draw_ledger(State& state);
+/// The numbers of the part that was clicked, to be changed beside an answer.
+void draw_part_numbers(State& state);
 /// The questions that the studies answer, in place of the ledger.
 void draw_questions(State& state);
 /// Pitch-gauge and ring-height readings as a table that is typed into.

@@ -46,14 +46,14 @@ void toggle_blades(State& state) {
 }
 
 void toggle_ledger(State& state) {
-    state.asking = false;
+    state.sheet = Sheet::parts;
     const bool all_open = std::ranges::all_of(state.ledger, [](const Section& section) { return section.open; });
     for (Section& section : state.ledger) section.open = !all_open;
 }
 
 /// Closes the question that is open and opens the one after it.
 void next_question(State& state) {
-    state.asking = true;
+    state.sheet = Sheet::questions;
     const auto open = std::ranges::find_if(state.questions, [](const Question& question) { return question.open; });
     const std::size_t next =
         open == state.questions.end() ? 0 : static_cast<std::size_t>(open - state.questions.begin()) + 1;
@@ -93,7 +93,7 @@ constexpr std::array<Shortcut, 34> table{{
     {GLFW_KEY_HOME, 0, "Home", "centre the sticks", centre_sticks},
     {GLFW_KEY_TAB, 0, "Tab", "from number to number", [](State& s) { s.focus_ledger = true; }},
     {GLFW_KEY_L, 0, "L", "open or close the whole ledger", toggle_ledger},
-    {GLFW_KEY_Q, 0, "Q", "questions or parts", [](State& s) { s.asking = !s.asking; }},
+    {GLFW_KEY_Q, 0, "Q", "questions or parts", [](State& s) { show_sheet(s, Sheet::questions); }},
     {GLFW_KEY_K, 0, "K", "open the next question", next_question},
     {GLFW_KEY_F, 0, "F", "fit the head into the picture", [](State& s) { s.view.fit = Fit::moving; }},
     {GLFW_KEY_1, 0, "1 to 4", "views: corner, nose, left, top",

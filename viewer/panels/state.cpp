@@ -101,6 +101,10 @@ void ask(State& state, Dialog dialog) {
     if (dialog == Dialog::open) state.dialog_choices = scenes_beside(state.document.path());
 }
 
+void show_sheet(State& state, Sheet sheet) {
+    state.sheet = state.sheet == sheet ? Sheet::parts : sheet;
+}
+
 void undo(State& state) {
     if (!state.document.can_undo()) return;
     tell(state, fmt::format("Taken back: {}", state.document.undo_label()));
@@ -183,7 +187,7 @@ void advance(State& state, double seconds, double now) {
 
 bool moving(const State& state) {
     return state.controls.turning || state.view.move.has_value() ||
-           (state.asking && std::ranges::any_of(state.questions, [](const Question& question) {
+           (state.sheet == Sheet::questions && std::ranges::any_of(state.questions, [](const Question& question) {
                 return question.open && question.show > 0 && question.inquiry.outcome();
             }));
 }

@@ -41,7 +41,8 @@ struct View {
     std::optional<draw::View> view_wanted;
 };
 
-enum class TrayFocus { pad, collective, azimuth };  // what the arrow keys move
+enum class TrayFocus { pad, collective, azimuth };                 // what the arrow keys move
+enum class Sheet { parts, questions, lessons, measure, compare };  // what the column shows
 enum class Dialog { none, safety, about, open, save, close };
 
 struct State {
@@ -56,7 +57,7 @@ struct State {
     View view;
     Follower follower;
     std::vector<Section> ledger;
-    bool asking = false;  // the column shows the questions in place of the ledger
+    Sheet sheet = Sheet::parts;
     std::vector<Question> questions = all_questions();
     studies::Readings readings;  // typed in at the bench
     std::uint64_t readings_revision = 1;
@@ -101,6 +102,7 @@ struct State {
 State make_state(document::Document document, const std::string& settings_path, const std::string& report_path);
 
 // What panels and shortcuts ask for; each does one thing to the state.
+void show_sheet(State& state, Sheet sheet);              // the parts again if it is shown already
 void open_scene(State& state, const std::string& path);  // on failure the dialog says why
 void save_scene(State& state, const std::string& path);  // asks once more before it replaces another file
 void ask(State& state, Dialog dialog);

@@ -39,30 +39,6 @@ void next_group(State& state, float next_width) {
     ImGui::SetCursorPosX(ImGui::GetCursorPosX() + gap);
 }
 
-/// A line with a knob on it, in place of ImGui's filled slider.
-void exaggeration_line(State& state) {
-    const float scale = state.scale(), width = 120 * scale, height = ImGui::GetFrameHeight();
-    const Inks ink = state.inks();
-    double& value = state.view.exaggeration;
-    const ImVec2 at = ImGui::GetCursorScreenPos();
-    ImGui::InvisibleButton("exaggeration", {width, height});
-    state.report.item("exaggeration");
-    const bool held = ImGui::IsItemActive(), hovered = ImGui::IsItemHovered();
-    const ImGuiIO& io = ImGui::GetIO();
-    if (held) value = 1 + std::clamp((io.MousePos.x - at.x) / width, 0.0F, 1.0F) * (most_exaggeration - 1);
-    if (hovered && io.MouseWheel != 0) value += io.MouseWheel;
-    if (hovered && ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left)) value = 1;
-    value = std::clamp(std::round(value), 1.0, most_exaggeration);
-    tip(state, "How much larger than true the blades' pitch differences are drawn. Numbers stay true.");
-
-    ImDrawList& list = *ImGui::GetWindowDrawList();
-    const float middle = at.y + height / 2,
-                x = at.x + width * static_cast<float>((value - 1) / (most_exaggeration - 1));
-    list.AddLine({at.x, middle}, {at.x + width, middle}, ink.rule, 2 * scale);
-    list.AddLine({at.x, middle}, {x, middle}, held ? ink.accent : ink.ink, 2 * scale);
-    list.AddCircleFilled({x, middle}, 7 * scale, held ? ink.accent : ink.ink);
-}
-
 void file_tools(State& state) {
     const document::Document& document = state.document;
     if (word_button(state, "open", "Open", "Open a scene file (Ctrl+O)")) ask(state, Dialog::open);
@@ -80,7 +56,8 @@ void picture_tools(State& state) {
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted("Exaggerate");
     ImGui::SameLine(0, 18 * state.scale());
-    exaggeration_line(state);
+    slide_line(state, "exaggeration", state.view.exaggeration, {1, most_exaggeration, 1, 1, 120 * state.scale()});
+    tip(state, "How much larger than true the blades' pitch differences are drawn. Numbers stay true.");
     ImGui::SameLine(0, 16 * state.scale());
     ImGui::TextUnformatted(fmt::format("\xC3\x97{:.0f}", state.view.exaggeration).c_str());
     next_group(state, 150);
@@ -104,10 +81,6 @@ void view_tools(State& state) {
 }
 
 void text_tools(State& state) {
-    if (word_button(state, "questions", "Questions",
-                    "What to set, by how much, and which part is wrong; in place of the parts (Q)", true, state.asking))
-        state.asking = !state.asking;
-    ImGui::SameLine();
     if (word_button(state, "text", "Text", "Larger text, and after the largest the smallest (Ctrl+plus, Ctrl+minus)"))
         next_text_scale(state);
     ImGui::SameLine();

@@ -102,6 +102,33 @@ bool number_field(State& state, const char* id, double& value, const NumberStyle
     return true;
 }
 
+bool slide_line(State& state, const std::string& id, double& value, const LineStyle& style) {
+    const float scale = state.scale(), height = ImGui::GetFrameHeight();
+    const Inks ink = state.inks();
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::InvisibleButton(id.c_str(), {style.width, height});
+    state.report.item(id);
+    const bool held = ImGui::IsItemActive(), hovered = ImGui::IsItemHovered();
+    const ImGuiIO& io = ImGui::GetIO();
+    const double before = value, range = style.high - style.low;
+    if (held && (io.MouseDelta.x != 0 || ImGui::IsMouseClicked(ImGuiMouseButton_Left)))
+        value = style.low + std::clamp((io.MousePos.x - at.x) / style.width, 0.0F, 1.0F) * range;
+    if (hovered) ImGui::SetItemUsingMouseWheel();
+    if (hovered && io.MouseWheel != 0) value += io.MouseWheel * style.step;
+    if (hovered && ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left)) value = style.home;
+    if (value != before) value = std::clamp(std::round(value / style.step) * style.step, style.low, style.high);
+
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    const auto x_of = [&](double number) {
+        return at.x + style.width * static_cast<float>(std::clamp((number - style.low) / range, 0.0, 1.0));
+    };
+    const float middle = at.y + height / 2, x = x_of(value);
+    list.AddLine({at.x, middle}, {at.x + style.width, middle}, ink.rule, 2 * scale);
+    list.AddLine({x_of(style.home), middle}, {x, middle}, held ? ink.accent : ink.ink, 2 * scale);
+    list.AddCircleFilled({x, middle}, 7 * scale, held ? ink.accent : ink.ink);
+    return value != before;
+}
+
 bool word_button(State& state, const char* id, const char* word, const char* words, bool enabled, bool on) {
     const Inks ink = state.inks();
     ImGui::PushStyleColor(ImGuiCol_Text, enabled ? (on ? ink.paper : ink.ink) : ink.rule);

@@ -31,6 +31,14 @@ void tip(State& state, const char* words);
 /// up and down keys. A decimal comma is taken for a point; what is not a number changes nothing.
 bool number_field(State& state, const char* id, double& value, const NumberStyle& style);
 
+struct LineStyle {
+    double low = 0, high = 1, step = 0.01;
+    double home = 0;    // a double click goes there
+    float width = 120;  // pixels
+};
+/// A line with a knob on it: drag, wheel, double click. True while `value` changes.
+bool slide_line(State& state, const std::string& id, double& value, const LineStyle& style);
+
 /// A word that can be pressed, explained by `words` where there are any. `on` shows it as pressed in.
 bool word_button(State& state, const char* id, const char* word, const char* words, bool enabled = true,
                  bool on = false);

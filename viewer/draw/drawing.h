@@ -24,6 +24,7 @@ struct Style {
     bool whole_blades = false;             // false: stubs, so that the head fills the picture
     std::optional<Part> touched;           // drawn in the accent colour
     std::optional<Part> touched_too = {};  // the other part of a pair
+    std::vector<Part> lit = {};            // also in the accent colour: what a lesson speaks of
     std::vector<Part> trouble;             // drawn with a mark
 };
 

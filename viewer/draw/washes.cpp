@@ -72,7 +72,7 @@ Wash wash_of(const Part& part, Tone tone, const Style& style) {
         wash.crease = packed(colours.trouble, 0.8F);
         wash.weight = 1.3F;
     }
-    if (style.touched == part || style.touched_too == part) {
+    if (style.touched == part || style.touched_too == part || std::ranges::count(style.lit, part)) {
         wash.light = glm::mix(pair.light, colours.accent, 0.55F);
         wash.shade = glm::mix(pair.shade, colours.accent, 0.75F);
         wash.outline = packed(style.night ? glm::mix(colours.accent, glm::vec3(1), 0.5F) : colours.accent * 0.6F);

@@ -31,6 +31,8 @@ void note_picture(std::vector<double>& key, const State& state, const draw::Styl
     if (style.touched) note(key, *style.touched);
     if (style.touched_too) note(key, *style.touched_too);
     key.push_back(-1);
+    for (const draw::Part& part : style.lit) note(key, part);
+    key.push_back(-1);
     for (const draw::Part& part : style.trouble) note(key, part);
 }
 

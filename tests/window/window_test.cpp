@@ -191,6 +191,22 @@ TEST_F(Window, TheEnvelopeIsMappedAndAPressGoesThere) {
     EXPECT_TRUE(window.value("selected").is_string());
 }
 
+TEST_F(Window, ALengthIsDraggedBesideTheMap) {
+    DrivenWindow window(screen_, folder_, two_blades);
+    window.click("Upper links, link 2, length_mm");
+    window.click("questions");
+    window.click("question reach");
+    const auto answer = [](const auto& report) {
+        const auto& values = report["values"];
+        return values.contains("answers") ? values["answers"].value("reach", std::string()) : std::string();
+    };
+    std::string before;
+    ASSERT_TRUE(window.wait_until([&](const auto& report) { return !(before = answer(report)).empty(); }));
+    window.drag("Upper links, link 2, error_mm, line", 0.9, 0.5);
+    EXPECT_TRUE(window.wait_until([&](const auto& report) { return answer(report) != before; })) << before;
+    EXPECT_TRUE(window.value("unsaved").get<bool>());
+}
+
 TEST_F(Window, TurnsAndStops) {
     DrivenWindow window(screen_, folder_, two_blades);
     window.key("space");

@@ -8,7 +8,7 @@ namespace swashwright::panels {
 
 namespace {
 
-constexpr float card_height = 232, least_ledger_height = 180;
+constexpr float card_height = 218, least_ledger_height = 180;
 
 struct SheetWord {
     Sheet sheet;
@@ -26,9 +26,9 @@ void draw_sheet_words(State& state) {
         if (word_button(state, sheet.id, sheet.word, sheet.tip, true, state.sheet == sheet.sheet))
             state.sheet = sheet.sheet;
     }
-    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const ImVec2 at{0, ImGui::GetItemRectMax().y + 5 * state.scale()};
     rule(state, {ImGui::GetWindowPos().x, at.y}, {ImGui::GetWindowPos().x + ImGui::GetWindowWidth(), at.y});
-    ImGui::Spacing();
+    ImGui::Dummy({0, 2 * state.scale()});
 }
 
 }  // namespace

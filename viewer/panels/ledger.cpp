@@ -159,11 +159,12 @@ void draw_turn_buttons(State& state, const Section& section) {
         (kind == draw::PartKind::lower_link ? head.lower_links : head.upper_links)[static_cast<std::size_t>(index)];
     const bool turnbuckle = link.rod == head::Rod::turnbuckle, whole = link.end_faces == head::EndFaces::one_side;
     const double mm = turnbuckle ? studies::half_turn_mm(link) : studies::link_step(link).mm;
-    error_line(state,
-               {row, row.cells.back(), fmt::format("{}, {}, {}", section.title, row.name, row.cells.back().name)});
     const Entry length{row, row.cells.front(),
                        fmt::format("{}, {}, {}", section.title, row.name, row.cells.front().name)};
     const double now = length.cell.read(head);
+    // What was read of the head is not looked at again: an edit puts another in its place.
+    error_line(state,
+               {row, row.cells.back(), fmt::format("{}, {}, {}", section.title, row.name, row.cells.back().name)});
     ImGui::AlignTextToFramePadding();
     ImGui::TextDisabled("%s, %s, %.2f mm", row.name.c_str(), !turnbuckle && whole ? "a whole turn" : "half a turn", mm);
     ImGui::SameLine();

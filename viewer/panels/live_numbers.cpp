@@ -81,10 +81,10 @@ void draw_live_numbers(State& state) {
     ring_entries(state, pose);
     horn_entries(state, pose);
     if (!pose.driver_misfit_mm.empty()) entry(state, "Driver play", number(largest(pose.driver_misfit_mm), 3) + " mm");
-    entry(state, "Closure",
-          !live.closes              ? "open"
-          : pose.residual_mm < 1e-9 ? "exact"
-                                    : fmt::format("{:.1e} mm", pose.residual_mm));
+    // Nothing to tell where the loop closes exactly, as it nearly always does; an open one is told over the picture.
+    constexpr double exact_mm = 1e-9;
+    if (live.closes && pose.residual_mm >= exact_mm)
+        entry(state, "Closure", fmt::format("{:.1e} mm", pose.residual_mm));
     ImGui::EndTable();
 }
 

@@ -172,7 +172,11 @@ void draw_tray(State& state, const Rect& place) {
     begin_panel("tray", place);
     rule(state, {place.x, place.y}, {place.right(), place.y});
     const float scale = state.scale(), margin = 14 * scale, gap = 10 * scale;
-    const float size = place.height - 2 * margin, top = place.y + margin;
+    const float words = 98 * scale, strip = 46 * scale;  // widths of a column of numbers, of the collective
+    // Pad and ring share what the rest leaves; where that is little, the button stands below its number.
+    const float left = place.width - 2 * margin - 5 * gap - 3 * words - strip;
+    const float size = std::min(place.height - 2 * margin, left / 2), top = place.y + margin;
+    const bool roomy = left - 2 * size > 110 * scale;
     head::Sticks& sticks = state.controls.sticks;
     float x = place.x + margin;
     const auto column = [&](float width) {
@@ -184,16 +188,16 @@ void draw_tray(State& state, const Rect& place) {
     column(size);
     cyclic_pad(state, size);
     ImGui::EndGroup();
-    column(120 * scale);
+    column(roomy ? 120 * scale : words);
     if (captioned_number(state, "Elevator", "elevator_number", sticks.elevator, 2, 92))
         sticks.elevator = stick(sticks.elevator);
     if (captioned_number(state, "Aileron", "aileron_number", sticks.aileron, 2, 92))
         sticks.aileron = stick(sticks.aileron);
     ImGui::EndGroup();
-    column(46 * scale);
-    collective_strip(state, 46 * scale, size);
+    column(strip);
+    collective_strip(state, strip, size);
     ImGui::EndGroup();
-    column(120 * scale);
+    column(roomy ? 120 * scale : words);
     if (captioned_number(state, "Collective", "collective_number", sticks.collective, 2, 92))
         sticks.collective = stick(sticks.collective);
     caption(state, "All sticks");
@@ -202,13 +206,13 @@ void draw_tray(State& state, const Rect& place) {
     column(size);
     azimuth_ring(state, size);
     ImGui::EndGroup();
-    column(150 * scale);
+    column(words);
     Controls& controls = state.controls;
     if (captioned_number(state, "Azimuth \xC2\xB0", "azimuth_number", controls.azimuth_deg, 1, 92))
         controls.azimuth_deg -= 360.0 * std::floor(controls.azimuth_deg / 360.0);
     if (captioned_number(state, "Turn, rpm", "rpm_number", controls.turn_rpm, 1, 92))
         controls.turn_rpm = std::clamp(controls.turn_rpm, 0.1, 60.0);
-    ImGui::SameLine(0, 6 * scale);
+    if (roomy) ImGui::SameLine(0, 6 * scale);
     if (word_button(state, "turn", controls.turning ? "Stop" : "Turn", "Turn the rotor slowly (Space)", true,
                     controls.turning))
         controls.turning = !controls.turning;

@@ -197,6 +197,25 @@ std::vector<double> Keys::optional_list(const char* key, std::size_t most, const
     return {};
 }
 
+std::vector<std::string> Keys::texts(const char* key, std::size_t least, std::size_t most, std::size_t longest) {
+    const std::string expected = fmt::format("a list of {} to {} texts of one line, each of 1 to {} characters",
+                                             std::max<std::size_t>(least, 1), most, longest);
+    const toml::node* node = find(key, expected, least > 0);
+    if (!node) return {};
+    std::vector<std::string> out;
+    if (const auto* array = node->as_array())
+        for (const toml::node& element : *array)
+            if (const auto* text = element.as_string();
+                text && one_line(text->get()) && !text->get().empty() && characters(text->get()) <= longest)
+                out.push_back(text->get());
+            else
+                break;
+    const bool sane = node->is_array() && out.size() == node->as_array()->size();
+    if (sane && out.size() >= std::max<std::size_t>(least, 1) && out.size() <= most) return out;
+    mistake(key, fmt::format("expected {}, found {}", expected, found(*node)));
+    return {};
+}
+
 std::optional<Keys> Keys::table(const char* key, const char* form) {
     const std::string expected = fmt::format("a table {}", form);
     const toml::node* node = find(key, expected, true);

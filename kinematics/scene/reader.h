@@ -9,6 +9,7 @@
 #include <set>
 #include <string>
 #include <string_view>
+#include <type_traits>
 #include <utility>
 #include <vector>
 
@@ -54,6 +55,9 @@ public:
     std::optional<std::vector<double>> numbers(const char* key, std::size_t count, const Kind& kind, const char* form);
     /// An array of 1 to `most` numbers; empty if the key is missing or after a mistake.
     std::vector<double> optional_list(const char* key, std::size_t most, const Kind& kind, const char* form);
+    /// An array of `least` to `most` texts, one line each, under a required key; empty if `least` is 0 and the key is
+    /// missing, or after a mistake.
+    std::vector<std::string> texts(const char* key, std::size_t least, std::size_t most, std::size_t longest);
     /// A table under a required key, written as `[key]` or `{ ... }`; none after a mistake.
     std::optional<Keys> table(const char* key, const char* form);
     /// A list of tables under a required key, written as `[[key]]` or `[{ ... }, ...]`; none after a mistake.
@@ -86,8 +90,8 @@ private:
 
 /// A whole document of format 1: `read` makes the value of the keys at its top. Fails with every mistake, in the order
 /// of the file.
-template <class Value>
-Result<Value> read_document(std::string_view text, std::string file, Value (*read)(Keys&)) {
+template <class Read, class Value = std::invoke_result_t<Read&, Keys&>>
+Result<Value> read_document(std::string_view text, std::string file, Read read) {
     Mistakes mistakes{std::move(file), {}};
     const auto table = read_toml(text);
     if (!table) {

@@ -1,0 +1,146 @@
+#include "kinematics/studies/live_value.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+
+#include "kinematics/head/parameters.h"
+#include "kinematics/studies/cranks.h"
+#include "kinematics/studies/folded.h"
+#include "kinematics/studies/friction.h"
+#include "kinematics/studies/turn_curve.h"
+
+namespace swashwright::studies {
+namespace {
+
+using Value = tl::expected<double, std::string>;
+
+struct Asked {
+    const head::Head& head;
+    const head::Sticks& sticks;
+    double azimuth_deg;
+};
+
+Value of_pose(const Asked& asked, const std::function<double(const head::Pose&)>& read) {
+    const auto pose = asked.head.pose(asked.sticks, asked.azimuth_deg);
+    if (!pose) return tl::unexpected(pose.error().message);
+    return read(*pose);
+}
+
+Value of_turn(const Asked& asked, const std::function<double(const TurnCurve&)>& read) {
+    const auto curve = turn_curve(asked.head, asked.sticks);
+    if (!curve) return tl::unexpected(curve.error().message);
+    return read(*curve);
+}
+
+double angle_between_deg(const Vec3& a, const Vec3& b) {
+    return std::atan2(a.cross(b).norm(), a.dot(b)) / degree;
+}
+
+double horn_to_link_deg(const head::Pose& pose, std::size_t j) {
+    const head::Skeleton& s = pose.skeleton;
+    return angle_between_deg(s.horns[j].origin - s.horn_balls[j], s.inner_balls[j] - s.horn_balls[j]);
+}
+
+/// The arm's ball moves about the feathering axis, z of the grip's frame.
+double arm_to_link_deg(const head::Pose& pose, std::size_t k) {
+    const head::Skeleton& s = pose.skeleton;
+    const Placement& grip = s.grips[k];
+    return transmission_angle_deg(s.grip_balls[k] - s.outer_balls[k],
+                                  grip.turn.col(2).cross(s.grip_balls[k] - grip.origin));
+}
+
+Value folded_mm(const Asked& asked) {
+    FoldedOptions options;
+    options.sticks = asked.sticks;
+    options.azimuth_deg = asked.azimuth_deg;
+    const auto found = folded(asked.head, options);
+    if (!found) return tl::unexpected(found.error().message);
+    if (!found->opposite) return tl::unexpected(std::string("no blade stands opposite blade 1"));
+    return found->difference_mm;
+}
+
+Value friction_nmm(const Asked& asked, std::size_t j) {
+    FrictionOptions options;
+    options.sticks = asked.sticks;
+    const auto found = friction(asked.head, options);
+    if (!found) return tl::unexpected(found.error().message);
+    return found->horns[j].nmm;
+}
+
+struct Named {
+    std::string name;
+    std::function<Value(const Asked&)> read;
+};
+
+Named by_pose(std::string name, std::function<double(const head::Pose&)> read) {
+    return {std::move(name), [read = std::move(read)](const Asked& asked) { return of_pose(asked, read); }};
+}
+
+Named by_turn(std::string name, std::function<double(const TurnCurve&)> read) {
+    return {std::move(name), [read = std::move(read)](const Asked& asked) { return of_turn(asked, read); }};
+}
+
+void add_blade(std::vector<Named>& out, std::size_t k) {
+    const std::string blade = fmt::format("blade[{}].", k + 1);
+    out.push_back(by_pose(blade + "pitch_deg", [k](const head::Pose& pose) { return pose.pitch_deg[k]; }));
+    out.push_back(by_turn(blade + "mean_deg", [k](const TurnCurve& curve) { return curve.blades[k].mean_deg; }));
+    out.push_back(by_turn(blade + "swing_deg", [k](const TurnCurve& curve) {
+        return (curve.blades[k].most_deg - curve.blades[k].least_deg) / 2;
+    }));
+    out.push_back(by_pose(fmt::format("grip[{}].arm_to_link_deg", k + 1),
+                          [k](const head::Pose& pose) { return arm_to_link_deg(pose, k); }));
+}
+
+void add_servo(std::vector<Named>& out, std::size_t j) {
+    const std::string servo = fmt::format("servo[{}].", j + 1);
+    out.push_back(by_pose(servo + "horn_deg", [j](const head::Pose& pose) { return pose.horn_deg[j]; }));
+    out.push_back(
+        by_pose(servo + "horn_to_link_deg", [j](const head::Pose& pose) { return horn_to_link_deg(pose, j); }));
+    out.push_back({servo + "friction_nmm", [j](const Asked& asked) { return friction_nmm(asked, j); }});
+}
+
+std::vector<Named> all_named(const head::Description& description) {
+    std::vector<Named> out{
+        by_pose("ring_height_mm", [](const head::Pose& pose) { return pose.height_mm; }),
+        by_pose("ring_tilt_deg", [](const head::Pose& pose) { return pose.tilt_deg; }),
+        by_pose("ring_forward_deg", [](const head::Pose& pose) { return pose.tilt_forward_deg; }),
+        by_pose("ring_right_deg", [](const head::Pose& pose) { return pose.tilt_right_deg; }),
+        by_turn("split_deg", [](const TurnCurve& curve) { return curve.split_deg(); }),
+        {"folded_mm", folded_mm},
+        {"collective", [](const Asked& asked) { return asked.sticks.collective; }},
+        {"aileron", [](const Asked& asked) { return asked.sticks.aileron; }},
+        {"elevator", [](const Asked& asked) { return asked.sticks.elevator; }},
+        {"azimuth_deg", [](const Asked& asked) { return asked.azimuth_deg; }},
+    };
+    for (std::size_t k = 0; k < description.grips.size(); ++k) add_blade(out, k);
+    for (std::size_t j = 0; j < description.servos.size(); ++j) add_servo(out, j);
+    return out;
+}
+
+}  // namespace
+
+std::vector<std::string> live_value_names(const head::Description& description) {
+    std::vector<std::string> out;
+    for (const Named& named : all_named(description)) out.push_back(named.name);
+    return out;
+}
+
+Value live_value(const head::Head& head, const head::Sticks& sticks, double azimuth_deg, const std::string& name) {
+    for (const Named& named : all_named(head.description()))
+        if (named.name == name) return named.read({head, sticks, azimuth_deg});
+    for (const head::Parameter& number : head::parameters(head.description()))
+        if (number.path == name) return head::value(head.description(), number);
+    return tl::unexpected(fmt::format("there is no value named {}", name));
+}
+
+bool met(const head::Head& head, const head::Sticks& sticks, double azimuth_deg, std::span<const Goal> goals) {
+    return std::ranges::all_of(goals, [&](const Goal& goal) {
+        const Value value = live_value(head, sticks, azimuth_deg, goal.value);
+        return value && std::abs(*value - goal.wanted) <= goal.within;
+    });
+}
+
+}  // namespace swashwright::studies

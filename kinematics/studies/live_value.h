@@ -1,0 +1,38 @@
+// What a head shows at one pose, by name: what lessons ask for and what their goals are about.
+#pragma once
+
+#include <span>
+#include <string>
+#include <tl/expected.hpp>
+#include <vector>
+
+#include "kinematics/head/head.h"
+
+namespace swashwright::studies {
+
+/// The names that a head of these counts has, apart from its numbers (`head::parameters`), which are values too:
+///   ring_height_mm, ring_tilt_deg, ring_forward_deg (nose down), ring_right_deg (right down)
+///   blade[k].pitch_deg                    at the present azimuth
+///   blade[k].mean_deg, blade[k].swing_deg over one turn, sticks held: mean, and half of most less least
+///   split_deg                             between the blades' means
+///   folded_mm                             tip of blade 1 above the tip opposite, both swung a quarter turn aside
+///   servo[j].horn_deg, servo[j].horn_to_link_deg (0 to 180), grip[k].arm_to_link_deg (0 to 90; 0 is a dead point)
+///   servo[j].friction_nmm                 at the horn, every ball link and bearing at the usual friction
+///   collective, aileron, elevator, azimuth_deg
+std::vector<std::string> live_value_names(const head::Description& description);
+
+/// Fails with a sentence where there is no such value or the head cannot be posed there.
+tl::expected<double, std::string> live_value(const head::Head& head, const head::Sticks& sticks, double azimuth_deg,
+                                             const std::string& name);
+
+/// A condition on one value.
+struct Goal {
+    std::string value;  // its name
+    double wanted = 0;
+    double within = 0;  // above 0; both ends included
+};
+
+/// True if all hold; a head that cannot be posed meets none.
+bool met(const head::Head& head, const head::Sticks& sticks, double azimuth_deg, std::span<const Goal> goals);
+
+}  // namespace swashwright::studies

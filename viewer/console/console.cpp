@@ -32,6 +32,7 @@ int run(int argc, const char* const* argv, const std::function<int(const WindowW
     add_lengths(program, exit_code);
     add_sensitivity(program, exit_code);
     add_tolerance(program, exit_code);
+    add_measured(program, exit_code);
     // Set last, because verbs would take it over.
     program.footer(
         "Without a verb the window opens, with SCENE if one is named.\n"

@@ -56,6 +56,21 @@ bool is_number(const Names& names, const std::string& path) {
     return std::ranges::count(names.numbers, path, &head::Parameter::path) > 0;
 }
 
+/// A line break in the file is a blank in the text; an empty line stays one.
+std::string unfolded(const std::string& text) {
+    std::string out;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        if (text[i] != '\n') {
+            out += text[i];
+            continue;
+        }
+        std::size_t breaks = 1;
+        while (i + 1 < text.size() && text[i + 1] == '\n') ++i, ++breaks;
+        if (!out.empty() && i + 1 < text.size()) out += breaks > 1 ? "\n\n" : " ";
+    }
+    return out;
+}
+
 /// Reads a lesson's tables; without a scene, names go unchecked.
 class Reader {
 public:
@@ -205,7 +220,7 @@ private:
 
     Step step(Keys& keys) {
         Step out;
-        out.text = keys.text("text", 0);
+        out.text = unfolded(keys.text("text", 0));
         if (out.text.empty()) keys.mistake("text", "expected a text in quotation marks, found none; add it");
         out.from = standpoint(keys);
         out.stance = stance(keys);

@@ -57,7 +57,7 @@ struct Claim {
 };
 
 struct Step {
-    std::string text;
+    std::string text;                // paragraphs parted by an empty line
     std::optional<Standpoint> from;  // none: the camera stays
     Stance stance;
     std::optional<Stance> to;  // sticks and rotor go slowly there and back

@@ -203,14 +203,13 @@ std::vector<std::string> Keys::texts(const char* key, std::size_t least, std::si
     const toml::node* node = find(key, expected, least > 0);
     if (!node) return {};
     std::vector<std::string> out;
-    if (const auto* array = node->as_array())
-        for (const toml::node& element : *array)
-            if (const auto* text = element.as_string();
-                text && one_line(text->get()) && !text->get().empty() && characters(text->get()) <= longest)
-                out.push_back(text->get());
-            else
-                break;
-    const bool sane = node->is_array() && out.size() == node->as_array()->size();
+    const auto* array = node->as_array();
+    for (std::size_t i = 0; array && i < array->size(); ++i) {
+        const auto* text = (*array)[i].as_string();
+        const std::size_t size = text ? characters(text->get()) : 0;
+        if (size >= 1 && size <= longest && one_line(text->get())) out.push_back(text->get());
+    }
+    const bool sane = array && out.size() == array->size();
     if (sane && out.size() >= std::max<std::size_t>(least, 1) && out.size() <= most) return out;
     mistake(key, fmt::format("expected {}, found {}", expected, found(*node)));
     return {};

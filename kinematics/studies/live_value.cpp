@@ -72,51 +72,63 @@ Value friction_nmm(const Asked& asked, std::size_t j) {
 
 struct Named {
     std::string name;
+    ValueWords words;
     std::function<Value(const Asked&)> read;
 };
 
-Named by_pose(std::string name, std::function<double(const head::Pose&)> read) {
-    return {std::move(name), [read = std::move(read)](const Asked& asked) { return of_pose(asked, read); }};
+Named by_pose(std::string name, ValueWords words, std::function<double(const head::Pose&)> read) {
+    return {std::move(name), std::move(words),
+            [read = std::move(read)](const Asked& asked) { return of_pose(asked, read); }};
 }
 
-Named by_turn(std::string name, std::function<double(const TurnCurve&)> read) {
-    return {std::move(name), [read = std::move(read)](const Asked& asked) { return of_turn(asked, read); }};
+Named by_turn(std::string name, ValueWords words, std::function<double(const TurnCurve&)> read) {
+    return {std::move(name), std::move(words),
+            [read = std::move(read)](const Asked& asked) { return of_turn(asked, read); }};
 }
 
 void add_blade(std::vector<Named>& out, std::size_t k) {
-    const std::string blade = fmt::format("blade[{}].", k + 1);
-    out.push_back(by_pose(blade + "pitch_deg", [k](const head::Pose& pose) { return pose.pitch_deg[k]; }));
-    out.push_back(by_turn(blade + "mean_deg", [k](const TurnCurve& curve) { return curve.blades[k].mean_deg; }));
-    out.push_back(by_turn(blade + "swing_deg", [k](const TurnCurve& curve) {
+    const std::string path = fmt::format("blade[{}].", k + 1), blade = fmt::format(" of blade {}", k + 1);
+    out.push_back(by_pose(path + "pitch_deg", {"pitch" + blade, "deg"},
+                          [k](const head::Pose& pose) { return pose.pitch_deg[k]; }));
+    out.push_back(by_turn(path + "mean_deg", {"mean pitch" + blade, "deg"},
+                          [k](const TurnCurve& curve) { return curve.blades[k].mean_deg; }));
+    out.push_back(by_turn(path + "swing_deg", {"swing" + blade, "deg"}, [k](const TurnCurve& curve) {
         return (curve.blades[k].most_deg - curve.blades[k].least_deg) / 2;
     }));
     out.push_back(by_pose(fmt::format("grip[{}].arm_to_link_deg", k + 1),
+                          {fmt::format("angle between pitch arm {0} and its link", k + 1), "deg"},
                           [k](const head::Pose& pose) { return arm_to_link_deg(pose, k); }));
 }
 
-void add_servo(std::vector<Named>& out, std::size_t j) {
+void add_servo(std::vector<Named>& out, std::size_t j, const std::string& name) {
     const std::string servo = fmt::format("servo[{}].", j + 1);
-    out.push_back(by_pose(servo + "horn_deg", [j](const head::Pose& pose) { return pose.horn_deg[j]; }));
-    out.push_back(
-        by_pose(servo + "horn_to_link_deg", [j](const head::Pose& pose) { return horn_to_link_deg(pose, j); }));
-    out.push_back({servo + "friction_nmm", [j](const Asked& asked) { return friction_nmm(asked, j); }});
+    out.push_back(by_pose(servo + "horn_deg", {"horn of servo " + name, "deg"},
+                          [j](const head::Pose& pose) { return pose.horn_deg[j]; }));
+    out.push_back(by_pose(servo + "horn_to_link_deg", {"horn to link, servo " + name, "deg"},
+                          [j](const head::Pose& pose) { return horn_to_link_deg(pose, j); }));
+    out.push_back({servo + "friction_nmm", {"friction at the horn of servo " + name, "N mm"}, [j](const Asked& asked) {
+                       return friction_nmm(asked, j);
+                   }});
 }
 
 std::vector<Named> all_named(const head::Description& description) {
     std::vector<Named> out{
-        by_pose("ring_height_mm", [](const head::Pose& pose) { return pose.height_mm; }),
-        by_pose("ring_tilt_deg", [](const head::Pose& pose) { return pose.tilt_deg; }),
-        by_pose("ring_forward_deg", [](const head::Pose& pose) { return pose.tilt_forward_deg; }),
-        by_pose("ring_right_deg", [](const head::Pose& pose) { return pose.tilt_right_deg; }),
-        by_turn("split_deg", [](const TurnCurve& curve) { return curve.split_deg(); }),
-        {"folded_mm", folded_mm},
-        {"collective", [](const Asked& asked) { return asked.sticks.collective; }},
-        {"aileron", [](const Asked& asked) { return asked.sticks.aileron; }},
-        {"elevator", [](const Asked& asked) { return asked.sticks.elevator; }},
-        {"azimuth_deg", [](const Asked& asked) { return asked.azimuth_deg; }},
+        by_pose("ring_height_mm", {"ring height", "mm"}, [](const head::Pose& pose) { return pose.height_mm; }),
+        by_pose("ring_tilt_deg", {"ring tilt", "deg"}, [](const head::Pose& pose) { return pose.tilt_deg; }),
+        by_pose("ring_forward_deg", {"ring tilt, nose down", "deg"},
+                [](const head::Pose& pose) { return pose.tilt_forward_deg; }),
+        by_pose("ring_right_deg", {"ring tilt, right down", "deg"},
+                [](const head::Pose& pose) { return pose.tilt_right_deg; }),
+        by_turn("split_deg", {"split between the blades", "deg"},
+                [](const TurnCurve& curve) { return curve.split_deg(); }),
+        {"folded_mm", {"folded tips differ by", "mm"}, folded_mm},
+        {"collective", {"collective stick", ""}, [](const Asked& asked) { return asked.sticks.collective; }},
+        {"aileron", {"aileron stick", ""}, [](const Asked& asked) { return asked.sticks.aileron; }},
+        {"elevator", {"elevator stick", ""}, [](const Asked& asked) { return asked.sticks.elevator; }},
+        {"azimuth_deg", {"rotor azimuth", "deg"}, [](const Asked& asked) { return asked.azimuth_deg; }},
     };
     for (std::size_t k = 0; k < description.grips.size(); ++k) add_blade(out, k);
-    for (std::size_t j = 0; j < description.servos.size(); ++j) add_servo(out, j);
+    for (std::size_t j = 0; j < description.servos.size(); ++j) add_servo(out, j, description.servos[j].name);
     return out;
 }
 
@@ -126,6 +138,15 @@ std::vector<std::string> live_value_names(const head::Description& description) 
     std::vector<std::string> out;
     for (const Named& named : all_named(description)) out.push_back(named.name);
     return out;
+}
+
+ValueWords value_words(const head::Description& description, const std::string& name) {
+    for (const Named& named : all_named(description))
+        if (named.name == name) return named.words;
+    for (const head::Parameter& number : head::parameters(description))
+        if (number.path == name)
+            return {number.label, number.unit == head::Unit::mm ? "mm" : number.unit == head::Unit::deg ? "deg" : ""};
+    return {name, ""};
 }
 
 Value live_value(const head::Head& head, const head::Sticks& sticks, double azimuth_deg, const std::string& name) {

@@ -21,6 +21,12 @@ namespace swashwright::studies {
 ///   collective, aileron, elevator, azimuth_deg
 std::vector<std::string> live_value_names(const head::Description& description);
 
+/// How a value is called and in which unit it comes: "mean pitch of blade 1", "deg"; a number by its label.
+struct ValueWords {
+    std::string words, unit;
+};
+ValueWords value_words(const head::Description& description, const std::string& name);
+
 /// Fails with a sentence where there is no such value or the head cannot be posed there.
 tl::expected<double, std::string> live_value(const head::Head& head, const head::Sticks& sticks, double azimuth_deg,
                                              const std::string& name);

@@ -113,6 +113,7 @@ void close_if_wanted(GLFWwindow* window, State& state) {
         state.close_wanted = true;
     }
     if (!std::exchange(state.close_wanted, false)) return;
+    put_lesson_away(state);
     if (state.document.unsaved())
         ask(state, Dialog::close);
     else

@@ -24,6 +24,7 @@ Layout draw_panels(State& state, ImVec2 window) {
     constexpr float least_width = 640, least_height = 480;  // below this panels are cut off rather than squeezed
     window = {std::max(window.x, least_width), std::max(window.y, least_height)};
     const Layout layout = lay_out(window.x, window.y, state.scale(), state.tools_height, state.sheet != Sheet::parts);
+    follow_sheet(state);
     state.report.begin_frame();
     state.hovered.reset();
     state.tip_pending = false;
@@ -31,6 +32,8 @@ Layout draw_panels(State& state, ImVec2 window) {
     if (const Fit fit = std::exchange(state.view.fit, Fit::none); fit != Fit::none)
         fit_camera(state, aspect, fit == Fit::at_once);
     if (const auto view = std::exchange(state.view.view_wanted, std::nullopt)) stand_at(state, *view, aspect);
+
+    look_from_standpoint(state, aspect);
 
     // Controls first, then what follows from them, so that the picture answers in the same frame.
     draw_tray(state, layout.tray);

@@ -32,6 +32,8 @@ void draw_part_numbers(State& state);
 void draw_questions(State& state);
 /// Pitch-gauge and ring-height readings as a table that is typed into.
 void draw_readings(State& state);
+/// The list of lessons, or the open one.
+void draw_lessons(State& state);
 /// Pitch of every blade around one turn, `height` pixels high.
 void draw_turn_card(State& state, float height);
 /// The dialog that is open, if any.

@@ -30,6 +30,7 @@ draw::Style picture_style(const State& state) {
                       .touched = state.touched(),
                       .touched_too = {},
                       .trouble = {}};
+    style.lit = lesson_parts(state);
     for (const head::Shortfall& shortfall : state.live().shortfalls)
         if (const auto part = part_of(shortfall)) style.trouble.push_back(*part);
     if (watches_pair(state)) style.touched_too = part_of(state.gap.parts().substr(state.gap.parts().find('|') + 1));

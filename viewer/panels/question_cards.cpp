@@ -37,27 +37,6 @@ void draw_choices(State& state, Question& question) {
     }
 }
 
-/// Lines broken at blanks only: ImGui breaks behind a point too, and so within a number.
-std::string wrapped(const std::string& text, float width) {
-    std::string out = text;
-    std::size_t line = 0, blank = std::string::npos;
-    for (std::size_t i = 0; i <= out.size(); ++i) {
-        if (i < out.size() && out[i] != ' ') continue;
-        if (blank != std::string::npos && ImGui::CalcTextSize(out.data() + line, out.data() + i).x > width) {
-            out[blank] = '\n';
-            line = blank + 1;
-        }
-        blank = i;
-    }
-    return out;
-}
-
-void paragraph(ImU32 colour, const std::string& text) {
-    ImGui::PushStyleColor(ImGuiCol_Text, colour);
-    ImGui::TextUnformatted(wrapped(text, ImGui::GetContentRegionAvail().x).c_str());
-    ImGui::PopStyleColor();
-}
-
 void draw_reply(State& state, Question& question, const Reply& reply) {
     const Inks ink = state.inks();
     paragraph(ink.ink, reply.answer.text);

@@ -31,6 +31,15 @@ nlohmann::json values(const State& state) {
             const Outcome& outcome = *question.inquiry.outcome();
             out["answers"][question.key] = outcome ? outcome->answer.text : outcome.error();
         }
+    const Lessons& lessons = state.lessons;
+    out["lessons_done"] = done_lessons(state);
+    out["users_path"] = users_document(state).path();
+    out["users_unsaved"] = users_document(state).unsaved();
+    if (lessons.on_bench && lessons.open)
+        out["lesson"] = {{"title", lessons.files[*lessons.open].lesson->title},
+                         {"step", lessons.step + 1},
+                         {"steps", lessons.files[*lessons.open].lesson->steps.size()},
+                         {"solved", step_solved(state)}};
     if (live.curve) out["split_deg"] = live.curve->split_deg();
     if (live.shown) {
         out["pitch_deg"] = live.shown->pose.pitch_deg;

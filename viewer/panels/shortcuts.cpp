@@ -73,7 +73,7 @@ void next_tray_focus(State& state) {
 
 constexpr int ctrl = GLFW_MOD_CONTROL, shift = GLFW_MOD_SHIFT;
 
-constexpr std::array<Shortcut, 34> table{{
+constexpr std::array<Shortcut, 37> table{{
     {GLFW_KEY_O, ctrl, "Ctrl+O", "open a scene", [](State& s) { ask(s, Dialog::open); }},
     {GLFW_KEY_S, ctrl, "Ctrl+S", "save the scene", [](State& s) { ask(s, Dialog::save); }},
     {GLFW_KEY_Z, ctrl, "Ctrl+Z", "take back a change", undo},
@@ -95,6 +95,9 @@ constexpr std::array<Shortcut, 34> table{{
     {GLFW_KEY_L, 0, "L", "open or close the whole ledger", toggle_ledger},
     {GLFW_KEY_Q, 0, "Q", "questions or parts", [](State& s) { show_sheet(s, Sheet::questions); }},
     {GLFW_KEY_K, 0, "K", "open the next question", next_question},
+    {GLFW_KEY_G, 0, "G", "lessons or parts", [](State& s) { show_sheet(s, Sheet::lessons); }},
+    {GLFW_KEY_J, 0, "J, H", "next step of the lesson, the one before", next_step},
+    {GLFW_KEY_H, 0, "", "", step_before},
     {GLFW_KEY_F, 0, "F", "fit the head into the picture", [](State& s) { s.view.fit = Fit::moving; }},
     {GLFW_KEY_1, 0, "1 to 4", "views: corner, nose, left, top",
      [](State& s) { s.view.view_wanted = draw::View::corner; }},

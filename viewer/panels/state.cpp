@@ -60,6 +60,7 @@ void open_scene(State& state, const std::string& path) {
         state.dialog_error = opened.error().text();
         return;
     }
+    put_lesson_away(state);
     state.document = std::move(*opened);
     state.follower.reset();
     ++state.scenes_opened;
@@ -75,6 +76,7 @@ void open_scene(State& state, const std::string& path) {
 }
 
 void save_scene(State& state, const std::string& path) {
+    put_lesson_away(state);
     std::error_code none;
     if (path != state.document.path() && path != state.replace_path && std::filesystem::exists(path, none)) {
         state.replace_path = path;
@@ -92,6 +94,7 @@ void save_scene(State& state, const std::string& path) {
 }
 
 void ask(State& state, Dialog dialog) {
+    if (dialog == Dialog::open || dialog == Dialog::save || dialog == Dialog::close) put_lesson_away(state);
     state.dialog = dialog;
     state.dialog_opening = true;
     state.dialog_error.clear();
@@ -176,6 +179,7 @@ void advance(State& state, double seconds, double now) {
         const double azimuth = state.controls.azimuth_deg + 6.0 * state.controls.turn_rpm * seconds;  // 1 rpm = 6 deg/s
         state.controls.azimuth_deg = azimuth - 360.0 * std::floor(azimuth / 360.0);
     }
+    advance_lesson(state, seconds);
     if (auto& move = state.view.move) {
         move->seconds += seconds;
         const double t = std::min(1.0, move->seconds / camera_seconds);
@@ -186,7 +190,7 @@ void advance(State& state, double seconds, double now) {
 }
 
 bool moving(const State& state) {
-    return state.controls.turning || state.view.move.has_value() ||
+    return state.controls.turning || state.view.move.has_value() || lesson_moves(state) ||
            (state.sheet == Sheet::questions && std::ranges::any_of(state.questions, [](const Question& question) {
                 return question.open && question.show > 0 && question.inquiry.outcome();
             }));

@@ -15,6 +15,7 @@
 #include "viewer/panels/gap_watch.h"
 #include "viewer/panels/layout.h"
 #include "viewer/panels/ledger_rows.h"
+#include "viewer/panels/lesson_sheet.h"
 #include "viewer/panels/questions.h"
 #include "viewer/panels/readout.h"
 #include "viewer/panels/report.h"
@@ -62,6 +63,7 @@ struct State {
     studies::Readings readings;  // typed in at the bench
     std::uint64_t readings_revision = 1;
     std::string readings_said;  // what came of saving or reading
+    Lessons lessons;
 
     std::optional<draw::Part> selected;  // clicked: stays
     std::optional<draw::Part> hovered;   // under the pointer in the ledger, this frame

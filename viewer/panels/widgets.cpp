@@ -202,6 +202,26 @@ void blade_chip(ImDrawList& list, ImVec2 centre, int index, bool night, float sc
     list.AddText({std::round(centre.x - size.x / 2), std::round(centre.y - size.y / 2)}, ink.ink, number.c_str());
 }
 
+std::string wrapped(const std::string& text, float width) {
+    std::string out = text;
+    std::size_t line = 0, blank = std::string::npos;
+    for (std::size_t i = 0; i <= out.size(); ++i) {
+        if (i < out.size() && out[i] != ' ') continue;
+        if (blank != std::string::npos && ImGui::CalcTextSize(out.data() + line, out.data() + i).x > width) {
+            out[blank] = '\n';
+            line = blank + 1;
+        }
+        blank = i;
+    }
+    return out;
+}
+
+void paragraph(ImU32 colour, const std::string& text) {
+    ImGui::PushStyleColor(ImGuiCol_Text, colour);
+    ImGui::TextUnformatted(wrapped(text, ImGui::GetContentRegionAvail().x).c_str());
+    ImGui::PopStyleColor();
+}
+
 void text_at(ImDrawList& list, ImVec2 at, ImU32 colour, const std::string& text) {
     list.AddText({std::round(at.x), std::round(at.y)}, colour, text.data(), text.data() + text.size());
 }

@@ -52,6 +52,11 @@ void dashed_line(ImDrawList& list, std::span<const ImVec2> points, ImU32 colour,
 /// A blade's number on a patch of its hue, with a sample of its line pattern to the right if there is room for it.
 void blade_chip(ImDrawList& list, ImVec2 centre, int index, bool night, float scale);
 
+/// Lines broken at blanks only: ImGui breaks behind a point too, and so within a number.
+std::string wrapped(const std::string& text, float width);
+/// Text as wide as there is room for.
+void paragraph(ImU32 colour, const std::string& text);
+
 /// Plain text at a place, no layout.
 void text_at(ImDrawList& list, ImVec2 at, ImU32 colour, const std::string& text);
 /// A thin rule from edge to edge of a panel, where padding would clip it.

@@ -56,6 +56,10 @@ bool is_number(const Names& names, const std::string& path) {
     return std::ranges::count(names.numbers, path, &head::Parameter::path) > 0;
 }
 
+bool of_stance(const std::string& name) {
+    return name == "collective" || name == "aileron" || name == "elevator" || name == "azimuth_deg";
+}
+
 /// A line break in the file is a blank in the text; an empty line stays one.
 std::string unfolded(const std::string& text) {
     std::string out;
@@ -108,22 +112,24 @@ private:
                                           path));
     }
 
-    std::vector<Setting> settings(Keys& keys) {
+    /// `sticks`: they and the rotor may be set too.
+    std::vector<Setting> settings(Keys& keys, const char* key = "set", bool sticks = false) {
         std::vector<Setting> out;
-        keys.allow("set");
-        if (!keys.has("set")) return out;
-        if (auto list = keys.tables("set", "{ number, to }"))
+        keys.allow(key);
+        if (!keys.has(key)) return out;
+        if (auto list = keys.tables(key, "{ number, to }"))
             for (Keys& one : *list) {
                 Setting& setting = out.emplace_back();
                 setting.number = one.text("number", longest_line);
-                setting.to = one.number("to", any_number);
-                check_number(one, "number", setting.number);
+                const bool moves = sticks && of_stance(setting.number);
+                setting.to = one.number("to", moves && setting.number != "azimuth_deg" ? stick : any_number);
+                if (!moves) check_number(one, "number", setting.number);
                 if (setting.number.ends_with(".raise") && setting.to != 1 && setting.to != -1)
                     one.mistake("to", fmt::format("expected 1 or -1, found {}", setting.to));
                 one.finish();
             }
         if (out.size() > most_settings)
-            keys.mistake("set", fmt::format("expected {} settings at most, found {}", most_settings, out.size()));
+            keys.mistake(key, fmt::format("expected {} settings at most, found {}", most_settings, out.size()));
         return out;
     }
 
@@ -198,6 +204,7 @@ private:
                 one.finish();
             }
         out.done = keys.text("done", longest_line);
+        out.way = settings(keys, "way", true);
         keys.finish();
         return out;
     }
@@ -275,6 +282,16 @@ Result<Lesson> load_lesson(const std::string& path) {
     const auto text = read_file(path, "a lesson file");
     if (!text) return tl::unexpected(text.error());
     return parse_lesson(*text, path);
+}
+
+Stance stance_of(const Task& task, Stance from) {
+    for (const Setting& setting : task.way) {
+        if (setting.number == "collective") from.sticks.collective = setting.to;
+        if (setting.number == "aileron") from.sticks.aileron = setting.to;
+        if (setting.number == "elevator") from.sticks.elevator = setting.to;
+        if (setting.number == "azimuth_deg") from.azimuth_deg = setting.to;
+    }
+    return from;
 }
 
 head::Description head_of(const Lesson& lesson, const Step& step, const std::vector<Setting>& more) {

@@ -45,7 +45,8 @@ struct Task {
     std::string words;
     std::vector<std::string> change;  // the numbers that the learner may set, by path
     std::vector<studies::Goal> goals;
-    std::string done;  // said once all goals hold
+    std::string done;          // said once all goals hold
+    std::vector<Setting> way;  // that meets them: numbers, or "collective", "aileron", "elevator", "azimuth_deg"
 };
 
 /// A statement of the step's text that the tests check: `goal` holds there, on the step's head with `set`.
@@ -91,6 +92,8 @@ inline constexpr const char* drawings[] = {"plain head", "stabiliser bar", "mixi
 Result<Lesson> parse_lesson(std::string_view text, std::string file);
 Result<Lesson> load_lesson(const std::string& path);
 
+/// A stance with what a task's way says of sticks and rotor.
+Stance stance_of(const Task& task, Stance from);
 /// The head of a step: the scene's with the lesson's settings, then the step's, then `more`.
 head::Description head_of(const Lesson& lesson, const Step& step, const std::vector<Setting>& more = {});
 

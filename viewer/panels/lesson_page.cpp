@@ -182,7 +182,10 @@ void draw_task(State& state, const scene::Step& step) {
     if (head && state.live().closes && studies::met(*head, sticks, azimuth, task.goals))
         lessons.solved.insert(lessons.step);
     ImGui::Spacing();
-    if (!step_solved(state)) return;
+    if (!step_solved(state)) {
+        if (word_button(state, "lesson way", "Show me", "Sets what the task asks for")) show_way(state);
+        return;
+    }
     paragraph(ink.ink, "Done. " + task.done);
     state.report.item("answer said");
 }

@@ -201,6 +201,18 @@ void show_again(State& state) {
     if (const scene::Step* step = shown_step(state)) set_out(state, *step);
 }
 
+void show_way(State& state) {
+    const scene::Step* step = shown_step(state);
+    if (!step || !step->task) return;
+    const scene::Lesson& lesson = *state.lessons.files[*state.lessons.open].lesson;
+    const scene::Stance at = scene::stance_of(*step->task, step->stance);
+    go_to(state, at.sticks, at.azimuth_deg);
+    scene::Scene next = state.document.scene();
+    next.head = scene::head_of(lesson, *step, step->task->way);
+    state.document.edit(std::move(next), "show me");
+    state.document.seal();
+}
+
 void advance_lesson(State& state, double seconds) {
     Lessons& lessons = state.lessons;
     if (!lessons.moving || !lessons.on_bench) return;

@@ -67,6 +67,8 @@ void next_step(State& state);
 void step_before(State& state);
 /// Sticks and rotor set out once more.
 void show_again(State& state);
+/// Does what the step's task asks for.
+void show_way(State& state);
 /// Moves sticks and rotor of the open lesson.
 void advance_lesson(State& state, double seconds);
 bool lesson_moves(const State& state);

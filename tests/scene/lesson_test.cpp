@@ -1,0 +1,150 @@
+#include "kinematics/scene/lesson.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <string>
+
+namespace swashwright::scene {
+namespace {
+
+using ::testing::ElementsAre;
+using ::testing::HasSubstr;
+
+const std::string beside = SWASHWRIGHT_SCENES "/lessons/test.toml";  // it need not be there
+
+const std::string sample = R"(format = 1
+title = "A lesson"
+order = 3
+scene = "../two_blade_600.toml"
+set = [{ number = "upper_link[2].error_mm", to = 0.3 }]
+
+[[step]]
+text = """
+First line
+goes on.
+
+Second paragraph."""
+view = "left"
+collective = 0.5
+to = { collective = 1, azimuth_deg = 90 }
+lit = ["upper_link[1]", "swashplate.inner_balls"]
+
+[[step]]
+text = "Do it."
+camera = { bearing_deg = 30, elevation_deg = 10, closer = 2, at = "grip[1]" }
+set = [{ number = "servo[2].raise", to = -1 }]
+
+[step.task]
+words = "Turn it."
+change = ["upper_link[2].length_mm"]
+goals = [{ value = "split_deg", wanted = 0, within = 0.1 }]
+done = "So."
+way = [{ number = "upper_link[2].length_mm", to = 60.7 }, { number = "azimuth_deg", to = 90 }]
+)";
+
+TEST(Lesson, IsReadWithItsScene) {
+    const auto lesson = parse_lesson(sample, beside);
+    ASSERT_TRUE(lesson) << lesson.error().text();
+    EXPECT_EQ(lesson->title, "A lesson");
+    EXPECT_EQ(lesson->order, 3);
+    EXPECT_EQ(lesson->scene.head.name, "Two blades, clockwise, 600 size");
+    ASSERT_EQ(lesson->steps.size(), 2U);
+    const Step& first = lesson->steps[0];
+    EXPECT_EQ(first.text, "First line goes on.\n\nSecond paragraph.");
+    ASSERT_TRUE(first.from && first.to);
+    EXPECT_EQ(first.from->bearing_deg, 90);
+    EXPECT_EQ(first.stance.sticks.collective, 0.5);
+    EXPECT_EQ(first.to->azimuth_deg, 90);
+    EXPECT_THAT(first.lit, ElementsAre("upper_link[1]", "swashplate.inner_balls"));
+    const Step& second = lesson->steps[1];
+    ASSERT_TRUE(second.task && second.from);
+    EXPECT_EQ(second.from->closer, 2);
+    EXPECT_EQ(second.task->goals[0].value, "split_deg");
+    EXPECT_EQ(stance_of(*second.task, second.stance).azimuth_deg, 90);
+}
+
+TEST(Lesson, GivesEachStepItsOwnHead) {
+    const auto lesson = parse_lesson(sample, beside);
+    ASSERT_TRUE(lesson) << lesson.error().text();
+    const head::Description first = head_of(*lesson, lesson->steps[0]);
+    EXPECT_EQ(first.upper_links[1].error_mm, 0.3);
+    EXPECT_FALSE(first.servos[1].raise);
+    const head::Description second = head_of(*lesson, lesson->steps[1], {{"lower_link[1].length_mm", 36}});
+    EXPECT_EQ(second.upper_links[1].error_mm, 0.3);
+    EXPECT_EQ(second.servos[1].raise, -1);
+    EXPECT_EQ(second.lower_links[0].length_mm, 36);
+}
+
+TEST(Lesson, TellsEveryMistakeAtItsPlace) {
+    const auto lesson = parse_lesson(R"(format = 1
+title = "A lesson"
+order = 0
+scene = "../two_blade_600.toml"
+set = [{ number = "upper_link[3].error_mm", to = 0.3 }]
+
+[[step]]
+text = "Look."
+view = "behind"
+collective = 2
+lit = ["upper_link[9]"]
+camra = 1
+
+[[step]]
+text = "Do it."
+
+[step.task]
+words = "Turn it."
+change = ["upper_link[2].colour"]
+goals = [{ value = "blade[4].pitch_deg", wanted = 0, within = 0 }]
+done = "So."
+
+[step.choice]
+question = "Which?"
+answers = ["This"]
+right = 1
+because = "So."
+)",
+                                     beside);
+    ASSERT_FALSE(lesson);
+    const std::string text = lesson.error().text();
+    const auto at = [&](const std::string& place, const std::string& words) {
+        const std::size_t start = text.find(beside + ":" + place + ":");
+        ASSERT_NE(start, std::string::npos) << place << " is not in\n" << text;
+        bool told = false;
+        for (std::size_t i = start; i != std::string::npos; i = text.find(beside + ":" + place + ":", i + 1))
+            told = told || text.substr(i, text.find('\n', i) - i).find(words) != std::string::npos;
+        EXPECT_TRUE(told) << place << " " << words << " is not in\n" << text;
+    };
+    at("3:9", "a whole number from 1 to 1000");
+    at("5:19", "no number \"upper_link[3].error_mm\"");
+    at("9:8", "\"nose\"");
+    at("10:14", "a stick position from -1 to 1");
+    at("11:7", "no part \"upper_link[9]\"");
+    at("12:1", "unknown key \"camra\"; did you mean camera?");
+    at("19:10", "no number \"upper_link[2].colour\"");
+    at("20:20", "no value \"blade[4].pitch_deg\"");
+    at("20:63", "a tolerance");
+    at("25:11", "2 to 4 texts");
+    EXPECT_THAT(text, HasSubstr("found beside choice"));
+    EXPECT_EQ(lesson.error().list.size(), 11U) << text;
+}
+
+TEST(Lesson, WithoutItsSceneSaysSo) {
+    const auto lesson = parse_lesson(
+        "format = 1\ntitle = \"A\"\norder = 1\nscene = \"nowhere.toml\"\n\n[[step]]\ntext = \"T\"\n", beside);
+    ASSERT_FALSE(lesson);
+    ASSERT_EQ(lesson.error().list.size(), 1U);
+    EXPECT_EQ(lesson.error().list[0].place.line, 4);
+    EXPECT_THAT(lesson.error().list[0].message, HasSubstr("cannot be read"));
+}
+
+TEST(Lesson, NeedsAStepAndATitle) {
+    const auto lesson = parse_lesson("format = 1\norder = 1\nscene = \"../two_blade_600.toml\"\n", beside);
+    ASSERT_FALSE(lesson);
+    EXPECT_THAT(lesson.error().text(), HasSubstr("the key title is missing"));
+    EXPECT_THAT(lesson.error().text(), HasSubstr("the key step is missing"));
+}
+
+}  // namespace
+}  // namespace swashwright::scene

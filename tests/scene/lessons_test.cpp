@@ -234,7 +234,7 @@ TEST(Lessons, TheMixingLeverSharesAsTheLawOfTheLeverHasIt) {
     const Lesson& lesson = lesson_on("two_blade_600", 12);
     EXPECT_THAT(lesson.steps[2].text, HasSubstr("= 1.4 mm"));
     EXPECT_DOUBLE_EQ((6.0 * 2 + 9.0 * 1) / 15, 1.4);
-    EXPECT_EQ(lesson.steps[2].choice->answers[lesson.steps[2].choice->right], "0.8 mm");
+    EXPECT_EQ(lesson.steps[3].choice->answers[lesson.steps[3].choice->right], "0.8 mm");
     EXPECT_DOUBLE_EQ(6.0 * 2 / 15, 0.8);
     EXPECT_THAT(lesson.note, HasSubstr("no model"));
     EXPECT_THAT(lesson.steps[0].text, HasSubstr("no model"));

@@ -97,10 +97,11 @@ constexpr std::array<Named, 3> all{
 }  // namespace
 
 void draw_lesson_drawing(State& state, const std::string& name) {
-    const float width = ImGui::GetContentRegionAvail().x;
-    const ImVec2 at = ImGui::GetCursorScreenPos();
-    ImGui::Dummy({width, width / 2});
+    const float room = ImGui::GetContentRegionAvail().x, width = 0.68F * room;  // words may reach into the margin
+    ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::Dummy({room, width / 2});
     state.report.item("lesson drawing");
+    at.x += (room - width) / 2;
     if (const auto found = std::ranges::find(all, name, &Named::name); found != all.end())
         found->draw(Board(state, at, width));
     ImGui::Spacing();

@@ -128,7 +128,7 @@ void draw_change(State& state, const std::string& path) {
     ImGui::PushID(path.c_str());
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted(number->label.c_str());
-    ImGui::SameLine(200 * state.scale());
+    ImGui::SameLine(std::max(200 * state.scale(), ImGui::CalcTextSize(number->label.c_str()).x + 24 * state.scale()));
     if (number_field(state, "value", value, {.step = step.by, .width = 84})) change_number(state, *number, value);
     state.report.item(path);
     ImGui::SameLine();
@@ -190,17 +190,45 @@ void draw_task(State& state, const scene::Step& step) {
     state.report.item("answer said");
 }
 
-void draw_step(State& state, const scene::Lesson& lesson, const scene::Step& step) {
-    const Inks ink = state.inks();
-    Lessons& lessons = state.lessons;
-    const std::size_t shown = lessons.step;
-    ImGui::PushFont(state.fonts.heading);
-    paragraph(ink.ink, lesson.title);
-    ImGui::PopFont();
-    ImGui::TextDisabled("Step %zu of %zu", shown + 1, lesson.steps.size());
-    ImGui::Spacing();
-    paragraphs(ink.ink, step.text);
+using Press = void (*)(State&);
+
+/// Always in the same place, above the text; gives what was pressed.
+Press draw_step_buttons(State& state, const scene::Lesson& lesson, const scene::Step& step) {
+    const bool last = state.lessons.step + 1 == lesson.steps.size();
+    const float gap = 18 * state.scale();
+    Press pressed = nullptr;
+    if (word_button(state, "lesson back", "Back", "The step before (H)", state.lessons.step > 0)) pressed = step_before;
+    ImGui::SameLine();
+    if (word_button(state, "lesson next", last ? "Finish" : "Next", last ? "Back to the list (J)" : "The next step (J)",
+                    true, step_solved(state)))
+        pressed = next_step;
+    ImGui::SameLine(0, gap);
+    if (word_button(state, "lesson close", "All lessons", "Back to the list. What you had open comes back as it was."))
+        pressed = close_lesson;
+    if (!step.to) return pressed;
+    ImGui::SameLine(0, gap);
+    if (word_button(state, "lesson again", "Show again", "Sticks and rotor move once more", !state.lessons.moving))
+        pressed = show_again;
+    return pressed;
+}
+
+void draw_text(State& state, const scene::Step& step) {
+    constexpr float large = 1.25F;  // from here on the body's letters are large enough to be read from the bench
+    const bool heading = state.scale() < large;
+    if (heading) ImGui::PushFont(state.fonts.heading);
+    paragraphs(state.inks().ink, step.text);
     state.report.item("lesson text");
+    if (heading) ImGui::PopFont();
+}
+
+void draw_open(State& state) {
+    const scene::Lesson& lesson = *state.lessons.files[*state.lessons.open].lesson;
+    const scene::Step& step = lesson.steps[state.lessons.step];
+    ImGui::TextDisabled(
+        "%s", fmt::format("{}, step {} of {}", lesson.title, state.lessons.step + 1, lesson.steps.size()).c_str());
+    const Press pressed = draw_step_buttons(state, lesson, step);
+    ImGui::Dummy({0, 6 * state.scale()});
+    draw_text(state, step);
     if (!step.drawing.empty()) draw_lesson_drawing(state, step.drawing);
     if (step.choice || step.task) {
         const ImVec2 at = ImGui::GetCursorScreenPos();
@@ -210,32 +238,7 @@ void draw_step(State& state, const scene::Lesson& lesson, const scene::Step& ste
     if (step.choice) draw_choice(state, *step.choice);
     if (step.task) draw_task(state, step);
     ImGui::Spacing();
-}
-
-void draw_step_buttons(State& state, const scene::Lesson& lesson, const scene::Step& step) {
-    const std::size_t shown = state.lessons.step;
-    const bool last = shown + 1 == lesson.steps.size();
-    if (word_button(state, "lesson back", "Back", "The step before (H)", shown > 0)) return step_before(state);
-    ImGui::SameLine();
-    if (word_button(state, "lesson next", last ? "Finish" : "Next", last ? "Back to the list (J)" : "The next step (J)",
-                    true, step_solved(state)))
-        return next_step(state);
-    if (step.to) {
-        ImGui::SameLine(0, 24 * state.scale());
-        if (word_button(state, "lesson again", "Show again", "Sticks and rotor move once more", !state.lessons.moving))
-            show_again(state);
-    }
-    ImGui::SameLine(0, 24 * state.scale());
-    if (word_button(state, "lesson close", "All lessons", "Back to the list. What you had open comes back as it was."))
-        close_lesson(state);
-}
-
-void draw_open(State& state) {
-    // Copies of the pointers only: buttons come last, so nothing is read after they have changed the step.
-    const scene::Lesson& lesson = *state.lessons.files[*state.lessons.open].lesson;
-    const scene::Step& step = lesson.steps[state.lessons.step];
-    draw_step(state, lesson, step);
-    draw_step_buttons(state, lesson, step);
+    if (pressed) pressed(state);  // last: nothing of the step is read after it
 }
 
 void draw_list(State& state) {

@@ -26,9 +26,7 @@ TEST_F(LessonWindow, ALessonIsGoneThroughAndTheOpenHeadComesBackUntouched) {
     const std::string path = folder_.at("mine.toml");
     std::filesystem::copy_file(SWASHWRIGHT_SCENES "/two_blade_600.toml", path);
     DrivenWindow window(screen_, folder_, path);
-    window.key("l");
     window.type_into("Upper links, link 2, error_mm", "0.3");
-    window.key("Escape");
     ASSERT_TRUE(window.wait_until([](const auto& r) { return r["values"]["unsaved"] == true; }));
     const double split = window.value("split_deg");
 

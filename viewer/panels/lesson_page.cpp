@@ -128,7 +128,10 @@ void draw_change(State& state, const std::string& path) {
     ImGui::PushID(path.c_str());
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted(number->label.c_str());
-    ImGui::SameLine(std::max(200 * state.scale(), ImGui::CalcTextSize(number->label.c_str()).x + 24 * state.scale()));
+    // Below its name where large text leaves no room beside it.
+    const float scale = state.scale(), controls = 260 * scale;
+    const float beside = std::max(200 * scale, ImGui::CalcTextSize(number->label.c_str()).x + 24 * scale);
+    if (beside + controls <= ImGui::GetContentRegionMax().x) ImGui::SameLine(beside);
     if (number_field(state, "value", value, {.step = step.by, .width = 84})) change_number(state, *number, value);
     state.report.item(path);
     ImGui::SameLine();

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <memory>
+#include <optional>
 
 #include "viewer/console/numbers.h"
 #include "viewer/console/pose_options.h"
@@ -11,6 +12,7 @@
 #include "viewer/document/atomic_file.h"
 #include "viewer/document/load_head.h"
 #include "viewer/draw/picture.h"
+#include "viewer/draw/solids.h"
 
 namespace swashwright::console {
 namespace {
@@ -19,6 +21,8 @@ struct Request {
     std::string scene, out, size = "1280x800", view = "corner";
     PoseOptions pose;
     draw::PictureOrder order;
+    bool traces = false, ghost = false, section = false;
+    std::optional<double> section_deg;
 };
 
 constexpr int least_size = 160, most_size = 8192;
@@ -58,6 +62,27 @@ void mark_shortfalls(const std::vector<head::Shortfall>& shortfalls, draw::Pictu
     }
 }
 
+/// What is drawn besides the head, as far as it can be had.
+void add_extras(const Request& request, const head::Head& head, std::span<const double> horns,
+                draw::PictureOrder& order) {
+    const head::Description& d = head.description();
+    if (request.section) order.style.section_deg = draw::camera_for(d, order.view, false, 1).azimuth_deg;
+    if (request.section_deg) order.style.section_deg = request.section_deg;
+    if (request.ghost) {
+        order.style.ghost = draw::ghost_of(d, horns, request.pose.azimuth_deg);
+        if (!draw::has_errors(d))
+            fmt::print(stderr, "swashwright: the scene gives no errors, so the head as meant is the head itself\n");
+    }
+    if (!request.traces) return;
+    const draw::Proportions p = draw::proportions_of(d);
+    order.style.traces =
+        draw::traces_of(head, request.pose.sticks, 1.04 * (order.style.whole_blades ? p.blade_end : p.stub_end));
+    if (!request.pose.horns_deg.empty())
+        fmt::print(stderr, "swashwright: traces are drawn for the sticks, not for the horn angles given\n");
+    if (!order.style.traces)
+        fmt::print(stderr, "swashwright: no traces: the loop does not close all the way round at these sticks\n");
+}
+
 int run(Request& request) {
     // A head that does not close is drawn all the same, so the scene is not refused for that.
     const auto scene = scene::load(request.scene);
@@ -85,6 +110,7 @@ int run(Request& request) {
     order.view = view_named(request.view);
     order.pose = pose_words(at);
     mark_shortfalls(fit.shortfalls, order);
+    add_extras(request, *head, horns, order);
 
     const auto pixels = draw::make_picture(scene->head, fit.pose, order);
     const auto bytes = pixels ? draw::png_bytes(*pixels) : tl::unexpected(pixels.error());
@@ -119,6 +145,14 @@ void add_picture(CLI::App& program, ExitCode& exit_code) {
                "Draw differences of pitch so many times larger, 1 to 20");
     verb->add_option("--view", request->view, "Where the eye stands: corner, front, side or top")
         ->check(CLI::IsMember({"corner", "front", "side", "top"}));
+    verb->add_flag("--traces", request->traces,
+                   "Path of every upper link's balls over one turn, and of each tip with the split drawn larger");
+    verb->add_flag("--ghost", request->ghost, "Outlines of the head as it was meant, all errors zero, dashed");
+    verb->add_flag("--section", request->section, "Cut open through the shaft, towards the eye");
+    verb->add_option("--section-at", request->section_deg,
+                     "The same, open towards this azimuth in degrees: 0 the nose, 90 the left")
+        ->type_name("DEG")
+        ->check(CLI::Range(-360.0, 360.0));
     verb->callback([request, &exit_code] { exit_code.value = run(*request); });
 }
 

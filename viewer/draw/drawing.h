@@ -9,7 +9,9 @@
 #include "kinematics/head/description.h"
 #include "kinematics/head/pose.h"
 #include "viewer/draw/camera.h"
+#include "viewer/draw/ghost.h"
 #include "viewer/draw/part.h"
+#include "viewer/draw/traces.h"
 
 namespace swashwright::draw {
 
@@ -26,6 +28,10 @@ struct Style {
     std::optional<Part> touched_too = {};  // the other part of a pair
     std::vector<Part> lit = {};            // also in the accent colour: what a lesson speaks of
     std::vector<Part> trouble;             // drawn with a mark
+    /// Cut open through the shaft: what lies on the side of this azimuth is taken away; the shaft stays whole.
+    std::optional<double> section_deg = {};
+    std::shared_ptr<const Ghost> ghost = {};    // its outlines, dashed
+    std::shared_ptr<const Traces> traces = {};  // their lines
 };
 
 class Drawing {

@@ -18,13 +18,14 @@ struct Offscreen::Impl {
         GlFramebuffer frame = new_framebuffer();
         GlRenderbuffer colour = new_renderbuffer(), depth = new_renderbuffer();
     };
-    std::unique_ptr<Target> target;
+    std::unique_ptr<Target> target, resolved;  // several samples a pixel; one
 
     Impl() = default;
     Impl(const Impl&) = delete;
     Impl& operator=(const Impl&) = delete;
     ~Impl() {
         target.reset();
+        resolved.reset();
         if (display == EGL_NO_DISPLAY) return;
         eglMakeCurrent(display, EGL_NO_SURFACE, EGL_NO_SURFACE, EGL_NO_CONTEXT);
         if (context != EGL_NO_CONTEXT) eglDestroyContext(display, context);
@@ -53,16 +54,25 @@ struct Offscreen::Impl {
                eglMakeCurrent(display, EGL_NO_SURFACE, EGL_NO_SURFACE, context) == EGL_TRUE;
     }
 
+    std::unique_ptr<Target> make_target(int samples) const {
+        auto made = std::make_unique<Target>();
+        glBindRenderbuffer(GL_RENDERBUFFER, made->colour);
+        glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples, GL_RGBA8, width, height);
+        glBindRenderbuffer(GL_RENDERBUFFER, made->depth);
+        glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples, GL_DEPTH24_STENCIL8, width, height);
+        glBindFramebuffer(GL_FRAMEBUFFER, made->frame);
+        glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_RENDERBUFFER, made->colour);
+        glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_STENCIL_ATTACHMENT, GL_RENDERBUFFER, made->depth);
+        if (glCheckFramebufferStatus(GL_FRAMEBUFFER) != GL_FRAMEBUFFER_COMPLETE) return nullptr;
+        return made;
+    }
+
     bool open_target() {
-        target = std::make_unique<Target>();
-        glBindRenderbuffer(GL_RENDERBUFFER, target->colour);
-        glRenderbufferStorage(GL_RENDERBUFFER, GL_RGBA8, width, height);
-        glBindRenderbuffer(GL_RENDERBUFFER, target->depth);
-        glRenderbufferStorage(GL_RENDERBUFFER, GL_DEPTH24_STENCIL8, width, height);
-        glBindFramebuffer(GL_FRAMEBUFFER, target->frame);
-        glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_RENDERBUFFER, target->colour);
-        glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_STENCIL_ATTACHMENT, GL_RENDERBUFFER, target->depth);
-        return glCheckFramebufferStatus(GL_FRAMEBUFFER) == GL_FRAMEBUFFER_COMPLETE;
+        GLint most = 0;
+        glGetIntegerv(GL_MAX_SAMPLES, &most);
+        resolved = make_target(0);
+        target = make_target(std::clamp(most, 0, 4));  // left bound
+        return target && resolved;
     }
 };
 
@@ -98,9 +108,14 @@ int Offscreen::height() const {
 std::vector<std::uint8_t> Offscreen::read() const {
     const auto row = static_cast<std::size_t>(impl_->width) * 3, rows = static_cast<std::size_t>(impl_->height);
     std::vector<std::uint8_t> pixels(row * rows);
-    glBindFramebuffer(GL_FRAMEBUFFER, impl_->target->frame);
+    glBindFramebuffer(GL_READ_FRAMEBUFFER, impl_->target->frame);
+    glBindFramebuffer(GL_DRAW_FRAMEBUFFER, impl_->resolved->frame);
+    glBlitFramebuffer(0, 0, impl_->width, impl_->height, 0, 0, impl_->width, impl_->height, GL_COLOR_BUFFER_BIT,
+                      GL_NEAREST);
+    glBindFramebuffer(GL_READ_FRAMEBUFFER, impl_->resolved->frame);
     glPixelStorei(GL_PACK_ALIGNMENT, 1);
     glReadPixels(0, 0, impl_->width, impl_->height, GL_RGB, GL_UNSIGNED_BYTE, pixels.data());
+    glBindFramebuffer(GL_FRAMEBUFFER, impl_->target->frame);
     for (std::size_t y = 0; y < rows / 2; ++y) {  // OpenGL's rows run from below
         std::swap_ranges(pixels.begin() + static_cast<std::ptrdiff_t>(y * row),
                          pixels.begin() + static_cast<std::ptrdiff_t>((y + 1) * row),

@@ -10,6 +10,7 @@
 #include "viewer/draw/anchors.h"
 #include "viewer/draw/palette.h"
 #include "viewer/draw/pen.h"
+#include "viewer/draw/section.h"
 
 namespace swashwright::draw {
 namespace {
@@ -23,6 +24,7 @@ void place_blade_labels(const Pen& pen, const head::Description& d, const head::
         const auto anchor = anchor_of({PartKind::blade, index}, d, pose, style);
         const auto tip = anchor ? pen.at(*anchor) : std::nullopt;
         if (!tip) continue;
+        if (style.section_deg && plane_towards(*style.section_deg).height_of(*anchor) > 0) continue;  // cut away
         const float side = hub && tip->x < hub->x ? -1.0F : 1.0F;
         Label label;
         // Rounded first, so that a value just under zero does not read "-0.00".
@@ -170,6 +172,25 @@ void draw_gap(const Pen& pen, const GapMark& gap) {
     pen.list.AddText(low, packed(pen.colours.ink), gap.words.c_str());
 }
 
+/// What the tip paths show, below the top edge of the picture.
+void draw_tip_words(const Pen& pen, const Traces& traces, const Style& style) {
+    if (traces.tips.empty()) return;
+    float y = static_cast<float>(pen.viewport.y) + 10 * pen.scale;
+    const float x = static_cast<float>(pen.viewport.x) + 12 * pen.scale;
+    const auto write = [&](std::uint32_t ink, const std::string& words) {
+        const ImVec2 size = ImGui::CalcTextSize(words.c_str());
+        pen.backing({x, y}, {x + size.x, y + size.y});
+        pen.list.AddText({x, y}, ink, words.c_str());
+        y += size.y;
+    };
+    write(packed(pen.colours.ink),
+          fmt::format("Tips from their mean in hover, an upper-side estimate, drawn \u00d7{:g}", traces.magnified));
+    for (std::size_t k = 0; k < traces.tip_mm.size(); ++k) {
+        write(packed(blade_hue(static_cast<int>(k), style.night, true)),
+              fmt::format("blade {}  {:+.1f} mm", k + 1, std::round(traces.tip_mm[k] * 10) / 10 + 0.0));
+    }
+}
+
 }  // namespace
 
 void draw_overlay(ImDrawList& list, const head::Description& description, const head::Pose& pose, const Camera& camera,
@@ -183,6 +204,7 @@ void draw_overlay(ImDrawList& list, const head::Description& description, const 
         draw_gap(pen, *words.gap);
     else if (style.touched)
         draw_dimension(pen, description, pose, *style.touched, words);
+    if (style.traces) draw_tip_words(pen, *style.traces, style);
     std::vector<Label> labels;
     place_trouble(pen, description, pose, style, words, labels);
     if (words.pitch_labels) place_blade_labels(pen, description, pose, style, labels);

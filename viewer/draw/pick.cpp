@@ -34,7 +34,7 @@ double distance_to(const Ray& ray, const Vec3& a, const Vec3& b, const Vec3& c) 
 }  // namespace
 
 std::optional<Part> pick_part(const std::vector<Drawn>& drawn, const Frames& frames, const Camera& camera,
-                              const Viewport& viewport, double x, double y) {
+                              const Viewport& viewport, double x, double y, const std::optional<Plane>& cut) {
     if (viewport.width <= 0 || viewport.height <= 0) return std::nullopt;
     const double aspect = static_cast<double>(viewport.width) / viewport.height;
     const glm::dmat4 back = glm::inverse(camera.projection(aspect) * camera.view());
@@ -54,7 +54,9 @@ std::optional<Part> pick_part(const std::vector<Drawn>& drawn, const Frames& fra
         for (std::size_t k = 0; k + 2 < corners.size(); k += 3) {
             const auto point = [&](std::size_t i) -> const Vec3& { return d.surface.vertices[corners[k + i]].point; };
             const double distance = distance_to(ray, point(0), point(1), point(2));
-            if (distance < nearest) nearest = distance, found = d.part;
+            if (distance >= nearest) continue;
+            if (cut && d.part.kind != PartKind::shaft && cut->height_of(eye + distance * along) > 0) continue;
+            nearest = distance, found = d.part;
         }
     }
     return found;

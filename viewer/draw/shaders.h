@@ -3,80 +3,112 @@
 
 namespace swashwright::draw {
 
-/// Solids: soft wash in three tones, lit from over the left shoulder; with MARKS also threaded or hatched. Two programs,
-/// because software renderers work through a branch that is not taken.
+/// Solids: soft wash in three tones, lit as in a studio (key light over the left shoulder, sky, a weak light from the
+/// right), dimmed in hollows. What a part is made of is told by pattern and contrast, not by hue. A program for each
+/// material, because software renderers work through a branch that is not taken.
 inline constexpr const char* wash_vertex = R"(#version 330 core
 layout(location = 0) in vec3 point;
 layout(location = 1) in vec3 normal;
 uniform mat4 frame, view, projection;
+uniform vec4 cut;      // what lies beyond this plane is taken away
 out vec3 lit_normal;   // eye frame
 out float sky;         // how far the surface looks up
-out float along;       // local z, mm
+out vec3 local;        // mm
 void main() {
     vec3 n = mat3(frame) * normal;
+    vec4 at = frame * vec4(point, 1.0);
     lit_normal = mat3(view) * n;
     sky = n.z;
-    along = point.z;
-    gl_Position = projection * view * frame * vec4(point, 1.0);
+    local = point;
+    gl_ClipDistance[0] = -dot(cut, at);
+    gl_Position = projection * view * at;
 })";
 
-inline constexpr const char* plain = "#version 330 core\n";
-inline constexpr const char* with_marks = "#version 330 core\n#define MARKS\n";
+inline constexpr const char* version_line = "#version 330 core\n";
+/// One of these before the text below: what it is made of, or hatched because it is in trouble.
+inline constexpr const char *of_metal = "#define METAL\n", *of_plastic = "#define PLASTIC\n",
+                            *of_carbon = "#define CARBON\n", *of_thread = "#define THREAD\n",
+                            *in_trouble = "#define HATCH\n";
 
-/// After one of the two lines above.
 inline constexpr const char* wash_fragment = R"(in vec3 lit_normal;
 in float sky;
-in float along;
+in vec3 local;
 uniform vec3 light, shade;   // the part's colour in the light and in the shade
-out vec4 colour;
-#ifdef MARKS
+uniform sampler2D hollows;   // how much light reaches each place of the picture
+uniform vec4 picture;        // its lower left corner in pixels, one over its size
+uniform float pixel;         // width of a line, pixels
 uniform vec4 hatch;          // colour and strength of the hatching
-uniform float thread;        // pitch of the thread's lines, mm; 0 for none
-uniform float pixel;         // width of a hatch line, pixels
-#endif
+uniform float pitch;         // of a thread or a weave, mm
+out vec4 colour;
 void main() {
     vec3 n = normalize(lit_normal);
     float key = dot(n, vec3(-0.42, 0.62, 0.66));
-    float tone = 0.36 + 0.50 * key + 0.12 * sky;
+    float fill = max(dot(n, vec3(0.86, 0.10, 0.50)), 0.0);
+    float tone = 0.36 + 0.50 * key + 0.12 * sky + 0.06 * fill;
+#ifdef PLASTIC
+    // Matt: soft borders, little contrast.
+    float wash = clamp(0.12 + 0.80 * tone, 0.0, 1.0);
+    wash = mix(wash, smoothstep(0.1, 0.9, wash), 0.5);
+#else
     // Three washes with soft borders, and a little of the plain shading between them.
     vec3 steps = clamp((vec3(tone) - vec3(0.20, 0.44, 0.72)) * vec3(10.0, 10.0, 8.33), 0.0, 1.0);
     float wash = dot(steps, vec3(0.187, 0.182, 0.181)) + 0.45 * clamp(tone, 0.0, 1.0);
+#endif
     vec3 mixed = mix(shade, light, wash);
-#ifdef MARKS
-    if (thread > 0.0) {
-        float turn = along / thread, wide = fwidth(turn);
-        float line = smoothstep(0.25, 0.45, abs(fract(turn) - 0.5));
-        mixed *= mix(1.0, 0.55, line * clamp(1.2 - wide, 0.0, 1.0));
-    }
-    if (hatch.a > 0.0) {
-        float d = abs(fract((gl_FragCoord.x + gl_FragCoord.y) / (6.0 * pixel)) - 0.5) * 6.0 * pixel;
-        mixed = mix(mixed, hatch.rgb, hatch.a * clamp(1.1 * pixel - d + 0.5, 0.0, 1.0));
-    }
+#ifdef METAL
+    // Polished: a bright band beside a dark one, as metal is drawn.
+    float band = dot(n, vec3(-0.62, 0.35, 0.70)), core = dot(n, vec3(0.66, -0.10, 0.74));
+    mixed = mix(mixed, light * 1.06, 0.75 * smoothstep(0.95, 0.995, band));
+    mixed *= 1.0 - 0.17 * smoothstep(0.93, 0.99, core);
+#endif
+#ifdef PLASTIC
+    // Stippled in the shade.
+    vec2 dots = fract(vec2(gl_FragCoord.x + gl_FragCoord.y, gl_FragCoord.x - gl_FragCoord.y) / (7.0 * pixel)) - 0.5;
+    float size = 0.085 * (1.0 - smoothstep(0.25, 0.75, wash));
+    mixed *= 1.0 - 0.30 * (1.0 - smoothstep(size, size + 0.05, dot(dots, dots)));
+#endif
+#ifdef CARBON
+    // Twill: every thread passes over two and under two.
+    vec2 cloth = local.xz / pitch;
+    float wide = max(fwidth(cloth.x), fwidth(cloth.y));
+    float over = mod(floor(cloth.x) + floor(cloth.y), 4.0) < 2.0 ? 1.0 : 0.0;
+    mixed *= 1.0 - 0.11 * over * clamp(1.7 - 3.4 * wide, 0.0, 1.0);
+#endif
+#ifdef THREAD
+    float turn = local.z / pitch, wide = fwidth(turn);
+    float line = smoothstep(0.25, 0.45, abs(fract(turn) - 0.5));
+    mixed *= mix(1.0, 0.55, line * clamp(1.2 - wide, 0.0, 1.0));
+#endif
+    mixed *= texture(hollows, (gl_FragCoord.xy - picture.xy) * picture.zw).r;
+#ifdef HATCH
+    float d = abs(fract((gl_FragCoord.x + gl_FragCoord.y) / (6.0 * pixel)) - 0.5) * 6.0 * pixel;
+    mixed = mix(mixed, hatch.rgb, hatch.a * clamp(1.1 * pixel - d + 0.5, 0.0, 1.0));
 #endif
     colour = vec4(mixed, 1.0);
 })";
 
-/// Shadows: the plan of the head on the sheet below it, in one flat tone.
-inline constexpr const char* shadow_vertex = R"(#version 330 core
+/// Cut faces: a flat tone, hatched as ISO 128 has it, neighbours the other way.
+inline constexpr const char* face_vertex = R"(#version 330 core
 layout(location = 0) in vec3 point;
-uniform mat4 frame, view, projection;
-uniform float ground;
-void main() {
-    vec4 at = frame * vec4(point, 1.0);
-    gl_Position = projection * view * vec4(at.xy, ground, 1.0);
-})";
+uniform mat4 view, projection;
+uniform float nearer;    // as for strokes: a cut face wins over what it is the face of
+void main() { gl_Position = projection * vec4((view * vec4(point, 1.0)).xyz * (1.0 - nearer), 1.0); })";
 
-inline constexpr const char* shadow_fragment = R"(#version 330 core
-uniform vec3 tone;
+inline constexpr const char* face_fragment = R"(#version 330 core
+uniform vec3 tone, ink;
+uniform float pixel, way;
 out vec4 colour;
-void main() { colour = vec4(tone, 1.0); })";
+void main() {
+    float gap = 9.0 * pixel, d = abs(fract((gl_FragCoord.x + way * gl_FragCoord.y) / gap) - 0.5) * gap;
+    colour = vec4(mix(tone, ink, 0.8 * clamp(0.75 * pixel - d + 0.4, 0.0, 1.0)), 1.0);
+})";
 
 /// Strokes: quads about a line, their edges smoothed by hand, so that no multisampling is needed.
 inline constexpr const char* pen_vertex = R"(#version 330 core
 layout(location = 0) in vec3 a;
 layout(location = 1) in vec3 b;
 layout(location = 2) in vec4 ink;
-layout(location = 3) in float width;
+layout(location = 3) in float width;   // below zero: dashed
 layout(location = 4) in float lift;
 uniform mat4 view, projection;
 uniform vec2 size;       // of the viewport, pixels
@@ -85,6 +117,7 @@ uniform float nearer;    // share of the way to the eye that one pixel's worth o
 out vec4 stroke_ink;
 out float across;
 out float half_width;
+flat out float dash;     // length of a dash, pixels; 0 for a full line
 void main() {
     vec3 p = (view * vec4(a, 1.0)).xyz, q = (view * vec4(b, 1.0)).xyz;
     float front = -1.001 * projection[3][2] / (projection[2][2] - 1.0);  // just beyond the near plane
@@ -96,7 +129,8 @@ void main() {
     vec2 run = (to.xy / to.w - from.xy / from.w) * size;
     float length_px = length(run);
     run = length_px > 1e-4 ? run / length_px : vec2(1.0, 0.0);
-    half_width = 0.5 * width * pixel;
+    half_width = 0.5 * abs(width) * pixel;
+    dash = width < 0.0 ? 9.0 * max(pixel, 0.7) : 0.0;
     float reach = half_width + 1.0;
     across = (gl_VertexID & 1) == 0 ? -reach : reach;
     bool end = (gl_VertexID & 2) != 0;
@@ -111,8 +145,11 @@ inline constexpr const char* pen_fragment = R"(#version 330 core
 in vec4 stroke_ink;
 in float across;
 in float half_width;
+flat in float dash;
 out vec4 colour;
 void main() {
+    // Dashes by place on the sheet, because a curve is many short strokes.
+    if (dash > 0.0 && fract(dot(gl_FragCoord.xy, vec2(0.82, 0.57)) / dash) > 0.6) discard;
     float cover = clamp(half_width + 0.5 - abs(across), 0.0, 1.0);
     colour = vec4(stroke_ink.rgb, stroke_ink.a * cover);
 })";

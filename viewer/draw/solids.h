@@ -36,7 +36,7 @@ struct Frame {
 };
 
 /// The draughtsman's washes.
-enum class Tone { steel, bright, alloy, dark, plastic, thread, blade, band };
+enum class Tone { steel, bright, alloy, dark, plastic, carbon, thread, blade, band };
 
 struct Solid {
     Part part;

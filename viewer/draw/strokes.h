@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "viewer/draw/drawing.h"
+#include "viewer/draw/section.h"
 #include "viewer/draw/solids.h"
 
 namespace swashwright::draw {
@@ -14,7 +15,7 @@ namespace swashwright::draw {
 struct Stroke {
     float a[3], b[3];
     std::uint32_t colour;  // as ImGui packs it
-    float width;           // pixels at 100 %
+    float width;           // pixels at 100 %; below zero: dashed
     float lift;            // pixels' worth of depth by which it stands off its surface
 };
 
@@ -47,5 +48,15 @@ void stroke_seams(const SeamLines& lines, const Placement& placement, const Vec3
 /// where blades are drawn with exaggeration, the mean chord behind each.
 void stroke_construction(const head::Description& description, const Proportions& p, const head::Pose& pose,
                          const Style& style, std::vector<Stroke>& strokes);
+
+/// The outlines of what moves in another head, dashed, appended.
+void stroke_ghost(const std::vector<Drawn>& drawn, const Frames& frames, const Vec3& eye, const Style& style,
+                  std::vector<Stroke>& strokes);
+/// Paths of balls and tips in their blade's hue and line pattern, appended.
+void stroke_traces(const Traces& traces, const Proportions& p, const Style& style, std::vector<Stroke>& strokes);
+/// Outlines of cut faces, appended.
+void stroke_cut(const std::vector<CutLine>& lines, std::uint32_t colour, std::vector<Stroke>& strokes);
+/// Takes away what lies beyond the plane, from the stroke with number `first` on.
+void cut_strokes(const Plane& plane, std::size_t first, std::vector<Stroke>& strokes);
 
 }  // namespace swashwright::draw

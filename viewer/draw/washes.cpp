@@ -25,6 +25,8 @@ Pair by_day(Tone tone) {
             return {rgb(214, 211, 204), rgb(112, 109, 105)};
         case Tone::dark:
             return {rgb(139, 133, 124), rgb(70, 66, 61)};
+        case Tone::carbon:
+            return {rgb(118, 116, 114), rgb(58, 57, 57)};
         case Tone::plastic:
             return {rgb(206, 199, 187), rgb(134, 126, 115)};
         default:
@@ -42,6 +44,8 @@ Pair by_night(Tone tone) {
             return {rgb(108, 138, 166), rgb(40, 66, 94)};
         case Tone::dark:
             return {rgb(44, 70, 98), rgb(17, 36, 58)};
+        case Tone::carbon:
+            return {rgb(62, 84, 106), rgb(20, 34, 50)};
         case Tone::plastic:
             return {rgb(58, 86, 116), rgb(24, 47, 72)};
         default:

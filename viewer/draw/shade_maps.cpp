@@ -1,0 +1,170 @@
+#include "viewer/draw/shade_maps.h"
+
+#include <algorithm>
+#include <array>
+#include <glm/gtc/type_ptr.hpp>
+#include <string>
+
+#include "viewer/draw/shade_shaders.h"
+
+namespace swashwright::draw {
+namespace {
+
+constexpr int plan_side = 192;  // pixels; blurred anyway
+
+void size_texture(GLuint texture, GLint format, GLenum layout, GLenum type, int width, int height, GLint filter) {
+    glBindTexture(GL_TEXTURE_2D, texture);
+    glTexImage2D(GL_TEXTURE_2D, 0, format, width, height, 0, layout, type, nullptr);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, filter);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, filter);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_EDGE);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_T, GL_CLAMP_TO_EDGE);
+}
+
+void attach(GLuint frame, GLenum place, GLuint texture) {
+    glBindFramebuffer(GL_FRAMEBUFFER, frame);
+    glFramebufferTexture2D(GL_FRAMEBUFFER, place, GL_TEXTURE_2D, texture, 0);
+}
+
+void set(GLuint program, const char* name, const glm::mat4& value) {
+    glUniformMatrix4fv(glGetUniformLocation(program, name), 1, GL_FALSE, glm::value_ptr(value));
+}
+
+void set_plan(GLuint program, const ShadowPlan& plan) {
+    glUniform3f(glGetUniformLocation(program, "plan"), plan.ground, plan.half, plan.reach);
+}
+
+/// Remembers where the caller draws and goes back there.
+class Aside {
+public:
+    Aside() {
+        glGetIntegerv(GL_DRAW_FRAMEBUFFER_BINDING, &draw_);
+        glGetIntegerv(GL_READ_FRAMEBUFFER_BINDING, &read_);
+        glGetIntegerv(GL_VIEWPORT, place_.data());
+        scissor_ = glIsEnabled(GL_SCISSOR_TEST);
+        glDisable(GL_SCISSOR_TEST);
+    }
+    ~Aside() {
+        glBindFramebuffer(GL_DRAW_FRAMEBUFFER, static_cast<GLuint>(draw_));
+        glBindFramebuffer(GL_READ_FRAMEBUFFER, static_cast<GLuint>(read_));
+        glViewport(place_[0], place_[1], place_[2], place_[3]);
+        if (scissor_ == GL_TRUE) glEnable(GL_SCISSOR_TEST);
+    }
+    Aside(const Aside&) = delete;
+    Aside& operator=(const Aside&) = delete;
+
+private:
+    GLint draw_ = 0, read_ = 0;
+    std::array<GLint, 4> place_{};
+    GLboolean scissor_ = GL_FALSE;
+};
+
+}  // namespace
+
+ShadeMaps::ShadeMaps()
+    : depth_program_(new_program(depth_vertex, depth_fragment)),
+      occlusion_program_(new_program(whole_vertex, occlusion_fragment)),
+      plan_program_(new_program(plan_vertex, plan_fragment)),
+      blur_program_(new_program(whole_vertex, blur_fragment)),
+      shadow_program_(new_program(shadow_vertex, shadow_fragment)) {
+    const Aside aside;
+    for (const auto& [frame, texture] : {std::pair<GLuint, GLuint>(plan_frame_, plan_), {blurred_frame_, blurred_}}) {
+        size_texture(texture, GL_R8, GL_RED, GL_UNSIGNED_BYTE, plan_side, plan_side, GL_LINEAR);
+        attach(frame, GL_COLOR_ATTACHMENT0, texture);
+    }
+}
+
+void ShadeMaps::resize(int width, int height) {
+    if (width == width_ && height == height_) return;
+    width_ = width;
+    height_ = height;
+    size_texture(depth_, GL_DEPTH_COMPONENT24, GL_DEPTH_COMPONENT, GL_UNSIGNED_INT, width, height, GL_NEAREST);
+    size_texture(occlusion_, GL_R8, GL_RED, GL_UNSIGNED_BYTE, width, height, GL_LINEAR);
+    attach(depth_frame_, GL_DEPTH_ATTACHMENT, depth_);
+    glDrawBuffer(GL_NONE);
+    glReadBuffer(GL_NONE);
+    attach(occlusion_frame_, GL_COLOR_ATTACHMENT0, occlusion_);
+}
+
+void ShadeMaps::make_occlusion(const DrawSolids& draw, const glm::mat4& view, const glm::mat4& projection, int width,
+                               int height, float radius_mm) {
+    const Aside aside;
+    resize(std::max(1, (width + 1) / 2), std::max(1, (height + 1) / 2));
+    glViewport(0, 0, width_, height_);
+    glBindFramebuffer(GL_FRAMEBUFFER, depth_frame_);
+    glEnable(GL_DEPTH_TEST);
+    glDepthMask(GL_TRUE);
+    glDisable(GL_BLEND);
+    glClear(GL_DEPTH_BUFFER_BIT);
+    glUseProgram(depth_program_);
+    set(depth_program_, "view", view);
+    set(depth_program_, "projection", projection);
+    draw(glGetUniformLocation(depth_program_, "frame"), glGetUniformLocation(depth_program_, "cut"));
+
+    glBindFramebuffer(GL_FRAMEBUFFER, occlusion_frame_);
+    glDisable(GL_DEPTH_TEST);
+    glClearColor(1, 1, 1, 1);
+    glClear(GL_COLOR_BUFFER_BIT);
+    glUseProgram(occlusion_program_);
+    const float a = projection[2][2], b = projection[3][2];  // of glm::perspective
+    glUniform2f(glGetUniformLocation(occlusion_program_, "planes"), b / (a - 1), b / (a + 1));
+    glUniform1f(glGetUniformLocation(occlusion_program_, "radius"), radius_mm);
+    glUniform1f(glGetUniformLocation(occlusion_program_, "reach"),
+                radius_mm * projection[1][1] * 0.5F * static_cast<float>(height_));
+    glActiveTexture(GL_TEXTURE0);
+    glBindTexture(GL_TEXTURE_2D, depth_);
+    glBindVertexArray(empty_);
+    glDrawArrays(GL_TRIANGLES, 0, 3);
+    glEnable(GL_DEPTH_TEST);
+}
+
+void ShadeMaps::make_shadow(const DrawSolids& draw, const ShadowPlan& plan) {
+    const Aside aside;
+    glViewport(0, 0, plan_side, plan_side);
+    glBindFramebuffer(GL_FRAMEBUFFER, plan_frame_);
+    glDisable(GL_DEPTH_TEST);
+    glClearColor(0, 0, 0, 0);
+    glClear(GL_COLOR_BUFFER_BIT);
+    glEnable(GL_BLEND);
+    glBlendEquation(GL_MAX);  // overlapping shadows do not add up
+    glUseProgram(plan_program_);
+    set_plan(plan_program_, plan);
+    draw(glGetUniformLocation(plan_program_, "frame"), -1);
+    glBlendEquation(GL_FUNC_ADD);
+    glDisable(GL_BLEND);
+    blur_shadow();
+    glEnable(GL_DEPTH_TEST);
+}
+
+void ShadeMaps::blur_shadow() {
+    glUseProgram(blur_program_);
+    glActiveTexture(GL_TEXTURE0);
+    glBindVertexArray(empty_);
+    constexpr float step = 1.0F / plan_side;
+    for (bool across : {true, false}) {
+        glBindFramebuffer(GL_FRAMEBUFFER, across ? blurred_frame_ : plan_frame_);
+        glBindTexture(GL_TEXTURE_2D, across ? plan_ : blurred_);
+        glUniform2f(glGetUniformLocation(blur_program_, "step"), across ? step : 0, across ? 0 : step);
+        glDrawArrays(GL_TRIANGLES, 0, 3);
+    }
+}
+
+void ShadeMaps::draw_shadow(const ShadowPlan& plan, const glm::mat4& view, const glm::mat4& projection,
+                            const glm::vec4& tone) {
+    glDisable(GL_DEPTH_TEST);
+    glEnable(GL_BLEND);
+    glBlendFuncSeparate(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA, GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
+    glUseProgram(shadow_program_);
+    set(shadow_program_, "view", view);
+    set(shadow_program_, "projection", projection);
+    set_plan(shadow_program_, plan);
+    glUniform4fv(glGetUniformLocation(shadow_program_, "tone"), 1, glm::value_ptr(tone));
+    glActiveTexture(GL_TEXTURE0);
+    glBindTexture(GL_TEXTURE_2D, plan_);
+    glBindVertexArray(empty_);
+    glDrawArrays(GL_TRIANGLE_STRIP, 0, 4);
+    glDisable(GL_BLEND);
+    glEnable(GL_DEPTH_TEST);
+}
+
+}  // namespace swashwright::draw

@@ -235,7 +235,7 @@ void draw_open(State& state) {
     if (!step.drawing.empty()) draw_lesson_drawing(state, step.drawing);
     if (step.choice || step.task) {
         const ImVec2 at = ImGui::GetCursorScreenPos();
-        rule(state, at, {at.x + ImGui::GetContentRegionAvail().x, at.y});
+        ImGui::GetWindowDrawList()->AddLine(at, {at.x + ImGui::GetContentRegionAvail().x, at.y}, state.inks().rule);
         ImGui::Dummy({0, 4 * state.scale()});
     }
     if (step.choice) draw_choice(state, *step.choice);

@@ -1,0 +1,149 @@
+// The sheet of lessons without a window.
+#include "viewer/panels/lesson_sheet.h"
+
+#include <fmt/format.h>
+#include <gtest/gtest.h>
+#include <imgui.h>
+
+#include "viewer/panels/answer_table.h"
+#include "viewer/panels/panels.h"
+#include "viewer/panels/state.h"
+
+namespace swashwright::panels {
+namespace {
+
+class LessonSheet : public ::testing::Test {
+protected:
+    LessonSheet() : state_(make_state(*document::Document::open(SWASHWRIGHT_SCENES "/two_blade_600.toml"), "", "x")) {
+        ImGui::CreateContext();
+        ImGui::GetIO().IniFilename = nullptr;
+        state_.dialog = Dialog::none;
+        state_.settings.camera_moves = false;
+        state_.fonts = load_fonts(*ImGui::GetIO().Fonts, 1);
+        ImGui::GetIO().Fonts->Build();
+    }
+    ~LessonSheet() override { ImGui::DestroyContext(); }
+
+    void draw(int frames = 3) {
+        for (int i = 0; i < frames; ++i) {
+            ImGui::GetIO().DisplaySize = {1280, 800};
+            ImGui::NewFrame();
+            draw_panels(state_, {1280, 800});
+            ImGui::Render();
+            advance(state_, 0.05, 0.05 * i);
+        }
+    }
+    void edit(double error_mm) {
+        scene::Scene next = state_.document.scene();
+        next.head.upper_links[1].error_mm = error_mm;
+        state_.document.edit(std::move(next), "test");
+        state_.document.seal();
+    }
+
+    State state_;
+};
+
+TEST_F(LessonSheet, EveryPartThatALessonLightsIsDrawn) {
+    show_sheet(state_, Sheet::lessons);
+    draw();
+    ASSERT_GE(state_.lessons.files.size(), 10U);
+    for (const LessonFile& file : state_.lessons.files) {
+        ASSERT_TRUE(file.lesson) << file.mistakes;
+        for (const scene::Step& step : file.lesson->steps) {
+            for (const std::string& path : step.lit) EXPECT_TRUE(part_of(path)) << file.path << " " << path;
+            EXPECT_TRUE(!step.from || step.from->part.empty() || part_of(step.from->part)) << file.path;
+        }
+    }
+}
+
+TEST_F(LessonSheet, EveryStepOfEveryLessonIsDrawn) {
+    show_sheet(state_, Sheet::lessons);
+    draw();
+    for (std::size_t i = 0; i < state_.lessons.files.size(); ++i) {
+        open_lesson(state_, i);
+        const scene::Lesson& lesson = *state_.lessons.files[i].lesson;
+        for (std::size_t s = 0; s < lesson.steps.size(); ++s) {
+            SCOPED_TRACE(fmt::format("{}, step {}", lesson.title, s + 1));
+            draw();
+            ASSERT_EQ(state_.lessons.step, s);
+            for (const char* word : {"lesson back", "lesson next", "lesson close", "lesson text"})
+                EXPECT_TRUE(state_.report.widgets().contains(word)) << word;
+            EXPECT_EQ(state_.report.widgets().contains("answer 1"), lesson.steps[s].choice.has_value());
+            show_way(state_);
+            draw();
+            EXPECT_TRUE(step_solved(state_) || lesson.steps[s].choice);
+            next_step(state_);
+        }
+        EXPECT_FALSE(state_.lessons.open);
+    }
+}
+
+TEST_F(LessonSheet, WhatWasOpenComesBackWithItsUndo) {
+    edit(0.1);
+    edit(0.2);
+    undo(state_);  // one step to take back, one to do again
+    state_.controls.sticks.collective = 0.25;
+    state_.view.exaggeration = 3;
+    const std::uint64_t revision = state_.document.revision();
+    show_sheet(state_, Sheet::lessons);
+    draw();
+    open_lesson(state_, 5);
+    draw();
+    EXPECT_EQ(state_.document.head().grips.size(), 3U);
+    EXPECT_EQ(users_document(state_).revision(), revision);
+    scene::Scene next = state_.document.scene();
+    next.head.lower_links[1].length_mm = 40;
+    state_.document.edit(std::move(next), "in the lesson");
+    next_step(state_);
+    draw();
+
+    show_sheet(state_, Sheet::parts);  // set aside
+    draw();
+    EXPECT_EQ(state_.document.revision(), revision);
+    show_sheet(state_, Sheet::lessons);
+    draw();
+    EXPECT_EQ(state_.lessons.step, 1U);
+    close_lesson(state_);
+    draw();
+    EXPECT_EQ(state_.document.revision(), revision);
+    EXPECT_TRUE(state_.document.unsaved());
+    EXPECT_EQ(state_.document.head().upper_links[1].error_mm, 0.1);
+    EXPECT_EQ(state_.controls.sticks.collective, 0.25);
+    EXPECT_EQ(state_.view.exaggeration, 3);
+    redo(state_);
+    EXPECT_EQ(state_.document.head().upper_links[1].error_mm, 0.2);
+    undo(state_);
+    undo(state_);
+    EXPECT_FALSE(state_.document.unsaved());
+}
+
+TEST_F(LessonSheet, OpeningSavingAndLeavingSeeTheUsersHead) {
+    for (const Dialog dialog : {Dialog::open, Dialog::save, Dialog::close}) {
+        state_.sheet = Sheet::lessons;
+        draw();
+        open_lesson(state_, 5);
+        draw();
+        ask(state_, dialog);
+        EXPECT_EQ(state_.document.head().grips.size(), 2U);
+        state_.dialog = Dialog::none;
+        draw();
+        EXPECT_EQ(state_.document.head().grips.size(), 2U);
+    }
+}
+
+TEST_F(LessonSheet, IsDoneOnceEveryQuestionIsAnswered) {
+    state_.sheet = Sheet::lessons;
+    draw();
+    const std::size_t steps = 7;
+    for (const bool answered : {false, true}) {
+        open_lesson(state_, 0);
+        ASSERT_EQ(state_.lessons.files[0].lesson->steps.size(), steps);
+        for (std::size_t s = 0; s + 1 < steps; ++s) next_step(state_);
+        if (answered) state_.lessons.solved.insert(steps - 1);
+        next_step(state_);
+        EXPECT_EQ(done_lessons(state_).contains("What each part does"), answered);
+    }
+}
+
+}  // namespace
+}  // namespace swashwright::panels

@@ -21,6 +21,7 @@ struct Request {
     std::string scene, out, size = "1280x800", view = "corner";
     PoseOptions pose;
     draw::PictureOrder order;
+    std::string show;  // a part by its scene path
     bool traces = false, ghost = false, section = false;
     std::optional<double> section_deg;
 };
@@ -49,6 +50,26 @@ draw::View view_named(const std::string& name) {
     if (name == "front") return draw::View::front;
     if (name == "side") return draw::View::side;
     return name == "top" ? draw::View::top : draw::View::corner;
+}
+
+/// "upper_link[2]" as the picture names it; none if the head has no such part.
+std::optional<draw::Part> part_at(const std::string& path, const head::Description& d) {
+    using Kind = draw::PartKind;
+    struct Row {
+        const char* name;
+        Kind kind;
+        std::size_t count;
+    };
+    for (const Row& row : {Row{"lower_link", Kind::lower_link, d.lower_links.size()},
+                           Row{"upper_link", Kind::upper_link, d.upper_links.size()},
+                           Row{"horn", Kind::horn, d.servos.size()}, Row{"servo", Kind::servo, d.servos.size()},
+                           Row{"grip", Kind::grip, d.grips.size()}, Row{"blade", Kind::blade, d.grips.size()}}) {
+        for (std::size_t i = 0; i < row.count; ++i)
+            if (path == fmt::format("{}[{}]", row.name, i + 1)) return draw::Part{row.kind, static_cast<int>(i)};
+    }
+    if (path == "inner_ring") return draw::Part{Kind::inner_ring, 0};
+    if (path == "outer_ring") return draw::Part{Kind::outer_ring, 0};
+    return std::nullopt;
 }
 
 void mark_shortfalls(const std::vector<head::Shortfall>& shortfalls, draw::PictureOrder& order) {
@@ -99,6 +120,17 @@ int run(Request& request) {
         fmt::print(stderr, "swashwright: {}\n", mistake);
         return ExitCode::bad_input;
     }
+    if (!request.show.empty()) {
+        request.order.style.touched = part_at(request.show, scene->head);
+        if (!request.order.style.touched) {
+            fmt::print(
+                stderr,
+                "swashwright: this head has no part {}; expected lower_link[1], upper_link[1], horn[1], servo[1], "
+                "grip[1], blade[1] and so on, inner_ring or outer_ring\n",
+                request.show);
+            return ExitCode::bad_input;
+        }
+    }
     const PoseOptions& at = request.pose;
     const std::vector<double> horns = at.horns_deg.empty() ? head->horn_angles_deg(at.sticks) : at.horns_deg;
     for (const std::string& servo : head->beyond_travel(horns))
@@ -145,6 +177,8 @@ void add_picture(CLI::App& program, ExitCode& exit_code) {
                "Draw differences of pitch so many times larger, 1 to 20");
     verb->add_option("--view", request->view, "Where the eye stands: corner, front, side or top")
         ->check(CLI::IsMember({"corner", "front", "side", "top"}));
+    verb->add_option("--show", request->show, "Light a part, with its length as a dimension: upper_link[2]")
+        ->type_name("PART");
     verb->add_flag("--traces", request->traces,
                    "Path of every upper link's balls over one turn, and of each tip with the split drawn larger");
     verb->add_flag("--ghost", request->ghost, "Outlines of the head as it was meant, all errors zero, dashed");

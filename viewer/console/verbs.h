@@ -17,6 +17,7 @@ struct ExitCode {
 // Each leaves its result in `exit_code`, which must outlive the parsing.
 void add_pose(CLI::App& program, ExitCode& exit_code);
 void add_picture(CLI::App& program, ExitCode& exit_code);
+void add_turn(CLI::App& program, ExitCode& exit_code);
 void add_range(CLI::App& program, ExitCode& exit_code);
 void add_directions(CLI::App& program, ExitCode& exit_code);
 void add_stiff(CLI::App& program, ExitCode& exit_code);

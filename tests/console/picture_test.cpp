@@ -1,0 +1,59 @@
+// Pictures and films by the real program.
+#include <gtest/gtest.h>
+
+#include <cstdint>
+
+#include "tests/console/program.h"
+
+namespace swashwright::testing {
+namespace {
+
+const std::string scene = SWASHWRIGHT_SCENES "/two_blade_600.toml";
+
+#define RUN_OR_SKIP(name, arguments)             \
+    const Outcome name = run_program(arguments); \
+    if (name.err.find("no picture can be drawn") != std::string::npos) GTEST_SKIP() << name.err
+
+TEST(PictureVerb, DrawsWhatIsAskedFor) {
+    const std::string plain = temporary("plain.png"), more = temporary("more.png");
+    RUN_OR_SKIP(first, "picture " + scene + " --size 320x240 --out " + plain);
+    EXPECT_EQ(first.exit_code, 0) << first.err;
+    for (const char* option : {"--section", "--section-at 90", "--traces", "--show 'upper_link[2]'"}) {
+        const Outcome second = run_program("picture " + scene + " --size 320x240 " + option + " --out " + more);
+        EXPECT_EQ(second.exit_code, 0) << option << second.err;
+        EXPECT_NE(file_text(plain), file_text(more)) << option;
+    }
+    std::remove(plain.c_str());
+    std::remove(more.c_str());
+}
+
+TEST(PictureVerb, RefusesAPartThatTheHeadLacks) {
+    const Outcome outcome = run_program("picture " + scene + " --show 'upper_link[3]' --out unused.png");
+    EXPECT_EQ(outcome.exit_code, 2);
+    EXPECT_NE(outcome.err.find("upper_link[3]"), std::string::npos);
+}
+
+TEST(TurnVerb, WritesAWebPFilmOfAsManyPictures) {
+    const std::string path = temporary("turn.webp");
+    RUN_OR_SKIP(outcome, "turn " + scene + " --aileron 0.5 --frames 6 --width 160 --height 160 --out " + path);
+    EXPECT_EQ(outcome.exit_code, 0) << outcome.err;
+    // RFC 9649, sections 2.3 and 2.7.1: RIFF header, form type, the animation flag, one ANMF chunk a picture.
+    const std::string bytes = file_text(path);
+    ASSERT_GT(bytes.size(), 30U);
+    EXPECT_EQ(bytes.substr(0, 4), "RIFF");
+    EXPECT_EQ(bytes.substr(8, 8), "WEBPVP8X");
+    EXPECT_NE(static_cast<std::uint8_t>(bytes[20]) & 2U, 0U);
+    int pictures = 0;
+    for (std::size_t at = bytes.find("ANMF"); at != std::string::npos; at = bytes.find("ANMF", at + 4)) ++pictures;
+    EXPECT_EQ(pictures, 6);
+    std::remove(path.c_str());
+}
+
+TEST(TurnVerb, RefusesAnotherKindOfFile) {
+    const Outcome outcome = run_program("turn " + scene + " --out turn.gif");
+    EXPECT_EQ(outcome.exit_code, 2);
+    EXPECT_NE(outcome.err.find(".webp"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace swashwright::testing

@@ -20,6 +20,12 @@ Document::Document(scene::Scene scene, std::string path) : opened_(scene), path_
     states_.push_back({std::move(scene), {}, 0});
 }
 
+Document Document::never_saved(scene::Scene scene, std::string path) {
+    Document out(std::move(scene), std::move(path));
+    out.states_[0].id = out.next_id_++;
+    return out;
+}
+
 void Document::edit(scene::Scene next, const std::string& label) {
     ++revision_;
     const bool same_run = !sealed_ && now_ > 0 && states_[now_].label == label && !can_redo();

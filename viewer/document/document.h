@@ -15,6 +15,8 @@ public:
     /// Reads a scene file. A head whose loop does not close opens like any other.
     static scene::Result<Document> open(const std::string& path);
     Document(scene::Scene scene, std::string path);
+    /// A scene that is in no file yet: unsaved whatever is undone.
+    static Document never_saved(scene::Scene scene, std::string path);
 
     const scene::Scene& scene() const { return states_[now_].scene; }
     const head::Description& head() const { return scene().head; }

@@ -34,6 +34,8 @@ void draw_questions(State& state);
 void draw_readings(State& state);
 /// The list of lessons, or the open one.
 void draw_lessons(State& state);
+/// A new head from calliper readings, step by step.
+void draw_measure(State& state);
 /// Pitch of every blade around one turn, `height` pixels high.
 void draw_turn_card(State& state, float height);
 /// The dialog that is open, if any.

@@ -40,6 +40,10 @@ nlohmann::json values(const State& state) {
                          {"step", lessons.step + 1},
                          {"steps", lessons.files[*lessons.open].lesson->steps.size()},
                          {"solved", step_solved(state)}};
+    if (state.sheet == Sheet::measure) {
+        const MeasureSheet& sheet = state.measure;
+        out["measure"] = {{"page", sheet.page}, {"taken", sheet.file.measured.taken.size()}, {"said", sheet.said}};
+    }
     if (live.curve) out["split_deg"] = live.curve->split_deg();
     if (live.shown) {
         out["pitch_deg"] = live.shown->pose.pitch_deg;

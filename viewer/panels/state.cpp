@@ -60,8 +60,12 @@ void open_scene(State& state, const std::string& path) {
         state.dialog_error = opened.error().text();
         return;
     }
+    show_document(state, std::move(*opened));
+}
+
+void show_document(State& state, document::Document document) {
     put_lesson_away(state);
-    state.document = std::move(*opened);
+    state.document = std::move(document);
     state.follower.reset();
     ++state.scenes_opened;
     state.controls = Controls{};

@@ -16,6 +16,7 @@
 #include "viewer/panels/layout.h"
 #include "viewer/panels/ledger_rows.h"
 #include "viewer/panels/lesson_sheet.h"
+#include "viewer/panels/measure_sheet.h"
 #include "viewer/panels/questions.h"
 #include "viewer/panels/readout.h"
 #include "viewer/panels/report.h"
@@ -63,6 +64,7 @@ struct State {
     studies::Readings readings;  // typed in at the bench
     std::uint64_t readings_revision = 1;
     std::string readings_said;  // what came of saving or reading
+    MeasureSheet measure;       // a new head from calliper readings
     Lessons lessons;
 
     std::optional<draw::Part> selected;  // clicked: stays
@@ -106,6 +108,7 @@ State make_state(document::Document document, const std::string& settings_path, 
 // What panels and shortcuts ask for; each does one thing to the state.
 void show_sheet(State& state, Sheet sheet);              // the parts again if it is shown already
 void open_scene(State& state, const std::string& path);  // on failure the dialog says why
+void show_document(State& state, document::Document document);  // in place of the present one
 void save_scene(State& state, const std::string& path);  // asks once more before it replaces another file
 void ask(State& state, Dialog dialog);
 void undo(State& state);

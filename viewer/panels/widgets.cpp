@@ -69,12 +69,20 @@ void tip(State& state, const char* words) {
 }
 
 bool number_field(State& state, const char* id, double& value, const NumberStyle& style) {
-    const std::string before = shown(value, style.decimals);
+    std::optional<double> number = value;
+    if (!optional_number_field(state, id, number, style, "") || !number) return false;
+    value = *number;
+    return true;
+}
+
+bool optional_number_field(State& state, const char* id, std::optional<double>& value, const NumberStyle& style,
+                           const char* hint) {
+    const std::string before = value ? shown(*value, style.decimals) : std::string();
     std::array<char, 48> text{};
     before.copy(text.data(), text.size() - 1);
     ImGui::SetNextItemWidth(style.width * state.scale());
-    ImGui::InputText(fmt::format("##{}", id).c_str(), text.data(), text.size(),
-                     ImGuiInputTextFlags_AutoSelectAll | ImGuiInputTextFlags_CharsNoBlank);
+    ImGui::InputTextWithHint(fmt::format("##{}", id).c_str(), hint, text.data(), text.size(),
+                             ImGuiInputTextFlags_AutoSelectAll | ImGuiInputTextFlags_CharsNoBlank);
 
     const ImGuiID field = ImGui::GetItemID();
     if (style.changed_mark) {
@@ -87,8 +95,8 @@ bool number_field(State& state, const char* id, double& value, const NumberStyle
         ImGui::SetItemUsingMouseWheel();
         state.typing = {field, text};
         if (const double steps = steps_asked(); steps != 0) {
-            value = (std::round(parse(text.data()).value_or(value) / style.step) + steps) * style.step;
-            retype(field, shown(value, style.decimals));
+            value = (std::round(parse(text.data()).value_or(value.value_or(0)) / style.step) + steps) * style.step;
+            retype(field, shown(*value, style.decimals));
             return true;
         }
         return false;
@@ -97,8 +105,8 @@ bool number_field(State& state, const char* id, double& value, const NumberStyle
     const std::string typed = state.typing.text.data();
     state.typing.field = 0;
     const std::optional<double> number = parse(typed);
-    if (!number || typed == before || *number == value) return false;
-    value = *number;
+    if ((!number && !typed.empty()) || typed == before || number == value) return false;
+    value = number;
     return true;
 }
 

@@ -4,6 +4,7 @@
 #include <imgui.h>
 
 #include <array>
+#include <optional>
 #include <span>
 #include <string>
 
@@ -30,6 +31,9 @@ void tip(State& state, const char* words);
 /// A number that is typed. True on the frame in which `value` changes: by Enter, Tab, leaving the field, or the
 /// up and down keys. A decimal comma is taken for a point; what is not a number changes nothing.
 bool number_field(State& state, const char* id, double& value, const NumberStyle& style);
+/// The same for a number that may be missing: `hint` stands in its place, and emptying the field takes it away.
+bool optional_number_field(State& state, const char* id, std::optional<double>& value, const NumberStyle& style,
+                           const char* hint);
 
 struct LineStyle {
     double low = 0, high = 1, step = 0.01;

@@ -14,6 +14,8 @@ namespace swashwright::document {
 
 namespace {
 
+constexpr std::size_t most_recent = 8;
+
 /// The value under a key where it has the wanted type, else what stands there already.
 template <class T>
 void read(const nlohmann::json& json, const char* key, T& value) {
@@ -45,8 +47,25 @@ Settings load_settings(const std::string& path) {
     read(json, "night", settings.night);
     read(json, "text_scale", settings.text_scale);
     read(json, "camera_moves", settings.camera_moves);
+    read(json, "inches", settings.inches);
+    read(json, "width", settings.width);
+    read(json, "height", settings.height);
+    if (const auto recent = json.find("recent"); recent != json.end() && recent->is_array())
+        for (const auto& entry : *recent)
+            if (entry.is_string() && settings.recent.size() < most_recent) settings.recent.push_back(entry);
+    settings.width = std::clamp(settings.width, 640, 16384);
+    settings.height = std::clamp(settings.height, 480, 16384);
     settings.text_scale = std::clamp(settings.text_scale, 1.0, 2.0);
     return settings;
+}
+
+void note_recent(Settings& settings, const std::string& path) {
+    std::error_code none;
+    std::string absolute = std::filesystem::absolute(path, none).lexically_normal().string();
+    if (none) return;
+    std::erase(settings.recent, absolute);
+    settings.recent.insert(settings.recent.begin(), std::move(absolute));
+    if (settings.recent.size() > most_recent) settings.recent.resize(most_recent);
 }
 
 tl::expected<void, std::string> save_settings(const std::string& path, const Settings& settings) {
@@ -54,11 +73,11 @@ tl::expected<void, std::string> save_settings(const std::string& path, const Set
     std::error_code error;
     std::filesystem::create_directories(std::filesystem::path(path).parent_path(), error);
     if (error) return tl::unexpected(fmt::format("{}: {}", path, error.message()));
-    const nlohmann::json json{{"safety_read", settings.safety_read},
-                              {"night", settings.night},
-                              {"text_scale", settings.text_scale},
-                              {"camera_moves", settings.camera_moves}};
-    return write_atomically(path, json.dump(2) + "\n");
+    const nlohmann::json json{{"safety_read", settings.safety_read}, {"night", settings.night},
+                              {"text_scale", settings.text_scale},   {"camera_moves", settings.camera_moves},
+                              {"inches", settings.inches},           {"width", settings.width},
+                              {"height", settings.height},           {"recent", settings.recent}};
+    return write_atomically(path, json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n");
 }
 
 }  // namespace swashwright::document

@@ -14,6 +14,8 @@ namespace swashwright::document {
 
 namespace {
 
+constexpr std::size_t most_recent = 8, most_lessons = 1000;
+
 /// The value under a key where it has the wanted type, else what stands there already.
 template <class T>
 void read(const nlohmann::json& json, const char* key, T& value) {
@@ -24,6 +26,13 @@ void read(const nlohmann::json& json, const char* key, T& value) {
     } else {
         if (found->is_number()) value = found->get<T>();
     }
+}
+
+void read_list(const nlohmann::json& json, const char* key, std::vector<std::string>& list, std::size_t most) {
+    const auto found = json.find(key);
+    if (found == json.end() || !found->is_array()) return;
+    for (const auto& entry : *found)
+        if (entry.is_string() && list.size() < most) list.push_back(entry);
 }
 
 }  // namespace
@@ -45,8 +54,24 @@ Settings load_settings(const std::string& path) {
     read(json, "night", settings.night);
     read(json, "text_scale", settings.text_scale);
     read(json, "camera_moves", settings.camera_moves);
+    read(json, "inches", settings.inches);
+    read(json, "width", settings.width);
+    read(json, "height", settings.height);
+    read_list(json, "lessons_done", settings.lessons_done, most_lessons);
+    read_list(json, "recent", settings.recent, most_recent);
+    settings.width = std::clamp(settings.width, 640, 16384);
+    settings.height = std::clamp(settings.height, 480, 16384);
     settings.text_scale = std::clamp(settings.text_scale, 1.0, 2.0);
     return settings;
+}
+
+void note_recent(Settings& settings, const std::string& path) {
+    std::error_code none;
+    std::string absolute = std::filesystem::absolute(path, none).lexically_normal().string();
+    if (none) return;
+    std::erase(settings.recent, absolute);
+    settings.recent.insert(settings.recent.begin(), std::move(absolute));
+    if (settings.recent.size() > most_recent) settings.recent.resize(most_recent);
 }
 
 tl::expected<void, std::string> save_settings(const std::string& path, const Settings& settings) {
@@ -57,8 +82,13 @@ tl::expected<void, std::string> save_settings(const std::string& path, const Set
     const nlohmann::json json{{"safety_read", settings.safety_read},
                               {"night", settings.night},
                               {"text_scale", settings.text_scale},
-                              {"camera_moves", settings.camera_moves}};
-    return write_atomically(path, json.dump(2) + "\n");
+                              {"camera_moves", settings.camera_moves},
+                              {"inches", settings.inches},
+                              {"width", settings.width},
+                              {"height", settings.height},
+                              {"lessons_done", settings.lessons_done},
+                              {"recent", settings.recent}};
+    return write_atomically(path, json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n");
 }
 
 }  // namespace swashwright::document

@@ -3,14 +3,19 @@
 
 #include <string>
 #include <tl/expected.hpp>
+#include <vector>
 
 namespace swashwright::document {
 
 struct Settings {
     bool safety_read = false;  // the safety note has been read and put away
     bool night = false;
-    double text_scale = 1.0;   // 1 to 2
-    bool camera_moves = true;  // camera changes take a quarter of a second; false: at once
+    double text_scale = 1.0;                // 1 to 2
+    bool camera_moves = true;               // camera changes take a quarter of a second; false: at once
+    bool inches = false;                    // lengths are shown and typed in inches; scenes and tables stay in mm
+    int width = 1280, height = 800;         // of the window
+    std::vector<std::string> lessons_done;  // titles
+    std::vector<std::string> recent;        // scenes, the last first, absolute paths
 };
 
 /// $XDG_STATE_HOME/swashwright/window.json, or ~/.local/state in place of $XDG_STATE_HOME, as the XDG Base Directory
@@ -19,6 +24,8 @@ std::string settings_path();
 
 /// What the file says; the standard settings for what it does not say, or if it cannot be read.
 Settings load_settings(const std::string& path);
+/// The scene that was opened or saved last goes to the front of the list.
+void note_recent(Settings& settings, const std::string& path);
 /// Makes the folder if it is missing. The error is a sentence.
 tl::expected<void, std::string> save_settings(const std::string& path, const Settings& settings);
 

@@ -95,11 +95,12 @@ void draw_frame(GLFWwindow* window, State& state, Stage& stage, long frame) {
 void wait_for_events(const State& state, bool busy, double last_frame) {
     if (!busy) {
         const bool blinking = ImGui::GetIO().WantTextInput;
-        glfwWaitEventsTimeout(state.tip_pending      ? 0.2
-                              : answering(state)     ? 0.05
-                              : blinking             ? 0.4
-                              : state.notice.empty() ? 30.0
-                                                     : 1.0);
+        glfwWaitEventsTimeout(state.tip_pending          ? 0.2
+                              : answering(state)         ? 0.05
+                              : blinking                 ? 0.4
+                              : state.recovery.waiting() ? 0.3
+                              : state.notice.empty()     ? 30.0
+                                                         : 1.0);
         return;
     }
     const double left = least_frame_seconds - (glfwGetTime() - last_frame);
@@ -156,6 +157,18 @@ void run_until_left(GLFWwindow* window, State& state, Stage& stage) {
     }
 }
 
+/// For the next start.
+void remember_size(State& state, GLFWwindow* window) {
+    int width = 0, height = 0;
+    glfwGetWindowSize(window, &width, &height);
+    if (glfwGetWindowAttrib(window, GLFW_MAXIMIZED) ||
+        (width == state.settings.width && height == state.settings.height))
+        return;
+    state.settings.width = width;
+    state.settings.height = height;
+    remember_settings(state);
+}
+
 long long heap_in_use() {
     return static_cast<long long>(mallinfo2().uordblks);
 }
@@ -205,17 +218,21 @@ int run_window(const WindowOptions& options) {
         fmt::print(stderr, "{}\n", document.error().text());
         return 2;
     }
-    auto window = Window::open(options.width, options.height, path);
+    const document::Settings settings = document::load_settings(document::settings_path());
+    auto window = Window::open(settings.width, settings.height, path);
     if (!window) {
         fmt::print(stderr, "swashwright: {}\n", window.error());
         return 1;
     }
-    State state = make_state(std::move(*document), document::settings_path(), options.report_path);
+    const bool at_work = options.frames == 0;
+    State state = make_state(std::move(*document), document::settings_path(), options.report_path,
+                             at_work ? document::recovery_folder() : std::string());
     Stage stage;
     if (options.frames > 0)
         run_frames(window->handle(), state, stage, options.frames);
     else
         run_until_left(window->handle(), state, stage);
+    if (at_work) remember_size(state, window->handle());
     return 0;
 }
 

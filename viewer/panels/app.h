@@ -10,7 +10,6 @@ struct WindowOptions {
     std::string report_path;  // empty: no report
     long frames = 0;  // not 0: turn the rotor for so many frames as fast as they can be drawn, print how fast that
                       // was and by how much the heap grew, and leave
-    int width = 1280, height = 800;
 };
 
 /// Opens the window and runs until it is closed. Exit code: 0; 1 where no window can be opened; 2 for a scene that

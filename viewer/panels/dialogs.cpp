@@ -1,9 +1,9 @@
 #include <imgui.h>
-#include <imgui_stdlib.h>
 
 #include <algorithm>
 #include <array>
 
+#include "viewer/panels/file_dialog.h"
 #include "viewer/panels/panels.h"
 #include "viewer/panels/shortcuts.h"
 #include "viewer/panels/state.h"
@@ -29,20 +29,6 @@ void safety_text(State& state) {
         ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 20 * scale);
         ImGui::TextWrapped("%s", caution);
     }
-}
-
-void heading(State& state, const char* words) {
-    ImGui::PushFont(state.fonts.heading);
-    ImGui::TextUnformatted(words);
-    ImGui::PopFont();
-    ImGui::Spacing();
-}
-
-bool confirmed() {
-    return ImGui::IsKeyPressed(ImGui::GetIO().KeyMap[ImGuiKey_Enter], false);
-}
-bool dismissed() {
-    return ImGui::IsKeyPressed(ImGui::GetIO().KeyMap[ImGuiKey_Escape], false);
 }
 
 void safety(State& state) {
@@ -88,31 +74,33 @@ void about(State& state) {
     if (word_button(state, "close", "Close", nullptr) || dismissed() || confirmed()) state.dialog = Dialog::none;
 }
 
-/// A path to type, for opening and saving.
-void path(State& state, const char* title, const char* verb, void (*act)(State&, const std::string&)) {
-    heading(state, title);
-    if (state.dialog_opening) ImGui::SetKeyboardFocusHere();
-    ImGui::SetNextItemWidth(-1);
-    const bool entered = ImGui::InputText("##path", &state.dialog_path,
-                                          ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll);
-    state.report.item("path");
-    for (const std::string& scene : state.dialog_choices)
-        if (ImGui::Selectable(scene.c_str(), scene == state.dialog_path, ImGuiSelectableFlags_DontClosePopups))
-            state.dialog_path = scene;
-    if (state.dialog == Dialog::open && state.document.unsaved())
-        ImGui::TextWrapped("The changes to %s are not saved.", state.document.path().c_str());
-    if (!state.dialog_error.empty()) {
-        ImGui::PushStyleColor(ImGuiCol_Text, state.inks().trouble);
-        ImGui::TextWrapped("%s", state.dialog_error.c_str());
-        ImGui::PopStyleColor();
-    }
-    ImGui::Spacing();
-    const bool pressed = word_button(state, "do", verb, nullptr);
-    ImGui::SameLine();
-    if (word_button(state, "cancel", "Cancel", nullptr) || dismissed())
+/// Work that a program left behind when it came to a bad end.
+void left_work(State& state) {
+    if (state.left_work.empty()) {
         state.dialog = Dialog::none;
-    else if (entered || pressed)
-        act(state, state.dialog_path);
+        return;
+    }
+    const document::LeftWork& work = state.left_work.front();
+    heading(state, "There is work that was not saved");
+    ImGui::TextWrapped("The program stopped before this head was saved. Changes of %s, kept at %s:", work.path.c_str(),
+                       work.when.c_str());
+    if (!state.dialog_error.empty()) ImGui::TextWrapped("%s", state.dialog_error.c_str());
+    ImGui::Spacing();
+    if (word_button(state, "take up", "Take it up again", nullptr) || (confirmed() && !state.dialog_opening)) {
+        take_up_left_work(state);
+        return;
+    }
+    ImGui::SameLine();
+    if (word_button(state, "throw away", "Throw it away", nullptr)) {
+        document::remove_left_work(work);
+        state.left_work.erase(state.left_work.begin());
+        return;
+    }
+    ImGui::SameLine();
+    if (word_button(state, "later", "Ask at the next start", nullptr) || dismissed()) {
+        state.left_work.clear();
+        state.dialog = Dialog::none;
+    }
 }
 
 void close(State& state) {
@@ -141,12 +129,14 @@ void content(State& state) {
         case Dialog::about:
             return about(state);
         case Dialog::open:
-            return path(state, "Open a scene file", state.document.unsaved() ? "Open and lose the changes" : "Open",
-                        open_scene);
+            return file_dialog(state, "Open a scene file",
+                               state.document.unsaved() ? "Open and lose the changes" : "Open", open_scene);
         case Dialog::save:
-            return path(state, "Save the scene as", "Save", save_scene);
+            return file_dialog(state, "Save the scene as", "Save", save_scene);
         case Dialog::close:
             return close(state);
+        case Dialog::left_work:
+            return left_work(state);
     }
 }
 

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "viewer/panels/shortcuts.h"
+#include "viewer/panels/state.h"
 
 namespace swashwright::panels {
 
@@ -36,12 +37,18 @@ void Input::attach(GLFWwindow* window) {
         ImGui_ImplGlfw_CursorEnterCallback(w, entered);
         of(w).news_ = true;
     });
+    glfwSetDropCallback(window, [](GLFWwindow* w, int count, const char** paths) {
+        of(w).dropped_.assign(paths, paths + count);
+        of(w).news_ = true;
+    });
     glfwSetCursorPosCallback(window, [](GLFWwindow* w, double, double) { of(w).news_ = true; });
     glfwSetFramebufferSizeCallback(window, [](GLFWwindow* w, int, int) { of(w).news_ = true; });
     glfwSetWindowRefreshCallback(window, [](GLFWwindow* w) { of(w).news_ = true; });
 }
 
 void Input::feed(GLFWwindow* window, State& state) {
+    if (!dropped_.empty()) drop_scene(state, dropped_.front());
+    dropped_.clear();
     std::set<int> changed;
     while (!events_.empty()) {
         const Event event = events_.front();

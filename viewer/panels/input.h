@@ -5,6 +5,8 @@
 #include <GLFW/glfw3.h>
 
 #include <deque>
+#include <string>
+#include <vector>
 
 namespace swashwright::panels {
 
@@ -18,7 +20,7 @@ public:
     void feed(GLFWwindow* window, State& state);
     /// True if something has happened since the last call.
     bool take_news();
-    bool waiting() const { return !events_.empty(); }
+    bool waiting() const { return !events_.empty() || !dropped_.empty(); }
 
 private:
     struct Event {
@@ -26,6 +28,7 @@ private:
         unsigned character = 0;  // not 0: a character typed, the rest is unused
     };
     std::deque<Event> events_;
+    std::vector<std::string> dropped_;  // files let go over the window
     bool news_ = true;
 
     static Input& of(GLFWwindow* window) { return *static_cast<Input*>(glfwGetWindowUserPointer(window)); }

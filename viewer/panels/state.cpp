@@ -25,18 +25,6 @@ draw::Camera between(const draw::Camera& a, const draw::Camera& b, double t) {
     return out;
 }
 
-std::vector<std::string> scenes_beside(const std::string& path) {
-    constexpr std::size_t most = 12;
-    std::error_code none;
-    std::vector<std::string> found;
-    const std::filesystem::path folder = std::filesystem::path(path).parent_path();
-    for (const auto& entry : std::filesystem::directory_iterator(folder.empty() ? "." : folder, none))
-        if (entry.path().extension() == ".toml") found.push_back(entry.path().string());
-    std::sort(found.begin(), found.end());
-    if (found.size() > most) found.resize(most);
-    return found;
-}
-
 constexpr double text_scale_step = 0.25;
 
 double largest_text_scale(const State& state) {
@@ -45,10 +33,15 @@ double largest_text_scale(const State& state) {
 
 }  // namespace
 
-State make_state(document::Document document, const std::string& settings_path, const std::string& report_path) {
+State make_state(document::Document document, const std::string& settings_path, const std::string& report_path,
+                 const std::string& unsaved_folder) {
     State state(std::move(document), report_path);
     state.settings = document::load_settings(settings_path);
     state.settings_path = settings_path;
+    state.lessons.done.insert(state.settings.lessons_done.begin(), state.settings.lessons_done.end());
+    state.left_work = document::left_work(unsaved_folder);
+    state.recovery = document::Recovery(unsaved_folder);
+    document::note_recent(state.settings, state.document.path());
     state.ledger = ledger_sections(state.document.head());
     if (!state.settings.safety_read) ask(state, Dialog::safety);
     return state;
@@ -61,6 +54,8 @@ void open_scene(State& state, const std::string& path) {
         return;
     }
     show_document(state, std::move(*opened));
+    document::note_recent(state.settings, path);
+    remember_settings(state);
 }
 
 void show_document(State& state, document::Document document) {
@@ -79,6 +74,34 @@ void show_document(State& state, document::Document document) {
     state.dialog = Dialog::none;
 }
 
+void drop_scene(State& state, const std::string& path) {
+    put_lesson_away(state);
+    if (!state.document.unsaved()) {
+        open_scene(state, path);
+        if (state.document.path() == path) return;
+    }
+    const std::string error = state.dialog_error;
+    ask(state, Dialog::open);
+    state.dialog_path = path;
+    state.dialog_choices = scenes_beside(path);
+    state.dialog_error = error;
+}
+
+void take_up_left_work(State& state) {
+    if (state.left_work.empty()) return;
+    auto document = document::take_up(state.left_work.front());
+    if (!document) {
+        state.dialog_error = document.error().text();
+        return;
+    }
+    show_document(state, std::move(*document));
+    // Kept under this window's own name before the old copy goes.
+    (void)state.recovery.keep(state.document, state.clock + 1e6);
+    document::remove_left_work(state.left_work.front());
+    state.left_work.erase(state.left_work.begin());
+    tell(state, "The work that was left is here again. Save it to keep it.");
+}
+
 void save_scene(State& state, const std::string& path) {
     put_lesson_away(state);
     std::error_code none;
@@ -94,6 +117,8 @@ void save_scene(State& state, const std::string& path) {
         return;
     }
     state.dialog = Dialog::none;
+    document::note_recent(state.settings, path);
+    remember_settings(state);
     tell(state, fmt::format("Saved as {}", path));
 }
 
@@ -105,7 +130,7 @@ void ask(State& state, Dialog dialog) {
     state.replace_path.clear();
     state.dialog_choices.clear();
     if (dialog == Dialog::open || dialog == Dialog::save) state.dialog_path = state.document.path();
-    if (dialog == Dialog::open) state.dialog_choices = scenes_beside(state.document.path());
+    if (dialog == Dialog::open || dialog == Dialog::save) state.dialog_choices = scenes_beside(state.dialog_path);
 }
 
 void show_sheet(State& state, Sheet sheet) {
@@ -190,6 +215,12 @@ void advance(State& state, double seconds, double now) {
         state.view.camera = between(move->from, move->to, ease(t));
         if (t >= 1) move.reset();
     }
+    if (auto kept = state.recovery.keep(users_document(state), now); !kept) tell(state, kept.error());
+    if (state.lessons.done.size() != state.settings.lessons_done.size()) {
+        state.settings.lessons_done.assign(state.lessons.done.begin(), state.lessons.done.end());
+        remember_settings(state);
+    }
+    if (state.dialog == Dialog::none && !state.left_work.empty()) ask(state, Dialog::left_work);
     if (!state.notice.empty() && state.clock > state.notice_until) state.notice.clear();
 }
 

@@ -8,10 +8,12 @@
 #include <vector>
 
 #include "viewer/document/document.h"
+#include "viewer/document/recovery.h"
 #include "viewer/document/settings.h"
 #include "viewer/draw/camera.h"
 #include "viewer/draw/part.h"
 #include "viewer/draw/picture.h"
+#include "viewer/panels/file_list.h"
 #include "viewer/panels/gap_watch.h"
 #include "viewer/panels/layout.h"
 #include "viewer/panels/ledger_rows.h"
@@ -45,7 +47,7 @@ struct View {
 
 enum class TrayFocus { pad, collective, azimuth };                 // what the arrow keys move
 enum class Sheet { parts, questions, lessons, measure, compare };  // what the column shows
-enum class Dialog { none, safety, about, open, save, close };
+enum class Dialog { none, safety, about, open, save, close, left_work };
 
 struct State {
     State(document::Document open_document, std::string report_path)
@@ -53,6 +55,8 @@ struct State {
 
     document::Document document;
     document::Settings settings;
+    document::Recovery recovery;                // keeps what is not saved
+    std::vector<document::LeftWork> left_work;  // of programs that came to a bad end, not asked about yet
     std::string settings_path;
     Report report;
     Controls controls;
@@ -78,7 +82,7 @@ struct State {
     Dialog dialog = Dialog::none;
     bool dialog_opening = false;  // it was asked for and is not drawn yet
     std::string dialog_path;
-    std::vector<std::string> dialog_choices;  // scenes in the same folder
+    std::vector<FileChoice> dialog_choices;  // what stands in the same folder
     std::string dialog_error;
     std::string replace_path;   // an existing file that may be replaced: the user has been told
     std::string notice;         // "Saved as ...": shown beside the tools
@@ -102,13 +106,18 @@ struct State {
     std::optional<draw::Part> touched() const { return hovered ? hovered : selected; }
 };
 
-/// A state for a document, at rest.
-State make_state(document::Document document, const std::string& settings_path, const std::string& report_path);
+/// A state for a document, at rest. `unsaved_folder`: where unsaved work is kept; empty: it is not.
+State make_state(document::Document document, const std::string& settings_path, const std::string& report_path,
+                 const std::string& unsaved_folder = {});
 
 // What panels and shortcuts ask for; each does one thing to the state.
 void show_sheet(State& state, Sheet sheet);              // the parts again if it is shown already
 void open_scene(State& state, const std::string& path);  // on failure the dialog says why
-void show_document(State& state, document::Document document);  // in place of the present one
+/// Another head stands on the bench; what was measured or answered for the last one goes.
+void show_document(State& state, document::Document document);
+/// A file was let go over the window: opens it, or asks first where changes would be lost.
+void drop_scene(State& state, const std::string& path);
+void take_up_left_work(State& state);
 void save_scene(State& state, const std::string& path);  // asks once more before it replaces another file
 void ask(State& state, Dialog dialog);
 void undo(State& state);

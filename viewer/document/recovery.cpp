@@ -1,0 +1,155 @@
+#include "viewer/document/recovery.h"
+
+#include <fcntl.h>
+#include <fmt/chrono.h>
+#include <fmt/format.h>
+#include <sys/file.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <chrono>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <utility>
+
+#include "viewer/document/atomic_file.h"
+#include "viewer/document/settings.h"
+
+namespace swashwright::document {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr double seconds_between = 1;
+constexpr const char* lock_ending = ".lock";
+
+/// A file of this name that no running program holds, held; -1 otherwise.
+int take_lock(const std::string& name) {
+    const int lock = ::open(name.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0600);
+    if (lock >= 0 && ::flock(lock, LOCK_EX | LOCK_NB) == 0) return lock;
+    if (lock >= 0) ::close(lock);
+    return -1;
+}
+
+std::string written_at(const fs::path& file) {
+    std::error_code none;
+    const auto time = std::chrono::file_clock::to_sys(fs::last_write_time(file, none));
+    return fmt::format("{:%Y-%m-%d %H:%M}",
+                       fmt::localtime(std::chrono::system_clock::to_time_t(
+                           std::chrono::time_point_cast<std::chrono::system_clock::duration>(time))));
+}
+
+std::optional<LeftWork> read_work(const fs::path& file) {
+    std::ifstream stream(file);
+    const auto json = nlohmann::json::parse(stream, nullptr, /*allow_exceptions=*/false);
+    if (!json.is_object() || !json.contains("path") || !json.contains("scene") || !json["path"].is_string() ||
+        !json["scene"].is_string())
+        return std::nullopt;
+    return LeftWork{file.string(), json["path"], json["scene"], written_at(file)};
+}
+
+}  // namespace
+
+Recovery::Recovery(std::string folder) {
+    if (folder.empty()) return;
+    std::error_code none;
+    fs::create_directories(folder, none);
+    for (int i = 0; i < 100 && lock_ < 0; ++i) {  // one for each window that is open
+        file_ = fmt::format("{}/{}.json", folder, i);
+        if (!fs::exists(file_, none)) lock_ = take_lock(file_ + lock_ending);
+    }
+    if (lock_ < 0) file_.clear();
+}
+
+Recovery::~Recovery() {
+    forget();
+    if (lock_ < 0) return;
+    ::unlink((file_ + lock_ending).c_str());
+    ::close(lock_);
+}
+
+Recovery::Recovery(Recovery&& other) noexcept {
+    *this = std::move(other);
+}
+
+Recovery& Recovery::operator=(Recovery&& other) noexcept {
+    std::swap(file_, other.file_);
+    std::swap(lock_, other.lock_);
+    std::swap(kept_, other.kept_);
+    waiting_ = other.waiting_;
+    told_ = other.told_;
+    revision_ = other.revision_;
+    path_ = other.path_;
+    written_ = other.written_;
+    return *this;
+}
+
+tl::expected<void, std::string> Recovery::keep(const Document& document, double now) {
+    waiting_ = false;
+    if (file_.empty() || (document.revision() == revision_ && document.path() == path_ && document.unsaved() == kept_))
+        return {};
+    if (document.unsaved() && now - written_ < seconds_between) {
+        waiting_ = true;
+        return {};
+    }
+    revision_ = document.revision();
+    path_ = document.path();
+    if (!document.unsaved()) {
+        forget();
+        return {};
+    }
+    written_ = now;
+    std::error_code none;
+    const std::string path = fs::absolute(document.path(), none).string();
+    const nlohmann::json json{{"path", path}, {"scene", scene::write(document.scene())}};
+    auto written =
+        write_atomically(file_, json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n", Durable::no);
+    kept_ = written.has_value();
+    if (written || std::exchange(told_, true)) return {};
+    return tl::unexpected("unsaved work cannot be kept against a crash: " + written.error());
+}
+
+void Recovery::forget() {
+    if (std::exchange(kept_, false)) ::unlink(file_.c_str());
+}
+
+std::string recovery_folder() {
+    const std::string settings = settings_path();
+    return settings.empty() ? settings : (fs::path(settings).parent_path() / "unsaved").string();
+}
+
+std::vector<LeftWork> left_work(const std::string& folder) {
+    std::vector<LeftWork> found;
+    std::error_code none;
+    for (const auto& entry : fs::directory_iterator(folder, none)) {
+        if (entry.path().extension() != ".json") continue;
+        const std::string lock = entry.path().string() + lock_ending;
+        const int held = take_lock(lock);
+        if (held < 0) continue;
+        ::close(held);
+        if (auto work = read_work(entry.path())) found.push_back(std::move(*work));
+    }
+    std::ranges::sort(found, std::greater<>(), &LeftWork::when);
+    return found;
+}
+
+void remove_left_work(const LeftWork& work) {
+    ::unlink(work.file.c_str());
+    ::unlink((work.file + lock_ending).c_str());
+}
+
+scene::Result<Document> take_up(const LeftWork& work) {
+    auto left = scene::parse(work.scene, work.path);
+    if (!left) return tl::unexpected(left.error());
+    auto on_disk = Document::open(work.path);
+    Document document = on_disk ? std::move(*on_disk) : Document(*left, work.path);
+    document.edit(std::move(*left), "the work that was left");
+    document.seal();
+    return document;
+}
+
+}  // namespace swashwright::document

@@ -1,0 +1,60 @@
+// Work that was not saved, kept in the user's state folder while the program runs, so that a crash loses the last
+// second only.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <tl/expected.hpp>
+#include <vector>
+
+#include "viewer/document/document.h"
+
+namespace swashwright::document {
+
+/// What a program that no longer runs left behind.
+struct LeftWork {
+    std::string file;   // where it is kept
+    std::string path;   // of the scene that was being changed
+    std::string scene;  // its text when it was kept last
+    std::string when;   // "2026-11-25 22:40", local time
+};
+
+class Recovery {
+public:
+    /// Keeps nothing.
+    Recovery() = default;
+    /// `folder` is made if it is missing; empty: keeps nothing.
+    explicit Recovery(std::string folder);
+    /// The program leaves as it should: nothing stays.
+    ~Recovery();
+    Recovery(Recovery&& other) noexcept;
+    Recovery& operator=(Recovery&& other) noexcept;
+
+    /// Call once a frame; writes at most once a second (`now`, seconds), and only what is new. Nothing is kept of a
+    /// document without unsaved changes. The error is a sentence, told once.
+    tl::expected<void, std::string> keep(const Document& document, double now);
+    /// Something is waiting for its second.
+    bool waiting() const { return waiting_; }
+    void forget();
+
+private:
+    std::string file_;  // empty: keeps nothing
+    int lock_ = -1;     // held while the program runs, released by the system however it ends
+    bool kept_ = false, waiting_ = false, told_ = false;
+    std::uint64_t revision_ = 0;
+    std::string path_;
+    double written_ = -1e9;
+};
+
+/// $XDG_STATE_HOME/swashwright/unsaved, or as `settings_path` has it; empty if there is no home.
+std::string recovery_folder();
+/// Newest first. What a running program keeps is not among it.
+std::vector<LeftWork> left_work(const std::string& folder);
+/// The user has thrown it away or taken it up.
+void remove_left_work(const LeftWork& work);
+/// The scene as it is on the disk, with the work as one change that is not saved; the work alone if that scene cannot
+/// be read. Fails if the work cannot be read.
+scene::Result<Document> take_up(const LeftWork& work);
+
+}  // namespace swashwright::document

@@ -1,0 +1,115 @@
+#include "viewer/panels/file_dialog.h"
+
+#include <fmt/format.h>
+#include <imgui.h>
+#include <imgui_stdlib.h>
+
+#include <filesystem>
+
+#include "viewer/panels/state.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+/// A line that can be chosen; a long path is cut at its front. True when it is pressed.
+bool choice_line(State& state, const std::string& id, const std::string& words, bool chosen) {
+    const float width = ImGui::GetContentRegionAvail().x;
+    std::string shown = words;
+    while (shown.size() > 8 && ImGui::CalcTextSize(shown.c_str()).x > width) shown = "\xE2\x80\xA6" + shown.substr(5);
+    ImGui::PushID(id.c_str());
+    const bool pressed = ImGui::Selectable(shown.c_str(), chosen, ImGuiSelectableFlags_DontClosePopups);
+    ImGui::PopID();
+    state.report.item("choice " + words);
+    return pressed;
+}
+
+void recent_scenes(State& state) {
+    ImGui::TextDisabled("Used last");
+    for (const std::string& path : state.settings.recent)
+        if (choice_line(state, "recent " + path, path, path == state.dialog_path)) state.dialog_path = path;
+}
+
+/// A press on a folder goes there, on a scene takes its name; a name typed for saving goes along.
+void folder_content(State& state) {
+    ImGui::TextDisabled("In this folder");
+    std::string go_to;
+    for (const FileChoice& choice : state.dialog_choices)
+        if (choice_line(state, choice.path, choice.words, choice.path == state.dialog_path)) {
+            if (choice.folder)
+                go_to = choice.path;
+            else
+                state.dialog_path = choice.path;
+        }
+    if (go_to.empty()) return;
+    const std::string name =
+        state.dialog == Dialog::save ? std::filesystem::path(state.dialog_path).filename().string() : std::string();
+    state.dialog_path = (std::filesystem::path(go_to) / name).string();
+    state.dialog_choices = scenes_beside(go_to);
+}
+
+void choices(State& state) {
+    const float height = 11 * ImGui::GetTextLineHeightWithSpacing();
+    const bool recent = state.dialog == Dialog::open && !state.settings.recent.empty();
+    if (!ImGui::BeginTable("choices", recent ? 2 : 1, ImGuiTableFlags_SizingStretchSame)) return;
+    ImGui::TableNextColumn();
+    ImGui::BeginChild("folder", {0, height});
+    folder_content(state);
+    ImGui::EndChild();
+    if (recent) {
+        ImGui::TableNextColumn();
+        ImGui::BeginChild("recent", {0, height});
+        recent_scenes(state);
+        ImGui::EndChild();
+    }
+    ImGui::EndTable();
+}
+
+}  // namespace
+
+void heading(State& state, const char* words) {
+    ImGui::PushFont(state.fonts.heading);
+    ImGui::TextUnformatted(words);
+    ImGui::PopFont();
+    ImGui::Spacing();
+}
+
+bool confirmed() {
+    return ImGui::IsKeyPressed(ImGui::GetIO().KeyMap[ImGuiKey_Enter], false);
+}
+
+bool dismissed() {
+    return ImGui::IsKeyPressed(ImGui::GetIO().KeyMap[ImGuiKey_Escape], false);
+}
+
+void file_dialog(State& state, const char* title, const char* verb, void (*act)(State&, const std::string&)) {
+    heading(state, title);
+    if (state.dialog_opening) ImGui::SetKeyboardFocusHere();
+    ImGui::SetNextItemWidth(-1);
+    const bool entered = ImGui::InputText("##path", &state.dialog_path,
+                                          ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll);
+    state.report.item("path");
+    choices(state);
+    if (state.dialog == Dialog::open && state.document.unsaved())
+        ImGui::TextWrapped("The changes to %s are not saved.", state.document.path().c_str());
+    if (!state.dialog_error.empty()) {
+        ImGui::PushStyleColor(ImGuiCol_Text, state.inks().trouble);
+        ImGui::TextWrapped("%s", state.dialog_error.c_str());
+        ImGui::PopStyleColor();
+    }
+    ImGui::Spacing();
+    const bool pressed = word_button(state, "do", verb, nullptr);
+    ImGui::SameLine();
+    if (word_button(state, "cancel", "Cancel", nullptr) || dismissed()) {
+        state.dialog = Dialog::none;
+        return;
+    }
+    if (!entered && !pressed) return;
+    std::error_code none;
+    if (std::filesystem::is_directory(state.dialog_path, none))
+        state.dialog_choices = scenes_beside(state.dialog_path);
+    else
+        act(state, state.dialog_path);
+}
+
+}  // namespace swashwright::panels

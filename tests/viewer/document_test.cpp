@@ -168,12 +168,22 @@ TEST_F(Document, OpensAHeadThatDoesNotClose) {
 
 TEST_F(SettingsFile, RemembersAndForgivesABrokenFile) {
     const std::string path = at("deep/er/window.json");
-    ASSERT_TRUE(save_settings(path, {.safety_read = true, .night = true, .text_scale = 1.5, .camera_moves = false}));
+    Settings settings;
+    settings.safety_read = settings.night = true;
+    settings.text_scale = 1.5;
+    settings.camera_moves = false;
+    settings.lessons_done = {"One"};
+    note_recent(settings, "/a.toml");
+    note_recent(settings, "/b.toml");
+    note_recent(settings, "/a.toml");
+    ASSERT_TRUE(save_settings(path, settings));
     const Settings back = load_settings(path);
     EXPECT_TRUE(back.safety_read);
     EXPECT_TRUE(back.night);
     EXPECT_EQ(back.text_scale, 1.5);
     EXPECT_FALSE(back.camera_moves);
+    EXPECT_THAT(back.lessons_done, ::testing::ElementsAre("One"));
+    EXPECT_THAT(back.recent, ::testing::ElementsAre("/a.toml", "/b.toml"));
     ASSERT_TRUE(write_atomically(path, "{ \"night\": 3, \"text_scale\": 40, "));
     EXPECT_FALSE(load_settings(path).safety_read);
     ASSERT_TRUE(write_atomically(path, "{ \"night\": 3, \"text_scale\": 40 }"));

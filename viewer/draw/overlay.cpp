@@ -183,12 +183,12 @@ void draw_tip_words(const Pen& pen, const Traces& traces, const Style& style) {
         pen.list.AddText({x, y}, ink, words.c_str());
         y += size.y;
     };
-    write(packed(pen.colours.ink),
-          fmt::format("Tips from their mean in hover, an upper-side estimate, drawn \u00d7{:g}", traces.magnified));
+    write(packed(pen.colours.ink), fmt::format("Tips in hover, drawn \u00d7{:g}", traces.magnified));
     for (std::size_t k = 0; k < traces.tip_mm.size(); ++k) {
         write(packed(blade_hue(static_cast<int>(k), style.night, true)),
               fmt::format("blade {}  {:+.1f} mm", k + 1, std::round(traces.tip_mm[k] * 10) / 10 + 0.0));
     }
+    write(packed(pen.colours.ink), "at most, by estimate");
 }
 
 }  // namespace

@@ -8,7 +8,7 @@ namespace swashwright::panels {
 
 namespace {
 
-constexpr float card_height = 218, least_ledger_height = 180;
+constexpr float card_height = 208, least_ledger_height = 180;
 
 struct SheetWord {
     Sheet sheet;

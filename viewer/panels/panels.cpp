@@ -42,6 +42,7 @@ Layout draw_panels(State& state, ImVec2 window) {
     draw_column(state, layout.column);
     state.follower.update(state.document, state.controls);
     renew_answers(state);
+    state.extras.update(state);
     draw_sentence(state, layout.sentence);
     draw_picture(state, layout.picture);
     draw_caption(state, layout.caption);

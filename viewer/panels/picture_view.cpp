@@ -31,6 +31,9 @@ draw::Style picture_style(const State& state) {
                       .touched_too = {},
                       .trouble = {}};
     style.lit = lesson_parts(state);
+    style.ghost = state.extras.ghost();
+    style.traces = state.extras.traces();
+    if (state.view.cut) style.section_deg = state.view.camera.azimuth_deg;
     for (const head::Shortfall& shortfall : state.live().shortfalls)
         if (const auto part = part_of(shortfall)) style.trouble.push_back(*part);
     if (watches_pair(state)) style.touched_too = part_of(state.gap.parts().substr(state.gap.parts().find('|') + 1));

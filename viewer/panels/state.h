@@ -19,6 +19,7 @@
 #include "viewer/panels/ledger_rows.h"
 #include "viewer/panels/lesson_sheet.h"
 #include "viewer/panels/measure_sheet.h"
+#include "viewer/panels/picture_extras.h"
 #include "viewer/panels/questions.h"
 #include "viewer/panels/readout.h"
 #include "viewer/panels/report.h"
@@ -41,6 +42,9 @@ struct View {
     std::optional<CameraMove> move;
     double exaggeration = 1;  // 1 to 20
     bool whole_blades = false;
+    bool paths = false;      // of balls and blade tips over a turn
+    bool as_meant = false;   // the head without its errors, as outlines
+    bool cut = false;        // open through the shaft, towards the viewer
     Fit fit = Fit::at_once;  // asked for; done as soon as the picture's size is known
     std::optional<draw::View> view_wanted;
 };
@@ -74,9 +78,10 @@ struct State {
     std::optional<draw::Part> selected;  // clicked: stays
     std::optional<draw::Part> hovered;   // under the pointer in the ledger, this frame
     std::optional<ImVec2> click;         // in the picture, not yet turned into a part; pixels from its top left
-    GapWatch gap;                        // between the two parts of the row that was chosen
-    bool focus_ledger = false;           // the keyboard goes to the first number in sight
-    bool show_selected = false;          // bring the selected part's row into sight
+    PictureExtras extras;
+    GapWatch gap;                // between the two parts of the row that was chosen
+    bool focus_ledger = false;   // the keyboard goes to the first number in sight
+    bool show_selected = false;  // bring the selected part's row into sight
     TrayFocus tray_focus = TrayFocus::pad;
 
     Dialog dialog = Dialog::none;

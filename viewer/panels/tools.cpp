@@ -56,17 +56,27 @@ void picture_tools(State& state) {
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted("Exaggerate");
     ImGui::SameLine(0, 18 * state.scale());
-    slide_line(state, "exaggeration", state.view.exaggeration, {1, most_exaggeration, 1, 1, 120 * state.scale()});
+    slide_line(state, "exaggeration", state.view.exaggeration, {1, most_exaggeration, 1, 1, 84 * state.scale()});
     tip(state, "How much larger than true the blades' pitch differences are drawn. Numbers stay true.");
     ImGui::SameLine(0, 16 * state.scale());
     ImGui::TextUnformatted(fmt::format("\xC3\x97{:.0f}", state.view.exaggeration).c_str());
     next_group(state, 150);
-    if (word_button(state, "blades", "Whole blades",
-                    "Draw whole blades, or stubs so that the head fills the picture (B)", true,
-                    state.view.whole_blades)) {
+    if (word_button(state, "blades", "Blades", "Draw whole blades, or stubs so that the head fills the picture (B)",
+                    true, state.view.whole_blades)) {
         state.view.whole_blades = !state.view.whole_blades;
         state.view.fit = Fit::moving;
     }
+    ImGui::SameLine(0, 2);
+    if (word_button(state, "paths", "Paths", "Where the balls go in one turn, and the blade tips, magnified (T)", true,
+                    state.view.paths))
+        state.view.paths = !state.view.paths;
+    ImGui::SameLine(0, 2);
+    if (word_button(state, "as meant", "Meant", "The head as it would be without its errors, in dashes (V)", true,
+                    state.view.as_meant))
+        state.view.as_meant = !state.view.as_meant;
+    ImGui::SameLine(0, 2);
+    if (word_button(state, "cut", "Cut", "Cut open through the shaft (X)", true, state.view.cut))
+        state.view.cut = !state.view.cut;
     ImGui::SameLine();
     if (word_button(state, "night", "Night", "The dark sheet (N)", true, state.settings.night))
         set_night(state, !state.settings.night);
@@ -96,7 +106,7 @@ void draw_tools(State& state, const Rect& place) {
     picture_tools(state);
     next_group(state, 260);
     view_tools(state);
-    next_group(state, 220);
+    next_group(state, 120);
     text_tools(state);
     state.tools_height = ImGui::GetCursorPosY() - ImGui::GetStyle().ItemSpacing.y + ImGui::GetStyle().WindowPadding.y;
     rule(state, {place.x, place.bottom() - 1}, {place.right(), place.bottom() - 1});

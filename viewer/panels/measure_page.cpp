@@ -335,7 +335,8 @@ void head_page(State& state) {
     if (ImGui::InputText("##head name", &sheet.file.measured.layout.name)) changed(state);
     state.report.item("measure name");
     ImGui::SameLine();
-    if (word_button(state, "measure make", "Make this head", "Opens it as a new scene that is not saved yet"))
+    if (word_button(state, "measure make", "Make this head", "Opens it as a new scene that is not saved yet",
+                    !sheet.file.measured.taken.empty()))
         make_measured_head(state);
     text(state, studies::answer(*found, sheet.file.measured.layout).text);
     ImGui::Spacing();

@@ -30,6 +30,7 @@ int run(int argc, const char* const* argv, const std::function<int(const WindowW
     add_folded(program, exit_code);
     add_diagnose(program, exit_code);
     add_tracking(program, exit_code);
+    add_compare(program, exit_code);
     add_lengths(program, exit_code);
     add_sensitivity(program, exit_code);
     add_tolerance(program, exit_code);

@@ -29,6 +29,7 @@ void add_tracking(CLI::App& program, ExitCode& exit_code);
 void add_lengths(CLI::App& program, ExitCode& exit_code);
 void add_sensitivity(CLI::App& program, ExitCode& exit_code);
 void add_tolerance(CLI::App& program, ExitCode& exit_code);
+void add_compare(CLI::App& program, ExitCode& exit_code);
 void add_measured(CLI::App& program, ExitCode& exit_code);
 
 }  // namespace swashwright::console

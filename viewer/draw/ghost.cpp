@@ -22,12 +22,17 @@ bool has_errors(const head::Description& d) {
            d.swashplate.guide_turn_deg != 0 || d.swashplate.driver_turn_deg != 0;
 }
 
+std::shared_ptr<const Ghost> ghost_from(const head::Description& other, std::span<const double> horn_deg,
+                                        double azimuth_deg) {
+    const auto head = head::Head::build(other);
+    if (!head || horn_deg.size() != other.servos.size()) return nullptr;
+    return std::make_shared<const Ghost>(
+        Ghost{std::make_shared<const head::Description>(other), head->nearest(horn_deg, azimuth_deg).pose});
+}
+
 std::shared_ptr<const Ghost> ghost_of(const head::Description& description, std::span<const double> horn_deg,
                                       double azimuth_deg) {
-    auto meant = std::make_shared<const head::Description>(nominal(description));
-    const auto head = head::Head::build(*meant);
-    if (!head || horn_deg.size() != meant->servos.size()) return nullptr;
-    return std::make_shared<const Ghost>(Ghost{std::move(meant), head->nearest(horn_deg, azimuth_deg).pose});
+    return ghost_from(nominal(description), horn_deg, azimuth_deg);
 }
 
 }  // namespace swashwright::draw

@@ -17,6 +17,9 @@ struct Ghost {
 /// The description without link errors, a bent guide, a slipped driver or pitch offsets.
 head::Description nominal(head::Description description);
 bool has_errors(const head::Description& description);
+/// Another head at these horn angles; none if it cannot be built or has not as many servos.
+std::shared_ptr<const Ghost> ghost_from(const head::Description& other, std::span<const double> horn_deg,
+                                        double azimuth_deg);
 /// None if the nominal head cannot be built. `horn_deg`: one for each servo.
 std::shared_ptr<const Ghost> ghost_of(const head::Description& description, std::span<const double> horn_deg,
                                       double azimuth_deg);

@@ -15,13 +15,13 @@ struct SheetWord {
     const char *id, *word, *tip;
     void (*draw)(State&);
 };
-constexpr std::array<SheetWord, 4> sheets{
+constexpr std::array<SheetWord, 5> sheets{
     {{Sheet::parts, "parts", "Parts", "Every measured number of the head", draw_ledger},
      {Sheet::questions, "questions", "Questions", "What to set, by how much, and which part is wrong (Q)",
       draw_questions},
-     {Sheet::lessons, "lessons", "Lessons", "How a head works, step by step, on a head of their own (G)",
-      draw_lessons},
-     {Sheet::measure, "measure", "Measure", "A new head from calliper readings, step by step", draw_measure}}};
+     {Sheet::lessons, "lessons", "Lessons", "How a head works, step by step, on a head of their own (G)", draw_lessons},
+     {Sheet::measure, "measure", "Measure", "A new head from calliper readings, step by step", draw_measure},
+     {Sheet::compare, "compare", "Compare", "With another head, or with this one as it was", draw_compare}}};
 
 void draw_sheet_words(State& state) {
     for (const SheetWord& sheet : sheets) {

@@ -133,6 +133,8 @@ void content(State& state) {
                                state.document.unsaved() ? "Open and lose the changes" : "Open", open_scene);
         case Dialog::save:
             return file_dialog(state, "Save the scene as", "Save", save_scene);
+        case Dialog::compare:
+            return file_dialog(state, "Compare with a scene file", "Compare", compare_with_file);
         case Dialog::close:
             return close(state);
         case Dialog::left_work:

@@ -50,7 +50,7 @@ void folder_content(State& state) {
 
 void choices(State& state) {
     const float height = 11 * ImGui::GetTextLineHeightWithSpacing();
-    const bool recent = state.dialog == Dialog::open && !state.settings.recent.empty();
+    const bool recent = state.dialog != Dialog::save && !state.settings.recent.empty();
     if (!ImGui::BeginTable("choices", recent ? 2 : 1, ImGuiTableFlags_SizingStretchSame)) return;
     ImGui::TableNextColumn();
     ImGui::BeginChild("folder", {0, height});

@@ -36,6 +36,8 @@ void draw_readings(State& state);
 void draw_lessons(State& state);
 /// A new head from calliper readings, step by step.
 void draw_measure(State& state);
+/// Against another head, or against itself as it was.
+void draw_compare(State& state);
 /// Pitch of every blade around one turn, `height` pixels high.
 void draw_turn_card(State& state, float height);
 /// The dialog that is open, if any.

@@ -11,17 +11,30 @@ void PictureExtras::update(const State& state) {
     const Readout& live = state.live();
     const bool drawable = live.head && live.closes;
     const head::Sticks& sticks = state.controls.sticks;
-    const bool ghost = state.view.as_meant && drawable && draw::has_errors(state.document.head());
+    const head::Description* other = state.sheet == Sheet::compare ? compared_with(state) : nullptr;
+    const bool ghost = drawable && (other || (state.view.as_meant && draw::has_errors(state.document.head())));
     const bool paths = state.view.paths && drawable;
     // A path does not depend on where in the turn the rotor stands.
-    Key ghost_key{ghost, false, state.scenes_opened, state.document.revision(), sticks, state.controls.azimuth_deg};
-    Key traces_key{paths, state.view.whole_blades, state.scenes_opened, state.document.revision(), sticks, 0};
+    Key ghost_key{ghost,
+                  false,
+                  other ? state.compare.stamp : CompareSheet::Stamp{},
+                  state.scenes_opened,
+                  state.document.revision(),
+                  sticks,
+                  state.controls.azimuth_deg};
+    Key traces_key{paths, state.view.whole_blades, {}, state.scenes_opened, state.document.revision(), sticks, 0};
     if (!ghost) ghost_key = {};
     if (!paths) traces_key = {};
     if (ghost_key != ghost_key_) {
-        ghost_ = ghost ? draw::ghost_of(live.head->description(), live.head->horn_angles_deg(sticks),
-                                        state.controls.azimuth_deg)
-                       : nullptr;
+        // The other head's own mixing says what its horns do with the same sticks.
+        const auto at = [&](const head::Description& d) {
+            const auto built = head::Head::build(d);
+            return built ? built->horn_angles_deg(sticks) : std::vector<double>();
+        };
+        ghost_ = !ghost  ? nullptr
+                 : other ? draw::ghost_from(*other, at(*other), state.controls.azimuth_deg)
+                         : draw::ghost_of(live.head->description(), at(live.head->description()),
+                                          state.controls.azimuth_deg);
         ghost_key_ = ghost_key;
         ++stamp_;
     }

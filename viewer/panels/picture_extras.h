@@ -5,6 +5,7 @@
 
 #include "viewer/draw/ghost.h"
 #include "viewer/draw/traces.h"
+#include "viewer/panels/compare_sheet.h"
 
 namespace swashwright::panels {
 
@@ -22,6 +23,7 @@ public:
 private:
     struct Key {
         bool wanted = false, whole_blades = false;
+        CompareSheet::Stamp compared;
         long scene = 0;
         std::uint64_t revision = 0;
         head::Sticks sticks;

@@ -44,6 +44,7 @@ nlohmann::json values(const State& state) {
         const MeasureSheet& sheet = state.measure;
         out["measure"] = {{"page", sheet.page}, {"taken", sheet.file.measured.taken.size()}, {"said", sheet.said}};
     }
+    if (state.sheet == Sheet::compare) out["compared"] = state.compare.answer.text;
     if (live.curve) out["split_deg"] = live.curve->split_deg();
     if (live.shown) {
         out["pitch_deg"] = live.shown->pose.pitch_deg;

@@ -129,8 +129,9 @@ void ask(State& state, Dialog dialog) {
     state.dialog_error.clear();
     state.replace_path.clear();
     state.dialog_choices.clear();
-    if (dialog == Dialog::open || dialog == Dialog::save) state.dialog_path = state.document.path();
-    if (dialog == Dialog::open || dialog == Dialog::save) state.dialog_choices = scenes_beside(state.dialog_path);
+    const bool files = dialog == Dialog::open || dialog == Dialog::save || dialog == Dialog::compare;
+    if (files) state.dialog_path = state.document.path();
+    if (files) state.dialog_choices = scenes_beside(state.dialog_path);
 }
 
 void show_sheet(State& state, Sheet sheet) {

@@ -13,6 +13,7 @@
 #include "viewer/draw/camera.h"
 #include "viewer/draw/part.h"
 #include "viewer/draw/picture.h"
+#include "viewer/panels/compare_sheet.h"
 #include "viewer/panels/file_list.h"
 #include "viewer/panels/gap_watch.h"
 #include "viewer/panels/layout.h"
@@ -51,7 +52,7 @@ struct View {
 
 enum class TrayFocus { pad, collective, azimuth };                 // what the arrow keys move
 enum class Sheet { parts, questions, lessons, measure, compare };  // what the column shows
-enum class Dialog { none, safety, about, open, save, close, left_work };
+enum class Dialog { none, safety, about, open, save, close, left_work, compare };
 
 struct State {
     State(document::Document open_document, std::string report_path)
@@ -72,7 +73,8 @@ struct State {
     studies::Readings readings;  // typed in at the bench
     std::uint64_t readings_revision = 1;
     std::string readings_said;  // what came of saving or reading
-    MeasureSheet measure;       // a new head from calliper readings
+    CompareSheet compare;
+    MeasureSheet measure;  // a new head from calliper readings
     Lessons lessons;
 
     std::optional<draw::Part> selected;  // clicked: stays

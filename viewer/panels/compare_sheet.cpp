@@ -1,0 +1,106 @@
+#include "viewer/panels/compare_sheet.h"
+
+#include <filesystem>
+
+#include "viewer/panels/answer_table.h"
+#include "viewer/panels/panels.h"
+#include "viewer/panels/state.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+using With = CompareSheet::With;
+
+const char* words(const CompareSheet& sheet) {
+    switch (sheet.with) {
+        case With::opened:
+            return "as opened";
+        case With::kept:
+            return "set aside";
+        case With::file:
+            break;
+    }
+    return "the other";
+}
+
+void choose(State& state) {
+    CompareSheet& sheet = state.compare;
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted("Against");
+    ImGui::SameLine();
+    if (word_button(state, "compare opened", "as opened", "The head as it was opened or last saved", true,
+                    sheet.with == With::opened))
+        sheet.with = With::opened;
+    ImGui::SameLine(0, 2);
+    if (word_button(state, "compare kept", "set aside", "The head as it stood when it was set aside",
+                    sheet.kept.has_value(), sheet.with == With::kept))
+        sheet.with = With::kept;
+    ImGui::SameLine(0, 2);
+    if (word_button(state, "compare file", "another file", "Choose a scene file", true, sheet.with == With::file))
+        ask(state, Dialog::compare);
+    ImGui::SameLine(0, 18 * state.scale());
+    if (word_button(state, "compare keep", "Set this aside", "Keeps the head as it stands, to compare with later")) {
+        sheet.kept = state.document.head();
+        sheet.with = With::kept;
+        ++sheet.changed;
+    }
+    if (sheet.with == With::file) ImGui::TextDisabled("The other: %s", sheet.file_name.c_str());
+}
+
+void renew(State& state) {
+    CompareSheet& sheet = state.compare;
+    const CompareSheet::Stamp now{sheet.with, state.document.revision(), sheet.changed, state.scenes_opened,
+                                  state.controls.sticks};
+    const head::Description* other = compared_with(state);
+    if (now == sheet.stamp || !other) return;
+    sheet.stamp = now;
+    sheet.answer =
+        studies::answer(studies::compare(*other, state.document.head(), state.controls.sticks), words(sheet), "now");
+}
+
+}  // namespace
+
+const head::Description* compared_with(const State& state) {
+    const CompareSheet& sheet = state.compare;
+    switch (sheet.with) {
+        case With::opened:
+            return &state.document.as_opened().head;
+        case With::kept:
+            return sheet.kept ? &*sheet.kept : nullptr;
+        case With::file:
+            break;
+    }
+    return sheet.file ? &*sheet.file : nullptr;
+}
+
+void compare_with_file(State& state, const std::string& path) {
+    auto other = scene::load(path);
+    if (!other) {
+        state.dialog_error = other.error().text();
+        return;
+    }
+    state.compare.file = std::move(other->head);
+    state.compare.file_name = std::filesystem::path(path).filename().string();
+    state.compare.with = With::file;
+    ++state.compare.changed;
+    state.dialog = Dialog::none;
+}
+
+void draw_compare(State& state) {
+    choose(state);
+    renew(state);
+    CompareSheet& sheet = state.compare;
+    ImGui::TextDisabled("In dashes in the picture: the head %s, at the same sticks.", words(sheet));
+    ImGui::TextWrapped("%s", sheet.answer.text.c_str());
+    state.report.item("compare answer");
+    sheet.whole.resize(sheet.answer.tables.size(), false);
+    for (std::size_t t = 0; t < sheet.answer.tables.size(); ++t) {
+        bool whole = sheet.whole[t];
+        draw_table(state, sheet.answer.tables[t], "compare " + sheet.answer.tables[t].key, whole);
+        sheet.whole[t] = whole;
+    }
+    for (const std::string& note : sheet.answer.notes) ImGui::TextWrapped("%s", note.c_str());
+}
+
+}  // namespace swashwright::panels

@@ -24,11 +24,14 @@ constexpr std::array<SheetWord, 5> sheets{
      {Sheet::compare, "compare", "Compare", "With another head, or with this one as it was", draw_compare}}};
 
 void draw_sheet_words(State& state) {
+    const ImVec2 padding = ImGui::GetStyle().FramePadding;
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(0.7F * padding.x, padding.y));
     for (const SheetWord& sheet : sheets) {
-        if (sheet.sheet != Sheet::parts) ImGui::SameLine(0, 4);
+        if (sheet.sheet != Sheet::parts) same_line_if_it_fits(sheet.word, 2);
         if (word_button(state, sheet.id, sheet.word, sheet.tip, true, state.sheet == sheet.sheet))
             state.sheet = sheet.sheet;
     }
+    ImGui::PopStyleVar();
     const ImVec2 at{0, ImGui::GetItemRectMax().y + 5 * state.scale()};
     rule(state, {ImGui::GetWindowPos().x, at.y}, {ImGui::GetWindowPos().x + ImGui::GetWindowWidth(), at.y});
     ImGui::Dummy({0, 2 * state.scale()});

@@ -39,7 +39,7 @@ void choose(State& state) {
     ImGui::SameLine(0, 2);
     if (word_button(state, "compare file", "another file", "Choose a scene file", true, sheet.with == With::file))
         ask(state, Dialog::compare);
-    ImGui::SameLine(0, 18 * state.scale());
+    same_line_if_it_fits("Set this aside", 18 * state.scale());
     if (word_button(state, "compare keep", "Set this aside", "Keeps the head as it stands, to compare with later")) {
         sheet.kept = state.document.head();
         sheet.with = With::kept;
@@ -91,7 +91,9 @@ void draw_compare(State& state) {
     choose(state);
     renew(state);
     CompareSheet& sheet = state.compare;
-    ImGui::TextDisabled("In dashes in the picture: the head %s, at the same sticks.", words(sheet));
+    ImGui::PushStyleColor(ImGuiCol_Text, state.inks().soft);
+    ImGui::TextWrapped("In dashes in the picture: the head %s, at the same sticks.", words(sheet));
+    ImGui::PopStyleColor();
     ImGui::TextWrapped("%s", sheet.answer.text.c_str());
     state.report.item("compare answer");
     sheet.whole.resize(sheet.answer.tables.size(), false);

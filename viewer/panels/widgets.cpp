@@ -110,6 +110,13 @@ bool optional_number_field(State& state, const char* id, std::optional<double>& 
     return true;
 }
 
+void same_line_if_it_fits(const char* word, float spacing) {
+    const ImGuiStyle& style = ImGui::GetStyle();
+    const float width = ImGui::CalcTextSize(word).x + 2 * style.FramePadding.x;
+    const float right = ImGui::GetWindowPos().x + ImGui::GetContentRegionMax().x;
+    if (ImGui::GetItemRectMax().x + spacing + width <= right) ImGui::SameLine(0, spacing);
+}
+
 bool slide_line(State& state, const std::string& id, double& value, const LineStyle& style) {
     const float scale = state.scale(), height = ImGui::GetFrameHeight();
     const Inks ink = state.inks();

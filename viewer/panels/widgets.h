@@ -35,6 +35,9 @@ bool number_field(State& state, const char* id, double& value, const NumberStyle
 bool optional_number_field(State& state, const char* id, std::optional<double>& value, const NumberStyle& style,
                            const char* hint);
 
+/// The next button of this word stands beside the last, or below it where it would be cut off.
+void same_line_if_it_fits(const char* word, float spacing);
+
 struct LineStyle {
     double low = 0, high = 1, step = 0.01;
     double home = 0;    // a double click goes there

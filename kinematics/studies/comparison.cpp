@@ -107,8 +107,8 @@ Table stick_table(const Comparison& comparison, const std::string& before, const
         }
         for (std::size_t k = 0; k < std::min(s.before_deg.size(), s.after_deg.size()); ++k)
             row(fmt::format("blade {}, deg", k + 1), s.before_deg[k], s.after_deg[k], fmt::format("blade[{}]", k + 1));
-        row("ring height, mm", s.before_height_mm, s.after_height_mm, "inner_ring");
-        row("ring tilt, deg", s.before_tilt_deg, s.after_tilt_deg, "inner_ring");
+        row("ring height, mm", s.before_height_mm, s.after_height_mm, "swashplate");
+        row("ring tilt, deg", s.before_tilt_deg, s.after_tilt_deg, "swashplate");
     }
     return table;
 }

@@ -72,7 +72,7 @@ TEST(Traces, PassThroughTheBallsOfEveryPose) {
         const auto head = head::Head::build(testing::random_head(seed));
         ASSERT_TRUE(head);
         const head::Sticks sticks{0.2, 0.3, -0.2};
-        const auto traces = traces_of(*head, sticks, 200, 24);
+        const auto traces = traces_of(*head, sticks, true, 24);
         if (!traces) continue;  // a dead point on the way round
         ++turned;
         const std::size_t blades = head->description().grips.size();
@@ -92,12 +92,12 @@ TEST(Traces, PassThroughTheBallsOfEveryPose) {
 
 TEST(Traces, TipsOfABladeSetHigherFlyHigherAndTheirMeanStays) {
     head::Description d = demo("two_blade_600");
-    const auto even = traces_of(*head::Head::build(d), {}, 200);
+    const auto even = traces_of(*head::Head::build(d), {}, true);
     ASSERT_TRUE(even);
     ASSERT_EQ(even->tip_mm.size(), 2U);
     EXPECT_NEAR(even->tip_mm[0], 0, 1e-6);
     d.upper_links[1].error_mm = 0.5;
-    const auto split = traces_of(*head::Head::build(d), {}, 200);
+    const auto split = traces_of(*head::Head::build(d), {}, true);
     ASSERT_TRUE(split);
     EXPECT_NEAR(split->tip_mm[0] + split->tip_mm[1], 0, 1e-9);
     EXPECT_GT(std::abs(split->tip_mm[1]), 0.5);

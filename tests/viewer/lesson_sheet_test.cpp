@@ -50,8 +50,8 @@ TEST_F(LessonSheet, EveryPartThatALessonLightsIsDrawn) {
     for (const LessonFile& file : state_.lessons.files) {
         ASSERT_TRUE(file.lesson) << file.mistakes;
         for (const scene::Step& step : file.lesson->steps) {
-            for (const std::string& path : step.lit) EXPECT_TRUE(part_of(path)) << file.path << " " << path;
-            EXPECT_TRUE(!step.from || step.from->part.empty() || part_of(step.from->part)) << file.path;
+            for (const std::string& path : step.lit) EXPECT_TRUE(draw::part_of(path)) << file.path << " " << path;
+            EXPECT_TRUE(!step.from || step.from->part.empty() || draw::part_of(step.from->part)) << file.path;
         }
     }
 }
@@ -141,7 +141,7 @@ TEST_F(LessonSheet, IsDoneOnceEveryQuestionIsAnswered) {
         for (std::size_t s = 0; s + 1 < steps; ++s) next_step(state_);
         if (answered) state_.lessons.solved.insert(steps - 1);
         next_step(state_);
-        EXPECT_EQ(done_lessons(state_).contains("What each part does"), answered);
+        EXPECT_EQ(state_.settings.lessons_done.contains("What each part does"), answered);
     }
 }
 

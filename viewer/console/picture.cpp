@@ -52,32 +52,36 @@ draw::View view_named(const std::string& name) {
     return name == "top" ? draw::View::top : draw::View::corner;
 }
 
-/// "upper_link[2]" as the picture names it; none if the head has no such part.
+/// What stands whole under a scene path; none if the head has no such part.
 std::optional<draw::Part> part_at(const std::string& path, const head::Description& d) {
-    using Kind = draw::PartKind;
-    struct Row {
-        const char* name;
-        Kind kind;
-        std::size_t count;
+    const auto part = draw::part_of(path);
+    if (!part) return std::nullopt;
+    const auto numbered = [&](const char* name, std::size_t count) {
+        const auto index = static_cast<std::size_t>(part->index);
+        return index < count && path == fmt::format("{}[{}]", name, index + 1) ? part : std::nullopt;
     };
-    for (const Row& row : {Row{"lower_link", Kind::lower_link, d.lower_links.size()},
-                           Row{"upper_link", Kind::upper_link, d.upper_links.size()},
-                           Row{"horn", Kind::horn, d.servos.size()}, Row{"servo", Kind::servo, d.servos.size()},
-                           Row{"grip", Kind::grip, d.grips.size()}, Row{"blade", Kind::blade, d.grips.size()}}) {
-        for (std::size_t i = 0; i < row.count; ++i)
-            if (path == fmt::format("{}[{}]", row.name, i + 1)) return draw::Part{row.kind, static_cast<int>(i)};
+    switch (part->kind) {
+        case draw::PartKind::lower_link:
+            return numbered("lower_link", d.lower_links.size());
+        case draw::PartKind::upper_link:
+            return numbered("upper_link", d.upper_links.size());
+        case draw::PartKind::horn:
+            return numbered("horn", d.servos.size());
+        case draw::PartKind::servo:
+            return numbered("servo", d.servos.size());
+        case draw::PartKind::grip:
+            return numbered("grip", d.grips.size());
+        case draw::PartKind::blade:
+            return numbered("blade", d.grips.size());
+        default:
+            return path == "inner_ring" || path == "outer_ring" ? part : std::nullopt;
     }
-    if (path == "inner_ring") return draw::Part{Kind::inner_ring, 0};
-    if (path == "outer_ring") return draw::Part{Kind::outer_ring, 0};
-    return std::nullopt;
 }
 
 void mark_shortfalls(const std::vector<head::Shortfall>& shortfalls, draw::PictureOrder& order) {
     for (const head::Shortfall& s : shortfalls) {
         fmt::print(stderr, "swashwright: {}\n", s.sentence);
-        draw::Part part{draw::PartKind::inner_ring, 0};
-        if (s.part == head::Shortfall::Part::lower_link) part = {draw::PartKind::lower_link, s.index};
-        if (s.part == head::Shortfall::Part::upper_link) part = {draw::PartKind::upper_link, s.index};
+        const draw::Part part = draw::part_of(s).value_or(draw::Part{draw::PartKind::inner_ring, 0});
         order.style.trouble.push_back(part);
         order.words.trouble.push_back({part, s.sentence});
     }
@@ -95,9 +99,7 @@ void add_extras(const Request& request, const head::Head& head, std::span<const 
             fmt::print(stderr, "swashwright: the scene gives no errors, so the head as meant is the head itself\n");
     }
     if (!request.traces) return;
-    const draw::Proportions p = draw::proportions_of(d);
-    order.style.traces =
-        draw::traces_of(head, request.pose.sticks, 1.04 * (order.style.whole_blades ? p.blade_end : p.stub_end));
+    order.style.traces = draw::traces_of(head, request.pose.sticks, order.style.whole_blades);
     if (!request.pose.horns_deg.empty())
         fmt::print(stderr, "swashwright: traces are drawn for the sticks, not for the horn angles given\n");
     if (!order.style.traces)
@@ -106,22 +108,18 @@ void add_extras(const Request& request, const head::Head& head, std::span<const 
 
 int run(Request& request) {
     // A head that does not close is drawn all the same, so the scene is not refused for that.
-    const auto scene = scene::load(request.scene);
-    if (!scene) {
-        fmt::print(stderr, "{}", scene.error().text());
+    const auto loaded = document::load_head(request.scene, /*must_close=*/false);
+    if (!loaded) {
+        fmt::print(stderr, "{}", loaded.error());
         return ExitCode::bad_input;
     }
-    const auto head = head::Head::build(scene->head);
-    if (!head) {
-        fmt::print(stderr, "{}", document::as_mistakes(request.scene, *scene, head.error()).text());
-        return ExitCode::bad_input;
-    }
-    if (const std::string mistake = horns_mistake(request.pose, scene->head.servos.size()); !mistake.empty()) {
+    const auto& [scene, head] = *loaded;
+    if (const std::string mistake = horns_mistake(request.pose, scene.head.servos.size()); !mistake.empty()) {
         fmt::print(stderr, "swashwright: {}\n", mistake);
         return ExitCode::bad_input;
     }
     if (!request.show.empty()) {
-        request.order.style.touched = part_at(request.show, scene->head);
+        request.order.style.touched = part_at(request.show, scene.head);
         if (!request.order.style.touched) {
             fmt::print(
                 stderr,
@@ -132,19 +130,19 @@ int run(Request& request) {
         }
     }
     const PoseOptions& at = request.pose;
-    const std::vector<double> horns = at.horns_deg.empty() ? head->horn_angles_deg(at.sticks) : at.horns_deg;
-    for (const std::string& servo : head->beyond_travel(horns))
+    const std::vector<double> horns = at.horns_deg.empty() ? head.horn_angles_deg(at.sticks) : at.horns_deg;
+    for (const std::string& servo : head.beyond_travel(horns))
         fmt::print(stderr, "swashwright: warning: beyond travel, drawn all the same: {}\n", servo);
-    const head::NearestFit fit = head->nearest(horns, at.azimuth_deg);
+    const head::NearestFit fit = head.nearest(horns, at.azimuth_deg);
     draw::PictureOrder& order = request.order;
-    order.title = scene->head.name.empty() ? "Unnamed head" : scene->head.name;
-    order.note = scene->note;
+    order.title = scene.head.name.empty() ? "Unnamed head" : scene.head.name;
+    order.note = scene.note;
     order.view = view_named(request.view);
     order.pose = pose_words(at);
     mark_shortfalls(fit.shortfalls, order);
-    add_extras(request, *head, horns, order);
+    add_extras(request, head, horns, order);
 
-    const auto pixels = draw::make_picture(scene->head, fit.pose, order);
+    const auto pixels = draw::make_picture(scene.head, fit.pose, order);
     const auto bytes = pixels ? draw::png_bytes(*pixels) : tl::unexpected(pixels.error());
     const auto written = bytes ? document::write_atomically(request.out, *bytes)
                                : tl::expected<void, std::string>(tl::unexpected(bytes.error()));

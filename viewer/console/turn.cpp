@@ -27,22 +27,18 @@ int run(Request& request) {
                    request.out);
         return ExitCode::bad_input;
     }
-    const auto scene = scene::load(request.scene);
-    if (!scene) {
-        fmt::print(stderr, "{}", scene.error().text());
+    const auto loaded = document::load_head(request.scene, /*must_close=*/false);
+    if (!loaded) {
+        fmt::print(stderr, "{}", loaded.error());
         return ExitCode::bad_input;
     }
-    const auto head = head::Head::build(scene->head);
-    if (!head) {
-        fmt::print(stderr, "{}", document::as_mistakes(request.scene, *scene, head.error()).text());
-        return ExitCode::bad_input;
-    }
-    const auto horns = head->horn_angles_deg(request.sticks);
+    const auto& [scene, head] = *loaded;
+    const auto horns = head.horn_angles_deg(request.sticks);
     std::vector<draw::Moment> moments;
     bool closes = true;
     for (int i = 0; i < request.frames; ++i) {
         const double azimuth = 360.0 * i / request.frames;
-        head::NearestFit fit = head->nearest(horns, azimuth);
+        head::NearestFit fit = head.nearest(horns, azimuth);
         if (closes && !fit.shortfalls.empty()) {
             fmt::print(stderr, "swashwright: azimuth {:g}\u00b0: {}\n", azimuth, fit.shortfalls.front().sentence);
             closes = false;
@@ -52,10 +48,10 @@ int run(Request& request) {
              fmt::format("collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}, azimuth {:3.0f}\u00b0",
                          request.sticks.collective, request.sticks.aileron, request.sticks.elevator, azimuth)});
     }
-    request.order.title = scene->head.name.empty() ? "Unnamed head" : scene->head.name;
-    request.order.note = scene->note;
+    request.order.title = scene.head.name.empty() ? "Unnamed head" : scene.head.name;
+    request.order.note = scene.note;
     const int each = std::max(1, static_cast<int>(1000 * request.seconds / request.frames + 0.5));
-    const auto bytes = draw::make_film(scene->head, moments, each, request.order);
+    const auto bytes = draw::make_film(scene.head, moments, each, request.order);
     const auto written = bytes ? document::write_atomically(request.out, *bytes)
                                : tl::expected<void, std::string>(tl::unexpected(bytes.error()));
     if (!written) {

@@ -72,22 +72,6 @@ Recovery::~Recovery() {
     ::close(lock_);
 }
 
-Recovery::Recovery(Recovery&& other) noexcept {
-    *this = std::move(other);
-}
-
-Recovery& Recovery::operator=(Recovery&& other) noexcept {
-    std::swap(file_, other.file_);
-    std::swap(lock_, other.lock_);
-    std::swap(kept_, other.kept_);
-    waiting_ = other.waiting_;
-    told_ = other.told_;
-    revision_ = other.revision_;
-    path_ = other.path_;
-    written_ = other.written_;
-    return *this;
-}
-
 tl::expected<void, std::string> Recovery::keep(const Document& document, double now) {
     waiting_ = false;
     if (file_.empty() || (document.revision() == revision_ && document.path() == path_ && document.unsaved() == kept_))

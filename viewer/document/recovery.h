@@ -22,14 +22,12 @@ struct LeftWork {
 
 class Recovery {
 public:
-    /// Keeps nothing.
-    Recovery() = default;
     /// `folder` is made if it is missing; empty: keeps nothing.
     explicit Recovery(std::string folder);
     /// The program leaves as it should: nothing stays.
     ~Recovery();
-    Recovery(Recovery&& other) noexcept;
-    Recovery& operator=(Recovery&& other) noexcept;
+    Recovery(const Recovery&) = delete;
+    Recovery& operator=(const Recovery&) = delete;
 
     /// Call once a frame; writes at most once a second (`now`, seconds), and only what is new. Nothing is kept of a
     /// document without unsaved changes. The error is a sentence, told once.

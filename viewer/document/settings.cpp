@@ -28,11 +28,12 @@ void read(const nlohmann::json& json, const char* key, T& value) {
     }
 }
 
-void read_list(const nlohmann::json& json, const char* key, std::vector<std::string>& list, std::size_t most) {
+template <class List>
+void read_list(const nlohmann::json& json, const char* key, List& list, std::size_t most) {
     const auto found = json.find(key);
     if (found == json.end() || !found->is_array()) return;
     for (const auto& entry : *found)
-        if (entry.is_string() && list.size() < most) list.push_back(entry);
+        if (entry.is_string() && list.size() < most) list.insert(list.end(), entry.template get<std::string>());
 }
 
 }  // namespace
@@ -54,7 +55,6 @@ Settings load_settings(const std::string& path) {
     read(json, "night", settings.night);
     read(json, "text_scale", settings.text_scale);
     read(json, "camera_moves", settings.camera_moves);
-    read(json, "inches", settings.inches);
     read(json, "width", settings.width);
     read(json, "height", settings.height);
     read_list(json, "lessons_done", settings.lessons_done, most_lessons);
@@ -79,15 +79,10 @@ tl::expected<void, std::string> save_settings(const std::string& path, const Set
     std::error_code error;
     std::filesystem::create_directories(std::filesystem::path(path).parent_path(), error);
     if (error) return tl::unexpected(fmt::format("{}: {}", path, error.message()));
-    const nlohmann::json json{{"safety_read", settings.safety_read},
-                              {"night", settings.night},
-                              {"text_scale", settings.text_scale},
-                              {"camera_moves", settings.camera_moves},
-                              {"inches", settings.inches},
-                              {"width", settings.width},
-                              {"height", settings.height},
-                              {"lessons_done", settings.lessons_done},
-                              {"recent", settings.recent}};
+    const nlohmann::json json{
+        {"safety_read", settings.safety_read},   {"night", settings.night},  {"text_scale", settings.text_scale},
+        {"camera_moves", settings.camera_moves}, {"width", settings.width},  {"height", settings.height},
+        {"lessons_done", settings.lessons_done}, {"recent", settings.recent}};
     return write_atomically(path, json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n");
 }
 

@@ -1,6 +1,7 @@
 // What the window remembers from one start to the next, in the user's state folder.
 #pragma once
 
+#include <set>
 #include <string>
 #include <tl/expected.hpp>
 #include <vector>
@@ -10,12 +11,11 @@ namespace swashwright::document {
 struct Settings {
     bool safety_read = false;  // the safety note has been read and put away
     bool night = false;
-    double text_scale = 1.0;                // 1 to 2
-    bool camera_moves = true;               // camera changes take a quarter of a second; false: at once
-    bool inches = false;                    // lengths are shown and typed in inches; scenes and tables stay in mm
-    int width = 1280, height = 800;         // of the window
-    std::vector<std::string> lessons_done;  // titles
-    std::vector<std::string> recent;        // scenes, the last first, absolute paths
+    double text_scale = 1.0;             // 1 to 2
+    bool camera_moves = true;            // camera changes take a quarter of a second; false: at once
+    int width = 1280, height = 800;      // of the window
+    std::set<std::string> lessons_done;  // titles of those gone through to the end
+    std::vector<std::string> recent;     // scenes, the last first, absolute paths
 };
 
 /// $XDG_STATE_HOME/swashwright/window.json, or ~/.local/state in place of $XDG_STATE_HOME, as the XDG Base Directory

@@ -38,7 +38,7 @@ private:
 
 tl::expected<std::string, std::string> make_film(const head::Description& description,
                                                  const std::vector<Moment>& moments, int milliseconds,
-                                                 PictureOrder order, const std::function<void()>& made) {
+                                                 PictureOrder order) {
     WebPAnimEncoderOptions options;
     WebPConfig config;
     if (WebPAnimEncoderOptionsInit(&options) == 0 || WebPConfigInit(&config) == 0)
@@ -48,16 +48,15 @@ tl::expected<std::string, std::string> make_film(const head::Description& descri
     config.method = 2;  // quick
     const std::unique_ptr<WebPAnimEncoder, Release> encoder(WebPAnimEncoderNew(order.width, order.height, &options));
     if (!encoder) return tl::unexpected(std::string("the film cannot be written: there is no memory for it"));
+    auto easel = Easel::open(description, order.width, order.height);
+    if (!easel) return tl::unexpected(easel.error());
     int at = 0;
     for (const Moment& moment : moments) {
         order.pose = moment.words;
-        const auto pixels = make_picture(description, moment.pose, order);
-        if (!pixels) return tl::unexpected(pixels.error());
-        Frame frame(*pixels);
+        Frame frame(easel->draw(moment.pose, order));
         if (!frame.good() || WebPAnimEncoderAdd(encoder.get(), frame.get(), at, &config) == 0)
             return tl::unexpected(std::string("the film cannot be written: ") + WebPAnimEncoderGetError(encoder.get()));
         at += milliseconds;
-        if (made) made();
     }
     WebPData data;
     WebPDataInit(&data);

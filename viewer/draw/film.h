@@ -1,7 +1,6 @@
 // A turning head as an animated picture: WebP, by libwebp (RFC 9649).
 #pragma once
 
-#include <functional>
 #include <string>
 #include <tl/expected.hpp>
 #include <vector>
@@ -17,9 +16,9 @@ struct Moment {
 };
 
 /// The bytes of a film that begins again at its end, in which each of `moments` stands for `milliseconds`. Fails with a
-/// sentence. `made` is told after each picture, for progress; it may be empty.
+/// sentence.
 tl::expected<std::string, std::string> make_film(const head::Description& description,
                                                  const std::vector<Moment>& moments, int milliseconds,
-                                                 PictureOrder order, const std::function<void()>& made = {});
+                                                 PictureOrder order);
 
 }  // namespace swashwright::draw

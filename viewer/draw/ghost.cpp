@@ -1,8 +1,7 @@
 #include "viewer/draw/ghost.h"
 
 #include <algorithm>
-
-#include "kinematics/head/head.h"
+#include <utility>
 
 namespace swashwright::draw {
 
@@ -22,17 +21,27 @@ bool has_errors(const head::Description& d) {
            d.swashplate.guide_turn_deg != 0 || d.swashplate.driver_turn_deg != 0;
 }
 
-std::shared_ptr<const Ghost> ghost_from(const head::Description& other, std::span<const double> horn_deg,
-                                        double azimuth_deg) {
-    const auto head = head::Head::build(other);
-    if (!head || horn_deg.size() != other.servos.size()) return nullptr;
-    return std::make_shared<const Ghost>(
-        Ghost{std::make_shared<const head::Description>(other), head->nearest(horn_deg, azimuth_deg).pose});
+GhostHead::GhostHead(head::Head head)
+    : head_(std::move(head)), description_(std::make_shared<const head::Description>(head_.description())) {}
+
+std::optional<GhostHead> GhostHead::of(const head::Description& description) {
+    auto head = head::Head::build(description);
+    return head ? std::optional(GhostHead(std::move(*head))) : std::nullopt;
+}
+
+std::shared_ptr<const Ghost> GhostHead::at(std::span<const double> horn_deg, double azimuth_deg) const {
+    if (horn_deg.size() != description_->servos.size()) return nullptr;
+    return std::make_shared<const Ghost>(Ghost{description_, head_.nearest(horn_deg, azimuth_deg).pose});
+}
+
+std::shared_ptr<const Ghost> GhostHead::at(const head::Sticks& sticks, double azimuth_deg) const {
+    return at(head_.horn_angles_deg(sticks), azimuth_deg);
 }
 
 std::shared_ptr<const Ghost> ghost_of(const head::Description& description, std::span<const double> horn_deg,
                                       double azimuth_deg) {
-    return ghost_from(nominal(description), horn_deg, azimuth_deg);
+    const auto head = GhostHead::of(nominal(description));
+    return head ? head->at(horn_deg, azimuth_deg) : nullptr;
 }
 
 }  // namespace swashwright::draw

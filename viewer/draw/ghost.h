@@ -2,9 +2,10 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <span>
 
-#include "kinematics/head/description.h"
+#include "kinematics/head/head.h"
 #include "kinematics/head/pose.h"
 
 namespace swashwright::draw {
@@ -17,10 +18,24 @@ struct Ghost {
 /// The description without link errors, a bent guide, a slipped driver or pitch offsets.
 head::Description nominal(head::Description description);
 bool has_errors(const head::Description& description);
-/// Another head at these horn angles; none if it cannot be built or has not as many servos.
-std::shared_ptr<const Ghost> ghost_from(const head::Description& other, std::span<const double> horn_deg,
-                                        double azimuth_deg);
-/// None if the nominal head cannot be built. `horn_deg`: one for each servo.
+/// A head that is drawn as a ghost: built once, its meshes kept as long as it lives, posed as often as wanted.
+class GhostHead {
+public:
+    /// None if it cannot be built.
+    static std::optional<GhostHead> of(const head::Description& description);
+    /// None if it has not as many servos.
+    std::shared_ptr<const Ghost> at(std::span<const double> horn_deg, double azimuth_deg) const;
+    /// What its own mixing does with these sticks.
+    std::shared_ptr<const Ghost> at(const head::Sticks& sticks, double azimuth_deg) const;
+
+private:
+    explicit GhostHead(head::Head head);
+
+    head::Head head_;
+    std::shared_ptr<const head::Description> description_;
+};
+
+/// The head without its errors, in the same place; none if that head cannot be built.
 std::shared_ptr<const Ghost> ghost_of(const head::Description& description, std::span<const double> horn_deg,
                                       double azimuth_deg);
 

@@ -2,6 +2,10 @@
 #pragma once
 
 #include <compare>
+#include <optional>
+#include <string_view>
+
+#include "kinematics/head/pose.h"
 
 namespace swashwright::draw {
 
@@ -28,5 +32,11 @@ struct Part {
 
     auto operator<=>(const Part&) const = default;
 };
+
+/// The part that a path names or a number in it belongs to ("upper_link[2]", "servo[1].trim_deg"); none if it names no
+/// part. Whether a head has so many of them is not asked.
+std::optional<Part> part_of(std::string_view path);
+/// The link that falls short; none if it is something else.
+std::optional<Part> part_of(const head::Shortfall& shortfall);
 
 }  // namespace swashwright::draw

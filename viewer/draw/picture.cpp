@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "viewer/draw/font.h"
 #include "viewer/draw/offscreen.h"
@@ -15,7 +16,7 @@
 namespace swashwright::draw {
 namespace {
 
-/// ImGui with no window, for one picture.
+/// ImGui with no window: `begin` and `put` each picture's words.
 class Lettering {
 public:
     Lettering(int width, int height, float scale) : context_(ImGui::CreateContext()) {
@@ -24,8 +25,6 @@ public:
         io.DisplaySize = ImVec2(static_cast<float>(width), static_cast<float>(height));
         add_font(*io.Fonts, std::round(19 * scale));  // line height; B612's is 1.19 em
         ImGui_ImplOpenGL3_Init("#version 330");
-        ImGui_ImplOpenGL3_NewFrame();
-        ImGui::NewFrame();
     }
     ~Lettering() {
         ImGui_ImplOpenGL3_Shutdown();
@@ -34,6 +33,10 @@ public:
     Lettering(const Lettering&) = delete;
     Lettering& operator=(const Lettering&) = delete;
 
+    void begin() {
+        ImGui_ImplOpenGL3_NewFrame();
+        ImGui::NewFrame();
+    }
     ImDrawList& list() { return *ImGui::GetBackgroundDrawList(); }
     void put() {
         ImGui::Render();
@@ -107,26 +110,55 @@ Camera camera_for(const head::Description& description, View view, bool whole_bl
     return camera;
 }
 
-tl::expected<Pixels, std::string> make_picture(const head::Description& description, const head::Pose& pose,
-                                               const PictureOrder& order) {
-    auto surface = Offscreen::open(order.width, order.height);
+struct Easel::Impl {
+    // In this order: what is drawn with goes before the context.
+    Offscreen surface;
+    float scale;
+    Lettering lettering;
+    head::Description description;
+    Drawing drawing;
+
+    Impl(Offscreen opened, head::Description of)
+        : surface(std::move(opened)),
+          // Text stays legible in small pictures and grows with large ones.
+          scale(std::clamp(static_cast<float>(surface.height()) / 800.0F, 0.85F, 3.0F)),
+          lettering(surface.width(), surface.height(), scale),
+          description(std::move(of)) {
+        drawing.set_head(description);
+    }
+};
+
+Easel::Easel(std::unique_ptr<Impl> impl) : impl_(std::move(impl)) {}
+Easel::~Easel() = default;
+Easel::Easel(Easel&&) noexcept = default;
+Easel& Easel::operator=(Easel&&) noexcept = default;
+
+tl::expected<Easel, std::string> Easel::open(const head::Description& description, int width, int height) {
+    auto surface = Offscreen::open(width, height);
     if (!surface) return tl::unexpected(surface.error());
-    // Text stays legible in small pictures and grows with large ones.
-    const float scale = std::clamp(static_cast<float>(order.height) / 800.0F, 0.85F, 3.0F);
-    Lettering lettering(order.width, order.height, scale);
+    return Easel(std::make_unique<Impl>(std::move(*surface), description));
+}
+
+Pixels Easel::draw(const head::Pose& pose, const PictureOrder& order) {
+    auto& [surface, scale, lettering, description, drawing] = *impl_;
+    lettering.begin();
     const float strip = std::min(2 * ImGui::GetTextLineHeight() + 15 * scale, 0.3F * static_cast<float>(order.height));
     const int height = std::max(1, order.height - static_cast<int>(std::ceil(strip)));
-
     const Viewport viewport{0, 0, order.width, height};
     const Camera camera =
         camera_for(description, order.view, order.style.whole_blades, static_cast<double>(order.width) / height);
-    Drawing drawing;
-    drawing.set_head(description);
     drawing.render(description, pose, camera, order.style, viewport, order.height);
     draw_overlay(lettering.list(), description, pose, camera, order.style, viewport, order.words, scale);
     draw_strip(lettering.list(), order, static_cast<float>(height), scale);
     lettering.put();
-    return Pixels{order.width, order.height, surface->read()};
+    return Pixels{order.width, order.height, surface.read()};
+}
+
+tl::expected<Pixels, std::string> make_picture(const head::Description& description, const head::Pose& pose,
+                                               const PictureOrder& order) {
+    return Easel::open(description, order.width, order.height).map([&](Easel easel) {
+        return easel.draw(pose, order);
+    });
 }
 
 }  // namespace swashwright::draw

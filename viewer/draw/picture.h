@@ -1,6 +1,7 @@
 // A finished picture of a head, made without a window: drawing, overlay and a title strip.
 #pragma once
 
+#include <memory>
 #include <string>
 #include <tl/expected.hpp>
 
@@ -22,7 +23,25 @@ struct PictureOrder {
 
 /// The camera from which a head fills a picture.
 Camera camera_for(const head::Description& description, View view, bool whole_blades, double aspect);
-/// Fails with a sentence where there is no OpenGL.
+/// Where pictures of one head are drawn, one after another. One at a time in a thread.
+class Easel {
+public:
+    /// For pictures of this size. Fails with a sentence where there is no OpenGL.
+    static tl::expected<Easel, std::string> open(const head::Description& description, int width, int height);
+    ~Easel();
+    Easel(Easel&&) noexcept;
+    Easel& operator=(Easel&&) noexcept;
+
+    /// `order` must be of the easel's size.
+    Pixels draw(const head::Pose& pose, const PictureOrder& order);
+
+private:
+    struct Impl;
+    explicit Easel(std::unique_ptr<Impl> impl);
+    std::unique_ptr<Impl> impl_;
+};
+
+/// One picture. Fails with a sentence where there is no OpenGL.
 tl::expected<Pixels, std::string> make_picture(const head::Description& description, const head::Pose& pose,
                                                const PictureOrder& order);
 

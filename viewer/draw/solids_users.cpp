@@ -1,5 +1,4 @@
 // The user's own solids: what else may touch.
-#include <charconv>
 #include <optional>
 
 #include "viewer/draw/bench.h"
@@ -9,23 +8,31 @@ namespace {
 
 constexpr std::size_t most_faces = 4000;  // a finer mesh is checked but not drawn
 
+/// What a solid rides on: what it is checked with, and drawn as.
 struct Place {
     Part part;
     Frame frame;
 };
 
 std::optional<Place> place_of(const std::string& path) {
-    int number = 1;
-    if (const std::size_t bracket = path.find('['); bracket != std::string::npos)
-        std::from_chars(path.data() + bracket + 1, path.data() + path.size(), number);
-    const int i = number - 1;
-    if (path == "frame") return Place{{PartKind::frame, 0}, {Ride::ground, 0}};
-    if (path == "inner_ring") return Place{{PartKind::inner_ring, 0}, {Ride::inner_ring, 0}};
-    if (path == "outer_ring") return Place{{PartKind::outer_ring, 0}, {Ride::outer_ring, 0}};
-    if (path == "hub") return Place{{PartKind::hub, 0}, {Ride::hub, 0}};
-    if (path.starts_with("servo[")) return Place{{PartKind::horn, i}, {Ride::horn, i}};
-    if (path.starts_with("grip[")) return Place{{PartKind::grip, i}, {Ride::grip, i}};
-    return std::nullopt;
+    const auto part = part_of(path);
+    if (!part) return std::nullopt;
+    switch (part->kind) {
+        case PartKind::frame:
+            return Place{*part, {Ride::ground, 0}};
+        case PartKind::inner_ring:
+            return Place{*part, {Ride::inner_ring, 0}};
+        case PartKind::outer_ring:
+            return Place{*part, {Ride::outer_ring, 0}};
+        case PartKind::hub:
+            return Place{*part, {Ride::hub, 0}};
+        case PartKind::servo:  // its horn: the servo itself does not move
+            return Place{{PartKind::horn, part->index}, {Ride::horn, part->index}};
+        case PartKind::grip:
+            return Place{*part, {Ride::grip, part->index}};
+        default:
+            return std::nullopt;
+    }
 }
 
 Mesh torus(const head::Solid& solid) {

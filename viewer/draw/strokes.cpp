@@ -10,13 +10,8 @@
 namespace swashwright::draw {
 namespace {
 
-// An outline must clear the bulge of the surface inside it; a crease lies on its surface.
-constexpr float outline_lift = 2.4F, crease_lift = 0.7F;
-
-Stroke stroke(const Vec3& a, const Vec3& b, std::uint32_t colour, float width, float lift = crease_lift) {
-    const Eigen::Vector3f from = a.cast<float>(), to = b.cast<float>();
-    return {{from.x(), from.y(), from.z()}, {to.x(), to.y(), to.z()}, colour, width, lift};
-}
+// An outline must clear the bulge of the surface inside it.
+constexpr float outline_lift = 2.4F;
 
 /// A centre line: long and short dashes, as technical drawings have them.
 void stroke_centre_line(const Vec3& from, const Vec3& to, double dash, std::uint32_t colour,
@@ -56,6 +51,11 @@ void stroke_protractor(const Proportions& p, std::uint32_t colour, std::vector<S
 }
 
 }  // namespace
+
+Stroke stroke(const Vec3& a, const Vec3& b, std::uint32_t colour, float width, float lift) {
+    const Eigen::Vector3f from = a.cast<float>(), to = b.cast<float>();
+    return {{from.x(), from.y(), from.z()}, {to.x(), to.y(), to.z()}, colour, width, lift};
+}
 
 std::vector<Drawn> drawn_from(const std::vector<Solid>& solids) {
     std::vector<Drawn> drawn;

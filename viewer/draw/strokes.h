@@ -19,6 +19,11 @@ struct Stroke {
     float lift;            // pixels' worth of depth by which it stands off its surface
 };
 
+constexpr float crease_lift = 0.7F;  // a crease lies on its surface
+
+/// A stroke from a to b.
+Stroke stroke(const Vec3& a, const Vec3& b, std::uint32_t colour, float width, float lift = crease_lift);
+
 /// A solid made ready for drawing.
 struct Drawn {
     Part part;

@@ -9,11 +9,6 @@
 namespace swashwright::draw {
 namespace {
 
-Stroke stroke(const Vec3& a, const Vec3& b, std::uint32_t colour, float width, float lift) {
-    const Eigen::Vector3f from = a.cast<float>(), to = b.cast<float>();
-    return {{from.x(), from.y(), from.z()}, {to.x(), to.y(), to.z()}, colour, width, lift};
-}
-
 bool moves(PartKind kind) {
     constexpr std::array<PartKind, 6> moving{PartKind::inner_ring, PartKind::outer_ring, PartKind::lower_link,
                                              PartKind::upper_link, PartKind::grip,       PartKind::blade};

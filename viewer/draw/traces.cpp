@@ -50,14 +50,16 @@ void add_tips(Traces& traces, const head::Description& d, const std::vector<doub
 
 }  // namespace
 
-std::shared_ptr<const Traces> traces_of(const head::Head& head, const head::Sticks& sticks, double tips_at_mm,
+std::shared_ptr<const Traces> traces_of(const head::Head& head, const head::Sticks& sticks, bool whole_blades,
                                         int samples) {
     if (head.neutral_failure() != nullptr || samples < 3) return nullptr;
     const head::Description& d = head.description();
     const head::Parts& parts = head.parts();
     const std::size_t blades = d.upper_links.size();
     const auto traces = std::make_shared<Traces>();
-    traces->tips_at_mm = tips_at_mm;
+    const head::Proportions p = head::proportions_of(d);
+    constexpr double outside = 1.04;
+    traces->tips_at_mm = outside * (whole_blades ? p.blade_end : p.stub_end);
     for (std::size_t k = 0; k < blades; ++k)
         traces->balls.insert(traces->balls.end(), 2, Trace{{PartKind::upper_link, static_cast<int>(k)}, {}});
     std::vector<double> mean_deg(blades, 0.0);

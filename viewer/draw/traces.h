@@ -24,9 +24,9 @@ struct Traces {
     double magnified = 1;  // how many times larger than true the tips' heights are drawn
 };
 
-/// None if the loop does not close somewhere in the turn. `tips_at_mm`: where the drawn blades end. Without blade
-/// numbers to balance there are no tips.
-std::shared_ptr<const Traces> traces_of(const head::Head& head, const head::Sticks& sticks, double tips_at_mm,
+/// None if the loop does not close somewhere in the turn. Tips fly just outside the blades that are drawn: whole ones,
+/// or stubs. Without blade numbers to balance there are no tips.
+std::shared_ptr<const Traces> traces_of(const head::Head& head, const head::Sticks& sticks, bool whole_blades,
                                         int samples = 120);
 
 }  // namespace swashwright::draw

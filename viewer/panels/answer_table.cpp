@@ -3,9 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
 #include <optional>
-#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -15,30 +13,8 @@ namespace swashwright::panels {
 
 namespace {
 
-using draw::PartKind;
-
 constexpr std::size_t rows_at_first = 8;
 constexpr float gap = 14;  // between columns, pixels at text scale 1
-
-struct Name {
-    std::string_view path;
-    PartKind kind;
-};
-constexpr Name names[] = {
-    {"servo", PartKind::servo},
-    {"lower_link", PartKind::lower_link},
-    {"upper_link", PartKind::upper_link},
-    {"grip", PartKind::grip},
-    {"blade", PartKind::blade},
-    {"swashplate.guide", PartKind::guide},
-    {"swashplate.driver", PartKind::driver},
-    {"swashplate.outer_balls", PartKind::outer_ring},
-    {"swashplate.inner_balls", PartKind::inner_ring},
-    {"swashplate", PartKind::inner_ring},
-    {"rotor.shaft", PartKind::shaft},
-    {"rotor", PartKind::hub},
-    {"frame", PartKind::frame},
-};
 
 /// Text of each cell and the width that each column needs.
 struct Laid {
@@ -98,7 +74,7 @@ void draw_row(State& state, const studies::Table& table, const Laid& laid, std::
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::InvisibleButton(fmt::format("row {}", row).c_str(), {width, height});
     state.report.item(fmt::format("{} row {}", id, row + 1));
-    const auto part = row < table.parts.size() ? part_of(table.parts[row]) : std::nullopt;
+    const auto part = row < table.parts.size() ? draw::part_of(table.parts[row]) : std::nullopt;
     ImDrawList& list = *ImGui::GetWindowDrawList();
     if (part) {
         if (ImGui::IsItemHovered()) {
@@ -118,20 +94,6 @@ void draw_row(State& state, const studies::Table& table, const Laid& laid, std::
 }
 
 }  // namespace
-
-std::optional<draw::Part> part_of(const std::string& path) {
-    for (const Name& name : names) {
-        if (!path.starts_with(name.path)) continue;
-        int index = 1;  // parts count from 1 in paths
-        const std::size_t bracket = path.find('[');
-        if (bracket != std::string::npos) std::from_chars(path.data() + bracket + 1, path.data() + path.size(), index);
-        const bool several = name.kind != PartKind::guide && name.kind != PartKind::driver &&
-                             name.kind != PartKind::outer_ring && name.kind != PartKind::inner_ring &&
-                             name.kind != PartKind::hub && name.kind != PartKind::shaft && name.kind != PartKind::frame;
-        return draw::Part{name.kind, several ? index - 1 : 0};
-    }
-    return std::nullopt;
-}
 
 void draw_table(State& state, const studies::Table& table, const std::string& id, bool& whole) {
     const Inks ink = state.inks();
@@ -173,6 +135,16 @@ void draw_table(State& state, const studies::Table& table, const std::string& id
                     whole ? "Fewer rows" : fmt::format("All {} rows", table.rows.size()).c_str(), nullptr))
         whole = !whole;
     ImGui::PopID();
+}
+
+void draw_tables(State& state, const studies::Answer& answer, const std::string& id, std::vector<bool>& whole) {
+    whole.resize(answer.tables.size(), false);
+    for (std::size_t t = 0; t < answer.tables.size(); ++t) {
+        bool in_full = whole[t];
+        draw_table(state, answer.tables[t], fmt::format("{} {}", id, answer.tables[t].key), in_full);
+        whole[t] = in_full;
+    }
+    for (const std::string& note : answer.notes) paragraph(state.inks().soft, note);
 }
 
 }  // namespace swashwright::panels

@@ -95,12 +95,12 @@ void draw_frame(GLFWwindow* window, State& state, Stage& stage, long frame) {
 void wait_for_events(const State& state, bool busy, double last_frame) {
     if (!busy) {
         const bool blinking = ImGui::GetIO().WantTextInput;
-        glfwWaitEventsTimeout(state.tip_pending          ? 0.2
-                              : answering(state)         ? 0.05
-                              : blinking                 ? 0.4
-                              : state.recovery.waiting() ? 0.3
-                              : state.notice.empty()     ? 30.0
-                                                         : 1.0);
+        glfwWaitEventsTimeout(state.tip_pending           ? 0.2
+                              : answering(state)          ? 0.05
+                              : blinking                  ? 0.4
+                              : state.recovery->waiting() ? 0.3
+                              : state.notice.empty()      ? 30.0
+                                                          : 1.0);
         return;
     }
     const double left = least_frame_seconds - (glfwGetTime() - last_frame);

@@ -1,5 +1,7 @@
 #include "viewer/panels/compare_sheet.h"
 
+#include <fmt/format.h>
+
 #include <filesystem>
 
 #include "viewer/panels/answer_table.h"
@@ -91,18 +93,11 @@ void draw_compare(State& state) {
     choose(state);
     renew(state);
     CompareSheet& sheet = state.compare;
-    ImGui::PushStyleColor(ImGuiCol_Text, state.inks().soft);
-    ImGui::TextWrapped("In dashes in the picture: the head %s, at the same sticks.", words(sheet));
-    ImGui::PopStyleColor();
-    ImGui::TextWrapped("%s", sheet.answer.text.c_str());
+    const Inks ink = state.inks();
+    paragraph(ink.soft, fmt::format("In dashes in the picture: the head {}, at the same sticks.", words(sheet)));
+    paragraph(ink.ink, sheet.answer.text);
     state.report.item("compare answer");
-    sheet.whole.resize(sheet.answer.tables.size(), false);
-    for (std::size_t t = 0; t < sheet.answer.tables.size(); ++t) {
-        bool whole = sheet.whole[t];
-        draw_table(state, sheet.answer.tables[t], "compare " + sheet.answer.tables[t].key, whole);
-        sheet.whole[t] = whole;
-    }
-    for (const std::string& note : sheet.answer.notes) ImGui::TextWrapped("%s", note.c_str());
+    draw_tables(state, sheet.answer, "compare", sheet.whole);
 }
 
 }  // namespace swashwright::panels

@@ -198,7 +198,7 @@ void respond(State& state, const Map& map) {
                       check.unit.c_str());
     if (!ImGui::IsItemClicked()) return;
     go_to(state, there.place.sticks, there.place.azimuth_deg);
-    if (!check.parts.empty()) state.selected = part_of(check.parts.front());
+    if (!check.parts.empty()) state.selected = draw::part_of(check.parts.front());
 }
 
 }  // namespace

@@ -19,8 +19,8 @@ struct Layout {
     Rect column;   // on the right: live numbers, ledger, card
 };
 
-/// `wide`: the column holds answers or lessons, which want more room. `tools_height` is what the tools needed when they were
-/// last drawn (they wrap).
+/// `wide`: the column holds answers or lessons, which want more room. `tools_height` is what the tools needed when they
+/// were last drawn (they wrap).
 Layout lay_out(float width, float height, float scale, float tools_height, bool wide = false);
 
 }  // namespace swashwright::panels

@@ -21,6 +21,10 @@ struct Entry {
     std::string name;
 };
 
+Entry entry(const Section& section, const Row& row, const Cell& cell) {
+    return {row, cell, fmt::format("{}, {}, {}", section.title, row.name, cell.name)};
+}
+
 /// Writes one number into the document. Edits of the same number in a run are one step of undo.
 void change(State& state, const Entry& entry, double value, bool run) {
     scene::Scene next = state.document.scene();
@@ -126,7 +130,7 @@ void draw_section(State& state, const Section& section, const std::optional<draw
         draw_name(state, row);
         for (const Cell& cell : row.cells) {
             ImGui::TableNextColumn();
-            draw_cell(state, {row, cell, fmt::format("{}, {}, {}", section.title, row.name, cell.name)}, number_width);
+            draw_cell(state, entry(section, row, cell), number_width);
         }
         ImGui::PopID();
     }
@@ -159,12 +163,10 @@ void draw_turn_buttons(State& state, const Section& section) {
         (kind == draw::PartKind::lower_link ? head.lower_links : head.upper_links)[static_cast<std::size_t>(index)];
     const bool turnbuckle = link.rod == head::Rod::turnbuckle, whole = link.end_faces == head::EndFaces::one_side;
     const double mm = turnbuckle ? studies::half_turn_mm(link) : studies::link_step(link).mm;
-    const Entry length{row, row.cells.front(),
-                       fmt::format("{}, {}, {}", section.title, row.name, row.cells.front().name)};
+    const Entry length = entry(section, row, row.cells.front());
     const double now = length.cell.read(head);
     // What was read of the head is not looked at again: an edit puts another in its place.
-    error_line(state,
-               {row, row.cells.back(), fmt::format("{}, {}, {}", section.title, row.name, row.cells.back().name)});
+    error_line(state, entry(section, row, row.cells.back()));
     ImGui::AlignTextToFramePadding();
     ImGui::TextDisabled("%s, %s, %.2f mm", row.name.c_str(), !turnbuckle && whole ? "a whole turn" : "half a turn", mm);
     ImGui::SameLine();

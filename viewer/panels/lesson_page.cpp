@@ -256,7 +256,7 @@ void draw_list(State& state) {
             paragraph(ink.ink, file.mistakes);
             continue;
         }
-        const bool done = state.lessons.done.contains(file.lesson->title);
+        const bool done = state.settings.lessons_done.contains(file.lesson->title);
         const std::string words = fmt::format("{}{}", file.lesson->title, done ? " (done)" : "");
         if (row_button(state, fmt::format("lesson {}", i + 1), words, done ? Mark::tick : Mark::none))
             return open_lesson(state, i);

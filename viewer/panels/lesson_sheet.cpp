@@ -31,16 +31,6 @@ Lessons& Lessons::operator=(Lessons&&) noexcept = default;
 
 namespace {
 
-/// Another head is in `State::document`, and its revisions count from where they like.
-void head_changed(State& state) {
-    state.follower.reset();
-    ++state.scenes_opened;
-    state.hovered.reset();
-    state.show_selected = false;
-    state.gap = {};
-    for (Question& question : state.questions) question.stamp = {};
-}
-
 void change_places(State& state) {
     Lessons& lessons = state.lessons;
     if (!lessons.other) return;
@@ -52,7 +42,7 @@ void change_places(State& state) {
     std::swap(state.ledger, other.ledger);
     state.view.move.reset();
     lessons.on_bench = !lessons.on_bench;
-    head_changed(state);
+    head_replaced(state);
 }
 
 void read_lessons(Lessons& lessons) {
@@ -111,7 +101,7 @@ void start_step(State& state) {
     const LessonFile& file = lessons.files[*lessons.open];
     const scene::Step& step = file.lesson->steps[lessons.step];
     state.document = document_of(file, step);
-    head_changed(state);
+    head_replaced(state);
     state.ledger = ledger_sections(state.document.head());
     state.selected.reset();
     lessons.chosen.reset();
@@ -129,18 +119,14 @@ void finish(State& state) {
     for (std::size_t i = 0; i < lesson.steps.size(); ++i)
         if ((lesson.steps[i].choice || lesson.steps[i].task) && !lessons.solved.contains(i) && open.empty())
             open = fmt::format("Not marked as done: step {} is still to be answered", i + 1);
-    if (open.empty())
-        lessons.done.insert(lesson.title);
-    else
+    if (!open.empty())
         tell(state, open);
+    else if (state.settings.lessons_done.insert(lesson.title).second)
+        remember_settings(state);
     close_lesson(state);
 }
 
 }  // namespace
-
-const std::set<std::string>& done_lessons(const State& state) {
-    return state.lessons.done;
-}
 
 const document::Document& users_document(const State& state) {
     return state.lessons.on_bench ? state.lessons.other->document : state.document;
@@ -242,7 +228,7 @@ void look_from_standpoint(State& state, double aspect) {
         to.azimuth_deg = step->from->bearing_deg;
         to.height_deg = step->from->elevation_deg;
         to.distance_mm /= step->from->closer;
-        if (const auto part = part_of(step->from->part))
+        if (const auto part = draw::part_of(step->from->part))
             if (const auto place = draw::anchor_of(*part, shown->description, shown->pose, picture_style(state)))
                 to.target = *place;
     } else {
@@ -257,7 +243,7 @@ std::vector<draw::Part> lesson_parts(const State& state) {
     const scene::Step* step = shown_step(state);
     if (!step) return out;
     for (const std::string& path : step->lit) {
-        const auto part = part_of(path);
+        const auto part = draw::part_of(path);
         if (!part) continue;
         out.push_back(*part);
         if (part->kind == draw::PartKind::servo) out.push_back({draw::PartKind::horn, part->index});

@@ -34,7 +34,6 @@ struct Lessons {
 
     bool read = false;
     std::vector<LessonFile> files;      // in the order of the lessons
-    std::set<std::string> done;         // titles of those gone through to the end
     std::optional<std::size_t> open;    // index of the lesson that is open
     std::size_t step = 0;               // of it
     std::set<std::size_t> solved;       // its steps whose question is answered
@@ -51,8 +50,6 @@ struct Lessons {
     scene::Stance moved_to;  // where they were put last: elsewhere the learner has taken over
 };
 
-/// Titles of the lessons that were gone through to the end.
-const std::set<std::string>& done_lessons(const State& state);
 /// The user's own document, whether or not a lesson's head is shown in its place.
 const document::Document& users_document(const State& state);
 

@@ -54,7 +54,7 @@ draw::OverlayWords overlay_words(State& state) {
     draw::OverlayWords words;
     words.gap = gap_mark(state);
     for (const head::Shortfall& shortfall : state.live().shortfalls)
-        if (const auto part = part_of(shortfall)) words.trouble.push_back({*part, shortfall.sentence});
+        if (const auto part = draw::part_of(shortfall)) words.trouble.push_back({*part, shortfall.sentence});
     return words;
 }
 

@@ -1,8 +1,13 @@
-// What is drawn besides the head when the user wants it: the head as it was meant, and the paths of balls and tips.
+// What is drawn besides the head when the user wants it: the head as it was meant or the one compared with, and the
+// paths of balls and tips.
 #pragma once
 
+#include <cstdint>
 #include <memory>
+#include <optional>
+#include <utility>
 
+#include "kinematics/head/head.h"
 #include "viewer/draw/ghost.h"
 #include "viewer/draw/traces.h"
 #include "viewer/panels/compare_sheet.h"
@@ -21,20 +26,37 @@ public:
     long stamp() const { return stamp_; }
 
 private:
-    struct Key {
-        bool wanted = false, whole_blades = false;
-        CompareSheet::Stamp compared;
+    struct HeadKey {
         long scene = 0;
         std::uint64_t revision = 0;
+        std::optional<std::pair<CompareSheet::With, std::uint64_t>> compared;  // with what, and which of these
+
+        bool operator==(const HeadKey&) const = default;
+    };
+    struct GhostKey {
         head::Sticks sticks;
         double azimuth_deg = 0;
 
-        bool operator==(const Key&) const = default;
+        bool operator==(const GhostKey&) const = default;
     };
+    /// A path does not depend on where in the turn the rotor stands.
+    struct TracesKey {
+        long scene = 0;
+        std::uint64_t revision = 0;
+        head::Sticks sticks;
+        bool whole_blades = false;
 
+        bool operator==(const TracesKey&) const = default;
+    };
+    void update_ghost(const State& state);
+    void update_traces(const State& state);
+
+    std::optional<draw::GhostHead> other_;  // built when it changes, posed as the rotor turns
+    std::optional<HeadKey> other_key_;
     std::shared_ptr<const draw::Ghost> ghost_;
+    std::optional<GhostKey> ghost_key_;
     std::shared_ptr<const draw::Traces> traces_;
-    Key ghost_key_, traces_key_;
+    std::optional<TracesKey> traces_key_;
     long stamp_ = 0;
 };
 

@@ -7,20 +7,8 @@
 
 namespace swashwright::panels {
 
-std::optional<draw::Part> part_of(const head::Shortfall& shortfall) {
-    switch (shortfall.part) {
-        case head::Shortfall::Part::lower_link:
-            return draw::Part{draw::PartKind::lower_link, shortfall.index};
-        case head::Shortfall::Part::upper_link:
-            return draw::Part{draw::PartKind::upper_link, shortfall.index};
-        case head::Shortfall::Part::other:
-            break;
-    }
-    return std::nullopt;
-}
-
 bool watches_pair(const State& state) {
-    return !state.gap.parts().empty() && state.touched() == part_of(state.gap.parts());
+    return !state.gap.parts().empty() && state.touched() == draw::part_of(state.gap.parts());
 }
 
 draw::Style picture_style(const State& state) {
@@ -35,8 +23,9 @@ draw::Style picture_style(const State& state) {
     style.traces = state.extras.traces();
     if (state.view.cut) style.section_deg = state.view.camera.azimuth_deg;
     for (const head::Shortfall& shortfall : state.live().shortfalls)
-        if (const auto part = part_of(shortfall)) style.trouble.push_back(*part);
-    if (watches_pair(state)) style.touched_too = part_of(state.gap.parts().substr(state.gap.parts().find('|') + 1));
+        if (const auto part = draw::part_of(shortfall)) style.trouble.push_back(*part);
+    if (watches_pair(state))
+        style.touched_too = draw::part_of(state.gap.parts().substr(state.gap.parts().find('|') + 1));
     // Trouble is marked and told already; a dimension on the same link would stand in its way.
     if (style.touched && std::ranges::count(style.trouble, *style.touched)) style.touched.reset();
     return style;

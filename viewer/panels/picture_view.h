@@ -1,9 +1,6 @@
 // What the picture shows of the state, and from where.
 #pragma once
 
-#include <optional>
-
-#include "kinematics/head/pose.h"
 #include "viewer/draw/drawing.h"
 #include "viewer/draw/picture.h"
 
@@ -11,8 +8,6 @@ namespace swashwright::panels {
 
 struct State;
 
-/// The link that cannot reach, as the picture names it.
-std::optional<draw::Part> part_of(const head::Shortfall& shortfall);
 draw::Style picture_style(const State& state);
 /// A pair of parts was chosen in a table and its first part is still the chosen one.
 bool watches_pair(const State& state);

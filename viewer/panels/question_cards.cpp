@@ -50,14 +50,7 @@ void draw_reply(State& state, Question& question, const Reply& reply) {
         state.document.seal();
     }
     if (reply.map) draw_envelope_map(state, *reply.map);
-    question.whole.resize(reply.answer.tables.size(), false);
-    for (std::size_t t = 0; t < reply.answer.tables.size(); ++t) {
-        bool whole = question.whole[t];
-        draw_table(state, reply.answer.tables[t], fmt::format("{} {}", question.key, reply.answer.tables[t].key),
-                   whole);
-        question.whole[t] = whole;
-    }
-    for (const std::string& note : reply.answer.notes) paragraph(ink.soft, note);
+    draw_tables(state, reply.answer, question.key, question.whole);
 }
 
 void draw_body(State& state, Question& question) {

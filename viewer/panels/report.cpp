@@ -32,7 +32,7 @@ nlohmann::json values(const State& state) {
             out["answers"][question.key] = outcome ? outcome->answer.text : outcome.error();
         }
     const Lessons& lessons = state.lessons;
-    out["lessons_done"] = done_lessons(state);
+    out["lessons_done"] = state.settings.lessons_done;
     out["users_path"] = users_document(state).path();
     out["users_unsaved"] = users_document(state).unsaved();
     if (lessons.on_bench && lessons.open)

@@ -38,9 +38,8 @@ State make_state(document::Document document, const std::string& settings_path, 
     State state(std::move(document), report_path);
     state.settings = document::load_settings(settings_path);
     state.settings_path = settings_path;
-    state.lessons.done.insert(state.settings.lessons_done.begin(), state.settings.lessons_done.end());
     state.left_work = document::left_work(unsaved_folder);
-    state.recovery = document::Recovery(unsaved_folder);
+    state.recovery = std::make_unique<document::Recovery>(unsaved_folder);
     document::note_recent(state.settings, state.document.path());
     state.ledger = ledger_sections(state.document.head());
     if (!state.settings.safety_read) ask(state, Dialog::safety);
@@ -58,17 +57,21 @@ void open_scene(State& state, const std::string& path) {
     remember_settings(state);
 }
 
+void head_replaced(State& state) {
+    state.follower.reset();
+    ++state.scenes_opened;
+    state.hovered.reset();
+    state.show_selected = false;
+    state.gap = {};
+    for (Question& question : state.questions) question.stamp = {};
+}
+
 void show_document(State& state, document::Document document) {
     put_lesson_away(state);
     state.document = std::move(document);
-    state.follower.reset();
-    ++state.scenes_opened;
+    head_replaced(state);
     state.controls = Controls{};
     state.selected.reset();
-    state.hovered.reset();
-    // Revisions start again: what was measured or answered for the last scene must not pass for this one's.
-    state.gap = {};
-    for (Question& question : state.questions) question.stamp = {};
     state.ledger = ledger_sections(state.document.head());
     state.view.fit = Fit::moving;
     state.dialog = Dialog::none;
@@ -96,7 +99,7 @@ void take_up_left_work(State& state) {
     }
     show_document(state, std::move(*document));
     // Kept under this window's own name before the old copy goes.
-    (void)state.recovery.keep(state.document, state.clock + 1e6);
+    (void)state.recovery->keep(state.document, state.clock + 1e6);
     document::remove_left_work(state.left_work.front());
     state.left_work.erase(state.left_work.begin());
     tell(state, "The work that was left is here again. Save it to keep it.");
@@ -216,11 +219,7 @@ void advance(State& state, double seconds, double now) {
         state.view.camera = between(move->from, move->to, ease(t));
         if (t >= 1) move.reset();
     }
-    if (auto kept = state.recovery.keep(users_document(state), now); !kept) tell(state, kept.error());
-    if (state.lessons.done.size() != state.settings.lessons_done.size()) {
-        state.settings.lessons_done.assign(state.lessons.done.begin(), state.lessons.done.end());
-        remember_settings(state);
-    }
+    if (auto kept = state.recovery->keep(users_document(state), now); !kept) tell(state, kept.error());
     if (state.dialog == Dialog::none && !state.left_work.empty()) ask(state, Dialog::left_work);
     if (!state.notice.empty() && state.clock > state.notice_until) state.notice.clear();
 }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <algorithm>
+#include <memory>
 #include <optional>
 #include <string>
 #include <utility>
@@ -60,8 +61,8 @@ struct State {
 
     document::Document document;
     document::Settings settings;
-    document::Recovery recovery;                // keeps what is not saved
-    std::vector<document::LeftWork> left_work;  // of programs that came to a bad end, not asked about yet
+    std::unique_ptr<document::Recovery> recovery;  // keeps what is not saved
+    std::vector<document::LeftWork> left_work;     // of programs that came to a bad end, not asked about yet
     std::string settings_path;
     Report report;
     Controls controls;
@@ -120,6 +121,9 @@ State make_state(document::Document document, const std::string& settings_path, 
 // What panels and shortcuts ask for; each does one thing to the state.
 void show_sheet(State& state, Sheet sheet);              // the parts again if it is shown already
 void open_scene(State& state, const std::string& path);  // on failure the dialog says why
+/// Another head is in `document`, and its revisions count from where they like: nothing that was worked out for the
+/// last one may pass for this one's.
+void head_replaced(State& state);
 /// Another head stands on the bench; what was measured or answered for the last one goes.
 void show_document(State& state, document::Document document);
 /// A file was let go over the window: opens it, or asks first where changes would be lost.

@@ -52,6 +52,8 @@ public:
     }
     Aside(const Aside&) = delete;
     Aside& operator=(const Aside&) = delete;
+    GLuint drawn_on() const { return static_cast<GLuint>(draw_); }
+    const std::array<GLint, 4>& place() const { return place_; }  // x, y, width, height
 
 private:
     GLint draw_ = 0, read_ = 0;
@@ -62,8 +64,8 @@ private:
 }  // namespace
 
 ShadeMaps::ShadeMaps()
-    : depth_program_(new_program(depth_vertex, depth_fragment)),
-      occlusion_program_(new_program(whole_vertex, occlusion_fragment)),
+    : occlusion_program_(new_program(whole_vertex, occlusion_fragment)),
+      dim_program_(new_program(whole_vertex, dim_fragment)),
       plan_program_(new_program(plan_vertex, plan_fragment)),
       blur_program_(new_program(whole_vertex, blur_fragment)),
       shadow_program_(new_program(shadow_vertex, shadow_fragment)) {
@@ -78,30 +80,25 @@ void ShadeMaps::resize(int width, int height) {
     if (width == width_ && height == height_) return;
     width_ = width;
     height_ = height;
-    size_texture(depth_, GL_DEPTH_COMPONENT24, GL_DEPTH_COMPONENT, GL_UNSIGNED_INT, width, height, GL_NEAREST);
-    size_texture(occlusion_, GL_R8, GL_RED, GL_UNSIGNED_BYTE, width, height, GL_LINEAR);
-    attach(depth_frame_, GL_DEPTH_ATTACHMENT, depth_);
+    // As fine as the picture and of its format, so that the depth can be copied.
+    size_texture(depth_, GL_DEPTH24_STENCIL8, GL_DEPTH_STENCIL, GL_UNSIGNED_INT_24_8, width, height, GL_NEAREST);
+    size_texture(occlusion_, GL_R8, GL_RED, GL_UNSIGNED_BYTE, (width + 1) / 2, (height + 1) / 2, GL_LINEAR);
+    attach(depth_frame_, GL_DEPTH_STENCIL_ATTACHMENT, depth_);
     glDrawBuffer(GL_NONE);
     glReadBuffer(GL_NONE);
     attach(occlusion_frame_, GL_COLOR_ATTACHMENT0, occlusion_);
 }
 
-void ShadeMaps::make_occlusion(const DrawSolids& draw, const glm::mat4& view, const glm::mat4& projection, int width,
-                               int height, float radius_mm) {
+void ShadeMaps::find_hollows(const glm::mat4& projection, float radius_mm) {
     const Aside aside;
-    resize(std::max(1, (width + 1) / 2), std::max(1, (height + 1) / 2));
-    glViewport(0, 0, width_, height_);
-    glBindFramebuffer(GL_FRAMEBUFFER, depth_frame_);
-    glEnable(GL_DEPTH_TEST);
-    glDepthMask(GL_TRUE);
-    glDisable(GL_BLEND);
-    glClear(GL_DEPTH_BUFFER_BIT);
-    glUseProgram(depth_program_);
-    set(depth_program_, "view", view);
-    set(depth_program_, "projection", projection);
-    draw(glGetUniformLocation(depth_program_, "frame"), glGetUniformLocation(depth_program_, "cut"));
+    const auto [x, y, width, height] = aside.place();
+    resize(std::max(1, width), std::max(1, height));
+    glBindFramebuffer(GL_READ_FRAMEBUFFER, aside.drawn_on());
+    glBindFramebuffer(GL_DRAW_FRAMEBUFFER, depth_frame_);
+    glBlitFramebuffer(x, y, x + width, y + height, 0, 0, width, height, GL_DEPTH_BUFFER_BIT, GL_NEAREST);
 
     glBindFramebuffer(GL_FRAMEBUFFER, occlusion_frame_);
+    glViewport(0, 0, (width_ + 1) / 2, (height_ + 1) / 2);
     glDisable(GL_DEPTH_TEST);
     glClearColor(1, 1, 1, 1);
     glClear(GL_COLOR_BUFFER_BIT);
@@ -118,6 +115,23 @@ void ShadeMaps::make_occlusion(const DrawSolids& draw, const glm::mat4& view, co
     glEnable(GL_DEPTH_TEST);
 }
 
+void ShadeMaps::dim_hollows(const glm::mat4& projection, float radius_mm) {
+    find_hollows(projection, radius_mm);
+    glUseProgram(dim_program_);
+    glUniform2f(glGetUniformLocation(dim_program_, "texel"), 2.0F / static_cast<float>(width_ + 1),
+                2.0F / static_cast<float>(height_ + 1));
+    glBindTexture(GL_TEXTURE_2D, occlusion_);
+    glBindVertexArray(empty_);
+    glDepthFunc(GL_GREATER);
+    glDepthMask(GL_FALSE);
+    glEnable(GL_BLEND);
+    glBlendFunc(GL_ZERO, GL_SRC_COLOR);
+    glDrawArrays(GL_TRIANGLES, 0, 3);
+    glDisable(GL_BLEND);
+    glDepthMask(GL_TRUE);
+    glDepthFunc(GL_LESS);
+}
+
 void ShadeMaps::make_shadow(const DrawSolids& draw, const ShadowPlan& plan) {
     const Aside aside;
     glViewport(0, 0, plan_side, plan_side);
@@ -129,7 +143,11 @@ void ShadeMaps::make_shadow(const DrawSolids& draw, const ShadowPlan& plan) {
     glBlendEquation(GL_MAX);  // overlapping shadows do not add up
     glUseProgram(plan_program_);
     set_plan(plan_program_, plan);
-    draw(glGetUniformLocation(plan_program_, "frame"), -1);
+    glEnable(GL_CULL_FACE);
+    glCullFace(GL_FRONT);  // what faces the sheet is nearest to it, so darkest
+    draw(glGetUniformLocation(plan_program_, "frame"));
+    glCullFace(GL_BACK);
+    glDisable(GL_CULL_FACE);
     glBlendEquation(GL_FUNC_ADD);
     glDisable(GL_BLEND);
     blur_shadow();

@@ -1,5 +1,5 @@
-// What dims the light: near surfaces (ambient occlusion, from a coarse depth picture) and the head's shadow on the
-// sheet (its plan, blurred). Both are small textures that the other shaders read. Need a current OpenGL context.
+// What dims the light: near surfaces (ambient occlusion, from the depth of what is drawn) and the head's shadow on the
+// sheet (its plan, blurred). Need a current OpenGL context.
 #pragma once
 
 #include <functional>
@@ -9,9 +9,8 @@
 
 namespace swashwright::draw {
 
-/// Draws every solid with the program in use: its placement goes into the first uniform, the plane beyond which it is
-/// cut away into the second, if the program has one (else -1).
-using DrawSolids = std::function<void(GLint frame, GLint cut)>;
+/// Draws every solid with the program in use; `frame`: the uniform for its placement.
+using DrawSolids = std::function<void(GLint frame)>;
 
 struct ShadowPlan {
     float ground = 0, half = 100, reach = 50;  // mm: the sheet's height, half the plan's side, where shadows fade
@@ -20,19 +19,19 @@ struct ShadowPlan {
 class ShadeMaps {
 public:
     ShadeMaps();
-    /// Fills the occlusion map for a picture of this size.
-    void make_occlusion(const DrawSolids& draw, const glm::mat4& view, const glm::mat4& projection, int width,
-                        int height, float radius_mm);
+    /// Dims the hollows of the solids that stand in the framebuffer, in the viewport that is set; `radius_mm`: how wide
+    /// a hollow is looked for.
+    void dim_hollows(const glm::mat4& projection, float radius_mm);
     void make_shadow(const DrawSolids& draw, const ShadowPlan& plan);
     /// Draws the shadow on the sheet, mixing `tone` into the paper.
     void draw_shadow(const ShadowPlan& plan, const glm::mat4& view, const glm::mat4& projection, const glm::vec4& tone);
-    GLuint occlusion() const { return occlusion_; }
 
 private:
     void resize(int width, int height);
+    void find_hollows(const glm::mat4& projection, float radius_mm);
     void blur_shadow();
 
-    GlProgram depth_program_, occlusion_program_, plan_program_, blur_program_, shadow_program_;
+    GlProgram occlusion_program_, dim_program_, plan_program_, blur_program_, shadow_program_;
     GlArray empty_ = new_array();
     GlTexture depth_ = new_texture(), occlusion_ = new_texture(), plan_ = new_texture(), blurred_ = new_texture();
     GlFramebuffer depth_frame_ = new_framebuffer(), occlusion_frame_ = new_framebuffer(),

@@ -3,32 +3,20 @@
 
 namespace swashwright::draw {
 
-inline constexpr const char* depth_vertex = R"(#version 330 core
-layout(location = 0) in vec3 point;
-uniform mat4 frame, view, projection;
-uniform vec4 cut;
-void main() {
-    vec4 at = frame * vec4(point, 1.0);
-    gl_ClipDistance[0] = -dot(cut, at);
-    gl_Position = projection * view * at;
-})";
-inline constexpr const char* depth_fragment = R"(#version 330 core
-void main() {})";
-
-/// Three corners over the whole target, from no data.
+/// Three corners over the whole target, from no data, at the far end.
 inline constexpr const char* whole_vertex = R"(#version 330 core
 out vec2 place;
 void main() {
     place = vec2((gl_VertexID << 1) & 2, gl_VertexID & 2);
-    gl_Position = vec4(place * 2.0 - 1.0, 0.0, 1.0);
+    gl_Position = vec4(place * 2.0 - 1.0, 1.0, 1.0);
 })";
 
 /// Pairs of opposite places around each point: where both are nearer to the eye than the point on the plane between
 /// them would be, the point lies in a hollow. Flat and bulging surfaces stay bright, so nothing needs smoothing after.
 inline constexpr const char* occlusion_fragment = R"(#version 330 core
-uniform sampler2D depth;
+uniform sampler2D depth;  // twice as fine as the map
 uniform vec2 planes;     // near and far
-uniform float reach;     // radius, as a share of the picture's height at distance 1, times pixels
+uniform float reach;     // radius, as a share of the picture's height at distance 1, times pixels of the depth
 uniform float radius;    // mm
 out float light;
 float step_down(float nearer) { return 1.0 - smoothstep(radius, 3.0 * radius, abs(nearer)); }
@@ -37,19 +25,35 @@ float eye(ivec2 at) {
     return 2.0 * planes.x * planes.y / (planes.y + planes.x - d * (planes.y - planes.x));
 }
 void main() {
-    ivec2 at = ivec2(gl_FragCoord.xy), top = textureSize(depth, 0) - 1;
+    ivec2 at = 2 * ivec2(gl_FragCoord.xy), top = textureSize(depth, 0) - 1;
     if (texelFetch(depth, at, 0).r >= 1.0) discard;
-    float here = eye(at), far = clamp(reach / here, 2.0, 24.0), dark = 0.0;
-    vec2 ways[4] = vec2[4](vec2(1.0, 0.0), vec2(0.707, 0.707), vec2(0.0, 1.0), vec2(-0.707, 0.707));
+    float here = eye(at), far = clamp(reach / here, 4.0, 48.0), dark = 0.0;
+    // Every place of a square of 4 by 4 looks a little elsewhere; the average over the square is smooth.
+    ivec2 cell = ivec2(gl_FragCoord.xy) & 3;
+    float turn = float((cell.x * 5 + cell.y * 11) & 15) / 16.0, out_to = 0.45 + 0.55 * float((cell.x * 7 + cell.y * 2) & 15) / 15.0;
+    vec2 way = far * out_to * vec2(cos(0.7854 * turn), sin(0.7854 * turn));
     for (int k = 0; k < 4; ++k) {
-        float out_to = k % 2 == 0 ? 1.0 : 0.55;
-        ivec2 step = ivec2(round(ways[k] * far * out_to));
+        ivec2 step = ivec2(round(way));
+        way = 0.70711 * vec2(way.x - way.y, way.x + way.y);
         float one = here - eye(clamp(at + step, ivec2(0), top)), two = here - eye(clamp(at - step, ivec2(0), top));
         // A pair that reaches past an edge, to things far in front or behind, tells nothing of the surface here.
         float heed = min(step_down(one), step_down(two));
         dark += heed * clamp((one + two) / radius - 0.03, 0.0, 1.0);
     }
     light = 1.0 - clamp(0.24 * dark, 0.0, 0.36);
+})";
+
+/// Dims what is there by the map. Drawn at the far end where something is nearer, so the paper stays as it is.
+inline constexpr const char* dim_fragment = R"(#version 330 core
+in vec2 place;
+uniform sampler2D hollows;
+out vec4 colour;
+uniform vec2 texel;
+void main() {
+    float light = 0.0;
+    for (int k = 0; k < 4; ++k)
+        light += texture(hollows, place + texel * vec2(float(k & 1) * 2.0 - 1.0, float(k >> 1) * 2.0 - 1.0)).r;
+    colour = vec4(vec3(0.25 * light), 1.0);
 })";
 
 /// The head seen from straight below, darker the nearer it is to the sheet.

@@ -4,7 +4,7 @@
 namespace swashwright::draw {
 
 /// Solids: soft wash in three tones, lit as in a studio (key light over the left shoulder, sky, a weak light from the
-/// right), dimmed in hollows. What a part is made of is told by pattern and contrast, not by hue. A program for each
+/// right). What a part is made of is told by pattern and contrast, not by hue. A program for each
 /// material, because software renderers work through a branch that is not taken.
 inline constexpr const char* wash_vertex = R"(#version 330 core
 layout(location = 0) in vec3 point;
@@ -34,8 +34,6 @@ inline constexpr const char* wash_fragment = R"(in vec3 lit_normal;
 in float sky;
 in vec3 local;
 uniform vec3 light, shade;   // the part's colour in the light and in the shade
-uniform sampler2D hollows;   // how much light reaches each place of the picture
-uniform vec4 picture;        // its lower left corner in pixels, one over its size
 uniform float pixel;         // width of a line, pixels
 uniform vec4 hatch;          // colour and strength of the hatching
 uniform float pitch;         // of a thread or a weave, mm
@@ -79,7 +77,6 @@ void main() {
     float line = smoothstep(0.25, 0.45, abs(fract(turn) - 0.5));
     mixed *= mix(1.0, 0.55, line * clamp(1.2 - wide, 0.0, 1.0));
 #endif
-    mixed *= texture(hollows, (gl_FragCoord.xy - picture.xy) * picture.zw).r;
 #ifdef HATCH
     float d = abs(fract((gl_FragCoord.x + gl_FragCoord.y) / (6.0 * pixel)) - 0.5) * 6.0 * pixel;
     mixed = mix(mixed, hatch.rgb, hatch.a * clamp(1.1 * pixel - d + 0.5, 0.0, 1.0));

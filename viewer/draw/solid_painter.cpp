@@ -134,7 +134,7 @@ void SolidPainter::draw_shadow(const Frames& frames, const Style& style, const P
     const double half = 1.15 * std::max(style.whole_blades ? p.blade_end : p.stub_end, 3 * p.ring);
     const ShadowPlan plan{static_cast<float>(p.ground), static_cast<float>(half), static_cast<float>(3 * p.ring)};
     maps_.make_shadow(
-        [&](GLint place, GLint) {
+        [&](GLint place) {
             glBindVertexArray(mesh_array_);
             for (const Batch& batch : batches_) {
                 // Balls and rods are too small to be missed, and many.
@@ -154,23 +154,10 @@ void SolidPainter::draw_shadow(const Frames& frames, const Style& style, const P
 void SolidPainter::draw_solids(const Frames& frames, const Style& style, const Proportions& p, const Sight& sight) {
     const Clipping clipping(sight.cut.has_value());
     glEnable(GL_CULL_FACE);
-    maps_.make_occlusion(
-        [&](GLint place, GLint cut) {
-            glBindVertexArray(mesh_array_);
-            for (const Batch& batch : batches_) {
-                const Placement* placement = frames.find(batch.frame);
-                if (placement == nullptr) continue;
-                set_cut(cut, sight, batch.part);
-                glUniformMatrix4fv(place, 1, GL_FALSE, glm::value_ptr(as_matrix(*placement)));
-                draw_batch(batch);
-            }
-        },
-        sight.view, sight.projection, sight.width, sight.height, static_cast<float>(0.3 * p.ring));
-    glActiveTexture(GL_TEXTURE0);
-    glBindTexture(GL_TEXTURE_2D, maps_.occlusion());
     glBindVertexArray(mesh_array_);
     for (std::size_t material = 0; material < washes_.size(); ++material) paint(material, frames, style, p, sight);
     glDisable(GL_CULL_FACE);
+    maps_.dim_hollows(sight.projection, static_cast<float>(0.3 * p.ring));
 }
 
 void SolidPainter::paint(std::size_t material, const Frames& frames, const Style& style, const Proportions& p,
@@ -180,8 +167,6 @@ void SolidPainter::paint(std::size_t material, const Frames& frames, const Style
     glUseProgram(program);
     set(program, "view", sight.view);
     set(program, "projection", sight.projection);
-    glUniform4f(glGetUniformLocation(program, "picture"), static_cast<float>(sight.x), static_cast<float>(sight.y),
-                1.0F / static_cast<float>(sight.width), 1.0F / static_cast<float>(sight.height));
     glUniform1f(glGetUniformLocation(program, "pixel"), sight.pixel);
     glUniform1f(glGetUniformLocation(program, "pitch"),
                 static_cast<float>(material == thread ? 0.42 * p.ball : 0.07 * p.ring));

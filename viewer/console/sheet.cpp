@@ -1,0 +1,68 @@
+// `swashwright sheet`: the build sheet as a PDF file or as text. `swashwright plot`: one of its plots as an SVG file.
+#include <fmt/format.h>
+
+#include <memory>
+
+#include "kinematics/studies/reach.h"
+#include "viewer/console/pose_options.h"
+#include "viewer/console/verbs.h"
+#include "viewer/document/atomic_file.h"
+#include "viewer/document/load_head.h"
+#include "viewer/sheet/compose.h"
+#include "viewer/sheet/plots.h"
+#include "viewer/sheet/print.h"
+
+namespace swashwright::console {
+namespace {
+
+struct SheetRequest {
+    std::string scene, out, paper = "a4";
+    bool text = false;
+};
+
+int fail(const std::string& sentence, int code = ExitCode::cannot_be_assembled) {
+    fmt::print(stderr, "swashwright: {}\n", sentence);
+    return code;
+}
+
+int run(const SheetRequest& request) {
+    const auto loaded = document::load_head(request.scene);
+    if (!loaded) {
+        fmt::print(stderr, "{}", loaded.error());
+        return ExitCode::bad_input;
+    }
+    sheet::Wishes wishes;
+    wishes.picture = !request.text;
+    const auto sheet = sheet::compose(loaded->head, loaded->scene.note, wishes);
+    if (!sheet) return fail(sheet.error());
+    for (const std::string& missing : sheet->missing) fmt::print(stderr, "swashwright: no answer: {}\n", missing);
+    if (request.text) {
+        fmt::print("{}", sheet::as_text(*sheet));
+    } else {
+        const auto pdf = sheet::pdf(*sheet, *sheet::paper_named(request.paper));
+        if (!pdf) return fail(pdf.error());
+        if (const auto written = document::write_atomically(request.out, pdf->bytes); !written)
+            return fail(written.error());
+    }
+    return sheet->missing.empty() ? ExitCode::closes : ExitCode::cannot_be_assembled;
+}
+
+}  // namespace
+
+void add_sheet(CLI::App& program, ExitCode& exit_code) {
+    CLI::App* verb =
+        program.add_subcommand("sheet", "Write a build sheet with links in their true size, to print as PDF");
+    const auto request = std::make_shared<SheetRequest>();
+    verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
+    CLI::Option* out = verb->add_option("--out", request->out, "The PDF file to write")->type_name("FILE");
+    verb->add_option("--paper", request->paper, "a4 or letter")
+        ->check(CLI::IsMember({"a4", "letter"}))
+        ->capture_default_str();
+    verb->add_flag("--text", request->text, "Print the same content as text instead")->excludes(out);
+    verb->callback([request, &exit_code] {
+        if (!request->text && request->out.empty()) throw CLI::RequiredError("--out or --text");
+        exit_code.value = run(*request);
+    });
+}
+
+}  // namespace swashwright::console

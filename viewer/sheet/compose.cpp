@@ -1,0 +1,224 @@
+#include "viewer/sheet/compose.h"
+
+#include <fmt/chrono.h>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <ctime>
+
+#include "kinematics/studies/bench_questions.h"
+#include "kinematics/studies/reach.h"
+#include "kinematics/studies/sentence.h"
+#include "viewer/sheet/head_picture.h"
+#include "viewer/sheet/link_sections.h"
+#include "viewer/sheet/plots.h"
+#include "viewer/sheet/words.h"
+
+namespace swashwright::sheet {
+namespace {
+
+using head::Description;
+using head::Head;
+using studies::Cell;
+using studies::Table;
+
+std::string today() {
+    const std::time_t now = std::time(nullptr);
+    std::tm local{};
+    localtime_r(&now, &local);
+    return fmt::format("{:%Y-%m-%d}", local);
+}
+
+/// What the studies found; each fails for itself.
+struct Findings {
+    head::Result<studies::PitchRange> range;
+    head::Result<studies::Reach> reach;
+    head::Result<studies::Sensitivity> sensitivity;
+    head::Result<studies::BenchQuestions> bench;
+};
+
+template <class Found>
+Paragraph no_answer(Sheet& sheet, const char* what, const head::Result<Found>& found) {
+    sheet.missing.push_back(fmt::format("{}: {}", what, found.error().message));
+    return {fmt::format("No answer: {}", found.error().message), true};
+}
+
+Table plain_table(const char* key, std::string title, std::vector<std::vector<Cell>> rows) {
+    return {key, std::move(title), {{"what", "what", ""}, {"value", "value", ""}}, std::move(rows), {}};
+}
+
+Table glance_table(const Description& d) {
+    const bool anticlockwise = d.rotor.direction == head::Direction::anticlockwise;
+    std::vector<std::vector<Cell>> rows{
+        {"blades",
+         fmt::format("{}, turning {} seen from above", d.rotor.blades, anticlockwise ? "anticlockwise" : "clockwise")},
+        {"shaft axis to blade tip", fmt::format("{:.1f} mm", d.rotor.blade_tip_mm)},
+        {"head speed", fmt::format("{:.0f} turns a minute", d.rotor.head_speed_rpm)},
+        {"blade axes above the datum", fmt::format("{:.2f} mm", d.rotor.hub_height_mm)},
+        {"ring above the datum at mid stick", fmt::format("{:.2f} mm", d.swashplate.neutral_height_mm)}};
+    for (const head::Servo& servo : d.servos)
+        rows.push_back({fmt::format("servo {}", servo.name),
+                        fmt::format("horn {:.2f} mm, {} teeth, trim {:+.2f} deg", servo.horn_mm, servo.spline_teeth,
+                                    servo.trim_deg + 0.0)});
+    rows.push_back({"horn travel", fmt::format("collective {:.1f} deg, cyclic {:.1f} deg, phase {:.1f} deg",
+                                               d.mixing.collective_deg, d.mixing.cyclic_deg, d.mixing.phase_deg)});
+    return plain_table("head", "The head", std::move(rows));
+}
+
+Section glance(const Head& head, const std::string& note, const Wishes& wishes, const Findings& found) {
+    const Description& d = head.description();
+    Section section{"At a glance", {}};
+    if (!note.empty()) section.blocks.push_back(Paragraph{note});
+    section.blocks.push_back(
+        Paragraph{"Print at 100 % (\"actual size\") on the paper that the sheet was made for. Measure the 100 mm bar "
+                  "beside the gauges before you trust them.",
+                  true});
+    if (wishes.picture) {
+        const auto pose = head.pose(head::Sticks{}, 0);
+        auto picture = pose ? head_picture(d, *pose) : tl::unexpected(pose.error().message);
+        if (!picture)
+            picture = Picture{{}, {}, fmt::format("No picture here: {}", picture.error())};
+        else
+            picture->caption = "Sticks centred, blade 1 over the tail, seen from behind on the left.";
+        section.blocks.push_back(std::move(*picture));
+    }
+    section.blocks.push_back(glance_table(d));
+    section.blocks.push_back(Paragraph{studies::sentence(head, {}, 0).text});
+    if (found.range) section.blocks.push_back(Paragraph{studies::answer(*found.range, d).text});
+    if (found.reach) section.blocks.push_back(Paragraph{studies::answer(*found.reach).text});
+    return section;
+}
+
+/// One row a blade: mean pitch over the collective.
+Table mean_table(const studies::PitchRange& range) {
+    Table table{"means",
+                "Mean pitch over a turn, cyclic centred, by collective stick: deg, leading edge up positive",
+                {{"blade", "blade", "", 0}},
+                {},
+                {}};
+    for (const studies::CollectiveRow& row : range.collective)
+        table.columns.push_back({fmt::format("at_{:+.1f}_deg", row.collective),
+                                 fmt::format("{:+.1f}", row.collective + 0.0), "deg", 2, true});
+    for (std::size_t k = 0; k < range.collective.front().mean_deg.size(); ++k) {
+        table.rows.push_back({static_cast<double>(k + 1)});
+        for (const studies::CollectiveRow& row : range.collective) table.rows.back().emplace_back(row.mean_deg[k]);
+        table.parts.push_back(fmt::format("grip[{}]", k + 1));
+    }
+    return table;
+}
+
+/// One row a blade: how far full cyclic swings it either way of its mean, at three collectives.
+Table swing_table(const studies::PitchRange& range) {
+    Table table{"swings",
+                "Swing with full aileron (ail) and full elevator (ele), by collective stick: deg to either side of the "
+                "mean, once a turn",
+                {{"blade", "blade", "", 0}},
+                {},
+                {}};
+    std::vector<const studies::TurnRow*> rows;
+    for (const bool aileron : {true, false})
+        for (const studies::TurnRow& row : range.cyclic)
+            if ((aileron ? row.sticks.aileron : row.sticks.elevator) == 1) {
+                table.columns.push_back(
+                    {fmt::format("{}_at_{:+.0f}_deg", aileron ? "aileron" : "elevator", row.sticks.collective),
+                     fmt::format("{} {:+.0f}", aileron ? "ail" : "ele", row.sticks.collective + 0.0), "deg", 2});
+                rows.push_back(&row);
+            }
+    for (std::size_t k = 0; k < range.collective.front().mean_deg.size(); ++k) {
+        table.rows.push_back({static_cast<double>(k + 1)});
+        for (const studies::TurnRow* row : rows) table.rows.back().emplace_back(row->pitch_deg[k].first().amplitude());
+        table.parts.push_back(fmt::format("grip[{}]", k + 1));
+    }
+    return table;
+}
+
+Table height_table(const Head& head, const studies::PitchRange& range) {
+    Table table{
+        "heights",
+        "Ring heights, cyclic centred: tilt centre above the datum, below the blades' axes (where they cross the "
+        "shaft), against mid stick, and how much the ring leans",
+        {{"collective", "stick", "", 1, true},
+         {"height_mm", "above datum", "mm"},
+         {"below_hub_mm", "below axes", "mm"},
+         {"from_middle_mm", "from middle", "mm", 2, true},
+         {"tilt_deg", "leans", "deg"}},
+        {},
+        {}};
+    const double middle = range.collective[range.collective.size() / 2].height_mm;
+    for (const studies::CollectiveRow& row : range.collective) {
+        const auto pose = head.pose({row.collective, 0, 0}, 0);
+        table.rows.push_back({row.collective, row.height_mm, head.description().rotor.hub_height_mm - row.height_mm,
+                              row.height_mm - middle, pose ? Cell{pose->tilt_deg} : Cell{}});
+    }
+    return table;
+}
+
+void add_pitch(Sheet& sheet, const Head& head, const Findings& found) {
+    const char* heading = "Pitch at the stick ends and in the middle";
+    if (!found.range) {
+        sheet.sections.push_back({heading, {no_answer(sheet, "pitch range", found.range)}});
+        return;
+    }
+    const studies::PitchRange& range = *found.range;
+    sheet.sections.push_back({heading, {mean_table(range), swing_table(range)}});
+    sheet.sections.push_back({"Ring heights", {height_table(head, range)}});
+    sheet.sections.push_back({"Pitch range", {range_plot(range)}});
+}
+
+void add_envelope(Sheet& sheet, const Findings& found) {
+    const char* heading = "What binds or touches";
+    if (!found.reach) {
+        sheet.sections.push_back({heading, {no_answer(sheet, "stick envelope", found.reach)}});
+        return;
+    }
+    const studies::Answer answer = studies::answer(*found.reach, 10);
+    Section section{heading, {Paragraph{answer.text}, envelope_map(found.reach->envelope), answer.tables.front()}};
+    for (const std::string& note : answer.notes) section.blocks.push_back(Paragraph{note});
+    sheet.sections.push_back(std::move(section));
+}
+
+void add_work(Sheet& sheet, const Description& d, const Findings& found) {
+    if (found.bench) {
+        const studies::Answer answer = studies::answer(*found.bench, d);
+        sheet.sections.push_back(
+            {"Which way things turn", {Paragraph{answer.text}, answer.tables[0], answer.tables[1]}});
+    } else {
+        sheet.sections.push_back({"Which way things turn", {no_answer(sheet, "directions", found.bench)}});
+    }
+    sheet.sections.push_back({"Order of work", {Ticks{order_of_work(), true}}});
+    sheet.sections.push_back({"Before the blades go on", {Ticks{retention_checks(), false}}});
+    Section caution{"Cautions", {}};
+    for (const std::string& words : cautions()) caution.blocks.push_back(Paragraph{words, true});
+    sheet.sections.push_back(std::move(caution));
+}
+
+}  // namespace
+
+tl::expected<Sheet, std::string> compose(const Head& head, const std::string& note, const Wishes& wishes) {
+    if (const head::Failure* failure = head.neutral_failure()) return tl::unexpected(failure->message);
+    const Description& d = head.description();
+    Sheet sheet{d.name.empty() ? "Unnamed head" : d.name,
+                wishes.made.empty() ? today() : wishes.made,
+                SWASHWRIGHT_VERSION,
+                {},
+                {}};
+    studies::ReachRequest request;
+    request.sweep.stop = wishes.stop;
+    const Findings found{studies::pitch_range(head), studies::reach(head, request), studies::sensitivity(head, {}),
+                         studies::bench_questions(head)};
+    if (wishes.stop.stop_requested()) return tl::unexpected(std::string("stopped"));
+    sheet.sections.push_back(glance(head, note, wishes, found));
+    sheet.sections.push_back(link_table(d));
+    sheet.sections.push_back(link_gauges(d));
+    add_pitch(sheet, head, found);
+    add_envelope(sheet, found);
+    if (found.sensitivity)
+        sheet.sections.push_back(link_effects(*found.sensitivity));
+    else
+        sheet.sections.push_back(
+            {"What a tenth of a millimetre does", {no_answer(sheet, "sensitivity", found.sensitivity)}});
+    add_work(sheet, d, found);
+    return sheet;
+}
+
+}  // namespace swashwright::sheet

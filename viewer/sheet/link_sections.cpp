@@ -1,0 +1,148 @@
+#include "viewer/sheet/link_sections.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "kinematics/studies/link_lengths.h"
+#include "kinematics/studies/link_step.h"
+
+namespace swashwright::sheet {
+namespace {
+
+using head::Description;
+using studies::Cell;
+using studies::Table;
+
+struct NamedLink {
+    const head::Link& link;
+    std::string name, part;            // "lower link 1 (left)"
+    std::array<std::string, 2> joins;  // lower end, upper end
+};
+
+std::vector<NamedLink> links_of(const Description& d) {
+    std::vector<NamedLink> out;
+    for (std::size_t j = 0; j < d.lower_links.size(); ++j)
+        out.push_back({d.lower_links[j],
+                       fmt::format("lower link {} ({})", j + 1, d.servos[j].name),
+                       fmt::format("lower_link[{}]", j + 1),
+                       {"horn", "inner ring"}});
+    for (std::size_t k = 0; k < d.upper_links.size(); ++k)
+        out.push_back({d.upper_links[k],
+                       fmt::format("upper link {}", k + 1),
+                       fmt::format("upper_link[{}]", k + 1),
+                       {"outer ring", "pitch arm"}});
+    return out;
+}
+
+std::string set_in(const head::Link& link) {
+    const studies::LinkStep step = studies::link_step(link);
+    return fmt::format("{} of {:.2f} mm", step.many, step.mm);
+}
+
+/// "3 half turns longer" of each link's row, from the study of link lengths; its reason where it has none.
+tl::expected<std::vector<Cell>, std::string> turns_to_make(const Description& d) {
+    studies::LengthsRequest request;
+    request.free = studies::free_links(d);
+    const auto lengths = studies::link_lengths(d, request);
+    if (!lengths) return tl::unexpected(lengths.error());
+    const studies::Answer answer = studies::answer(*lengths);
+    const auto links = std::ranges::find(answer.tables, "links", &Table::key);
+    std::vector<Cell> out;
+    if (links == answer.tables.end()) return out;
+    const auto turn = std::ranges::find(links->columns, "turn", &studies::Column::key) - links->columns.begin();
+    for (const NamedLink& link : links_of(d)) {
+        const auto row = std::ranges::find(links->parts, link.part) - links->parts.begin();
+        out.push_back(row < std::ssize(links->rows) ? links->rows[row][turn] : Cell{});
+    }
+    return out;
+}
+
+}  // namespace
+
+Section link_table(const Description& d) {
+    const bool off = std::ranges::any_of(links_of(d), [](const NamedLink& n) { return n.link.error_mm != 0; });
+    Table table{"links",
+                "Lengths in mm: between ball centres, between the bosses, over the bosses, and the bare rod between "
+                "the two ends",
+                {{"link", "link", ""},
+                 {"length_mm", "centres", "mm"},
+                 {"gap_mm", "gap", "mm"},
+                 {"span_mm", "span", "mm"},
+                 {"bare_rod_mm", "bare rod", "mm"},
+                 {"thread_pitch_mm", "thread", "mm"},
+                 {"set_in", "can be set in", ""}},
+                {},
+                {}};
+    if (off) table.columns.push_back({"error_mm", "now off by", "mm", 2, true});
+    const auto turns = turns_to_make(d);
+    if (turns && !turns->empty()) table.columns.push_back({"turn", "to turn now", ""});
+    std::size_t n = 0;
+    for (const NamedLink& named : links_of(d)) {
+        const head::Link& link = named.link;
+        const studies::LinkForms forms = studies::link_forms(link, link.length_mm);
+        std::vector<Cell> row{named.name,     forms.centre,         forms.gap,   forms.span,
+                              forms.bare_rod, link.thread_pitch_mm, set_in(link)};
+        if (off) row.emplace_back(link.error_mm);
+        if (turns && !turns->empty()) row.push_back((*turns)[n]);
+        ++n;
+        table.rows.push_back(std::move(row));
+        table.parts.push_back(named.part);
+    }
+    Section section{"Links", {table}};
+    section.blocks.push_back(Paragraph{
+        "One turn of a turnbuckle's body changes the length by twice the thread's pitch; one turn of an end on "
+        "a plain rod by once the pitch. Boss sizes, threads and end lengths that the scene does not give are "
+        "usual ones (common practice, no source): measure yours."});
+    if (off)
+        section.blocks.push_back(Paragraph{
+            "The scene says that some links are off by the amounts shown. Lengths and gauges are as the links "
+            "should be; pitch and margins are of the head as it is."});
+    if (turns)
+        section.blocks.push_back(
+            Paragraph{"To turn now: for a level ring and zero pitch at mid stick, from the lengths "
+                      "as they are, with the steps of all links searched together."});
+    else
+        section.blocks.push_back(
+            Paragraph{"What to turn for a level ring and zero pitch: no answer, " + turns.error()});
+    return section;
+}
+
+Section link_gauges(const Description& d) {
+    Gauges gauges;
+    for (const NamedLink& named : links_of(d)) {
+        const head::Link& link = named.link;
+        const studies::LinkForms forms = studies::link_forms(link, link.length_mm);
+        gauges.links.push_back({named.name, named.part, named.joins, forms.centre, forms.gap, forms.span, link.boss_mm,
+                                link.end_length_mm, link.rod_mm});
+    }
+    Section section{
+        "Link gauges in true size",
+        {Paragraph{"Print at 100 % (\"actual size\"), not fitted to the page. Measure this bar first: if it is "
+                   "not 100.0 mm long, no gauge on these pages is true.",
+                   true},
+         CheckBar{}, std::move(gauges),
+         Paragraph{"Lay the link on its drawing: each ball's centre over its cross, the bosses inside their "
+                   "circles. Paper stretches a little with damp; the calliper has the last word."}}};
+    section.new_page = true;
+    return section;
+}
+
+Section link_effects(const studies::Sensitivity& sensitivity) {
+    const Table all = studies::answer(sensitivity).tables.front();
+    Table table{
+        "link_effects",
+        "Each link made 0.1 mm longer, largest effect first: mean pitch of the blade that it moves most, what it "
+        "adds once a turn, and the split between blades; the same for half a turn",
+        all.columns,
+        {},
+        {}};
+    for (std::size_t i = 0; i < all.rows.size(); ++i) {
+        if (!all.parts[i].starts_with("lower_link") && !all.parts[i].starts_with("upper_link")) continue;
+        table.rows.push_back(all.rows[i]);
+        table.parts.push_back(all.parts[i]);
+    }
+    return {"What a tenth of a millimetre does", {table}};
+}
+
+}  // namespace swashwright::sheet

@@ -1,0 +1,165 @@
+#include "viewer/sheet/plots.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace swashwright::sheet {
+namespace {
+
+using studies::PitchRange;
+
+/// Nearer than this, in deg, two lines are one on paper.
+constexpr double same_line_deg = 0.01;
+
+/// Adds a blade's line, or its number to a line that runs in the same place.
+void add_blade(Plot& plot, int blade, std::vector<double> x, std::vector<double> y) {
+    for (Line& line : plot.lines) {
+        const bool same =
+            std::ranges::equal(line.y, y, [](double a, double b) { return std::abs(a - b) < same_line_deg; });
+        if (!same) continue;
+        line.name += fmt::format(", {}", blade + 1);
+        return;
+    }
+    plot.lines.push_back({fmt::format("blade {}", blade + 1), blade, std::move(x), std::move(y), true});
+}
+
+/// "blade 1, 2" to "blades 1, 2".
+void name_lines(Plot& plot) {
+    for (Line& line : plot.lines)
+        if (line.name.starts_with("blade ") && line.name.find(',') != std::string::npos)
+            line.name.replace(0, 5, "blades");
+}
+
+/// Between two rows by the cubic that has their values and their exact slopes (Hermite).
+double between(const studies::CollectiveRow& a, const studies::CollectiveRow& b, std::size_t blade, double t) {
+    const double step = b.collective - a.collective;
+    const double t2 = t * t, t3 = t2 * t;
+    return (2 * t3 - 3 * t2 + 1) * a.mean_deg[blade] + (t3 - 2 * t2 + t) * step * a.slope_deg[blade] +
+           (3 * t2 - 2 * t3) * b.mean_deg[blade] + (t3 - t2) * step * b.slope_deg[blade];
+}
+
+void add_mean(Plot& plot, const PitchRange& range, std::size_t blade) {
+    constexpr int pieces = 8;
+    std::vector<double> x, y;
+    for (std::size_t i = 0; i + 1 < range.collective.size(); ++i) {
+        const auto &a = range.collective[i], &b = range.collective[i + 1];
+        for (int n = i == 0 ? 0 : 1; n <= pieces; ++n) {
+            const double t = static_cast<double>(n) / pieces;
+            x.push_back(a.collective + t * (b.collective - a.collective));
+            y.push_back(between(a, b, blade, t));
+        }
+    }
+    add_blade(plot, static_cast<int>(blade), std::move(x), std::move(y));
+}
+
+struct Ends {
+    double low = 0, high = 0;
+};
+
+/// Lowest and highest that any blade comes to with full aileron or elevator at one collective.
+Ends with_cyclic(const PitchRange& range, double collective) {
+    Ends ends{1e300, -1e300};
+    for (const studies::TurnRow& row : range.cyclic) {
+        if (row.sticks.collective != collective || std::abs(row.sticks.aileron + row.sticks.elevator) != 1) continue;
+        for (const studies::Harmonics& h : row.pitch_deg) {
+            ends.low = std::min(ends.low, h.mean - h.first().amplitude());
+            ends.high = std::max(ends.high, h.mean + h.first().amplitude());
+        }
+    }
+    return ends;
+}
+
+}  // namespace
+
+Plot range_plot(const PitchRange& range) {
+    Plot plot{"Mean pitch over the collective stick; thin: highest and lowest with full cyclic",
+              "collective stick",
+              "pitch, deg",
+              -1,
+              1,
+              0.5,
+              1,
+              {},
+              {"range",
+               "The plot's numbers: lowest and highest mean pitch of the blades, and what full cyclic makes of it",
+               {{"collective", "stick", "", 1, true},
+                {"mean_low_deg", "mean, lowest", "deg", 2, true},
+                {"mean_high_deg", "highest", "deg", 2, true},
+                {"low_deg", "with cyclic, lowest", "deg", 2, true},
+                {"high_deg", "highest", "deg", 2, true}},
+               {},
+               {}}};
+    for (std::size_t k = 0; k < range.collective.front().mean_deg.size(); ++k) add_mean(plot, range, k);
+    name_lines(plot);
+    Line high{"highest with full cyclic", 0, {}, {}, false}, low{"lowest with full cyclic", 0, {}, {}, false};
+    for (const studies::CollectiveRow& row : range.collective) {
+        const auto [least, most] = std::ranges::minmax(row.mean_deg);
+        std::vector<studies::Cell> cells{row.collective, least, most, {}, {}};
+        if (row.collective == std::round(row.collective)) {  // full cyclic is known at the ends and in the middle
+            const Ends ends = with_cyclic(range, row.collective);
+            high.x.push_back(row.collective), high.y.push_back(ends.high);
+            low.x.push_back(row.collective), low.y.push_back(ends.low);
+            cells[3] = ends.low, cells[4] = ends.high;
+        }
+        plot.numbers.rows.push_back(std::move(cells));
+    }
+    plot.lines.push_back(std::move(high));
+    plot.lines.push_back(std::move(low));
+    return plot;
+}
+
+Plot turn_plot(const studies::TurnCurve& curve, const head::Sticks& sticks) {
+    Plot plot{fmt::format("Pitch through one turn: collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}",
+                          sticks.collective, sticks.aileron, sticks.elevator),
+              "rotor azimuth, deg (blade 1 from over the tail, in the direction of rotation)",
+              "pitch, deg",
+              0,
+              360,
+              90,
+              0,
+              {},
+              {"turn",
+               "Of each blade over the turn",
+               {{"blade", "blade", "", 0},
+                {"mean_deg", "mean", "deg", 2, true},
+                {"least_deg", "least", "deg", 2, true},
+                {"most_deg", "most", "deg", 2, true}},
+               {},
+               {}}};
+    std::vector<double> azimuth = curve.azimuth_deg;
+    azimuth.push_back(360);
+    for (std::size_t k = 0; k < curve.blades.size(); ++k) {
+        const studies::BladeTurn& blade = curve.blades[k];
+        std::vector<double> pitch = blade.pitch_deg;
+        pitch.push_back(pitch.front());
+        add_blade(plot, static_cast<int>(k), azimuth, std::move(pitch));
+        plot.numbers.rows.push_back({static_cast<double>(k + 1), blade.mean_deg, blade.least_deg, blade.most_deg});
+    }
+    name_lines(plot);
+    return plot;
+}
+
+EnvelopeMap envelope_map(const studies::Envelope& envelope) {
+    using State = EnvelopeMap::State;
+    EnvelopeMap map{
+        "Stick envelope: collective upwards, cyclic stick from its centre to the right, at its worst way "
+        "and azimuth; dots: how far the cyclic stick may go with every check kept",
+        envelope.collective,
+        envelope.cyclic,
+        {},
+        {}};
+    for (std::size_t c = 0; c < map.collective.size(); ++c)
+        for (std::size_t r = 0; r < map.cyclic.size(); ++r) {
+            const double share = nearest(envelope, c, r).share;
+            map.cells.push_back(!envelope.inside(c, r) ? State::beyond_sticks
+                                : share < 0            ? State::fails
+                                : share < 1            ? State::close
+                                                       : State::free);
+        }
+    for (const studies::Disc& disc : envelope.discs) map.how_far.push_back(disc.cyclic.value_or(-1));
+    return map;
+}
+
+}  // namespace swashwright::sheet

@@ -1,0 +1,127 @@
+#include "viewer/sheet/print.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "viewer/sheet/pages.h"
+
+namespace swashwright::sheet {
+namespace {
+
+constexpr Lettering title_letters{20, true}, heading_letters{13, true};
+
+Size paper_size(Paper paper) {
+    return paper == Paper::a4 ? Size{210, 297} : Size{8.5 * 25.4, 11 * 25.4};
+}
+
+/// What must stand on one page with its heading.
+double least_height(const Block& block) {
+    if (std::holds_alternative<Picture>(block)) return 60;
+    if (std::holds_alternative<Plot>(block)) return plot_height;
+    if (std::holds_alternative<EnvelopeMap>(block)) return map_height;
+    return 25;
+}
+
+void put_heading(Pages& pages, const Section& section) {
+    if (section.new_page && !pages.at_top()) pages.next_page();
+    double height = 12;
+    for (std::size_t i = 0; i < std::min<std::size_t>(2, section.blocks.size()); ++i)
+        height += least_height(section.blocks[i]);
+    pages.need(height);
+    if (!pages.at_top()) pages.y += 5;
+    Canvas& canvas = pages.canvas();
+    Lettering letters = heading_letters;
+    letters.width_mm = pages.width();
+    pages.y += canvas.text({pages.left(), pages.y}, section.heading, letters).height + 0.8;
+    canvas.line({pages.left(), pages.y}, {pages.right(), pages.y}, {0.35, Ink::colour});
+    pages.y += 2.2;
+}
+
+void fill(Pages& pages, const Sheet& sheet) {
+    Lettering letters = title_letters;
+    letters.width_mm = pages.width();
+    pages.y += pages.canvas().text({pages.left(), pages.y}, sheet.name, letters).height;
+    pages.y += pages.canvas().text({pages.left(), pages.y}, "Build sheet").height + 1;
+    for (const Section& section : sheet.sections) {
+        put_heading(pages, section);
+        for (const Block& block : section.blocks) std::visit([&](const auto& b) { put(pages, b); }, block);
+    }
+}
+
+}  // namespace
+
+Pages::Pages(const Sheet& sheet, Paper paper, int total)
+    : y(margin), sheet_(sheet), canvas_(Canvas::Form::pdf, paper_size(paper)), total_(total) {
+    canvas_.title(fmt::format("{}: build sheet", sheet.name), "Swashwright " + sheet.version);
+}
+
+void Pages::draw_foot() {
+    const double at = canvas_.size().height - foot + 4;
+    canvas_.line({left(), at}, {right(), at}, {0.15, Ink::grey});
+    const std::string facts =
+        fmt::format("made {}, page {} of {}, Swashwright {}", sheet_.made, page_, total_, sheet_.version);
+    Lettering letters{least_text_pt};
+    letters.align = Lettering::Align::right;
+    const double taken = canvas_.text({right(), at + 1}, facts, letters).width;
+    Lettering name{least_text_pt};
+    name.width_mm = width() - taken - 6;
+    name.cut = true;
+    canvas_.text({left(), at + 1}, sheet_.name, name);
+}
+
+void Pages::next_page() {
+    draw_foot();
+    canvas_.next_page();
+    ++page_;
+    y = top();
+}
+
+Pdf Pages::take() {
+    draw_foot();
+    return {{}, page_, std::move(true_lengths_)};
+}
+
+std::optional<Paper> paper_named(std::string_view name) {
+    if (name == "a4") return Paper::a4;
+    if (name == "letter") return Paper::letter;
+    return std::nullopt;
+}
+
+tl::expected<Pdf, std::string> pdf(const Sheet& sheet, Paper paper) {
+    int total = 0;
+    {
+        Pages first(sheet, paper, 0);
+        fill(first, sheet);
+        total = first.page();
+    }
+    Pages pages(sheet, paper, total);
+    fill(pages, sheet);
+    Pdf out = pages.take();
+    auto bytes = pages.canvas().finish();
+    if (!bytes) return tl::unexpected(bytes.error());
+    out.bytes = std::move(*bytes);
+    return out;
+}
+
+namespace {
+
+template <class Drawn>
+tl::expected<std::string, std::string> svg_of(const Drawn& drawn, double height) {
+    constexpr double width = 180, edge = 4;
+    Canvas canvas(Canvas::Form::svg, {width + 2 * edge, height + 2 * edge});
+    canvas.white_box({0, 0}, canvas.size());
+    draw(canvas, drawn, {edge, edge}, width, height);
+    return canvas.finish();
+}
+
+}  // namespace
+
+tl::expected<std::string, std::string> svg(const Plot& plot) {
+    return svg_of(plot, plot_height + 15);
+}
+tl::expected<std::string, std::string> svg(const EnvelopeMap& map) {
+    return svg_of(map, map_height + 15);
+}
+
+}  // namespace swashwright::sheet

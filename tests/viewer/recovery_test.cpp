@@ -54,6 +54,39 @@ protected:
     fs::path folder_;
 };
 
+TEST_F(LeftBehind, ReadingsAreKeptBesideTheSceneOrAlone) {
+    for (const bool changed : {false, true}) {
+        const pid_t child = ::fork();
+        if (child == 0) {
+            Recovery recovery(kept());
+            document::Document document = opened();
+            if (changed) set_error(document, 0.3);
+            KeptReadings readings{1, true, "", [] { return std::string("first"); }};
+            (void)recovery.keep(document, 10, readings);
+            readings = {2, true, "", [] { return std::string("second"); }};
+            (void)recovery.keep(document, 12, readings);
+            ::kill(::getpid(), SIGKILL);
+        }
+        ::waitpid(child, nullptr, 0);
+        const auto left = left_work(kept());
+        ASSERT_EQ(left.size(), 1U);
+        EXPECT_EQ(left[0].readings, "second");
+        EXPECT_EQ(left[0].has_scene(), changed);
+        remove_left_work(left[0]);
+    }
+}
+
+TEST_F(LeftBehind, NothingIsKeptOfReadingsThatAreSaved) {
+    Recovery recovery(kept());
+    const document::Document document = opened();
+    const auto files = [&] { return std::distance(fs::directory_iterator(kept()), fs::directory_iterator()); };
+    const auto text = [] { return std::string("readings"); };
+    EXPECT_TRUE(recovery.keep(document, 10, {1, true, "", text}));
+    EXPECT_EQ(files(), 2);  // the work and its lock
+    EXPECT_TRUE(recovery.keep(document, 12, {1, false, "", text}));
+    EXPECT_EQ(files(), 1);
+}
+
 TEST_F(LeftBehind, IsFoundAndTakenUpAsOneChangeThatIsNotSaved) {
     leave(0.3);
     const auto left = left_work(kept());

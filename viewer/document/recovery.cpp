@@ -49,7 +49,13 @@ std::optional<LeftWork> read_work(const fs::path& file) {
     if (!json.is_object() || !json.contains("path") || !json.contains("scene") || !json["path"].is_string() ||
         !json["scene"].is_string())
         return std::nullopt;
-    return LeftWork{file.string(), json["path"], json["scene"], written_at(file)};
+    const auto text = [&](const char* key) {
+        return json.contains(key) && json[key].is_string() ? json[key].get<std::string>() : std::string();
+    };
+    LeftWork work{file.string(),    json["path"],     json["scene"],
+                  written_at(file), text("readings"), text("readings_path")};
+    if (!work.has_scene() && work.readings.empty()) return std::nullopt;
+    return work;
 }
 
 }  // namespace
@@ -72,27 +78,39 @@ Recovery::~Recovery() {
     ::close(lock_);
 }
 
-tl::expected<void, std::string> Recovery::keep(const Document& document, double now) {
+tl::expected<void, std::string> Recovery::keep(const Document& document, double now, const KeptReadings& readings) {
     waiting_ = false;
-    if (file_.empty() || (document.revision() == revision_ && document.path() == path_ && document.unsaved() == kept_))
-        return {};
-    if (document.unsaved() && now - written_ < seconds_between) {
+    const bool same_scene =
+        document.revision() == revision_ && document.path() == path_ && document.unsaved() == scene_kept_;
+    const bool same_readings =
+        readings.unsaved == readings_kept_ && (!readings.unsaved || readings.revision == readings_revision_);
+    if (file_.empty() || (same_scene && same_readings)) return {};
+    const bool any = document.unsaved() || readings.unsaved;
+    if (any && now - written_ < seconds_between) {
         waiting_ = true;
         return {};
     }
     revision_ = document.revision();
+    readings_revision_ = readings.revision;
     path_ = document.path();
-    if (!document.unsaved()) {
+    scene_kept_ = readings_kept_ = false;
+    if (!any) {
         forget();
         return {};
     }
     written_ = now;
     std::error_code none;
     const std::string path = fs::absolute(document.path(), none).string();
-    const nlohmann::json json{{"path", path}, {"scene", scene::write(document.scene())}};
+    nlohmann::json json{{"path", path}, {"scene", document.unsaved() ? scene::write(document.scene()) : ""}};
+    if (readings.unsaved) {
+        json["readings"] = readings.text();
+        if (!readings.path.empty()) json["readings_path"] = fs::absolute(readings.path, none).string();
+    }
     auto written =
         write_atomically(file_, json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n", Durable::no);
     kept_ = written.has_value();
+    scene_kept_ = kept_ && document.unsaved();
+    readings_kept_ = kept_ && readings.unsaved;
     if (written || std::exchange(told_, true)) return {};
     return tl::unexpected("unsaved work cannot be kept against a crash: " + written.error());
 }

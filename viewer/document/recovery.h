@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <optional>
 #include <string>
 #include <tl/expected.hpp>
@@ -14,10 +15,22 @@ namespace swashwright::document {
 
 /// What a program that no longer runs left behind.
 struct LeftWork {
-    std::string file;   // where it is kept
-    std::string path;   // of the scene that was being changed
-    std::string scene;  // its text when it was kept last
-    std::string when;   // "2026-11-25 22:40", local time
+    std::string file;                // where it is kept
+    std::string path;                // of the scene that was being changed
+    std::string scene;               // its text when it was kept last
+    std::string when;                // "2026-11-25 22:40", local time
+    std::string readings = {};       // calliper readings that were in no file yet, as text; empty: none
+    std::string readings_path = {};  // of their file, if they came from one
+
+    bool has_scene() const { return !scene.empty(); }
+};
+
+/// Calliper readings to be kept beside the scene.
+struct KeptReadings {
+    std::uint64_t revision = 0;  // changes with every number typed
+    bool unsaved = false;
+    std::string path;                   // of their file; empty: none yet
+    std::function<std::string()> text;  // asked for only when it is to be written
 };
 
 class Recovery {
@@ -30,8 +43,8 @@ public:
     Recovery& operator=(const Recovery&) = delete;
 
     /// Call once a frame; writes at most once a second (`now`, seconds), and only what is new. Nothing is kept of a
-    /// document without unsaved changes. The error is a sentence, told once.
-    tl::expected<void, std::string> keep(const Document& document, double now);
+    /// document, or of readings, without unsaved changes. The error is a sentence, told once.
+    tl::expected<void, std::string> keep(const Document& document, double now, const KeptReadings& readings = {});
     /// Something is waiting for its second.
     bool waiting() const { return waiting_; }
     void forget();
@@ -40,7 +53,8 @@ private:
     std::string file_;  // empty: keeps nothing
     int lock_ = -1;     // held while the program runs, released by the system however it ends
     bool kept_ = false, waiting_ = false, told_ = false;
-    std::uint64_t revision_ = 0;
+    bool scene_kept_ = false, readings_kept_ = false;  // of these the file tells
+    std::uint64_t revision_ = 0, readings_revision_ = 0;
     std::string path_;
     double written_ = -1e9;
 };
@@ -52,7 +66,7 @@ std::vector<LeftWork> left_work(const std::string& folder);
 /// The user has thrown it away or taken it up.
 void remove_left_work(const LeftWork& work);
 /// The scene as it is on the disk, with the work as one change that is not saved; the work alone if that scene cannot
-/// be read. Fails if the work cannot be read.
+/// be read. Fails if the work cannot be read. Only for work that has a scene.
 scene::Result<Document> take_up(const LeftWork& work);
 
 }  // namespace swashwright::document

@@ -53,6 +53,7 @@ Settings load_settings(const std::string& path) {
     if (!json.is_object()) return settings;
     read(json, "safety_read", settings.safety_read);
     read(json, "night", settings.night);
+    read(json, "inches", settings.inches);
     read(json, "text_scale", settings.text_scale);
     read(json, "camera_moves", settings.camera_moves);
     read(json, "width", settings.width);
@@ -79,10 +80,15 @@ tl::expected<void, std::string> save_settings(const std::string& path, const Set
     std::error_code error;
     std::filesystem::create_directories(std::filesystem::path(path).parent_path(), error);
     if (error) return tl::unexpected(fmt::format("{}: {}", path, error.message()));
-    const nlohmann::json json{
-        {"safety_read", settings.safety_read},   {"night", settings.night},  {"text_scale", settings.text_scale},
-        {"camera_moves", settings.camera_moves}, {"width", settings.width},  {"height", settings.height},
-        {"lessons_done", settings.lessons_done}, {"recent", settings.recent}};
+    const nlohmann::json json{{"safety_read", settings.safety_read},
+                              {"night", settings.night},
+                              {"inches", settings.inches},
+                              {"text_scale", settings.text_scale},
+                              {"camera_moves", settings.camera_moves},
+                              {"width", settings.width},
+                              {"height", settings.height},
+                              {"lessons_done", settings.lessons_done},
+                              {"recent", settings.recent}};
     return write_atomically(path, json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n");
 }
 

@@ -12,6 +12,7 @@
 #include <array>
 #include <chrono>
 #include <climits>
+#include <cmath>
 #include <cstdio>
 #include <filesystem>
 #include <thread>
@@ -66,6 +67,7 @@ void clear(ImU32 colour, int x, int y, int width, int height) {
 void draw_frame(GLFWwindow* window, State& state, Stage& stage, long frame) {
     int width = 0, height = 0;
     glfwGetWindowSize(window, &width, &height);
+    set_screen_scale(state, screen_scale_of(window));
     limit_text_scale(state, static_cast<float>(width));
     if (state.look_stale) renew_look(state);
     ImGui_ImplOpenGL3_NewFrame();
@@ -115,7 +117,7 @@ void close_if_wanted(GLFWwindow* window, State& state) {
     }
     if (!std::exchange(state.close_wanted, false)) return;
     put_lesson_away(state);
-    if (state.document.unsaved())
+    if (state.document.unsaved() || readings_unsaved(state))
         ask(state, Dialog::close);
     else
         state.leave = true;
@@ -161,6 +163,9 @@ void run_until_left(GLFWwindow* window, State& state, Stage& stage) {
 void remember_size(State& state, GLFWwindow* window) {
     int width = 0, height = 0;
     glfwGetWindowSize(window, &width, &height);
+    // Remembered as on a usual monitor: the next one may be another.
+    width = static_cast<int>(std::lround(static_cast<float>(width) / state.screen_scale));
+    height = static_cast<int>(std::lround(static_cast<float>(height) / state.screen_scale));
     if (glfwGetWindowAttrib(window, GLFW_MAXIMIZED) ||
         (width == state.settings.width && height == state.settings.height))
         return;

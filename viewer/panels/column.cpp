@@ -40,6 +40,7 @@ void draw_sheet_words(State& state) {
 }  // namespace
 
 void draw_column(State& state, const Rect& place) {
+    follow_parts(state);  // undo, or another scene, may have put other parts here
     const float scale = state.scale(), card = card_height * scale;
     begin_panel("column", place, /*scrolls=*/true);
     rule(state, {place.x, place.y}, {place.x, place.bottom()});

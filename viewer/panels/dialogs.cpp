@@ -82,7 +82,10 @@ void left_work(State& state) {
     }
     const document::LeftWork& work = state.left_work.front();
     heading(state, "There is work that was not saved");
-    ImGui::TextWrapped("The program stopped before this head was saved. Changes of %s, kept at %s:", work.path.c_str(),
+    const char* what = !work.has_scene()       ? "Calliper readings, typed beside"
+                       : work.readings.empty() ? "Changes of"
+                                               : "Calliper readings, and changes of";
+    ImGui::TextWrapped("The program stopped before this was saved. %s %s, kept at %s:", what, work.path.c_str(),
                        work.when.c_str());
     if (!state.dialog_error.empty()) ImGui::TextWrapped("%s", state.dialog_error.c_str());
     ImGui::Spacing();
@@ -105,11 +108,19 @@ void left_work(State& state) {
 
 void close(State& state) {
     heading(state, "There are changes that are not saved");
-    ImGui::TextWrapped("%s", state.document.path().c_str());
+    if (state.document.unsaved()) ImGui::TextWrapped("%s", state.document.path().c_str());
+    if (readings_unsaved(state)) ImGui::TextWrapped("The calliper readings that were typed in.");
     ImGui::Spacing();
     if (word_button(state, "save and leave", "Save and leave", nullptr)) {
-        save_scene(state, state.document.path());
-        state.close_wanted = state.dialog == Dialog::none;
+        state.dialog = Dialog::none;
+        if (state.document.unsaved()) save_scene(state, state.document.path());
+        if (state.dialog == Dialog::none && readings_unsaved(state)) save_measured(state);
+        if (state.dialog == Dialog::none && readings_unsaved(state)) {
+            show_sheet(state, Sheet::measure);  // it says why they were not saved
+            state.sheet = Sheet::measure;
+        } else {
+            state.close_wanted = state.dialog == Dialog::none;
+        }
     }
     ImGui::SameLine();
     if (word_button(state, "leave", "Leave without saving", nullptr)) {

@@ -43,6 +43,7 @@ void Input::attach(GLFWwindow* window) {
     });
     glfwSetCursorPosCallback(window, [](GLFWwindow* w, double, double) { of(w).news_ = true; });
     glfwSetFramebufferSizeCallback(window, [](GLFWwindow* w, int, int) { of(w).news_ = true; });
+    glfwSetWindowContentScaleCallback(window, [](GLFWwindow* w, float, float) { of(w).news_ = true; });
     glfwSetWindowRefreshCallback(window, [](GLFWwindow* w) { of(w).news_ = true; });
 }
 

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "kinematics/studies/link_step.h"
+#include "viewer/panels/lengths.h"
 #include "viewer/panels/panels.h"
 #include "viewer/panels/state.h"
 
@@ -29,9 +30,8 @@ Entry entry(const Section& section, const Row& row, const Cell& cell) {
 void change(State& state, const Entry& entry, double value, bool run) {
     scene::Scene next = state.document.scene();
     entry.cell.value(next.head) = value;
-    state.document.edit(std::move(next), entry.name);
-    if (!run) state.document.seal();
     state.selected = entry.row.part;
+    try_edit(state, std::move(next), entry.name, run);
 }
 
 /// A small square with a sign drawn in it; repeats while it is held.
@@ -64,17 +64,21 @@ void error_steps(State& state, const Entry& entry) {
 }
 
 void draw_cell(State& state, const Entry& entry, float width) {
-    const double opened = entry.cell.read(state.document.as_opened().head);
     double value = entry.cell.read(state.document.head());
+    const double opened = state.form.as_opened_fits ? entry.cell.read(state.document.as_opened().head) : value;
+    const bool length = entry.cell.is_length();
     ImGui::PushID(&entry.cell);
     if (std::exchange(state.focus_ledger, false)) ImGui::SetKeyboardFocusHere();
-    if (number_field(state, "number", value, {.step = fine_step, .width = width, .changed_mark = value != opened}))
+    if (number_field(state, "number", value,
+                     {.step = fine_step, .width = width, .changed_mark = value != opened, .length = length}))
         change(state, entry, value, ImGui::IsItemActive());
     state.report.item(entry.name);
     if (ImGui::IsItemDeactivated()) state.document.seal();
     if (ImGui::IsItemActivated()) state.selected = entry.row.part;
     if (value != opened) {
-        tip(state, fmt::format("Right click: back to {:.2f}, as opened", opened).c_str());
+        tip(state, fmt::format("Right click: back to {}, as opened",
+                               length ? length_text(opened, state.settings.inches) : rounded(opened, 2))
+                       .c_str());
         if (ImGui::IsItemClicked(ImGuiMouseButton_Right)) change(state, entry, opened, false);
     }
     if (entry.cell.is_error) error_steps(state, entry);
@@ -89,7 +93,7 @@ void draw_name(State& state, const Row& row) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::AlignTextToFramePadding();
     ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 6 * state.scale());
-    ImGui::TextUnformatted(row.name.c_str());
+    ImGui::TextUnformatted(in_reading_unit(row.name, state.settings.inches).c_str());
     const float width = ImGui::GetContentRegionMax().x, height = ImGui::GetFrameHeight();
     if (lit)
         ImGui::GetWindowDrawList()->AddRectFilled({at.x - 3, at.y}, {at.x + 2 * state.scale(), at.y + height},
@@ -119,7 +123,8 @@ void draw_section(State& state, const Section& section, const std::optional<draw
     ImGui::TableNextRow();
     for (int i = 0; i < columns; ++i) {
         ImGui::TableSetColumnIndex(i);
-        ImGui::TextDisabled("%s", i == 0 ? "" : section.heads[i - 1].c_str());
+        const std::string head = i == 0 ? "" : in_reading_unit(section.heads[i - 1], state.settings.inches);
+        ImGui::TextDisabled("%s", head.c_str());
     }
     for (std::size_t r = 0; r < section.rows.size(); ++r) {
         const Row& row = section.rows[r];
@@ -168,7 +173,8 @@ void draw_turn_buttons(State& state, const Section& section) {
     // What was read of the head is not looked at again: an edit puts another in its place.
     error_line(state, entry(section, row, row.cells.back()));
     ImGui::AlignTextToFramePadding();
-    ImGui::TextDisabled("%s, %s, %.2f mm", row.name.c_str(), !turnbuckle && whole ? "a whole turn" : "half a turn", mm);
+    ImGui::TextDisabled("%s, %s, %s", row.name.c_str(), !turnbuckle && whole ? "a whole turn" : "half a turn",
+                        length_text(mm, state.settings.inches).c_str());
     ImGui::SameLine();
     if (word_button(state, (section.title + ", turn shorter").c_str(), "Shorter",
                     turnbuckle ? "Half a turn of the body" : "A turn of one end"))
@@ -194,6 +200,7 @@ void draw_part_numbers(State& state) {
         ImGui::TextUnformatted(section.title.c_str());
         draw_section(state, section, part);
         draw_turn_buttons(state, section);
+        draw_refusal(state, section.title + ", ");
         ImGui::PopID();
     }
     const ImVec2 at = ImGui::GetCursorScreenPos();
@@ -213,10 +220,13 @@ void draw_ledger(State& state) {
         if (section_title(state, "section " + section.title, section.title, section.open) && !section.rows.empty()) {
             draw_section(state, section);
             draw_turn_buttons(state, section);
+            draw_refusal(state, section.title + ", ");
+            draw_more(state, section);
         }
         ImGui::PopID();
     }
     state.show_selected = false;
+    follow_parts(state);  // a blade may have come or gone
 }
 
 }  // namespace swashwright::panels

@@ -165,17 +165,23 @@ Section sizes() {
 }  // namespace
 
 std::vector<Section> ledger_sections(const Description& description) {
-    return {servos(description),
-            links("Lower links", &Description::lower_links, description.lower_links.size(), PartKind::lower_link),
-            links("Upper links", &Description::upper_links, description.upper_links.size(), PartKind::upper_link),
-            offsets(description),
-            settings(),
+    const auto with = [](PartKind more, Section section) {
+        section.more = more;
+        return section;
+    };
+    return {with(PartKind::servo, servos(description)),
+            with(PartKind::lower_link,
+                 links("Lower links", &Description::lower_links, description.lower_links.size(), PartKind::lower_link)),
+            with(PartKind::upper_link,
+                 links("Upper links", &Description::upper_links, description.upper_links.size(), PartKind::upper_link)),
+            with(PartKind::blade, offsets(description)),
+            with(PartKind::frame, settings()),
             travel(description),
-            grips(description),
-            outer_ring(description),
-            inner_ring(description),
+            with(PartKind::grip, grips(description)),
+            with(PartKind::outer_ring, outer_ring(description)),
+            with(PartKind::inner_ring, inner_ring(description)),
             pivots(description),
-            sizes()};
+            with(PartKind::hub, sizes())};
 }
 
 bool stands_for(const Row& row, const Part& part) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -15,6 +16,7 @@ struct Cell {
     std::function<double&(head::Description&)> value;
     bool is_error = false;  // gets fine steps and a reset to zero
 
+    bool is_length() const { return name.find("_mm") != std::string::npos; }
     double read(const head::Description& description) const {
         return value(const_cast<head::Description&>(description));
     }
@@ -31,6 +33,8 @@ struct Section {
     std::vector<std::string> heads;  // one for each cell
     std::vector<Row> rows;
     bool open = false;
+    std::optional<draw::PartKind> more = {};  // the kind of part whose form unfolds below
+    bool more_open = false;
 };
 
 /// The sections in the order of work at the bench. The accessors stay valid for every description with the same

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "viewer/draw/palette.h"
+#include "viewer/panels/lengths.h"
 #include "viewer/panels/panels.h"
 #include "viewer/panels/state.h"
 
@@ -51,7 +52,7 @@ void blade_entry(State& state, int index, double pitch_deg) {
 }
 
 void ring_entries(State& state, const head::Pose& pose) {
-    entry(state, "Ring height", number(pose.height_mm, 2) + " mm");
+    entry(state, "Ring height", length_text(pose.height_mm, state.settings.inches));
     entry(state, "Ring tilt", degrees(pose.tilt_deg, 2));
     entry(state, "Lowest at", pose.tilt_deg < 0.005 ? "level" : degrees(pose.lowest_azimuth_deg, 0));
 }
@@ -80,7 +81,8 @@ void draw_live_numbers(State& state) {
     entry(state, "Split", live.curve ? degrees(live.curve->split_deg(), 2) : "none");
     ring_entries(state, pose);
     horn_entries(state, pose);
-    if (!pose.driver_misfit_mm.empty()) entry(state, "Driver play", number(largest(pose.driver_misfit_mm), 3) + " mm");
+    if (!pose.driver_misfit_mm.empty())
+        entry(state, "Driver play", length_text(largest(pose.driver_misfit_mm), state.settings.inches, 3));
     // Nothing to tell where the loop closes exactly, as it nearly always does; an open one is told over the picture.
     constexpr double exact_mm = 1e-9;
     if (live.closes && pose.residual_mm >= exact_mm)

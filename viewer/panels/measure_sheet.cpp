@@ -93,8 +93,7 @@ void save_measured(State& state) {
 void read_measured(State& state) {
     MeasureSheet& sheet = state.measure;
     const std::string path = sheet.path.empty() ? beside(state.document.path()) : sheet.path;
-    if (sheet.saved_revision != sheet.revision && !sheet.file.measured.taken.empty() &&
-        sheet.lost_revision != sheet.revision) {
+    if (readings_unsaved(state) && sheet.lost_revision != sheet.revision) {
         sheet.lost_revision = sheet.revision;
         sheet.said = "What was typed here is not saved. Read once more to replace it.";
         return;
@@ -108,6 +107,31 @@ void read_measured(State& state) {
     sheet.path = sheet.replace_path = path;
     sheet.saved_revision = ++sheet.revision;
     sheet.said = "Read from " + std::filesystem::path(path).filename().string();
+}
+
+bool readings_unsaved(const State& state) {
+    const MeasureSheet& sheet = state.measure;
+    return sheet.saved_revision != sheet.revision && !sheet.file.measured.taken.empty();
+}
+
+document::KeptReadings readings_to_keep(const State& state) {
+    const MeasureSheet& sheet = state.measure;
+    return {sheet.revision, readings_unsaved(state), sheet.path, [&sheet] { return scene::write(sheet.file); }};
+}
+
+bool take_up_readings(State& state, const document::LeftWork& work) {
+    MeasureSheet& sheet = state.measure;
+    auto read = scene::parse_measured(work.readings, work.readings_path);
+    if (!read) {
+        sheet.said = read.error().text();
+        return false;
+    }
+    sheet.file = std::move(*read);
+    sheet.path = work.readings_path;
+    sheet.replace_path = work.readings_path;
+    ++sheet.revision;
+    sheet.said = "The readings that were left are here again. Save them to keep them.";
+    return true;
 }
 
 void make_measured_head(State& state) {

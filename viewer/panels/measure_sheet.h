@@ -10,6 +10,7 @@
 
 #include "kinematics/scene/measured.h"
 #include "kinematics/studies/measured_head.h"
+#include "viewer/document/recovery.h"
 
 namespace swashwright::panels {
 
@@ -41,6 +42,12 @@ const tl::expected<studies::Measured, std::string>& measured(State& state);
 void save_measured(State& state);
 /// Reads them from there, in place of what was typed; refuses if that would lose what is not saved.
 void read_measured(State& state);
+/// There are readings that are in no file yet.
+bool readings_unsaved(const State& state);
+/// What is to be kept of them against a crash.
+document::KeptReadings readings_to_keep(const State& state);
+/// Readings that a program left behind, in place of what was typed. False if they cannot be read; the sheet says why.
+bool take_up_readings(State& state, const document::LeftWork& work);
 /// Opens the head as a new document that is in no file yet; says why not if the present one has unsaved changes.
 void make_measured_head(State& state);
 

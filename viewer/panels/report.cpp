@@ -21,6 +21,9 @@ nlohmann::json values(const State& state) {
                        {"exaggeration", state.view.exaggeration},
                        {"night", state.settings.night},
                        {"text_scale", state.settings.text_scale},
+                       {"scale", state.scale()},
+                       {"inches", state.settings.inches},
+                       {"blades", state.document.head().rotor.blades},
                        {"unsaved", state.document.unsaved()},
                        {"path", state.document.path()},
                        {"closes", live.closes},
@@ -34,6 +37,8 @@ nlohmann::json values(const State& state) {
     const Lessons& lessons = state.lessons;
     out["lessons_done"] = state.settings.lessons_done;
     out["users_path"] = users_document(state).path();
+    if (state.form.refused_at == state.document.revision()) out["refused"] = state.form.why;
+    out["last_edit"] = state.document.undo_label();
     out["users_unsaved"] = users_document(state).unsaved();
     if (lessons.on_bench && lessons.open)
         out["lesson"] = {{"title", lessons.files[*lessons.open].lesson->title},

@@ -8,6 +8,8 @@
 #include <system_error>
 #include <utility>
 
+#include "kinematics/scene/refusal.h"
+
 namespace swashwright::panels {
 
 namespace {
@@ -28,7 +30,8 @@ draw::Camera between(const draw::Camera& a, const draw::Camera& b, double t) {
 constexpr double text_scale_step = 0.25;
 
 double largest_text_scale(const State& state) {
-    return std::min(2.0, std::floor(static_cast<double>(state.scale_most) / text_scale_step) * text_scale_step);
+    const double most = static_cast<double>(state.scale_most / state.screen_scale);
+    return std::clamp(std::floor(most / text_scale_step) * text_scale_step, 1.0, 2.0);
 }
 
 }  // namespace
@@ -92,15 +95,25 @@ void drop_scene(State& state, const std::string& path) {
 
 void take_up_left_work(State& state) {
     if (state.left_work.empty()) return;
-    auto document = document::take_up(state.left_work.front());
-    if (!document) {
-        state.dialog_error = document.error().text();
+    const document::LeftWork& work = state.left_work.front();
+    if (!work.readings.empty() && !take_up_readings(state, work)) {
+        state.dialog_error = state.measure.said;
         return;
     }
-    show_document(state, std::move(*document));
+    if (work.has_scene()) {
+        auto document = document::take_up(work);
+        if (!document) {
+            state.dialog_error = document.error().text();
+            return;
+        }
+        show_document(state, std::move(*document));
+    } else {
+        state.sheet = Sheet::measure;
+        state.dialog = Dialog::none;
+    }
     // Kept under this window's own name before the old copy goes.
-    (void)state.recovery->keep(state.document, state.clock + 1e6);
-    document::remove_left_work(state.left_work.front());
+    (void)state.recovery->keep(state.document, state.clock + 1e6, readings_to_keep(state));
+    document::remove_left_work(work);
     state.left_work.erase(state.left_work.begin());
     tell(state, "The work that was left is here again. Save it to keep it.");
 }
@@ -141,6 +154,52 @@ void show_sheet(State& state, Sheet sheet) {
     state.sheet = state.sheet == sheet ? Sheet::parts : sheet;
 }
 
+bool try_edit(State& state, scene::Scene next, const std::string& name, bool run) {
+    if (auto why = scene::refusal(state.document.scene(), next)) {
+        refuse(state, name, std::move(*why));
+        return false;
+    }
+    state.document.edit(std::move(next), name);
+    if (!run) state.document.seal();
+    state.form.refused.clear();
+    state.form.assumed.clear();
+    return true;
+}
+
+void refuse(State& state, const std::string& name, std::string why) {
+    state.form.refused = name;
+    state.form.why = std::move(why);
+    state.form.refused_at = state.document.revision();
+}
+
+void follow_parts(State& state) {
+    const PartCounts now = counts_of(state.document.head()), opened = counts_of(state.document.as_opened().head);
+    state.form.as_opened_fits =
+        now.blades == opened.blades && now.driver_pins == opened.driver_pins && now.servos == opened.servos;
+    if (now == state.form.counts) return;
+    const bool other_parts = now.blades != state.form.counts.blades || now.driver_pins != state.form.counts.driver_pins;
+    state.form.counts = now;
+    std::vector<Section> rows = ledger_sections(state.document.head());
+    for (Section& section : rows)
+        for (const Section& before : state.ledger)
+            if (before.title == section.title) {
+                section.open = before.open;
+                section.more_open = before.more_open;
+            }
+    state.ledger = std::move(rows);
+    if (!other_parts) return;
+    state.follower.reset();
+    state.hovered.reset();
+    state.gap = {};
+    if (!state.selected) return;
+    const draw::Part part = *state.selected;
+    using Kind = draw::PartKind;
+    const bool of_blade = part.kind == Kind::blade || part.kind == Kind::grip || part.kind == Kind::upper_link;
+    if ((of_blade && part.index >= now.blades) ||
+        (part.kind == Kind::driver && part.index >= static_cast<int>(now.driver_pins)))
+        state.selected.reset();
+}
+
 void undo(State& state) {
     if (!state.document.can_undo()) return;
     tell(state, fmt::format("Taken back: {}", state.document.undo_label()));
@@ -176,6 +235,14 @@ void next_text_scale(State& state) {
     set_text_scale(state, next > largest_text_scale(state) ? 1.0 : next);
 }
 
+void set_screen_scale(State& state, float scale) {
+    // Servers round their dots an inch: what is near to one step is meant to be that step.
+    scale = std::clamp(std::round(4 * scale) / 4, 1.0F, 4.0F);
+    if (scale == state.screen_scale) return;
+    state.screen_scale = scale;
+    state.look_stale = true;
+}
+
 void limit_text_scale(State& state, float window_width) {
     constexpr float width_at_scale_1 = 850;  // the ledger's columns need it
     const float before = state.scale();
@@ -186,6 +253,11 @@ void limit_text_scale(State& state, float window_width) {
 void set_night(State& state, bool night) {
     state.settings.night = night;
     state.look_stale = true;
+    remember_settings(state);
+}
+
+void set_inches(State& state, bool inches) {
+    state.settings.inches = inches;
     remember_settings(state);
 }
 
@@ -219,7 +291,8 @@ void advance(State& state, double seconds, double now) {
         state.view.camera = between(move->from, move->to, ease(t));
         if (t >= 1) move.reset();
     }
-    if (auto kept = state.recovery->keep(users_document(state), now); !kept) tell(state, kept.error());
+    if (auto kept = state.recovery->keep(users_document(state), now, readings_to_keep(state)); !kept)
+        tell(state, kept.error());
     if (state.dialog == Dialog::none && !state.left_work.empty()) ask(state, Dialog::left_work);
     if (!state.notice.empty() && state.clock > state.notice_until) state.notice.clear();
 }

@@ -4,36 +4,18 @@
 #include <imgui_internal.h>
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <cstring>
 #include <optional>
 #include <string_view>
 
 #include "viewer/draw/palette.h"
+#include "viewer/panels/lengths.h"
 #include "viewer/panels/state.h"
 
 namespace swashwright::panels {
 
 namespace {
-
-std::optional<double> parse(std::string text) {
-    std::replace(text.begin(), text.end(), ',', '.');
-    const auto first = text.find_first_not_of(" +");
-    const auto last = text.find_last_not_of(' ');
-    if (first == std::string::npos) return std::nullopt;
-    const std::string_view body = std::string_view(text).substr(first, last + 1 - first);
-    double value = 0;
-    const auto [end, error] = std::from_chars(body.data(), body.data() + body.size(), value);
-    if (error != std::errc() || end != body.data() + body.size() || !std::isfinite(value)) return std::nullopt;
-    return value;
-}
-
-std::string shown(double value, int decimals) {
-    std::string text = fmt::format("{:.{}f}", value, decimals);
-    if (text.find_first_not_of("-0.") == std::string::npos && text.front() == '-') text.erase(0, 1);
-    return text;
-}
 
 /// Steps that the arrow keys and the wheel ask for while a field is active.
 double steps_asked() {
@@ -77,7 +59,12 @@ bool number_field(State& state, const char* id, double& value, const NumberStyle
 
 bool optional_number_field(State& state, const char* id, std::optional<double>& value, const NumberStyle& style,
                            const char* hint) {
-    const std::string before = value ? shown(*value, style.decimals) : std::string();
+    const bool inches = style.length && state.settings.inches;
+    const auto shown = [&](double number) { return length_number(number, inches, style.decimals); };
+    const auto parse = [&](std::string_view text) {
+        return style.length ? typed_length(text, inches) : typed_number(text);
+    };
+    const std::string before = value ? shown(*value) : std::string();
     std::array<char, 48> text{};
     before.copy(text.data(), text.size() - 1);
     ImGui::SetNextItemWidth(style.width * state.scale());
@@ -96,7 +83,7 @@ bool optional_number_field(State& state, const char* id, std::optional<double>& 
         state.typing = {field, text};
         if (const double steps = steps_asked(); steps != 0) {
             value = (std::round(parse(text.data()).value_or(value.value_or(0)) / style.step) + steps) * style.step;
-            retype(field, shown(*value, style.decimals));
+            retype(field, shown(*value));
             return true;
         }
         return false;
@@ -244,7 +231,7 @@ void text_at(ImDrawList& list, ImVec2 at, ImU32 colour, const std::string& text)
 void rule(const State& state, ImVec2 from, ImVec2 to) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
     list.PushClipRectFullScreen();
-    list.AddLine(from, to, state.inks().rule);
+    list.AddLine(from, to, state.inks().rule, std::max(1.0F, std::round(state.screen_scale)));
     list.PopClipRect();
 }
 

@@ -23,6 +23,7 @@ struct NumberStyle {
     double step = 0.01;         // of the arrow keys and the wheel, while the field is being typed in
     float width = 80;           // pixels at text scale 1
     bool changed_mark = false;  // differs from what was opened: shown by a mark
+    bool length = false;        // in mm: shown in inches where the settings say so, typed in either
 };
 
 /// Explains the item drawn last, once the pointer has rested on it.

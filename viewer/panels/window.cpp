@@ -8,6 +8,8 @@
 #include <fmt/format.h>
 #include <imgui.h>
 
+#include <algorithm>
+#include <cmath>
 #include <filesystem>
 #include <system_error>
 #include <utility>
@@ -34,7 +36,30 @@ std::string without_window(const std::string& reason, const std::string& scene_p
                        reason, own_name(), scene_path);
 }
 
+void suit_to_monitor(GLFWwindow* window, int width, int height) {
+    const float scale = std::round(4 * screen_scale_of(window)) / 4;
+    if (scale <= 1) return;
+    int x = 0, y = 0, widest = 0, highest = 0;
+    if (GLFWmonitor* monitor = glfwGetPrimaryMonitor()) glfwGetMonitorWorkarea(monitor, &x, &y, &widest, &highest);
+    const auto scaled = [&](int size, int most) {
+        const int wanted = static_cast<int>(std::lround(scale * static_cast<float>(size)));
+        return most > 0 ? std::max(size, std::min(wanted, most)) : wanted;
+    };
+    glfwSetWindowSize(window, scaled(width, widest), scaled(height, highest));
+}
+
 }  // namespace
+
+float screen_scale_of(GLFWwindow* window) {
+    float content = 1;
+    glfwGetWindowContentScale(window, &content, nullptr);
+    int framebuffer = 0, width = 0;
+    glfwGetFramebufferSize(window, &framebuffer, nullptr);
+    glfwGetWindowSize(window, &width, nullptr);
+    // Where the system scales the window itself, that part is done already.
+    if (framebuffer > 0 && width > 0) content *= static_cast<float>(width) / static_cast<float>(framebuffer);
+    return content > 0 ? content : 1;
+}
 
 tl::expected<Window, std::string> Window::open(int width, int height, const std::string& scene_path) {
     if (!glfwInit()) return tl::unexpected(without_window(glfw_reason(), scene_path));
@@ -49,6 +74,7 @@ tl::expected<Window, std::string> Window::open(int width, int height, const std:
         return tl::unexpected(without_window(reason, scene_path));
     }
     glfwSetWindowSizeLimits(handle, 960, 640, GLFW_DONT_CARE, GLFW_DONT_CARE);
+    suit_to_monitor(handle, width, height);
     glfwMakeContextCurrent(handle);
 
     ImGui::CreateContext();

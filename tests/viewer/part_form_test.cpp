@@ -1,0 +1,267 @@
+// The form of a part without a window: which numbers it holds, giving and taking away, and what the rules refuse.
+#include "viewer/panels/part_form.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <imgui.h>
+
+#include <regex>
+#include <set>
+
+#include "kinematics/head/change_count.h"
+#include "viewer/panels/panels.h"
+#include "viewer/panels/part_fields.h"
+#include "viewer/panels/state.h"
+
+namespace swashwright::panels {
+namespace {
+
+using draw::Part;
+using draw::PartKind;
+using ::testing::HasSubstr;
+
+const std::string two_blades = SWASHWRIGHT_SCENES "/two_blade_600.toml";
+
+scene::Scene demo() {
+    return *scene::load(two_blades);
+}
+
+State state_of(const std::string& path) {
+    State state = make_state(std::move(*document::Document::open(path)), "", "wanted");
+    state.dialog = Dialog::none;
+    return state;
+}
+
+/// Every part that has a form.
+std::vector<Part> parts_of(const head::Description& head) {
+    std::vector<Part> out{
+        {PartKind::hub, 0}, {PartKind::frame, 0}, {PartKind::inner_ring, 0}, {PartKind::outer_ring, 0}};
+    for (int j = 0; j < 3; ++j) out.insert(out.end(), {{PartKind::servo, j}, {PartKind::lower_link, j}});
+    for (int k = 0; k < head.rotor.blades; ++k)
+        out.insert(out.end(), {{PartKind::upper_link, k}, {PartKind::grip, k}, {PartKind::blade, k}});
+    return out;
+}
+
+/// The demo head with everything in it that a scene can hold.
+scene::Scene full() {
+    scene::Scene scene = demo();
+    for (const char* shape : {"capsule", "box", "ring"}) {
+        head::Solid solid;
+        solid.part = shape[0] == 'r' ? "inner_ring" : "grip[2]";
+        solid.shape = shape[0] == 'c'   ? head::Solid::Shape::capsule
+                      : shape[0] == 'b' ? head::Solid::Shape::box
+                                        : head::Solid::Shape::ring;
+        solid.to = {0, 0, 9};
+        solid.size_mm = {2, 3, 4};
+        solid.diameter_mm = 5;
+        solid.section_mm = 1;
+        scene.head.solids.push_back(solid);
+    }
+    for (const Part& part : parts_of(scene.head))
+        for (const Field& field : fields_of(scene.head, part)) {
+            if (const auto* numbers = std::get_if<Numbers>(&field.what)) {
+                auto list = numbers->read(scene.head).value_or(numbers->usual);
+                if (numbers->counts) list[0] += 0.5;
+                numbers->write(scene.head, list);
+            }
+            if (const auto* choice = std::get_if<Alternatives>(&field.what))
+                if (field.key != "pivot_mm") choice->write(scene.head, 1);
+        }
+    for (head::Servo& servo : scene.head.servos) {
+        servo.trim_deg = 1;
+        servo.horn_holes_mm = {12, 16};
+    }
+    for (auto* links : {&scene.head.lower_links, &scene.head.upper_links})
+        for (head::Link& link : *links) link.error_mm = 0.1;
+    scene.head.swashplate.guide_turn_deg = scene.head.swashplate.driver_turn_deg = 1;
+    scene.note = "invented";
+    return scene;
+}
+
+TEST(PartForm, EveryKeyOfASceneStandsInTheLedgerOrInAForm) {
+    const scene::Scene scene = full();
+    std::set<std::string> shown{"format",      "blades",    "part",       "shape",       "inner_balls",
+                                "outer_balls", "guide_pin", "driver_pin", "driver_pins", "pitch_arm"};
+    const auto add = [&](std::string key) {
+        key = key.substr(0, key.find(' '));
+        shown.insert(key.substr(key.rfind('.') == std::string::npos ? 0 : key.rfind('.') + 1));
+    };
+    for (const Section& section : ledger_sections(scene.head))
+        for (const Row& row : section.rows)
+            for (const Cell& cell : row.cells) add(cell.name);
+    for (const Part& part : parts_of(scene.head))
+        for (const Field& field : fields_of(scene.head, part)) add(field.key);
+    const std::string text = scene::write(scene);
+    ASSERT_TRUE(scene::parse(text, "full"));
+    const std::regex key("([a-z][a-z_]*) = ");
+    int found = 0;
+    for (std::sregex_iterator it(text.begin(), text.end(), key), end; it != end; ++it, ++found)
+        EXPECT_TRUE(shown.contains((*it)[1].str())) << (*it)[1].str() << " cannot be edited";
+    EXPECT_GT(found, 200);
+}
+
+TEST(PartForm, WhatIsGivenAndTakenAwayLeavesTheSceneAsItWas) {
+    for (const scene::Scene& start : {demo(), full()})
+        for (const Part& part : parts_of(start.head))
+            for (const Field& field : fields_of(start.head, part)) {
+                const auto* numbers = std::get_if<Numbers>(&field.what);
+                if (!numbers) continue;
+                scene::Scene scene = start;
+                const auto before = numbers->read(scene.head);
+                ASSERT_TRUE(before || numbers->may_be_missing) << field.key;
+                auto other = before.value_or(numbers->usual);
+                ASSERT_EQ(other.size(), numbers->each.size()) << field.key;
+                other[0] += 1;
+                numbers->write(scene.head, other);
+                ASSERT_TRUE(numbers->read(scene.head)) << field.key;
+                EXPECT_EQ((*numbers->read(scene.head))[0], other[0]) << field.key;
+                if (numbers->may_be_missing) {
+                    numbers->write(scene.head, std::nullopt);
+                    EXPECT_FALSE(numbers->read(scene.head)) << field.key;
+                }
+                if (field.key == "axis" || field.key == "horn_zero") continue;  // the other turns with it
+                numbers->write(scene.head, before);
+                EXPECT_EQ(scene::write(scene), scene::write(start)) << field.key;
+            }
+}
+
+TEST(PartForm, AServosDirectionsStaySquareToEachOther) {
+    State state = state_of(two_blades);
+    scene::Scene next = state.document.scene();
+    for (const Field& field : fields_of(next.head, {PartKind::servo, 1}))
+        if (field.key == "axis") std::get<Numbers>(field.what).write(next.head, {{0.3, 1, 0.2}});
+    const head::Servo& servo = next.head.servos[1];
+    EXPECT_NEAR(servo.axis.dot(servo.horn_zero), 0, 1e-12);
+    EXPECT_TRUE(try_edit(state, next, "axis")) << state.form.why;
+}
+
+TEST(PartForm, WhatTheRulesRefuseKeepsTheOldHeadAndSaysWhy) {
+    State state = state_of(two_blades);
+    const auto revision = state.document.revision();
+    const auto refused = [&](const std::function<void(head::Description&)>& change) {
+        scene::Scene next = state.document.scene();
+        change(next.head);
+        EXPECT_FALSE(try_edit(state, std::move(next), "field"));
+        EXPECT_EQ(state.document.revision(), revision);
+        EXPECT_EQ(state.form.refused, "field");
+        return state.form.why;
+    };
+    EXPECT_THAT(refused([](auto& d) { d.servos[0].pulse_centre_us = 3; }), HasSubstr("from 100 to 5000, found 3"));
+    EXPECT_THAT(refused([](auto& d) { d.servos[2].spline_teeth = 1; }), HasSubstr("spline_teeth"));
+    EXPECT_THAT(refused([](auto& d) { d.upper_links[1].length_mm = -4; }), HasSubstr("length_mm"));
+    EXPECT_THAT(refused([](auto& d) { d.servos[1].name = ""; }), HasSubstr("name"));
+    EXPECT_THAT(refused([](auto& d) { d.swashplate.height_stops_mm = {50, 40}; }), HasSubstr("least first"));
+    EXPECT_THAT(refused([](auto& d) { d.lower_links[0].socket_mm = {9, 3}; }), HasSubstr("lower end tilt"));
+    EXPECT_THAT(refused([](auto& d) { d.servos[0].horn_zero = d.servos[0].axis; }), HasSubstr("square"));
+    // A loop that does not close may stand: someone is typing in measurements.
+    scene::Scene open = state.document.scene();
+    open.head.upper_links[0].length_mm = 300;
+    EXPECT_TRUE(try_edit(state, std::move(open), "length"));
+    EXPECT_TRUE(state.form.refused.empty());
+}
+
+class PartFormPanels : public ::testing::Test {
+protected:
+    PartFormPanels() {
+        ImGui::CreateContext();
+        ImGui::GetIO().IniFilename = nullptr;
+    }
+    ~PartFormPanels() override { ImGui::DestroyContext(); }
+
+    static void frames(State& state, ImVec2 size) {
+        ImGuiIO& io = ImGui::GetIO();
+        io.DisplaySize = size;
+        limit_text_scale(state, size.x);
+        apply_style(state.settings.night, state.scale());
+        state.fonts = load_fonts(*io.Fonts, state.scale());
+        unsigned char* pixels = nullptr;
+        int width = 0, height = 0;
+        io.Fonts->GetTexDataAsAlpha8(&pixels, &width, &height);
+        for (int i = 0; i < 3; ++i) {
+            ImGui::NewFrame();
+            draw_panels(state, size);
+            ImGui::Render();
+        }
+    }
+    /// Only this section is open, with its form.
+    static void unfold(State& state, const std::string& title) {
+        for (Section& section : state.ledger) section.open = section.more_open = section.title == title;
+    }
+};
+
+TEST_F(PartFormPanels, EveryFieldIsInSightWithinTheColumn) {
+    State state = state_of(two_blades);
+    frames(state, {1600, 3000});
+    for (const auto& [size, text] : {std::pair{ImVec2(1600, 3000), 1.0}, {ImVec2(1280, 3000), 1.5}})
+        for (const bool inches : {false, true}) {
+            state.settings.text_scale = text;
+            state.settings.inches = inches;
+            for (std::size_t i = 0; i < state.ledger.size(); ++i) {
+                if (!state.ledger[i].more) continue;
+                const std::string title = state.ledger[i].title;
+                const Part part{*state.ledger[i].more, 0};
+                unfold(state, title);
+                frames(state, size);
+                std::size_t fields = fields_of(state.document.head(), part).size(), found = 0;
+                for (const auto& [name, box] : state.report.widgets()) {
+                    EXPECT_LE(box.z, size.x - 2) << name;
+                    EXPECT_LT(box.x, box.z) << name;
+                }
+                for (const Field& field : fields_of(state.document.head(), part)) {
+                    const std::string stem =
+                        part.kind == PartKind::servo ? "servo 1" : form_title(state.document.head(), part);
+                    for (const auto& [name, box] : state.report.widgets())
+                        if (name.starts_with(stem + ", " + field.key)) {
+                            ++found;
+                            break;
+                        }
+                }
+                EXPECT_EQ(found, fields) << title;
+            }
+        }
+}
+
+TEST_F(PartFormPanels, BladesComeAndGoUnderTheLedgerWithoutLeavingStaleRows) {
+    State state = state_of(two_blades);
+    const ImVec2 size{1280, 800};
+    frames(state, size);
+    const std::string before = scene::write(state.document.scene());
+    for (int blades = 3; blades <= head::most_blades; ++blades) {
+        scene::Scene next = state.document.scene();
+        next.head = head::with_blade_added(next.head)->head;
+        ASSERT_TRUE(try_edit(state, std::move(next), "a blade more"));
+        state.selected = Part{PartKind::blade, blades - 1};
+        for (Section& section : state.ledger) section.open = section.more_open = true;
+        frames(state, size);
+        EXPECT_TRUE(state.live().closes);
+        EXPECT_EQ(state.live().shown->pose.pitch_deg.size(), static_cast<std::size_t>(blades));
+        for (const Section& section : state.ledger)
+            if (section.title == "Upper links") {
+                EXPECT_EQ(section.rows.size(), static_cast<std::size_t>(blades));
+            }
+    }
+    while (state.document.can_undo()) {
+        undo(state);
+        frames(state, size);
+    }
+    EXPECT_EQ(scene::write(state.document.scene()), before);
+    EXPECT_FALSE(state.selected);  // the blade that was chosen is gone
+}
+
+TEST_F(PartFormPanels, AFinerMonitorWantsLargerTextAsFarAsTheWindowHasRoom) {
+    State state = state_of(two_blades);
+    set_screen_scale(state, 1.04F);  // 100 dots an inch where 96 are usual: the same step
+    EXPECT_EQ(state.scale(), 1);
+    set_screen_scale(state, 1.5F);
+    limit_text_scale(state, 1920);
+    EXPECT_EQ(state.scale(), 1.5F);
+    frames(state, {1920, 1200});
+    EXPECT_GT(state.report.widgets().at("undo").w - state.report.widgets().at("undo").y, 38);  // 27 and more at scale 1
+    next_text_scale(state);
+    EXPECT_NEAR(state.scale(), 1.5 * 1.25, 1e-6);
+    limit_text_scale(state, 1000);
+    EXPECT_LT(state.scale(), 1.2F);
+}
+
+}  // namespace
+}  // namespace swashwright::panels

@@ -29,6 +29,8 @@ nlohmann::json values(const State& state) {
                        {"closes", live.closes},
                        {"dialog", static_cast<int>(state.dialog)}};
     if (state.selected) out["selected"] = draw::name_of(*state.selected);
+    if (state.form.refused_at == state.document.revision()) out["refused"] = state.form.why;
+    out["last_edit"] = state.document.undo_label();
     for (const Question& question : state.questions)
         if (question.open && question.inquiry.outcome() && !question.inquiry.running()) {
             const Outcome& outcome = *question.inquiry.outcome();
@@ -37,8 +39,6 @@ nlohmann::json values(const State& state) {
     const Lessons& lessons = state.lessons;
     out["lessons_done"] = state.settings.lessons_done;
     out["users_path"] = users_document(state).path();
-    if (state.form.refused_at == state.document.revision()) out["refused"] = state.form.why;
-    out["last_edit"] = state.document.undo_label();
     out["users_unsaved"] = users_document(state).unsaved();
     if (lessons.on_bench && lessons.open)
         out["lesson"] = {{"title", lessons.files[*lessons.open].lesson->title},

@@ -21,8 +21,8 @@
 #include "viewer/panels/ledger_rows.h"
 #include "viewer/panels/lesson_sheet.h"
 #include "viewer/panels/measure_sheet.h"
-#include "viewer/panels/picture_extras.h"
 #include "viewer/panels/part_form.h"
+#include "viewer/panels/picture_extras.h"
 #include "viewer/panels/questions.h"
 #include "viewer/panels/readout.h"
 #include "viewer/panels/report.h"
@@ -78,10 +78,10 @@ struct State {
     CompareSheet compare;
     MeasureSheet measure;  // a new head from calliper readings
     Lessons lessons;
+    PartForm form;  // what the ledger has no room for
 
     std::optional<draw::Part> selected;  // clicked: stays
     std::optional<draw::Part> hovered;   // under the pointer in the ledger, this frame
-    PartForm form;  // what the ledger has no room for
     std::optional<ImVec2> click;         // in the picture, not yet turned into a part; pixels from its top left
     PictureExtras extras;
     GapWatch gap;                // between the two parts of the row that was chosen
@@ -104,12 +104,12 @@ struct State {
 
     Fonts fonts;
     Typing typing;
+    float screen_scale = 1;   // of the monitor: 2 where its pixels are half as wide as usual
     float scale_most = 1.5F;  // larger text would not fit into the window
     float tools_height = 46;
     bool look_stale = true;  // text scale or day and night changed
     long scenes_opened = 1;  // tells one scene from the next where revisions start again
 
-    float screen_scale = 1;   // of the monitor: 2 where its pixels are half as wide as usual
     const Readout& live() const { return follower.readout(); }
     float scale() const { return std::min(screen_scale * static_cast<float>(settings.text_scale), scale_most); }
     Inks inks() const { return panels::inks(settings.night); }
@@ -134,11 +134,6 @@ void drop_scene(State& state, const std::string& path);
 void take_up_left_work(State& state);
 void save_scene(State& state, const std::string& path);  // asks once more before it replaces another file
 void ask(State& state, Dialog dialog);
-void undo(State& state);
-void redo(State& state);
-void centre_sticks(State& state);
-void go_to(State& state, const head::Sticks& sticks, double azimuth_deg);
-/// From 1 to what fits into the window, at most 2.
 /// Puts another scene in place of the document's, as one step of undo; while `run`, edits of the same name are one step
 /// together. What the scene rules refuse changes nothing: `state.form` then says why, under that name.
 bool try_edit(State& state, scene::Scene next, const std::string& name, bool run = false);
@@ -146,16 +141,21 @@ bool try_edit(State& state, scene::Scene next, const std::string& name, bool run
 void refuse(State& state, const std::string& name, std::string why);
 /// The rows of the ledger again, and what hangs on them, if the head has other parts than before.
 void follow_parts(State& state);
+void undo(State& state);
+void redo(State& state);
+void centre_sticks(State& state);
+void go_to(State& state, const head::Sticks& sticks, double azimuth_deg);
+/// From 1 to what fits into the window, at most 2.
 void set_text_scale(State& state, double scale);
 void next_text_scale(State& state);  // after the largest comes the smallest
+/// How much larger than usual the monitor wants text, rules and what can be hit; to the nearest quarter.
+void set_screen_scale(State& state, float scale);
 /// Keeps text small enough for a window of this width.
 void limit_text_scale(State& state, float window_width);
 void set_night(State& state, bool night);
 void set_inches(State& state, bool inches);  // for reading; scenes stay in mm
 void remember_settings(State& state);        // in the user's state folder; tells if that fails
 void tell(State& state, std::string notice);
-/// How much larger than usual the monitor wants text, rules and what can be hit; to the nearest quarter.
-void set_screen_scale(State& state, float scale);
 void move_camera(State& state, const draw::Camera& to);
 /// Moves what moves by itself; `seconds` since the last call, `now` on the program's clock.
 void advance(State& state, double seconds, double now);

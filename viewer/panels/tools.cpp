@@ -56,7 +56,7 @@ void picture_tools(State& state) {
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted("Exaggerate");
     ImGui::SameLine(0, 18 * state.scale());
-    slide_line(state, "exaggeration", state.view.exaggeration, {1, most_exaggeration, 1, 1, 64 * state.scale()});
+    slide_line(state, "exaggeration", state.view.exaggeration, {1, most_exaggeration, 1, 1, 84 * state.scale()});
     tip(state, "How much larger than true the blades' pitch differences are drawn. Numbers stay true.");
     ImGui::SameLine(0, 16 * state.scale());
     ImGui::TextUnformatted(fmt::format("\xC3\x97{:.0f}", state.view.exaggeration).c_str());
@@ -94,6 +94,12 @@ void text_tools(State& state) {
     if (word_button(state, "text", "Text", "Larger text, and after the largest the smallest (Ctrl+plus, Ctrl+minus)"))
         next_text_scale(state);
     ImGui::SameLine();
+    if (word_button(state, "inches", "Inch",
+                    "Lengths in inches, to be read and typed; a typed mm or in counts as such. Scenes, and the tables "
+                    "of answers, stay in mm",
+                    true, state.settings.inches))
+        set_inches(state, !state.settings.inches);
+    ImGui::SameLine();
     if (word_button(state, "about", "About", "Keys, safety, version (F1)")) ask(state, Dialog::about);
 }
 
@@ -104,12 +110,6 @@ void draw_tools(State& state, const Rect& place) {
     file_tools(state);
     next_group(state, 300);
     picture_tools(state);
-    if (word_button(state, "inches", "Inch",
-                    "Lengths in inches, to be read and typed; a typed mm or in counts as such. Scenes, and the tables "
-                    "of answers, stay in mm",
-                    true, state.settings.inches))
-        set_inches(state, !state.settings.inches);
-    ImGui::SameLine();
     next_group(state, 260);
     view_tools(state);
     next_group(state, 120);
@@ -117,10 +117,6 @@ void draw_tools(State& state, const Rect& place) {
     state.tools_height = ImGui::GetCursorPosY() - ImGui::GetStyle().ItemSpacing.y + ImGui::GetStyle().WindowPadding.y;
     rule(state, {place.x, place.bottom() - 1}, {place.right(), place.bottom() - 1});
     ImGui::End();
-    // Narrow words, so that they keep to one row in a common window.
-    const ImVec2 padding = ImGui::GetStyle().FramePadding;
-    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(0.65F * padding.x, padding.y));
 }
 
 }  // namespace swashwright::panels
-    ImGui::PopStyleVar();

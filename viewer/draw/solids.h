@@ -45,8 +45,9 @@ struct Solid {
     Mesh mesh;
 };
 
-/// Every solid of a head. Works for any description, also one that cannot be a head.
-std::vector<Solid> solids_of(const head::Description& description, bool whole_blades);
+/// Every solid of a head; `inside`: with what only a cut shows. Works for any description, also one that cannot be a
+/// head.
+std::vector<Solid> solids_of(const head::Description& description, bool whole_blades, bool inside = false);
 
 /// Where every frame stands in a pose, head frame.
 class Frames {

@@ -2,7 +2,7 @@
 #include <algorithm>
 #include <array>
 
-#include "viewer/draw/bench.h"
+#include "viewer/draw/solid_maker.h"
 
 namespace swashwright::draw {
 namespace {
@@ -16,9 +16,9 @@ Vec3 root_of(const head::Polar& place, double sense, double inside) {
     return around(std::max(0.0, place.radius_mm - inside), sense * place.angle_deg * degree, place.height_mm);
 }
 
-void add_inner_ring(Bench& b) {
-    const Proportions& p = b.p;
-    const auto& plate = b.head.swashplate;
+void add_inner_ring(SolidMaker& m) {
+    const Proportions& p = m.p;
+    const auto& plate = m.head.swashplate;
     const Part part{PartKind::inner_ring, 0}, guide{PartKind::guide, 0};
     const Frame frame{Ride::inner_ring, 0};
     const double pin = 0.7 * p.ball;
@@ -26,7 +26,7 @@ void add_inner_ring(Bench& b) {
     std::vector<Lobe> lobes;
     for (const auto& ball : plate.inner_balls) {
         lobes.push_back(lobe_to(ball, 1, 1.95 * p.ball, 1.5 * p.ball, p.inner_height));
-        b.add_ball(part, frame, around(ball.radius_mm, ball.angle_deg * degree, ball.height_mm),
+        m.add_ball(part, frame, around(ball.radius_mm, ball.angle_deg * degree, ball.height_mm),
                    root_of(ball, 1, 2.3 * p.ball));
     }
     const head::Polar& at = plate.guide_pin;
@@ -38,81 +38,79 @@ void add_inner_ring(Bench& b) {
         return std::abs(aside) < 3.2 * p.ball && ahead > 0 && ahead < at.radius_mm;
     });
     if (in_line != plate.inner_balls.end()) {
-        b.add(guide, frame, Tone::bright, rod(root_of(*in_line, 1, 0), end, pin, 14));
+        m.add(guide, frame, Tone::bright, rod(root_of(*in_line, 1, 0), end, pin, 14));
     } else {
         lobes.push_back(lobe_to(at, 1, 0.16 * p.ring, 2.1 * pin, p.inner_height));
-        b.add(guide, frame, Tone::bright, rod(root_of(at, 1, 0.25 * p.ring), end, pin, 14));
+        m.add(guide, frame, Tone::bright, rod(root_of(at, 1, 0.25 * p.ring), end, pin, 14));
     }
 
-    b.add(part, frame, Tone::alloy,
-          lobed_plate(0.5 * (p.sleeve_hole + p.sleeve), p.inner_base, p.inner_height, p.plate, lobes));
-    // The inner race: a sleeve through both plates, whichever lies above.
+    m.add(part, frame, Tone::alloy, lobed_plate(0.97 * p.sleeve, p.inner_base, p.inner_height, p.plate, lobes));
+    // A sleeve through both plates, whichever lies above.
     const double low = std::min(p.inner_height, p.outer_height) - 0.55 * p.plate;
     const double high = std::max(p.inner_height, p.outer_height) + 0.8 * p.plate;
-    b.add(part, frame, Tone::steel, tube(Vec3(0, 0, low), Vec3(0, 0, high), p.sleeve_hole, p.sleeve));
+    m.add(part, frame, Tone::steel, tube(Vec3(0, 0, low), Vec3(0, 0, high), p.sleeve_hole, p.sleeve));
     // The ball on which the ring tilts; round, so it may ride on the ring.
-    b.add(part, frame, Tone::bright, ball(Vec3::Zero(), 1.33 * p.shaft, Vec3::UnitZ()));
+    m.add(part, frame, Tone::bright, ball(Vec3::Zero(), 1.33 * p.shaft, Vec3::UnitZ()));
 }
 
-void add_outer_ring(Bench& b) {
-    const Proportions& p = b.p;
-    const auto& plate = b.head.swashplate;
+void add_outer_ring(SolidMaker& m) {
+    const Proportions& p = m.p;
+    const auto& plate = m.head.swashplate;
     const Part part{PartKind::outer_ring, 0}, driver{PartKind::driver, 0};
     const Frame frame{Ride::outer_ring, 0};
 
     std::vector<Lobe> lobes;
     for (const auto& ball : plate.outer_balls) {
-        lobes.push_back(lobe_to(ball, b.sense, 1.95 * p.ball, 1.5 * p.ball, p.outer_height));
-        b.add_ball(part, frame, around(ball.radius_mm, b.sense * ball.angle_deg * degree, ball.height_mm),
-                   root_of(ball, b.sense, 2.3 * p.ball));
+        lobes.push_back(lobe_to(ball, m.sense, 1.95 * p.ball, 1.5 * p.ball, p.outer_height));
+        m.add_ball(part, frame, around(ball.radius_mm, m.sense * ball.angle_deg * degree, ball.height_mm),
+                   root_of(ball, m.sense, 2.3 * p.ball));
     }
     for (const auto& pin : plate.driver_pins) {
-        lobes.push_back(lobe_to(pin, b.sense, 1.7 * p.ball, 1.35 * p.ball, p.outer_height));
-        const Vec3 centre = around(pin.radius_mm, b.sense * pin.angle_deg * degree, pin.height_mm);
-        b.add(driver, frame, Tone::bright, ball(centre, 0.75 * p.ball, centre));
-        b.add(driver, frame, Tone::steel, rod(root_of(pin, b.sense, 2.1 * p.ball), centre, 0.42 * p.ball, 10));
+        lobes.push_back(lobe_to(pin, m.sense, 1.7 * p.ball, 1.35 * p.ball, p.outer_height));
+        const Vec3 centre = around(pin.radius_mm, m.sense * pin.angle_deg * degree, pin.height_mm);
+        m.add(driver, frame, Tone::bright, ball(centre, 0.75 * p.ball, centre));
+        m.add(driver, frame, Tone::steel, rod(root_of(pin, m.sense, 2.1 * p.ball), centre, 0.42 * p.ball, 10));
     }
-    b.add(part, frame, Tone::alloy, lobed_plate(p.bearing, p.outer_base, p.outer_height, p.plate, lobes));
-    // The bearing between race and ring, a little sunk below the plate's faces.
-    const Vec3 half(0, 0, 0.4 * p.plate), centre(0, 0, p.outer_height);
-    b.add(part, frame, Tone::dark, tube(centre - half, centre + half, 0.9 * p.sleeve, 1.06 * p.bearing));
+    m.add(part, frame, Tone::alloy, lobed_plate(p.bearing, p.outer_base, p.outer_height, p.plate, lobes));
+    // The bearing between sleeve and ring, a little sunk below the plate's faces.
+    m.add_bearing(part, frame, p.outer_height, 0.985 * p.sleeve, 1.015 * p.bearing, 0.4 * p.plate);
 }
 
-void add_driver(Bench& b) {
-    const Proportions& p = b.p;
-    const auto& plate = b.head.swashplate;
+void add_driver(SolidMaker& m) {
+    const Proportions& p = m.p;
+    const auto& plate = m.head.swashplate;
     const Part part{PartKind::driver, 0};
     const Frame frame{Ride::hub, 0};
     const double ring = plate.neutral_height_mm + p.outer_height;
-    const double up = b.head.rotor.hub_height_mm >= ring ? 1 : -1;  // the hub may be below the ring
-    const double from = ring + up * (p.plate / 2 + p.swing), to = b.head.rotor.hub_height_mm - up * p.hub_half_height;
+    const double up = m.head.rotor.hub_height_mm >= ring ? 1 : -1;  // the hub may be below the ring
+    const double from = ring + up * (p.plate / 2 + p.swing), to = m.head.rotor.hub_height_mm - up * p.hub_half_height;
     const double room = std::max(0.0, up * (to - from));
-    const double height = room > 0 ? from + up * 0.16 * room : 0.5 * (ring + b.head.rotor.hub_height_mm);
+    const double height = room > 0 ? from + up * 0.16 * room : 0.5 * (ring + m.head.rotor.hub_height_mm);
     const double half = std::min(0.6 * p.shaft, 0.35 * std::max(room, 0.4 * p.shaft));
-    b.add(part, frame, Tone::alloy,
+    m.add(part, frame, Tone::alloy,
           tube(Vec3(0, 0, height - half), Vec3(0, 0, height + half), 0.9 * p.shaft, 1.75 * p.shaft));
     const double tine = 0.42 * p.ball, gap = 0.8 * p.ball + tine, thick = 0.9 * p.ball;
     for (const auto& pin : plate.driver_pins) {
-        const double angle = b.sense * (pin.angle_deg + plate.driver_turn_deg) * degree;
+        const double angle = m.sense * (pin.angle_deg + plate.driver_turn_deg) * degree;
         const Vec3 outwards = around(1, angle, 0), aside = around(1, angle + pi / 2, 0);
         const Vec3 root(0, 0, height), end = root + outwards * pin.radius_mm;
         const Vec3 start = outwards * 1.5 * p.shaft + root;
-        b.add(part, frame, Tone::alloy, lever(start, end, 0.85 * p.shaft, gap + tine, Vec3::UnitZ(), 0.9 * half));
+        m.add(part, frame, Tone::alloy, lever(start, end, 0.85 * p.shaft, gap + tine, Vec3::UnitZ(), 0.9 * half));
         // Two tines, one each side of the pin, long enough for the ring's travel.
         const double low = plate.neutral_height_mm + pin.height_mm - up * (p.swing + 0.12 * pin.radius_mm);
         for (double hand : {-1.0, 1.0}) {
             const Vec3 foot = end + aside * hand * gap, top = foot - Vec3(0, 0, up * 1.3 * tine);
-            b.add(part, frame, Tone::alloy, lever(top, Vec3(foot.x(), foot.y(), low), tine, tine, outwards, thick));
+            m.add(part, frame, Tone::alloy, lever(top, Vec3(foot.x(), foot.y(), low), tine, tine, outwards, thick));
         }
     }
 }
 
 }  // namespace
 
-void add_rings(Bench& b) {
-    add_inner_ring(b);
-    add_outer_ring(b);
-    add_driver(b);
+void add_rings(SolidMaker& m) {
+    add_inner_ring(m);
+    add_outer_ring(m);
+    add_driver(m);
 }
 
 }  // namespace swashwright::draw

@@ -1,7 +1,7 @@
 // The user's own solids: what else may touch.
 #include <optional>
 
-#include "viewer/draw/bench.h"
+#include "viewer/draw/solid_maker.h"
 
 namespace swashwright::draw {
 namespace {
@@ -48,12 +48,12 @@ Mesh torus(const head::Solid& solid) {
 
 }  // namespace
 
-void add_users(Bench& b) {
+void add_users(SolidMaker& m) {
     using Shape = head::Solid::Shape;
-    for (const head::Solid& solid : b.head.solids) {
+    for (const head::Solid& solid : m.head.solids) {
         const auto place = place_of(solid.part);
         if (!place) continue;
-        const auto add = [&](Mesh mesh) { b.add(place->part, place->frame, Tone::plastic, std::move(mesh)); };
+        const auto add = [&](Mesh mesh) { m.add(place->part, place->frame, Tone::plastic, std::move(mesh)); };
         const bool long_enough = (solid.to - solid.at).norm() > 1e-6;
         switch (solid.shape) {
             case Shape::capsule:

@@ -9,15 +9,20 @@
 
 namespace swashwright::draw {
 
-struct Bench {
+struct SolidMaker {
     const head::Description& head;
     Proportions p;
     double sense;  // +1 anticlockwise, -1 clockwise
+    bool inside;   // with what only a cut shows
     std::vector<Solid> made;
 
     void add(Part part, Frame frame, Tone tone, Mesh mesh) { made.push_back({part, frame, tone, std::move(mesh)}); }
     /// A ball on its stud: `root` is where the stud leaves the part.
     void add_ball(Part part, Frame frame, const Vec3& centre, const Vec3& root);
+    /// A screw's round head with a socket in its end: from where it lies on the part outwards.
+    void add_screw_head(Part part, Frame frame, const Vec3& from, const Vec3& to, double radius);
+    /// A ball bearing about z: behind its shields, unless the head is cut open.
+    void add_bearing(Part part, Frame frame, double height, double inner, double outer, double half_width);
 };
 
 /// A point at radius, angle (rad) and height about z.
@@ -25,13 +30,13 @@ inline Vec3 around(double radius, double angle, double height) {
     return {radius * std::cos(angle), radius * std::sin(angle), height};
 }
 
-void add_mast(Bench& bench);    // shaft, its bearing block, guide bracket
-void add_servos(Bench& bench);  // bodies and horns
-void add_rings(Bench& bench);   // swashplate and driver
-void add_links(Bench& bench);
-void add_hub(Bench& bench);
-void add_grips(Bench& bench);
-void add_users(Bench& bench);  // solids that the scene gives
-void add_blades(Bench& bench, bool whole_blades);
+void add_mast(SolidMaker& maker);    // shaft, its bearing block, guide bracket
+void add_servos(SolidMaker& maker);  // bodies and horns
+void add_rings(SolidMaker& maker);   // swashplate and driver
+void add_links(SolidMaker& maker);
+void add_hub(SolidMaker& maker);
+void add_grips(SolidMaker& maker);
+void add_users(SolidMaker& maker);  // solids that the scene gives
+void add_blades(SolidMaker& maker, bool whole_blades);
 
 }  // namespace swashwright::draw

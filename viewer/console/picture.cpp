@@ -49,6 +49,7 @@ std::string pose_words(const PoseOptions& r) {
 draw::View view_named(const std::string& name) {
     if (name == "front") return draw::View::front;
     if (name == "side") return draw::View::side;
+    if (name == "link") return draw::View::along;
     return name == "top" ? draw::View::top : draw::View::corner;
 }
 
@@ -129,6 +130,12 @@ int run(Request& request) {
             return ExitCode::bad_input;
         }
     }
+    const auto& shown = request.order.style.touched;
+    if (request.view == "link" &&
+        (!shown || (shown->kind != draw::PartKind::lower_link && shown->kind != draw::PartKind::upper_link))) {
+        fmt::print(stderr, "swashwright: --view link looks along a link: name it with --show, as upper_link[1]\n");
+        return ExitCode::bad_input;
+    }
     const PoseOptions& at = request.pose;
     const std::vector<double> horns = at.horns_deg.empty() ? head.horn_angles_deg(at.sticks) : at.horns_deg;
     for (const std::string& servo : head.beyond_travel(horns))
@@ -173,10 +180,12 @@ void add_picture(CLI::App& program, ExitCode& exit_code) {
     verb->add_flag("--whole-blades", request->order.style.whole_blades, "Blades to their tips, not only stubs");
     add_number(*verb, "--exaggerate", request->order.style.exaggeration, 1, 20,
                "Draw differences of pitch so many times larger, 1 to 20");
-    verb->add_option("--view", request->view, "Where the eye stands: corner, front, side or top")
-        ->check(CLI::IsMember({"corner", "front", "side", "top"}));
+    verb->add_option("--view", request->view,
+                     "Where the eye stands: corner, front, side, top, or link: along the link of --show")
+        ->check(CLI::IsMember({"corner", "front", "side", "top", "link"}));
     verb->add_option("--show", request->show, "Light a part, with its length as a dimension: upper_link[2]")
         ->type_name("PART");
+    verb->add_flag("--labels", request->order.names, "Name every part that is seen, with leader lines");
     verb->add_flag("--traces", request->traces,
                    "Path of every upper link's balls over one turn, and of each tip with the split drawn larger");
     verb->add_flag("--ghost", request->ghost, "Outlines of the head as it was meant, all errors zero, dashed");

@@ -7,6 +7,7 @@
 #include <tuple>
 
 #include "viewer/draw/gl_objects.h"
+#include "viewer/draw/in_sight.h"
 #include "viewer/draw/palette.h"
 #include "viewer/draw/pick.h"
 #include "viewer/draw/shaders.h"
@@ -48,7 +49,7 @@ struct Drawing::Impl {
     std::size_t stroke_room = 0;
 
     Proportions proportions{};
-    bool whole_blades = false;
+    bool whole_blades = false, inside = false;
     std::vector<Drawn> drawn;
     std::vector<SeamLines> seam_lines;
     std::vector<Stroke> strokes, corners;  // kept from frame to frame for their room
@@ -152,7 +153,7 @@ Drawing::Drawing(Drawing&&) noexcept = default;
 Drawing& Drawing::operator=(Drawing&&) noexcept = default;
 
 void Drawing::set_head(const head::Description& description) {
-    const std::vector<Solid> solids = solids_of(description, impl_->whole_blades);
+    const std::vector<Solid> solids = solids_of(description, impl_->whole_blades, impl_->inside);
     impl_->proportions = proportions_of(description);
     impl_->drawn = sorted(drawn_from(solids));
     impl_->seam_lines = seams_between(solids);
@@ -162,8 +163,9 @@ void Drawing::set_head(const head::Description& description) {
 void Drawing::render(const head::Description& description, const head::Pose& pose, const Camera& camera,
                      const Style& style, const Viewport& viewport, int framebuffer_height) {
     if (viewport.width <= 0 || viewport.height <= 0) return;
-    if (style.whole_blades != impl_->whole_blades) {
+    if (style.whole_blades != impl_->whole_blades || style.section_deg.has_value() != impl_->inside) {
         impl_->whole_blades = style.whole_blades;
+        impl_->inside = style.section_deg.has_value();
         set_head(description);
     }
     const int bottom = framebuffer_height - viewport.y - viewport.height;  // OpenGL counts from below
@@ -213,6 +215,18 @@ std::optional<Part> Drawing::pick(const head::Description& description, const he
                                   const Style& style, const Viewport& viewport, double x, double y) const {
     return pick_part(impl_->drawn, Frames(description, pose, style.exaggeration), camera, viewport, x, y,
                      cut_of(style));
+}
+
+InSight Drawing::in_sight(const head::Description& description, const head::Pose& pose, const Camera& camera,
+                          const Style& style, const Viewport& viewport, double line, bool names,
+                          const InSight& last) const {
+    const Frames frames(description, pose, style.exaggeration);
+    const auto cut = cut_of(style);
+    InSight seen;
+    if (names) seen.spots = spots_of(impl_->drawn, frames, camera, viewport, cut, last.spots);
+    seen.words_covered =
+        words_covered(impl_->drawn, frames, impl_->proportions, camera, viewport, 1.1 * line, 0.5 * line, cut);
+    return seen;
 }
 
 }  // namespace swashwright::draw

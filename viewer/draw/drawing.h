@@ -34,6 +34,8 @@ struct Style {
     std::shared_ptr<const Traces> traces = {};  // their lines
 };
 
+struct InSight;
+
 class Drawing {
 public:
     Drawing();
@@ -49,6 +51,10 @@ public:
     /// The part under a pixel of the viewport (origin top left), by ray casting against the meshes; none if empty.
     std::optional<Part> pick(const head::Description& description, const head::Pose& pose, const Camera& camera,
                              const Style& style, const Viewport& viewport, double x, double y) const;
+    /// What the eye sees; `names`: with a place for each part's name to point at, kept from `last` where it may be.
+    /// `line`: height of a line of words, pixels.
+    InSight in_sight(const head::Description& description, const head::Pose& pose, const Camera& camera,
+                     const Style& style, const Viewport& viewport, double line, bool names, const InSight& last) const;
 
 private:
     struct Impl;

@@ -13,18 +13,18 @@ struct Release {
 };
 
 /// One picture as WebP holds it.
-class Frame {
+class FilmPicture {
 public:
-    explicit Frame(const Pixels& pixels) {
+    explicit FilmPicture(const Pixels& pixels) {
         good_ = WebPPictureInit(&picture_) != 0;
         picture_.use_argb = 1;
         picture_.width = pixels.width;
         picture_.height = pixels.height;
         good_ = good_ && WebPPictureImportRGB(&picture_, pixels.rgb.data(), 3 * pixels.width) != 0;
     }
-    ~Frame() { WebPPictureFree(&picture_); }
-    Frame(const Frame&) = delete;
-    Frame& operator=(const Frame&) = delete;
+    ~FilmPicture() { WebPPictureFree(&picture_); }
+    FilmPicture(const FilmPicture&) = delete;
+    FilmPicture& operator=(const FilmPicture&) = delete;
 
     bool good() const { return good_; }
     WebPPicture* get() { return &picture_; }
@@ -53,7 +53,7 @@ tl::expected<std::string, std::string> make_film(const head::Description& descri
     int at = 0;
     for (const Moment& moment : moments) {
         order.pose = moment.words;
-        Frame frame(easel->draw(moment.pose, order));
+        FilmPicture frame(easel->draw(moment.pose, order));
         if (!frame.good() || WebPAnimEncoderAdd(encoder.get(), frame.get(), at, &config) == 0)
             return tl::unexpected(std::string("the film cannot be written: ") + WebPAnimEncoderGetError(encoder.get()));
         at += milliseconds;

@@ -9,6 +9,7 @@
 
 #include "viewer/draw/anchors.h"
 #include "viewer/draw/palette.h"
+#include "viewer/draw/part_names.h"
 #include "viewer/draw/pen.h"
 #include "viewer/draw/section.h"
 
@@ -56,27 +57,30 @@ void place_trouble(const Pen& pen, const head::Description& d, const head::Pose&
     }
 }
 
-/// Keeps labels inside the picture and moves later ones down until none covers an earlier one.
-void spread(const Pen& pen, std::vector<Label>& labels) {
+NameBox box_of(const ImVec2& low, const ImVec2& size) {
+    return {{low.x, low.y}, {low.x + size.x, low.y + size.y}};
+}
+
+/// Keeps labels inside the picture and moves later ones down until none covers an earlier one, or what is taken
+/// already. Their boxes join what is taken.
+void spread(const Pen& pen, std::vector<Label>& labels, std::vector<NameBox>& taken) {
     const auto x0 = static_cast<float>(pen.viewport.x) + 4, y0 = static_cast<float>(pen.viewport.y) + 4;
     const float x1 = x0 + static_cast<float>(pen.viewport.width) - 8,
                 y1 = y0 + static_cast<float>(pen.viewport.height) - 8;
-    for (std::size_t i = 0; i < labels.size(); ++i) {
-        Label& label = labels[i];
+    for (Label& label : labels) {
         const ImVec2 size = pen.size_of(label);
         label.low.x = std::max(x0, std::min(label.low.x, x1 - size.x));
         label.low.y = std::max(y0, std::min(label.low.y, y1 - size.y));
-        for (std::size_t tries = 0; tries < labels.size(); ++tries) {
-            const auto covered =
-                std::find_if(labels.begin(), labels.begin() + static_cast<std::ptrdiff_t>(i), [&](const Label& other) {
-                    const ImVec2 its = pen.size_of(other);
-                    return label.low.x < other.low.x + its.x && other.low.x < label.low.x + size.x &&
-                           label.low.y < other.low.y + its.y && other.low.y < label.low.y + size.y;
-                });
-            if (covered == labels.begin() + static_cast<std::ptrdiff_t>(i)) break;
-            label.low.y = covered->low.y + pen.size_of(*covered).y + 3 * pen.scale;
+        for (std::size_t tries = 0; tries < labels.size() + taken.size(); ++tries) {
+            const auto covered = std::ranges::find_if(taken, [&](const NameBox& other) {
+                return label.low.x < other.high.x && other.low.x < label.low.x + size.x && label.low.y < other.high.y &&
+                       other.low.y < label.low.y + size.y;
+            });
+            if (covered == taken.end()) break;
+            label.low.y = covered->high.y + 3 * pen.scale;
             if (label.low.y + size.y > y1) label.low.y = covered->low.y - size.y - 3 * pen.scale;
         }
+        taken.push_back(box_of(label.low, size));
     }
 }
 
@@ -96,30 +100,28 @@ void draw_rotation(const Pen& pen, const head::Description& d, const Proportions
     pen.arrow_head(arc[steps - 2], arc[steps], ink);
 }
 
-/// The fixed azimuths around the protractor: the nose by its word, the quarters by their degrees.
-void draw_azimuths(const Pen& pen, const Proportions& p) {
-    const double radius = 1.1 * std::max(p.fork_end + 0.35 * p.chord, 2.9 * p.ring);
+/// The fixed azimuths around the protractor: the nose by its word, the quarters by their degrees. None over a part.
+void draw_azimuths(const Pen& pen, const Proportions& p, const InSight& in_sight) {
     const auto middle = pen.at(Vec3(0, 0, p.ground));
-    const auto word = [&](double deg, double at_radius, const char* text) {
-        const auto at = pen.at(Vec3(at_radius * std::cos(deg * degree), at_radius * std::sin(deg * degree), p.ground));
-        if (!at || !middle || !pen.inside(*at)) return;
+    for (std::size_t k = 0; k < azimuth_words_deg.size(); ++k) {
+        const double deg = azimuth_words_deg[k];
+        const auto at = pen.at(azimuth_word_at(deg, p));
+        if (in_sight.words_covered[k]) continue;
+        if (!at || !middle || !pen.inside(*at)) continue;
         // From low down, words in line with the shaft would lie over the head; from afar, all of them.
         const double off = std::abs(std::cos((deg - pen.camera.azimuth_deg) * degree));
         const float apart = std::hypot(at->x - middle->x, at->y - middle->y);
-        if ((std::abs(pen.camera.height_deg) < 12 && off > 0.7) || apart < 60 * pen.scale) return;
-        const ImVec2 size = ImGui::CalcTextSize(text);
+        if ((std::abs(pen.camera.height_deg) < 12 && off > 0.7) || apart < 60 * pen.scale) continue;
+        const std::string text = deg == 0 ? "nose" : fmt::format("{:g}\u00b0", deg);
+        const ImVec2 size = ImGui::CalcTextSize(text.c_str());
         pen.list.AddText({std::round(at->x - size.x / 2), std::round(at->y - size.y / 2)},
-                         packed(glm::mix(pen.colours.faint, pen.colours.ink, 0.45F)), text);
-    };
-    word(0, 1.13 * radius, "nose");
-    word(90, radius, "90\u00b0");
-    word(180, radius, "180\u00b0");
-    word(-90, radius, "-90\u00b0");
+                         packed(glm::mix(pen.colours.faint, pen.colours.ink, 0.45F)), text.c_str());
+    }
 }
 
 /// A drawing dimension beside the touched part: extension lines, arrows, the length.
 void draw_dimension(const Pen& pen, const head::Description& d, const head::Pose& pose, const Part& part,
-                    const OverlayWords& words) {
+                    const OverlayWords& words, std::vector<NameBox>& taken) {
     const auto length = length_of(part, d, pose);
     if (!length) return;
     const auto a = pen.at(length->a), b = pen.at(length->b);
@@ -151,13 +153,18 @@ void draw_dimension(const Pen& pen, const head::Description& d, const head::Pose
     const ImVec2 low =
         pen.kept_inside({aside.x < 0 ? middle_at.x - width : middle_at.x, middle_at.y - one.y}, {width, one.y + two.y});
     pen.backing(low, {low.x + width, low.y + one.y + two.y});
+    taken.push_back(box_of(low, {width, one.y + two.y}));
+    const ImVec2 from = off(*a, far), to = off(*b, far);
+    if (run >= least)
+        taken.push_back(
+            {{std::min(from.x, to.x), std::min(from.y, to.y)}, {std::max(from.x, to.x), std::max(from.y, to.y)}});
     pen.list.AddText(low, packed(pen.colours.ink), first.c_str());
     pen.list.AddText({low.x, low.y + one.y}, packed(glm::mix(pen.colours.faint, pen.colours.ink, 0.6F)),
                      second.c_str());
 }
 
 /// A dimension across a gap: both points, the line between, a leader to the words.
-void draw_gap(const Pen& pen, const GapMark& gap) {
+void draw_gap(const Pen& pen, const GapMark& gap, std::vector<NameBox>& taken) {
     const auto a = pen.at(gap.a), b = pen.at(gap.b);
     if (!a || !b) return;
     const ImU32 ink = packed(pen.colours.accent);
@@ -170,10 +177,11 @@ void draw_gap(const Pen& pen, const GapMark& gap) {
     pen.list.AddLine(middle, {low.x - 4 * pen.scale, low.y + size.y / 2}, ink, pen.scale);
     pen.backing(low, {low.x + size.x, low.y + size.y});
     pen.list.AddText(low, packed(pen.colours.ink), gap.words.c_str());
+    taken.push_back(box_of(low, size));
 }
 
 /// What the tip paths show, below the top edge of the picture.
-void draw_tip_words(const Pen& pen, const Traces& traces, const Style& style) {
+void draw_tip_words(const Pen& pen, const Traces& traces, const Style& style, std::vector<NameBox>& taken) {
     if (traces.tips.empty()) return;
     float y = static_cast<float>(pen.viewport.y) + 10 * pen.scale;
     const float x = static_cast<float>(pen.viewport.x) + 12 * pen.scale;
@@ -181,6 +189,7 @@ void draw_tip_words(const Pen& pen, const Traces& traces, const Style& style) {
         const ImVec2 size = ImGui::CalcTextSize(words.c_str());
         pen.backing({x, y}, {x + size.x, y + size.y});
         pen.list.AddText({x, y}, ink, words.c_str());
+        taken.push_back(box_of({x, y}, size));
         y += size.y;
     };
     write(packed(pen.colours.ink), fmt::format("Tips in hover, drawn \u00d7{:g}", traces.magnified));
@@ -199,18 +208,20 @@ void draw_overlay(ImDrawList& list, const head::Description& description, const 
     const Proportions p = proportions_of(description);
     const auto x = static_cast<float>(viewport.x), y = static_cast<float>(viewport.y);
     list.PushClipRect({x, y}, {x + static_cast<float>(viewport.width), y + static_cast<float>(viewport.height)}, true);
-    draw_azimuths(pen, p);
+    std::vector<NameBox> taken = words.taken;
+    draw_azimuths(pen, p, words.in_sight);
     if (words.gap)
-        draw_gap(pen, *words.gap);
+        draw_gap(pen, *words.gap, taken);
     else if (style.touched)
-        draw_dimension(pen, description, pose, *style.touched, words);
-    if (style.traces) draw_tip_words(pen, *style.traces, style);
+        draw_dimension(pen, description, pose, *style.touched, words, taken);
+    if (style.traces) draw_tip_words(pen, *style.traces, style, taken);
     std::vector<Label> labels;
     place_trouble(pen, description, pose, style, words, labels);
     if (words.pitch_labels) place_blade_labels(pen, description, pose, style, labels);
-    spread(pen, labels);
-    for (const Label& label : labels) pen.draw(label);
+    spread(pen, labels, taken);
     draw_rotation(pen, description, p);
+    if (!words.in_sight.spots.empty()) draw_names(pen, description, pose, style, words.in_sight.spots, taken);
+    for (const Label& label : labels) pen.draw(label);
     list.PopClipRect();
 }
 

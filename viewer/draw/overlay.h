@@ -10,6 +10,8 @@
 #include "kinematics/head/pose.h"
 #include "viewer/draw/camera.h"
 #include "viewer/draw/drawing.h"
+#include "viewer/draw/in_sight.h"
+#include "viewer/draw/name_columns.h"
 
 struct ImDrawList;
 
@@ -34,6 +36,8 @@ struct OverlayWords {
     std::string length_name = "centre to centre";  // which length the dimension of a touched link shows
     double length_less_mm = 0;                     // taken off the centre-to-centre length before it is shown
     bool pitch_labels = true;
+    InSight in_sight = {};            // its spots are named in the margins
+    std::vector<NameBox> taken = {};  // where the caller writes: names keep away
 };
 
 /// Draws over a picture made by `Drawing::render` with the same arguments, in ImGui's current font. `scale`, 1 = 100 %,

@@ -33,8 +33,8 @@ double distance_to(const Ray& ray, const Vec3& a, const Vec3& b, const Vec3& c) 
 
 }  // namespace
 
-std::optional<Part> pick_part(const std::vector<Drawn>& drawn, const Frames& frames, const Camera& camera,
-                              const Viewport& viewport, double x, double y, const std::optional<Plane>& cut) {
+std::optional<Hit> hit_at(const std::vector<Drawn>& drawn, const Frames& frames, const Camera& camera,
+                          const Viewport& viewport, double x, double y, const std::optional<Plane>& cut) {
     if (viewport.width <= 0 || viewport.height <= 0) return std::nullopt;
     const double aspect = static_cast<double>(viewport.width) / viewport.height;
     const glm::dmat4 back = glm::inverse(camera.projection(aspect) * camera.view());
@@ -42,7 +42,7 @@ std::optional<Part> pick_part(const std::vector<Drawn>& drawn, const Frames& fra
     const Vec3 eye = camera.eye();
     const Vec3 along = (Vec3(far.x, far.y, far.z) / far.w - eye).normalized();
 
-    std::optional<Part> found;
+    std::optional<Hit> found;
     double nearest = INFINITY;
     for (const Drawn& d : drawn) {
         const Placement* placement = frames.find(d.frame);
@@ -56,10 +56,38 @@ std::optional<Part> pick_part(const std::vector<Drawn>& drawn, const Frames& fra
             const double distance = distance_to(ray, point(0), point(1), point(2));
             if (distance >= nearest) continue;
             if (cut && d.part.kind != PartKind::shaft && cut->height_of(eye + distance * along) > 0) continue;
-            nearest = distance, found = d.part;
+            nearest = distance, found = Hit{d.part, d.frame, ray.from + distance * ray.along};
         }
     }
     return found;
+}
+
+std::optional<Part> pick_part(const std::vector<Drawn>& drawn, const Frames& frames, const Camera& camera,
+                              const Viewport& viewport, double x, double y, const std::optional<Plane>& cut) {
+    const auto hit = hit_at(drawn, frames, camera, viewport, x, y, cut);
+    return hit ? std::optional(hit->part) : std::nullopt;
+}
+
+std::optional<int> ball_under(const Part& part, const head::Pose& pose, double ball_radius_mm, const Camera& camera,
+                              const Viewport& viewport, double x, double y) {
+    const head::Skeleton& s = pose.skeleton;
+    const std::vector<Vec3>* balls = part.kind == PartKind::inner_ring   ? &s.inner_balls
+                                     : part.kind == PartKind::outer_ring ? &s.outer_balls
+                                     : part.kind == PartKind::horn       ? &s.horn_balls
+                                     : part.kind == PartKind::grip       ? &s.grip_balls
+                                                                         : nullptr;
+    if (balls == nullptr) return std::nullopt;
+    const bool rings = part.kind == PartKind::inner_ring || part.kind == PartKind::outer_ring;
+    const double tangent = std::tan(camera.view_deg * degree / 2);
+    for (std::size_t i = 0; i < balls->size(); ++i) {
+        if (!rings && static_cast<int>(i) != part.index) continue;
+        const glm::dvec3 at = camera.project((*balls)[i], viewport);
+        const double away = (camera.eye() - (*balls)[i]).norm();
+        const double radius = ball_radius_mm * viewport.height / (2 * away * tangent);
+        if (at.z <= 1 && std::hypot(at.x - viewport.x - x, at.y - viewport.y - y) < 1.1 * radius)
+            return static_cast<int>(i);
+    }
+    return std::nullopt;
 }
 
 }  // namespace swashwright::draw

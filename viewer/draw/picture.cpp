@@ -8,6 +8,7 @@
 #include <cmath>
 #include <utility>
 
+#include "viewer/draw/anchors.h"
 #include "viewer/draw/font.h"
 #include "viewer/draw/offscreen.h"
 #include "viewer/draw/palette.h"
@@ -89,6 +90,7 @@ Camera camera_for(const head::Description& description, View view, bool whole_bl
     Camera camera;
     switch (view) {
         case View::corner:
+        case View::along:
             camera.azimuth_deg = 145, camera.height_deg = 20;
             break;
         case View::front:
@@ -110,6 +112,24 @@ Camera camera_for(const head::Description& description, View view, bool whole_bl
     return camera;
 }
 
+std::optional<Camera> camera_along(const Part& link, const head::Description& description, const head::Pose& pose,
+                                   double aspect, bool from_below) {
+    if (link.kind != PartKind::lower_link && link.kind != PartKind::upper_link) return std::nullopt;
+    const auto length = length_of(link, description, pose);
+    if (!length) return std::nullopt;
+    const Vec3 along = length->b - length->a;
+    const double run = along.norm();
+    if (!(run > 1e-9)) return std::nullopt;
+    const Vec3 out = ((along.z() < 0) != from_below ? -1.0 : 1.0) * along / run;  // towards the eye
+    Camera camera;
+    camera.azimuth_deg = std::atan2(out.y(), out.x()) / degree;
+    camera.height_deg = std::asin(std::clamp(out.z(), -1.0, 1.0)) / degree;
+    // Near enough for the ball ends to be large, far enough for what the link joins to be seen with it.
+    const Proportions p = proportions_of(description);
+    camera.fit((length->a + length->b) / 2, std::max(0.75 * run, 0.9 * p.ring), aspect);
+    return camera;
+}
+
 struct Easel::Impl {
     // In this order: what is drawn with goes before the context.
     Offscreen surface;
@@ -117,6 +137,7 @@ struct Easel::Impl {
     Lettering lettering;
     head::Description description;
     Drawing drawing;
+    InSight seen;  // in the picture before
 
     Impl(Offscreen opened, head::Description of)
         : surface(std::move(opened)),
@@ -140,15 +161,21 @@ tl::expected<Easel, std::string> Easel::open(const head::Description& descriptio
 }
 
 Pixels Easel::draw(const head::Pose& pose, const PictureOrder& order) {
-    auto& [surface, scale, lettering, description, drawing] = *impl_;
+    auto& [surface, scale, lettering, description, drawing, seen] = *impl_;
     lettering.begin();
     const float strip = std::min(2 * ImGui::GetTextLineHeight() + 15 * scale, 0.3F * static_cast<float>(order.height));
     const int height = std::max(1, order.height - static_cast<int>(std::ceil(strip)));
     const Viewport viewport{0, 0, order.width, height};
-    const Camera camera =
-        camera_for(description, order.view, order.style.whole_blades, static_cast<double>(order.width) / height);
+    const double aspect = static_cast<double>(order.width) / height;
+    const auto along = order.view == View::along && order.style.touched
+                           ? camera_along(*order.style.touched, description, pose, aspect)
+                           : std::nullopt;
+    const Camera camera = along ? *along : camera_for(description, order.view, order.style.whole_blades, aspect);
     drawing.render(description, pose, camera, order.style, viewport, order.height);
-    draw_overlay(lettering.list(), description, pose, camera, order.style, viewport, order.words, scale);
+    OverlayWords words = order.words;
+    words.in_sight = seen = drawing.in_sight(description, pose, camera, order.style, viewport,
+                                             ImGui::GetTextLineHeight(), order.names, seen);
+    draw_overlay(lettering.list(), description, pose, camera, order.style, viewport, words, scale);
     draw_strip(lettering.list(), order, static_cast<float>(height), scale);
     lettering.put();
     return Pixels{order.width, order.height, surface.read()};

@@ -10,19 +10,24 @@
 
 namespace swashwright::draw {
 
-enum class View { corner, front, side, top };
+enum class View { corner, front, side, top, along };  // along the link that is touched
 
 struct PictureOrder {
     int width = 1280, height = 800;  // pixels
     View view = View::corner;
     Style style;
     OverlayWords words;
+    bool names = false;       // of every part in sight, in the margins
     std::string title, note;  // in the strip at the foot; long notes are cut at a word
     std::string pose;         // the sticks or horns, in words, right of the title
 };
 
-/// The camera from which a head fills a picture.
+/// The camera from which a head fills a picture. `along` needs a pose and is as `corner` here.
 Camera camera_for(const head::Description& description, View view, bool whole_blades, double aspect);
+/// Where the eye looks straight down a link from its upper end, or from its lower one, so that the rod is a circle.
+/// None if the part is no link of this pose.
+std::optional<Camera> camera_along(const Part& link, const head::Description& description, const head::Pose& pose,
+                                   double aspect, bool from_below = false);
 /// Where pictures of one head are drawn, one after another. One at a time in a thread.
 class Easel {
 public:

@@ -8,6 +8,7 @@
 #include "viewer/draw/overlay.h"
 #include "viewer/panels/panels.h"
 #include "viewer/panels/picture_view.h"
+#include "viewer/panels/pointing.h"
 #include "viewer/panels/state.h"
 
 namespace swashwright::panels {
@@ -53,30 +54,48 @@ std::optional<draw::GapMark> gap_mark(State& state) {
 draw::OverlayWords overlay_words(State& state) {
     draw::OverlayWords words;
     words.gap = gap_mark(state);
+    words.in_sight = state.in_sight;
+    if (!state.view.names) words.in_sight.spots.clear();
     for (const head::Shortfall& shortfall : state.live().shortfalls)
         if (const auto part = draw::part_of(shortfall)) words.trouble.push_back({*part, shortfall.sentence});
     return words;
 }
 
-/// Words on a dark patch: what must not be overlooked. Each stands above the one before.
-void draw_patch(const State& state, ImDrawList& list, ImVec2& bottom_left, const std::string& words) {
-    const Inks ink = state.inks();
-    const float scale = state.scale();
-    const ImVec2 size = ImGui::CalcTextSize(words.c_str());
-    const ImVec2 low{bottom_left.x, std::round(bottom_left.y - size.y - 10 * scale)};
-    list.AddRectFilled(low, {low.x + size.x + 20 * scale, bottom_left.y}, ink.ink);
-    text_at(list, {low.x + 10 * scale, low.y + 5 * scale}, ink.paper, words);
-    bottom_left.y = low.y - 6 * scale;
+/// What must not be overlooked, from the bottom upwards.
+std::vector<std::string> patch_words(const State& state) {
+    const Readout& live = state.live();
+    std::vector<std::string> words;
+    if (state.view.exaggeration > 1)
+        words.push_back(fmt::format("Pitch differences drawn \xC3\x97{:.0f}", state.view.exaggeration));
+    if (live.shown && !live.closes)
+        words.emplace_back(live.shown_is_nearest ? "Nearest fit: the loop does not close"
+                                                 : "The last pose that closed");
+    return words;
 }
 
+std::vector<draw::NameBox> patch_boxes(const State& state, const Rect& place) {
+    const float scale = state.scale();
+    float bottom = place.bottom() - 10 * scale;
+    std::vector<draw::NameBox> boxes;
+    for (const std::string& words : patch_words(state)) {
+        const ImVec2 size = ImGui::CalcTextSize(words.c_str());
+        const glm::vec2 low(place.x + 10 * scale, std::round(bottom - size.y - 10 * scale));
+        boxes.push_back({low, {low.x + size.x + 20 * scale, bottom}});
+        bottom = low.y - 6 * scale;
+    }
+    return boxes;
+}
+
+/// Words on dark patches.
 void draw_patches(const State& state, ImDrawList& list, const Rect& place) {
-    const Readout& live = state.live();
-    ImVec2 at{place.x + 10 * state.scale(), place.bottom() - 10 * state.scale()};
-    if (state.view.exaggeration > 1)
-        draw_patch(state, list, at, fmt::format("Pitch differences drawn \xC3\x97{:.0f}", state.view.exaggeration));
-    if (live.shown && !live.closes)
-        draw_patch(state, list, at,
-                   live.shown_is_nearest ? "Nearest fit: the loop does not close" : "The last pose that closed");
+    const Inks ink = state.inks();
+    const std::vector<std::string> words = patch_words(state);
+    const std::vector<draw::NameBox> boxes = patch_boxes(state, place);
+    for (std::size_t i = 0; i < boxes.size(); ++i) {
+        const auto& [low, high] = boxes[i];
+        list.AddRectFilled({low.x, low.y}, {high.x, high.y}, ink.ink);
+        text_at(list, {low.x + 10 * state.scale(), low.y + 5 * state.scale()}, ink.paper, words[i]);
+    }
 }
 
 /// What was just done, in the corner, for a few seconds.
@@ -107,16 +126,20 @@ void draw_picture(State& state, const Rect& place) {
     state.report.item("picture");
     handle_camera(state, place);
     if (clicked()) state.click = ImVec2(ImGui::GetIO().MousePos.x - place.x, ImGui::GetIO().MousePos.y - place.y);
+    follow_pointer(state, place);
 
     const Readout& live = state.live();
     if (live.shown) {
         const draw::Viewport viewport{static_cast<int>(place.x), static_cast<int>(place.y),
                                       static_cast<int>(place.width), static_cast<int>(place.height)};
+        draw::OverlayWords words = overlay_words(state);
+        words.taken = patch_boxes(state, place);
         draw::draw_overlay(list, live.shown->description, live.shown->pose, state.view.camera, picture_style(state),
-                           viewport, overlay_words(state), state.scale());
+                           viewport, words, state.scale());
     }
     draw_patches(state, list, place);
     draw_notice(state, list, place);
+    draw_note(state, place);
     ImGui::End();
 }
 

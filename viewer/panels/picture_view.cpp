@@ -3,12 +3,18 @@
 #include <algorithm>
 
 #include "viewer/panels/answer_table.h"
+#include "viewer/panels/pointing.h"
 #include "viewer/panels/state.h"
 
 namespace swashwright::panels {
 
 bool watches_pair(const State& state) {
     return !state.gap.parts().empty() && state.touched() == draw::part_of(state.gap.parts());
+}
+
+bool link_chosen(const State& state) {
+    return state.selected &&
+           (state.selected->kind == draw::PartKind::lower_link || state.selected->kind == draw::PartKind::upper_link);
 }
 
 draw::Style picture_style(const State& state) {
@@ -19,6 +25,7 @@ draw::Style picture_style(const State& state) {
                       .touched_too = {},
                       .trouble = {}};
     style.lit = lesson_parts(state);
+    if (const auto part = pointed_at(state)) style.lit.push_back(*part);
     style.ghost = state.extras.ghost();
     style.traces = state.extras.traces();
     if (state.view.cut) style.section_deg = state.view.camera.azimuth_deg;
@@ -32,7 +39,21 @@ draw::Style picture_style(const State& state) {
 }
 
 void stand_at(State& state, draw::View view, double aspect) {
-    move_camera(state, draw::camera_for(state.document.head(), view, state.view.whole_blades, aspect));
+    if (view != draw::View::along) {
+        move_camera(state, draw::camera_for(state.document.head(), view, state.view.whole_blades, aspect));
+        return;
+    }
+    const auto& shown = state.live().shown;
+    if (!shown || !link_chosen(state)) return;
+    const auto along = [&](bool from_below) {
+        return draw::camera_along(*state.selected, shown->description, shown->pose, aspect, from_below);
+    };
+    auto there = along(false);
+    if (!there) return;
+    const auto way = [](const draw::Camera& camera) { return Vec3((camera.eye() - camera.target).normalized()); };
+    constexpr double same_way = 0.9999;  // within 0.8 deg
+    if (way(state.view.camera).dot(way(*there)) > same_way) there = along(true);
+    move_camera(state, *there);
 }
 
 void fit_camera(State& state, double aspect, bool at_once) {

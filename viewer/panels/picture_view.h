@@ -11,7 +11,10 @@ struct State;
 draw::Style picture_style(const State& state);
 /// A pair of parts was chosen in a table and its first part is still the chosen one.
 bool watches_pair(const State& state);
-/// Sends the camera to one of the fixed views, near enough for the head to fill a picture of this aspect.
+/// The part that was clicked is a link.
+bool link_chosen(const State& state);
+/// Sends the camera to one of the fixed views, near enough for the head to fill a picture of this aspect. `along` looks
+/// down the chosen link; asked for once more, from its other end.
 void stand_at(State& state, draw::View view, double aspect);
 /// Sends the camera nearer or farther, so that the head fills the picture; at once to the corner view at the start.
 void fit_camera(State& state, double aspect, bool at_once);

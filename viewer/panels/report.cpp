@@ -28,6 +28,14 @@ nlohmann::json values(const State& state) {
                        {"path", state.document.path()},
                        {"closes", live.closes},
                        {"dialog", static_cast<int>(state.dialog)}};
+    std::vector<std::string> named;
+    if (state.view.names)
+        for (const draw::Spot& spot : state.in_sight.spots) named.push_back(draw::name_of(spot.part));
+    out["named"] = named;
+    out["note"] = state.pointing.note;
+    out["camera"] = {{"azimuth_deg", state.view.camera.azimuth_deg},
+                     {"height_deg", state.view.camera.height_deg},
+                     {"distance_mm", state.view.camera.distance_mm}};
     if (state.selected) out["selected"] = draw::name_of(*state.selected);
     if (state.form.refused_at == state.document.revision()) out["refused"] = state.form.why;
     out["last_edit"] = state.document.undo_label();

@@ -73,7 +73,7 @@ void next_tray_focus(State& state) {
 
 constexpr int ctrl = GLFW_MOD_CONTROL, shift = GLFW_MOD_SHIFT;
 
-constexpr std::array<Shortcut, 40> table{{
+constexpr std::array<Shortcut, 42> table{{
     {GLFW_KEY_O, ctrl, "Ctrl+O", "open a scene", [](State& s) { ask(s, Dialog::open); }},
     {GLFW_KEY_S, ctrl, "Ctrl+S", "save the scene", [](State& s) { ask(s, Dialog::save); }},
     {GLFW_KEY_Z, ctrl, "Ctrl+Z", "take back a change", undo},
@@ -99,15 +99,17 @@ constexpr std::array<Shortcut, 40> table{{
     {GLFW_KEY_J, 0, "J, H", "next step of the lesson, the one before", next_step},
     {GLFW_KEY_H, 0, "", "", step_before},
     {GLFW_KEY_F, 0, "F", "fit the head into the picture", [](State& s) { s.view.fit = Fit::moving; }},
-    {GLFW_KEY_1, 0, "1 to 4", "views: corner, nose, left, top",
+    {GLFW_KEY_1, 0, "1 to 5", "views: corner, nose, left, top, along the chosen link",
      [](State& s) { s.view.view_wanted = draw::View::corner; }},
     {GLFW_KEY_2, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::front; }},
     {GLFW_KEY_3, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::side; }},
     {GLFW_KEY_4, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::top; }},
+    {GLFW_KEY_5, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::along; }},
     {GLFW_KEY_B, 0, "B", "whole blades or stubs", toggle_blades},
     {GLFW_KEY_T, 0, "T", "paths of balls and tips over a turn", [](State& s) { s.view.paths = !s.view.paths; }},
     {GLFW_KEY_V, 0, "V", "the head as it was meant", [](State& s) { s.view.as_meant = !s.view.as_meant; }},
     {GLFW_KEY_X, 0, "X", "cut open through the shaft", [](State& s) { s.view.cut = !s.view.cut; }},
+    {GLFW_KEY_P, 0, "P", "name every part in sight", [](State& s) { s.view.names = !s.view.names; }},
     {GLFW_KEY_N, 0, "N", "night or day", [](State& s) { set_night(s, !s.settings.night); }},
     {GLFW_KEY_LEFT_BRACKET, 0, "[ and ]", "exaggerate less, more",
      [](State& s) { s.view.exaggeration = std::max(1.0, s.view.exaggeration - 1); }},

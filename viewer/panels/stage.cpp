@@ -5,6 +5,8 @@
 #include <utility>
 
 #include "viewer/draw/palette.h"
+#include "viewer/draw/pick.h"
+#include "viewer/draw/proportions.h"
 #include "viewer/panels/picture_view.h"
 #include "viewer/panels/state.h"
 
@@ -45,7 +47,11 @@ void clear(bool night) {
 
 }  // namespace
 
-void Stage::draw(const State& state, int width, int height) {
+void Stage::draw(State& state, int width, int height) {
+    look(state, draw_anew(state, width, height));
+}
+
+bool Stage::draw_anew(const State& state, int width, int height) {
     stale_ = target_.resize(width, height) || stale_;
     const auto& shown = state.live().shown;
     if (!shown) {
@@ -53,11 +59,11 @@ void Stage::draw(const State& state, int width, int height) {
         clear(state.settings.night);
         target_.end();
         stale_ = true;
-        return;
+        return true;
     }
     const draw::Style style = picture_style(state);
     note_picture(next_key_, state, style);
-    if (!stale_ && next_key_ == key_) return;
+    if (!stale_ && next_key_ == key_) return false;
     std::swap(key_, next_key_);
     stale_ = false;
 
@@ -69,6 +75,36 @@ void Stage::draw(const State& state, int width, int height) {
     drawing_.render(shown->description, shown->pose, state.view.camera, style,
                     {0, 0, target_.width(), target_.height()}, target_.height());
     target_.end();
+    return true;
+}
+
+void Stage::look(State& state, bool drawn_anew) {
+    const auto& shown = state.live().shown;
+    const draw::Viewport viewport{0, 0, target_.width(), target_.height()};
+    const auto same = [](const ImVec2& a, const ImVec2& b) { return a.x == b.x && a.y == b.y; };
+    Pointing& pointing = state.pointing;
+    if (shown && (drawn_anew || names_ != state.view.names)) {
+        if (names_ != state.view.names) state.tip_pending = true;  // one more frame to show them
+        names_ = state.view.names;
+        state.in_sight = drawing_.in_sight(shown->description, shown->pose, state.view.camera, picture_style(state),
+                                           viewport, ImGui::GetTextLineHeight(), names_, state.in_sight);
+    }
+    if (!shown || !pointing.at) {
+        pointer_.reset();
+        return;
+    }
+    if (!drawn_anew && pointer_ && same(*pointer_, *pointing.at)) return;
+    pointer_ = pointing.at;
+    const ImVec2 pixels = ImGui::GetIO().DisplayFramebufferScale;
+    const double x = pixels.x * pointing.at->x, y = pixels.y * pointing.at->y;
+    const auto part =
+        drawing_.pick(shown->description, shown->pose, state.view.camera, picture_style(state), viewport, x, y);
+    if (part != pointing.part) pointing.since = state.clock;
+    if (part && part != pointing.part) state.tip_pending = true;
+    pointing.part = part;
+    pointing.ball = part ? draw::ball_under(*part, shown->pose, draw::proportions_of(shown->description).ball,
+                                            state.view.camera, viewport, x, y)
+                         : std::nullopt;
 }
 
 void Stage::take_click(State& state, float scale) const {

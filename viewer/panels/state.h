@@ -12,6 +12,7 @@
 #include "viewer/document/recovery.h"
 #include "viewer/document/settings.h"
 #include "viewer/draw/camera.h"
+#include "viewer/draw/in_sight.h"
 #include "viewer/draw/part.h"
 #include "viewer/draw/picture.h"
 #include "viewer/panels/compare_sheet.h"
@@ -23,6 +24,7 @@
 #include "viewer/panels/measure_sheet.h"
 #include "viewer/panels/part_form.h"
 #include "viewer/panels/picture_extras.h"
+#include "viewer/panels/pointing.h"
 #include "viewer/panels/questions.h"
 #include "viewer/panels/readout.h"
 #include "viewer/panels/report.h"
@@ -48,6 +50,7 @@ struct View {
     bool paths = false;      // of balls and blade tips over a turn
     bool as_meant = false;   // the head without its errors, as outlines
     bool cut = false;        // open through the shaft, towards the viewer
+    bool names = false;      // of every part in sight, in the margins
     Fit fit = Fit::at_once;  // asked for; done as soon as the picture's size is known
     std::optional<draw::View> view_wanted;
 };
@@ -82,6 +85,8 @@ struct State {
 
     std::optional<draw::Part> selected;  // clicked: stays
     std::optional<draw::Part> hovered;   // under the pointer in the ledger, this frame
+    Pointing pointing;                   // what it rests on in the picture
+    draw::InSight in_sight;              // as the picture was drawn last
     std::optional<ImVec2> click;         // in the picture, not yet turned into a part; pixels from its top left
     PictureExtras extras;
     GapWatch gap;                // between the two parts of the row that was chosen

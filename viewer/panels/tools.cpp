@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "viewer/panels/panels.h"
+#include "viewer/panels/picture_view.h"
 #include "viewer/panels/state.h"
 
 namespace swashwright::panels {
@@ -56,7 +57,7 @@ void picture_tools(State& state) {
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted("Exaggerate");
     ImGui::SameLine(0, 18 * state.scale());
-    slide_line(state, "exaggeration", state.view.exaggeration, {1, most_exaggeration, 1, 1, 84 * state.scale()});
+    slide_line(state, "exaggeration", state.view.exaggeration, {1, most_exaggeration, 1, 1, 64 * state.scale()});
     tip(state, "How much larger than true the blades' pitch differences are drawn. Numbers stay true.");
     ImGui::SameLine(0, 16 * state.scale());
     ImGui::TextUnformatted(fmt::format("\xC3\x97{:.0f}", state.view.exaggeration).c_str());
@@ -77,6 +78,10 @@ void picture_tools(State& state) {
     ImGui::SameLine(0, 2);
     if (word_button(state, "cut", "Cut", "Cut open through the shaft (X)", true, state.view.cut))
         state.view.cut = !state.view.cut;
+    ImGui::SameLine(0, 2);
+    if (word_button(state, "labels", "Labels", "The name of every part in sight, in the margins (P)", true,
+                    state.view.names))
+        state.view.names = !state.view.names;
     ImGui::SameLine();
     if (word_button(state, "night", "Night", "The dark sheet (N)", true, state.settings.night))
         set_night(state, !state.settings.night);
@@ -88,6 +93,11 @@ void view_tools(State& state) {
         ImGui::SameLine(0, 2);
         if (word_button(state, word.id, word.word, word.tip)) state.view.view_wanted = word.view;
     }
+    const bool link = link_chosen(state);
+    const char* words = link ? "Along the chosen link, and then from its other end (5)"
+                             : "Along a link: click one in the picture or the table first (5)";
+    ImGui::SameLine(0, 2);
+    if (word_button(state, "view_link", "Link", words, link)) state.view.view_wanted = draw::View::along;
 }
 
 void text_tools(State& state) {
@@ -107,6 +117,9 @@ void text_tools(State& state) {
 
 void draw_tools(State& state, const Rect& place) {
     begin_panel("tools", place);
+    // Narrow words, so that they keep to one row in a common window.
+    const ImVec2 padding = ImGui::GetStyle().FramePadding;
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(0.65F * padding.x, padding.y));
     file_tools(state);
     next_group(state, 300);
     picture_tools(state);
@@ -114,6 +127,7 @@ void draw_tools(State& state, const Rect& place) {
     view_tools(state);
     next_group(state, 120);
     text_tools(state);
+    ImGui::PopStyleVar();
     state.tools_height = ImGui::GetCursorPosY() - ImGui::GetStyle().ItemSpacing.y + ImGui::GetStyle().WindowPadding.y;
     rule(state, {place.x, place.bottom() - 1}, {place.right(), place.bottom() - 1});
     ImGui::End();

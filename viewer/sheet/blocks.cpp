@@ -46,9 +46,8 @@ void put(Pages& pages, const Paragraph& paragraph) {
     pages.need(height);
     const At corner{pages.left(), pages.y};
     pages.canvas().box(corner, {pages.width(), height}, {0.35, Ink::colour});
-    Lettering mark{14, true, Ink::colour};
-    pages.canvas().text({corner.x + pad, corner.y + height / 2 - pages.canvas().measure("!", mark).height / 2}, "!",
-                        mark);
+    constexpr double mark = 2.6;
+    pages.canvas().fill_box({corner.x + pad + 0.6, corner.y + (height - mark) / 2}, {mark, mark}, Ink::colour);
     pages.canvas().text({corner.x + 2 * pad + 5, corner.y + pad}, paragraph.words, letters);
     pages.y += height + after_block;
 }
@@ -98,6 +97,7 @@ constexpr Lettering head_letters{least_text_pt, true}, cell_letters{least_text_p
 
 struct Columns {
     std::vector<double> width, at;
+    double end = 0;  // right edge of the last, mm from the page's left
     std::vector<bool> right;
 };
 
@@ -105,7 +105,7 @@ struct Columns {
 Columns columns_of(Pages& pages, const Table& table) {
     Canvas& canvas = pages.canvas();
     const std::size_t count = table.columns.size();
-    Columns out{std::vector<double>(count), std::vector<double>(count), std::vector<bool>(count, false)};
+    Columns out{std::vector<double>(count), std::vector<double>(count), 0, std::vector<bool>(count, false)};
     std::vector<double> least(count);
     for (std::size_t c = 0; c < count; ++c) {
         const studies::Column& column = table.columns[c];
@@ -141,6 +141,7 @@ Columns columns_of(Pages& pages, const Table& table) {
         out.at[c] = x;
         x += out.width[c] + gap;
     }
+    out.end = x - gap;
     return out;
 }
 
@@ -170,17 +171,20 @@ void put_head(Pages& pages, const Table& table, const Columns& columns) {
     if (std::ranges::any_of(table.columns, [](const studies::Column& c) { return !c.unit.empty(); }))
         pages.y += row(pages, columns, cell_letters, true, false, [&](std::size_t c) { return table.columns[c].unit; });
     pages.y += 0.6;
-    pages.canvas().line({pages.left(), pages.y}, {pages.right(), pages.y}, {0.25});
+    pages.canvas().line({pages.left(), pages.y}, {columns.end, pages.y}, {0.25});
     pages.y += 0.6;
 }
 
 }  // namespace
 
 void put(Pages& pages, const Table& table) {
-    pages.need(25);
+    const Columns columns = columns_of(pages, table);
+    // Whole if it is no longer than half a page.
+    const double line = pages.canvas().measure("1", cell_letters).height + 1;
+    const double whole = 22 + line * static_cast<double>(table.rows.size());
+    pages.need(whole < (pages.bottom() - pages.top()) / 2 ? whole : 30);
     put_lines(pages, table.title, 0, {});
     pages.y += 1;
-    const Columns columns = columns_of(pages, table);
     put_head(pages, table, columns);
     for (const auto& cells : table.rows) {
         const auto text = [&](std::size_t c) { return as_text(cells[c], table.columns[c]); };
@@ -191,7 +195,7 @@ void put(Pages& pages, const Table& table) {
         }
         row(pages, columns, cell_letters, true, false, text);
         pages.y += height + 0.5;
-        pages.canvas().line({pages.left(), pages.y}, {pages.right(), pages.y}, {0.1, Ink::grey});
+        pages.canvas().line({pages.left(), pages.y}, {columns.end, pages.y}, {0.1, Ink::grey});
         pages.y += 0.5;
     }
     pages.y += after_block;

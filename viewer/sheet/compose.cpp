@@ -58,7 +58,7 @@ Table glance_table(const Description& d) {
         {"ring above the datum at mid stick", fmt::format("{:.2f} mm", d.swashplate.neutral_height_mm)}};
     for (const head::Servo& servo : d.servos)
         rows.push_back({fmt::format("servo {}", servo.name),
-                        fmt::format("horn {:.2f} mm, {} teeth, trim {:+.2f} deg", servo.horn_mm, servo.spline_teeth,
+                        fmt::format("horn {:.2f} mm, {} teeth, trim {:.2f} deg", servo.horn_mm, servo.spline_teeth,
                                     servo.trim_deg + 0.0)});
     rows.push_back({"horn travel", fmt::format("collective {:.1f} deg, cyclic {:.1f} deg, phase {:.1f} deg",
                                                d.mixing.collective_deg, d.mixing.cyclic_deg, d.mixing.phase_deg)});
@@ -89,6 +89,11 @@ Section glance(const Head& head, const std::string& note, const Wishes& wishes, 
     return section;
 }
 
+/// "+0.5", "0".
+std::string stick_words(double stick, int decimals) {
+    return studies::as_text(Cell{stick}, {"", "", "", decimals, true});
+}
+
 /// One row a blade: mean pitch over the collective.
 Table mean_table(const studies::PitchRange& range) {
     Table table{"means",
@@ -97,8 +102,8 @@ Table mean_table(const studies::PitchRange& range) {
                 {},
                 {}};
     for (const studies::CollectiveRow& row : range.collective)
-        table.columns.push_back({fmt::format("at_{:+.1f}_deg", row.collective),
-                                 fmt::format("{:+.1f}", row.collective + 0.0), "deg", 2, true});
+        table.columns.push_back(
+            {fmt::format("at_{:+.1f}_deg", row.collective), stick_words(row.collective, 1), "deg", 2, true});
     for (std::size_t k = 0; k < range.collective.front().mean_deg.size(); ++k) {
         table.rows.push_back({static_cast<double>(k + 1)});
         for (const studies::CollectiveRow& row : range.collective) table.rows.back().emplace_back(row.mean_deg[k]);
@@ -121,7 +126,7 @@ Table swing_table(const studies::PitchRange& range) {
             if ((aileron ? row.sticks.aileron : row.sticks.elevator) == 1) {
                 table.columns.push_back(
                     {fmt::format("{}_at_{:+.0f}_deg", aileron ? "aileron" : "elevator", row.sticks.collective),
-                     fmt::format("{} {:+.0f}", aileron ? "ail" : "ele", row.sticks.collective + 0.0), "deg", 2});
+                     fmt::format("{} {}", aileron ? "ail" : "ele", stick_words(row.sticks.collective, 0)), "deg", 2});
                 rows.push_back(&row);
             }
     for (std::size_t k = 0; k < range.collective.front().mean_deg.size(); ++k) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
@@ -68,12 +69,15 @@ struct EnvelopeMap {
     enum class State { beyond_sticks, free, close, fails };
     std::string title;
     std::vector<double> collective, cyclic;
-    std::vector<State> cells;     // [collective * cyclic.size() + cyclic]
-    std::vector<double> how_far;  // how far the cyclic stick may go at each collective; -1 where nowhere
+    std::vector<State> cells;  // [collective * cyclic.size() + cyclic]
+    /// How far the cyclic stick may go at each collective with every check kept; none where nowhere.
+    std::vector<std::optional<double>> how_far;
     State at(std::size_t c, std::size_t r) const { return cells[c * cyclic.size() + r]; }
 };
 /// "fails", "close", "free"; "-" beyond the sticks' own limit.
 const char* word(EnvelopeMap::State state);
+/// "0.85", or "none".
+std::string far_words(const std::optional<double>& how_far);
 
 /// Boxes to tick with a pen.
 struct Ticks {
@@ -86,7 +90,6 @@ using Block = std::variant<Paragraph, Picture, studies::Table, CheckBar, Gauges,
 struct Section {
     std::string heading;
     std::vector<Block> blocks;
-    bool new_page = false;
 };
 
 struct Sheet {

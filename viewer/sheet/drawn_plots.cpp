@@ -106,8 +106,8 @@ double draw(Canvas& canvas, const Plot& plot, At corner, double width, double he
     const double head = canvas.text(corner, plot.title, title).height + 1;
     canvas.text({corner.x, corner.y + head}, plot.y_label, small);
     const double under = 3 * line + 6;
-    const Frame frame{{corner.x + 14, corner.y + head + line + 1},
-                      {width - 20, height - head - line - 1 - under},
+    const Frame frame{{corner.x + 14, corner.y + head + line + 2.5},
+                      {width - 20, height - head - line - 2.5 - under},
                       plot.x_low,
                       plot.x_high,
                       range.low,
@@ -161,14 +161,15 @@ double draw(Canvas& canvas, const EnvelopeMap& map, At corner, double width, dou
     title.width_mm = width;
     const double head = canvas.text(corner, map.title, title).height + 1;
     const double label = canvas.measure("collective +0.00", small).width + 2;
-    const double wide = std::min(width - label, 130.0);
+    const double wide = std::min(width - label - canvas.measure("may go to 0.00", small).width - 2, 130.0);
     const Size cell{wide / columns, std::max(line + 0.3, (height - head - 2 * line - 3) / rows)};
     const At frame{corner.x + label, corner.y + head};
     const auto x = [&](double i) { return frame.x + cell.width * i; };
     const auto y = [&](double i) { return frame.y + cell.height * (rows - i); };
     for (int c = 0; c < rows; ++c) {
         canvas.text({frame.x - 1.5, y(c + 0.5) - line / 2},
-                    fmt::format("{}{:+.2f}", c + 1 == rows ? "collective " : "", map.collective[c]),
+                    (c + 1 == rows ? "collective " : "") +
+                        studies::as_text(studies::Cell{map.collective[c]}, {"", "", "", 2, true}),
                     aligned(Align::right));
         for (int r = 0; r < columns; ++r) draw_cell(canvas, {x(r), y(c + 1)}, cell, map.at(c, r));
     }
@@ -177,15 +178,14 @@ double draw(Canvas& canvas, const EnvelopeMap& map, At corner, double width, dou
         canvas.text({x(r + 0.5), y(0) + 0.8}, fmt::format("{:.2f}", map.cyclic[r]), aligned(Align::centre));
     canvas.text({frame.x + wide / 2, y(0) + 0.8 + line}, "cyclic stick from its centre", aligned(Align::centre));
     for (int c = 0; c < std::ssize(map.how_far); ++c)
-        if (map.how_far[c] >= 0)  // cells stand for their middles
-            canvas.fill_box({x(map.how_far[c] * (columns - 1) + 0.5) - 0.8, y(c + 1) + 0.4}, {1.6, 1.6}, Ink::black);
+        canvas.text({frame.x + wide + 2, y(c + 0.5) - line / 2},
+                    (c + 1 == rows ? "may go to " : "") + far_words(map.how_far[c]), small);
     return y(0) + 0.8 + 2 * line - corner.y;
 }
 
 void put(Pages& pages, const Plot& plot) {
     pages.need(plot_height);
     pages.y += draw(pages.canvas(), plot, {pages.left(), pages.y}, pages.width(), plot_height) + 3;
-    put(pages, plot.numbers);
 }
 
 void put(Pages& pages, const EnvelopeMap& map) {

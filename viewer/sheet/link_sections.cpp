@@ -37,7 +37,7 @@ std::vector<NamedLink> links_of(const Description& d) {
 
 std::string set_in(const head::Link& link) {
     const studies::LinkStep step = studies::link_step(link);
-    return fmt::format("{} of {:.2f} mm", step.many, step.mm);
+    return fmt::format("{} {:.2f} mm", step.one, step.mm);
 }
 
 /// "3 half turns longer" of each link's row, from the study of link lengths; its reason where it has none.
@@ -69,20 +69,18 @@ Section link_table(const Description& d) {
                  {"length_mm", "centres", "mm"},
                  {"gap_mm", "gap", "mm"},
                  {"span_mm", "span", "mm"},
-                 {"bare_rod_mm", "bare rod", "mm"},
-                 {"thread_pitch_mm", "thread", "mm"},
-                 {"set_in", "can be set in", ""}},
+                 {"bare_rod_mm", "rod", "mm"},
+                 {"set_in", "can be set by", ""}},
                 {},
                 {}};
-    if (off) table.columns.push_back({"error_mm", "now off by", "mm", 2, true});
+    if (off) table.columns.push_back({"error_mm", "off by", "mm", 2, true});
     const auto turns = turns_to_make(d);
     if (turns && !turns->empty()) table.columns.push_back({"turn", "to turn now", ""});
     std::size_t n = 0;
     for (const NamedLink& named : links_of(d)) {
         const head::Link& link = named.link;
         const studies::LinkForms forms = studies::link_forms(link, link.length_mm);
-        std::vector<Cell> row{named.name,     forms.centre,         forms.gap,   forms.span,
-                              forms.bare_rod, link.thread_pitch_mm, set_in(link)};
+        std::vector<Cell> row{named.name, forms.centre, forms.gap, forms.span, forms.bare_rod, set_in(link)};
         if (off) row.emplace_back(link.error_mm);
         if (turns && !turns->empty()) row.push_back((*turns)[n]);
         ++n;
@@ -96,7 +94,7 @@ Section link_table(const Description& d) {
         "usual ones (common practice, no source): measure yours."});
     if (off)
         section.blocks.push_back(Paragraph{
-            "The scene says that some links are off by the amounts shown. Lengths and gauges are as the links "
+            "The scene says that some links are off by the amounts shown (off by). Lengths and gauges are as the links "
             "should be; pitch and margins are of the head as it is."});
     if (turns)
         section.blocks.push_back(
@@ -124,7 +122,6 @@ Section link_gauges(const Description& d) {
          CheckBar{}, std::move(gauges),
          Paragraph{"Lay the link on its drawing: each ball's centre over its cross, the bosses inside their "
                    "circles. Paper stretches a little with damp; the calliper has the last word."}}};
-    section.new_page = true;
     return section;
 }
 
@@ -137,6 +134,10 @@ Section link_effects(const studies::Sensitivity& sensitivity) {
         all.columns,
         {},
         {}};
+    for (studies::Column& column : table.columns) {  // two are called cyclic
+        if (column.key == "half_turn_mean_deg") column.head = "half turn, mean";
+        if (column.key == "half_turn_cyclic_deg") column.head = "half turn, cyclic";
+    }
     for (std::size_t i = 0; i < all.rows.size(); ++i) {
         if (!all.parts[i].starts_with("lower_link") && !all.parts[i].starts_with("upper_link")) continue;
         table.rows.push_back(all.rows[i]);

@@ -144,8 +144,8 @@ Plot turn_plot(const studies::TurnCurve& curve, const head::Sticks& sticks) {
 EnvelopeMap envelope_map(const studies::Envelope& envelope) {
     using State = EnvelopeMap::State;
     EnvelopeMap map{
-        "Stick envelope: collective upwards, cyclic stick from its centre to the right, at its worst way "
-        "and azimuth; dots: how far the cyclic stick may go with every check kept",
+        "Stick envelope: collective upwards, cyclic stick from its centre to the right, each cell at its worst "
+        "way and azimuth; on the right how far the cyclic stick may go with every check kept (1 = full)",
         envelope.collective,
         envelope.cyclic,
         {},
@@ -158,7 +158,7 @@ EnvelopeMap envelope_map(const studies::Envelope& envelope) {
                                 : share < 1            ? State::close
                                                        : State::free);
         }
-    for (const studies::Disc& disc : envelope.discs) map.how_far.push_back(disc.cyclic.value_or(-1));
+    for (const studies::Disc& disc : envelope.discs) map.how_far.push_back(disc.cyclic);
     return map;
 }
 

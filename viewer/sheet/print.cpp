@@ -24,7 +24,6 @@ double least_height(const Block& block) {
 }
 
 void put_heading(Pages& pages, const Section& section) {
-    if (section.new_page && !pages.at_top()) pages.next_page();
     double height = 12;
     for (std::size_t i = 0; i < std::min<std::size_t>(2, section.blocks.size()); ++i)
         height += least_height(section.blocks[i]);

@@ -39,12 +39,13 @@ struct Writer {
     }
     std::string operator()(const Plot& p) const { return said("", columns, {p.numbers}); }
     std::string operator()(const EnvelopeMap& m) const {
-        std::string out = said(m.title, columns) + "  coll. ";
+        std::string out = said(m.title, columns) + "  stick  ";
         for (const double cyclic : m.cyclic) out += fmt::format("{:>7.2f}", cyclic);
-        out += "  cyclic\n";
+        out += "  may go to\n";
         for (std::size_t c = m.collective.size(); c-- > 0;) {
-            out += fmt::format("  {:+.2f} ", m.collective[c]);
+            out += fmt::format("  {:>6} ", studies::as_text(studies::Cell{m.collective[c]}, {"", "", "", 2, true}));
             for (std::size_t r = 0; r < m.cyclic.size(); ++r) out += fmt::format("{:>7}", word(m.at(c, r)));
+            if (c < m.how_far.size()) out += fmt::format("{:>11}", far_words(m.how_far[c]));
             out += "\n";
         }
         return out;
@@ -58,6 +59,10 @@ struct Writer {
 };
 
 }  // namespace
+
+std::string far_words(const std::optional<double>& how_far) {
+    return how_far ? fmt::format("{:.2f}", *how_far) : "none";
+}
 
 const char* word(EnvelopeMap::State state) {
     switch (state) {

@@ -89,12 +89,12 @@ private:
 /// An X server on a free display, its screen as large as the window.
 class Screen {
 public:
-    Screen() {
+    explicit Screen(const std::vector<std::string>& options = {"-screen", "0", "1280x800x24"}) {
         int ends[2];
         if (::pipe(ends) != 0) return;
-        server_ = std::make_unique<Process>(std::vector<std::string>{"Xvfb", "-displayfd", std::to_string(ends[1]),
-                                                                     "-screen", "0", "1280x800x24", "-nolisten", "tcp"},
-                                            std::vector<std::string>{}, ends[1]);
+        std::vector<std::string> words{"Xvfb", "-displayfd", std::to_string(ends[1]), "-nolisten", "tcp"};
+        words.insert(words.end(), options.begin(), options.end());
+        server_ = std::make_unique<Process>(words, std::vector<std::string>{}, ends[1]);
         ::close(ends[1]);
         char digit = 0;
         while (::read(ends[0], &digit, 1) == 1 && digit != '\n') display_ += digit;
@@ -153,12 +153,18 @@ public:
         xdotool({"mousemove", fmt::format("{:.0f}", x), fmt::format("{:.0f}", y)});
         pause(0.15);
     }
-    void click(const std::string& widget) {
-        move_to(widget);
-        move_to(widget);  // it may have scrolled meanwhile
+    void click(const std::string& widget, double across = 0.5, double down = 0.5) {
+        move_to(widget, across, down);
+        move_to(widget, across, down);  // it may have scrolled meanwhile
         xdotool({"click", "1"});
         pause(0.3);
     }
+    /// The button goes down there and stays down.
+    void press(const std::string& widget, double across, double down) {
+        move_to(widget, across, down);
+        xdotool({"mousedown", "1"});
+    }
+    void release() { xdotool({"mouseup", "1"}); }
     void drag(const std::string& widget, double to_across, double to_down) {
         move_to(widget);
         xdotool({"mousedown", "1"});
@@ -166,6 +172,12 @@ public:
         move_to(widget, to_across, to_down);
         xdotool({"mouseup", "1"});
         pause(0.3);
+    }
+    /// One click of the wheel over a widget: "4" is up, "5" down.
+    void wheel(const std::string& widget, const std::string& button) {
+        move_to(widget);
+        xdotool({"click", button});
+        pause(0.2);
     }
     void wheel_up(const std::string& widget) {
         move_to(widget);

@@ -116,8 +116,7 @@ void close(State& state) {
         if (state.document.unsaved()) save_scene(state, state.document.path());
         if (state.dialog == Dialog::none && readings_unsaved(state)) save_measured(state);
         if (state.dialog == Dialog::none && readings_unsaved(state)) {
-            show_sheet(state, Sheet::measure);  // it says why they were not saved
-            state.sheet = Sheet::measure;
+            state.sheet = Sheet::measure;  // it says why they were not saved
         } else {
             state.close_wanted = state.dialog == Dialog::none;
         }
@@ -146,6 +145,8 @@ void content(State& state) {
             return file_dialog(state, "Save the scene as", "Save", save_scene);
         case Dialog::compare:
             return file_dialog(state, "Compare with a scene file", "Compare", compare_with_file);
+        case Dialog::sheet:
+            return file_dialog(state, "Write the build sheet as PDF, A4", "Write", write_sheet);
         case Dialog::close:
             return close(state);
         case Dialog::left_work:

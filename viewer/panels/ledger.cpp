@@ -224,6 +224,8 @@ void draw_ledger(State& state) {
             draw_more(state, section);
         }
         ImGui::PopID();
+        // The rows below tell of blades that may be gone now: they are made anew first.
+        if (counts_of(state.document.head()) != state.form.counts) break;
     }
     state.show_selected = false;
     follow_parts(state);  // a blade may have come or gone

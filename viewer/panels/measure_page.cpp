@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "viewer/panels/lengths.h"
 #include "viewer/panels/measure_sketch.h"
 #include "viewer/panels/panels.h"
 #include "viewer/panels/state.h"
@@ -132,7 +133,8 @@ void reading_sketch(State& state) {
     state.report.rectangle("measure sketch", low, high);
     if (!sheet.at) return;
     const auto taken = sheet.file.measured.taken.find(*sheet.at);
-    const std::string label = taken == sheet.file.measured.taken.end() ? "?" : fmt::format("{:.2f}", taken->second.mm);
+    const std::string label =
+        taken == sheet.file.measured.taken.end() ? "?" : length_number(taken->second.mm, state.settings.inches);
     draw_measure_sketch(*ImGui::GetWindowDrawList(), low, high, look_of(state), sheet.file.measured.layout, *sheet.at,
                         label);
 }
@@ -148,8 +150,8 @@ bool reading_field(State& state, const ReadingPlace& place) {
         sheet.go_to.reset();
     }
     const std::string name = field_name(place);
-    if (optional_number_field(state, name.c_str(), mm, {.decimals = 2, .step = 0.01, .width = field_width},
-                              "not taken")) {
+    if (optional_number_field(state, name.c_str(), mm,
+                              {.decimals = 2, .step = 0.01, .width = field_width, .length = true}, "not taken")) {
         if (mm)
             taken[place].mm = *mm;
         else
@@ -174,7 +176,7 @@ void reading_row(State& state, const ReadingPlace& place, std::optional<ReadingP
     if (reading_field(state, place)) entered = place;
     ImGui::TableNextColumn();
     ImGui::AlignTextToFramePadding();
-    ImGui::TextUnformatted("mm");
+    ImGui::TextUnformatted(state.settings.inches ? "in" : "mm");
     ImGui::TableNextColumn();
     const auto found = taken.find(place);
     if (found == taken.end()) return;
@@ -194,11 +196,13 @@ void reading_page(State& state) {
     const auto places = places_of_page(sheet);
     if (!sheet.at || std::ranges::find(places, *sheet.at) == places.end()) sheet.at = places[0];
     const TakingInfo& shown = studies::info(sheet.at->taking);
+    const bool inches = state.settings.inches;
     reading_sketch(state);
     text(state, shown.how);
     text(state,
-         fmt::format("Usual: {:.0f} to {:.0f} mm. One reading is good to about {:.2f} mm.{}", shown.low, shown.high,
-                     shown.sd, shown.check ? " It checks others: it may be left out." : ""),
+         fmt::format("Usual: {} to {}. One reading is good to about {}.{}", length_number(shown.low, inches, 0),
+                     length_text(shown.high, inches, 0), length_text(shown.sd, inches),
+                     shown.check ? " It checks others: it may be left out." : ""),
          true);
     ImGui::Spacing();
     std::optional<ReadingPlace> entered;
@@ -372,7 +376,7 @@ void reading_list(State& state) {
                 if (found == taken.end())
                     ImGui::TextDisabled("not taken");
                 else
-                    ImGui::TextUnformatted(fmt::format("{:.2f} mm", found->second.mm).c_str());
+                    ImGui::TextUnformatted(length_text(found->second.mm, state.settings.inches).c_str());
             }
     ImGui::EndTable();
     if (!chosen) return;

@@ -204,12 +204,14 @@ void undo(State& state) {
     if (!state.document.can_undo()) return;
     tell(state, fmt::format("Taken back: {}", state.document.undo_label()));
     state.document.undo();
+    follow_parts(state);
 }
 
 void redo(State& state) {
     if (!state.document.can_redo()) return;
     tell(state, fmt::format("Done again: {}", state.document.redo_label()));
     state.document.redo();
+    follow_parts(state);
 }
 
 void centre_sticks(State& state) {

@@ -101,7 +101,7 @@ std::vector<Spot> spots_of(const std::vector<Drawn>& drawn, const Frames& frames
     for (auto& [part, places] : candidates) {
         const auto before = std::ranges::find(last, part, &Spot::part);
         const auto pixel = before == last.end() ? std::nullopt : sights.pixel(before->frame, before->at);
-        if (pixel && sights.shows(part, pixel->x, pixel->y) && sights.well_on(part, *pixel))
+        if (pixel && sights.shows(part, pixel->x, pixel->y))
             spots.push_back(*before);
         else if (const auto spot = best_of(part, std::move(places), sights))
             spots.push_back(*spot);

@@ -14,11 +14,8 @@ void SolidMaker::add_ball(Part part, Frame frame, const Vec3& centre, const Vec3
 
 void SolidMaker::add_screw_head(Part part, Frame frame, const Vec3& from, const Vec3& to, double radius) {
     const double height = (to - from).norm();
-    const std::array<Turned, 5> profile{{{radius, 0},
-                                         {radius, 0.86 * height},
-                                         {0.86 * radius, height},
-                                         {0.52 * radius, height},
-                                         {0.5 * radius, 0.4 * height}}};
+    const std::array<Turned, 4> profile{
+        {{radius, 0}, {radius, height}, {0.54 * radius, height}, {0.5 * radius, 0.4 * height}}};
     add(part, frame, Tone::steel, lathe(frame_at(from, to - from, Vec3::UnitX()), profile, 12));
 }
 
@@ -44,9 +41,12 @@ void SolidMaker::add_bearing(Part part, Frame frame, double height, double inner
         add(part, frame, Tone::steel, lathe(axis, race, 28, true));
     }
     const int count = std::min(22, static_cast<int>(2 * pi * middle / (2.5 * radius)));
+    std::vector<Turned> half;  // small and many: a few sides will do
+    for (const double deg : {-68.0, -23.0, 23.0, 68.0})
+        half.push_back({radius * std::cos(deg * degree), radius * std::sin(deg * degree)});
     for (int k = 0; k < count; ++k) {
-        const Vec3 at = around(middle, 2 * pi * k / count, height);
-        add(part, frame, Tone::bright, ball(at, radius, Vec3::UnitZ()));
+        const Placement place{Mat3::Identity(), around(middle, 2 * pi * k / count, height)};
+        add(part, frame, Tone::bright, lathe(place, half, 10));
     }
 }
 

@@ -56,7 +56,8 @@ void add_grip(SolidMaker& m, std::size_t k) {
     if (m.inside)
         m.add(part, frame, Tone::steel, rod(at(m, p.bolt_out, 0, -g), at(m, p.bolt_out, 0, 0.9 * g), 0.25 * g, 10));
     // The spindle's own screw, in the mouth of the grip.
-    m.add_screw_head(part, frame, at(m, p.grip_end - 0.05 * g, 0, 0), at(m, p.grip_end + 0.22 * g, 0, 0), 0.42 * g);
+    m.add(part, frame, Tone::steel,
+          rod(at(m, p.grip_end - 0.05 * g, 0, 0), at(m, p.grip_end + 0.22 * g, 0, 0), 0.42 * g, 6));
     m.add(part, frame, Tone::steel, rod(at(m, p.bolt_out, 0, -0.8 * g), at(m, p.bolt_out, 0, -1.1 * g), 0.5 * g, 6));
     add_pitch_arm(m, part, frame, k);
 }

@@ -87,10 +87,9 @@ void add_servo(SolidMaker& m, std::size_t j, std::vector<Vec3>& taken) {
     m.add(body, ground, Tone::plastic,
           block(frame_at(at(0.5 * a, top + depth / 2), lie.out, lie.body), Vec3(0.95 * a, 0.46 * a, depth / 2),
                 0.09 * a));
-    m.add(
-        body, ground, Tone::plastic,
-        block(frame_at(at(0.5 * a, top + 0.36 * a), lie.out, lie.body), Vec3(1.28 * a, 0.36 * a, 0.06 * a), 0.12 * a));
     for (double end : {-1.0, 1.0}) {
+        const Placement lug = frame_at(at((0.5 + end * 1.055) * a, top + 0.36 * a), lie.out, lie.body);
+        m.add(body, ground, Tone::plastic, block(lug, Vec3(0.225 * a, 0.36 * a, 0.06 * a), 0.12 * a));
         const double along = (0.5 + end * 1.12) * a;
         m.add(body, ground, Tone::steel, rod(at(along, top + 0.24 * a), at(along, top + 0.34 * a), 0.11 * a, 12));
     }

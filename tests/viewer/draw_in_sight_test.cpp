@@ -1,0 +1,117 @@
+#include "viewer/draw/in_sight.h"
+
+#include <gtest/gtest.h>
+
+#include <set>
+
+#include "tests/viewer/draw_heads.h"
+#include "viewer/draw/pick.h"
+#include "viewer/draw/picture.h"
+
+namespace swashwright::draw {
+namespace {
+
+const Viewport area{100, 40, 900, 600};
+
+struct Seen {
+    head::Description d;
+    std::vector<Drawn> drawn;
+    Frames frames;
+    Camera camera;
+    std::vector<Spot> spots;
+
+    Seen(const std::string& name, View view)
+        : d(demo(name)),
+          drawn(drawn_from(solids_of(d, false))),
+          frames(d, posed(d, {0.2, 0.4, 0}, 35), 1),
+          camera(camera_for(d, view, false, 1.5)),
+          spots(spots_of(drawn, frames, camera, area, std::nullopt, {})) {}
+
+    std::optional<Part> under(const Spot& spot) const {
+        const glm::dvec3 at = camera.project(*frames.find(spot.frame) * spot.at, area);
+        return pick_part(drawn, frames, camera, area, at.x - area.x, at.y - area.y);
+    }
+};
+
+TEST(InSight, EverySpotIsOnItsPartAndSeen) {
+    for (const std::string& name : demos()) {
+        for (View view : {View::corner, View::front, View::top}) {
+            const Seen seen(name, view);
+            std::set<Part> parts;
+            for (const Spot& spot : seen.spots) {
+                EXPECT_EQ(seen.under(spot), spot.part);
+                EXPECT_TRUE(parts.insert(spot.part).second);
+            }
+            EXPECT_GT(parts.size(), 8) << name;
+        }
+    }
+}
+
+TEST(InSight, FromTheCornerShowsEachBladeAndUpperLink) {
+    const Seen seen("two_blade_600", View::corner);
+    for (PartKind kind : {PartKind::blade, PartKind::upper_link, PartKind::grip})
+        for (int k : {0, 1}) EXPECT_EQ(std::ranges::count(seen.spots, Part{kind, k}, &Spot::part), 1);
+}
+
+TEST(InSight, KeepsASpotThatIsStillSeen) {
+    const Seen seen("three_blade_700", View::corner);
+    Camera nearly = seen.camera;
+    nearly.orbit(0.02, 0);
+    const auto next = spots_of(seen.drawn, seen.frames, nearly, area, std::nullopt, seen.spots);
+    std::size_t kept = 0;
+    for (const Spot& spot : next)
+        kept += std::ranges::any_of(seen.spots, [&](const Spot& s) { return s.part == spot.part && s.at == spot.at; });
+    EXPECT_GE(kept + 2, seen.spots.size());  // one or two may be at an edge that the turn hides
+}
+
+TEST(InSight, AWordOnTheGroundIsCoveredByTheHeadInFrontOfIt) {
+    const Seen seen("three_blade_700", View::side);
+    const Proportions p = proportions_of(seen.d);
+    const auto covered = [&](const Camera& camera) {
+        return words_covered(seen.drawn, seen.frames, p, camera, area, 20, 10, std::nullopt);
+    };
+    Camera above = seen.camera;
+    above.height_deg = 89;  // the nearest blade stands 35 deg from the nose
+    EXPECT_FALSE(covered(above)[0]);
+    // With the eye on the line from the word through the shaft, the head stands between.
+    Camera low = seen.camera;
+    low.azimuth_deg = 180, low.height_deg = 10;
+    EXPECT_TRUE(covered(low)[0]);
+}
+
+TEST(Camera, AlongALinkSeesItsBallsAtOnePoint) {
+    for (const std::string& name : demos()) {
+        const head::Description d = demo(name);
+        const head::Pose pose = posed(d, {0.3, -0.5, 0.2}, 70);
+        for (PartKind kind : {PartKind::lower_link, PartKind::upper_link}) {
+            const bool lower = kind == PartKind::lower_link;
+            const Vec3 a = (lower ? pose.skeleton.horn_balls : pose.skeleton.outer_balls)[1];
+            const Vec3 b = (lower ? pose.skeleton.inner_balls : pose.skeleton.grip_balls)[1];
+            for (bool from_below : {false, true}) {
+                const auto camera = camera_along({kind, 1}, d, pose, 1.5, from_below);
+                ASSERT_TRUE(camera);
+                const glm::dvec3 at = camera->project(a, area), to = camera->project(b, area);
+                EXPECT_NEAR(at.x, to.x, 1e-6);
+                EXPECT_NEAR(at.y, to.y, 1e-6);
+                EXPECT_EQ(camera->eye().z() > camera->target.z(), !from_below);
+            }
+        }
+        EXPECT_FALSE(camera_along({PartKind::grip, 0}, d, pose, 1.5));
+        EXPECT_FALSE(camera_along({PartKind::upper_link, 9}, d, pose, 1.5));
+    }
+}
+
+TEST(Pick, FindsTheBallOfARingUnderAPixel) {
+    const head::Description d = demo("two_blade_600");
+    const head::Pose pose = posed(d, {}, 20);
+    const Camera camera = camera_for(d, View::corner, false, 1.5);
+    const double radius = proportions_of(d).ball;
+    for (int j = 0; j < 3; ++j) {
+        const glm::dvec3 at = camera.project(pose.skeleton.inner_balls[static_cast<std::size_t>(j)], area);
+        EXPECT_EQ(ball_under({PartKind::inner_ring, 0}, pose, radius, camera, area, at.x - area.x, at.y - area.y), j);
+        EXPECT_FALSE(ball_under({PartKind::inner_ring, 0}, pose, radius, camera, area, at.x - area.x + 60, at.y));
+    }
+}
+
+}  // namespace
+}  // namespace swashwright::draw

@@ -35,9 +35,15 @@ std::vector<NamedLink> links_of(const Description& d) {
     return out;
 }
 
+/// "lower 1 (left)": in a table of links.
+std::string short_name(std::string name) {
+    if (const std::size_t at = name.find(" link "); at != std::string::npos) name.erase(at, 5);
+    return name;
+}
+
 std::string set_in(const head::Link& link) {
     const studies::LinkStep step = studies::link_step(link);
-    return fmt::format("{} {:.2f} mm", step.one, step.mm);
+    return fmt::format("{} {:.2f}", step.one, step.mm);
 }
 
 /// "3 half turns longer" of each link's row, from the study of link lengths; its reason where it has none.
@@ -70,7 +76,7 @@ Section link_table(const Description& d) {
                  {"gap_mm", "gap", "mm"},
                  {"span_mm", "span", "mm"},
                  {"bare_rod_mm", "rod", "mm"},
-                 {"set_in", "can be set by", ""}},
+                 {"set_in", "can be set by", "mm"}},
                 {},
                 {}};
     if (off) table.columns.push_back({"error_mm", "off by", "mm", 2, true});
@@ -80,7 +86,8 @@ Section link_table(const Description& d) {
     for (const NamedLink& named : links_of(d)) {
         const head::Link& link = named.link;
         const studies::LinkForms forms = studies::link_forms(link, link.length_mm);
-        std::vector<Cell> row{named.name, forms.centre, forms.gap, forms.span, forms.bare_rod, set_in(link)};
+        std::vector<Cell> row{short_name(named.name), forms.centre, forms.gap, forms.span,
+                              forms.bare_rod,         set_in(link)};
         if (off) row.emplace_back(link.error_mm);
         if (turns && !turns->empty()) row.push_back((*turns)[n]);
         ++n;

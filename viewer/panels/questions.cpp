@@ -214,6 +214,7 @@ void renew_answers(State& state) {
 }
 
 bool answering(const State& state) {
+    if (state.sheet_writer.running()) return true;
     for (const Question& question : state.questions)
         if (question.inquiry.running()) return true;
     return false;

@@ -49,7 +49,7 @@ std::vector<Question> all_questions();
 
 /// Asks again where what the answer depends on has changed. Closed questions rest.
 void renew_answers(State& state);
-/// Some question is being answered.
+/// Some question is being answered, or the build sheet is being made.
 bool answering(const State& state);
 
 }  // namespace swashwright::panels

@@ -28,6 +28,7 @@
 #include "viewer/panels/questions.h"
 #include "viewer/panels/readout.h"
 #include "viewer/panels/report.h"
+#include "viewer/panels/sheet_writer.h"
 #include "viewer/panels/theme.h"
 #include "viewer/panels/widgets.h"
 
@@ -57,7 +58,7 @@ struct View {
 
 enum class TrayFocus { pad, collective, azimuth };                 // what the arrow keys move
 enum class Sheet { parts, questions, lessons, measure, compare };  // what the column shows
-enum class Dialog { none, safety, about, open, save, close, left_work, compare };
+enum class Dialog { none, safety, about, open, save, close, left_work, compare, sheet };
 
 struct State {
     State(document::Document open_document, std::string report_path)
@@ -81,6 +82,7 @@ struct State {
     CompareSheet compare;
     MeasureSheet measure;  // a new head from calliper readings
     Lessons lessons;
+    SheetWriter sheet_writer;
     PartForm form;  // what the ledger has no room for
 
     std::optional<draw::Part> selected;  // clicked: stays

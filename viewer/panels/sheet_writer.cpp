@@ -1,0 +1,67 @@
+#include "viewer/panels/sheet_writer.h"
+
+#include <fmt/format.h>
+
+#include <filesystem>
+#include <utility>
+
+#include "viewer/document/atomic_file.h"
+#include "viewer/panels/state.h"
+#include "viewer/sheet/compose.h"
+#include "viewer/sheet/print.h"
+
+namespace swashwright::panels {
+namespace {
+
+/// The file that was written, or why there is none.
+std::string written(const scene::Scene& scene, const std::string& path, const std::stop_token& stop) {
+    const auto head = head::Head::build(scene.head);
+    if (!head) return "No build sheet: " + head.error().message;
+    const auto sheet = sheet::compose(*head, scene.note, {.picture = true, .made = {}, .stop = stop});
+    if (!sheet) return "No build sheet: " + sheet.error();
+    const auto pdf = sheet::pdf(*sheet, sheet::Paper::a4);
+    if (!pdf) return "No build sheet: " + pdf.error();
+    const auto done = document::write_atomically(path, pdf->bytes);
+    return done ? fmt::format("Build sheet written to {}", path) : "No build sheet: " + done.error();
+}
+
+}  // namespace
+
+void SheetWriter::start(const scene::Scene& scene, const std::string& path) {
+    thread_ = {};  // stops and joins
+    work_ = std::make_shared<Work>();
+    thread_ = std::jthread([work = work_, scene, path](const std::stop_token& stop) {
+        work->said = written(scene, path, stop);
+        work->done.store(true, std::memory_order_release);
+    });
+}
+
+std::optional<std::string> SheetWriter::poll() {
+    if (!work_ || !work_->done.load(std::memory_order_acquire)) return std::nullopt;
+    thread_.join();
+    return std::exchange(work_, nullptr)->said;
+}
+
+void ask_for_sheet(State& state) {
+    ask(state, Dialog::sheet);
+    state.dialog_path = std::filesystem::path(state.document.path()).replace_extension(".pdf").string();
+    state.dialog_choices = scenes_beside(state.dialog_path);
+}
+
+void write_sheet(State& state, const std::string& path) {
+    std::error_code none;
+    if (!path.ends_with(".pdf")) {  // a scene that was pressed in the list is not to be written over
+        state.dialog_error = "A build sheet is a PDF file: let its name end in .pdf.";
+        return;
+    }
+    if (path != state.replace_path && std::filesystem::exists(path, none)) {
+        state.replace_path = path;
+        state.dialog_error = "There is a file of this name. Write once more to replace it, or choose another name.";
+        return;
+    }
+    state.dialog = Dialog::none;
+    state.sheet_writer.start(state.document.scene(), path);
+    tell(state, "The build sheet is being made");
+}
+
+}  // namespace swashwright::panels

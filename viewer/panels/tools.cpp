@@ -46,6 +46,12 @@ void file_tools(State& state) {
     ImGui::SameLine();
     if (word_button(state, "save", document.unsaved() ? "Save *" : "Save", "Save the scene file (Ctrl+S)"))
         ask(state, Dialog::save);
+    ImGui::SameLine();
+    if (word_button(state, "build sheet", "Build sheet",
+                    "Links in their true size, pitch, margins and boxes to tick, as a PDF file to print",
+                    !state.sheet_writer.running()))
+        ask_for_sheet(state);
+    if (const auto said = state.sheet_writer.poll()) tell(state, *said);
     next_group(state, 150);
     if (word_button(state, "undo", "Undo", "Take back the last change of a number (Ctrl+Z)", document.can_undo()))
         undo(state);

@@ -128,8 +128,13 @@ public:
 
     pid_t id() const { return program_->id(); }
     nlohmann::json report() const {
-        std::ifstream file(report_);
-        return nlohmann::json::parse(file, nullptr, false);
+        nlohmann::json now;
+        for (int tries = 0; tries < 50; ++tries, pause(0.01)) {  // it may be met while it is being written
+            std::ifstream file(report_);
+            now = nlohmann::json::parse(file, nullptr, false);
+            if (now.is_object()) break;
+        }
+        return now;
     }
     nlohmann::json value(const char* name) const { return report()["values"][name]; }
     std::string sentence() const { return report()["sentence"]; }

@@ -2,6 +2,8 @@
 #include <gmock/gmock.h>
 
 #include <csignal>
+#include <deque>
+#include <random>
 
 #include "driven_window.h"
 
@@ -44,6 +46,55 @@ TEST_F(KilledWindow, OffersItsWorkAtTheNextStart) {
     pause(0.5);
     EXPECT_EQ(window.value("dialog"), none);
     EXPECT_GT(window.value("split_deg").get<double>(), 0.3);  // it was saved
+}
+
+/// How often the program is killed: a few times in every run, SWASHWRIGHT_KILLS=100 by hand (about five minutes).
+int kills() {
+    const char* wanted = std::getenv("SWASHWRIGHT_KILLS");
+    return wanted ? std::atoi(wanted) : 4;
+}
+
+/// Degrees between the blades; below zero where it is not told.
+double split_of(const nlohmann::json& report) {
+    return report.is_object() ? report["values"].value("split_deg", -1.0) : -1.0;
+}
+
+// A length grows while the mouse holds a button; the program ends in the middle of it. What comes back is what stood
+// there a few seconds before the end, or later.
+TEST_F(KilledWindow, InTheMiddleOfAnEditLosesOnlyTheLastSeconds) {
+    using Clock = std::chrono::steady_clock;
+    constexpr int left_work = 6, none = 0;
+    constexpr double lost_at_most_s = 3;  // kept once a second; the rest is for a loaded machine
+    const std::string path = folder_.at("mine.toml"), more = "Upper links, link 2, error_mm, more";
+    std::filesystem::copy_file(SWASHWRIGHT_SCENES "/two_blade_600.toml", path);
+    std::mt19937 random(5);
+    double least_split = 0;
+    for (int kill = 0; kill <= kills(); ++kill) {
+        SCOPED_TRACE(kill);
+        DrivenWindow window(screen_, folder_, path);
+        if (kill > 0) {
+            ASSERT_TRUE(window.wait_until([&](const auto& report) { return report["values"]["dialog"] == left_work; }));
+            window.click("take up");
+            ASSERT_TRUE(window.wait_until([&](const auto& report) {
+                return report["values"]["dialog"] == none && split_of(report) >= least_split - 1e-9;
+            }));
+        }
+        if (kill == kills()) break;
+        window.type_into("Upper links, link 2, error_mm", "0.1");
+        window.press(more, 0.5, 0.5);
+        std::deque<std::pair<Clock::time_point, double>> seen;
+        const auto end = Clock::now() + std::chrono::milliseconds(std::uniform_int_distribution(300, 3500)(random));
+        while (Clock::now() < end) {
+            const auto now = Clock::now();
+            seen.emplace_back(now, split_of(window.report()));
+            pause(0.02);
+        }
+        ::kill(window.id(), SIGKILL);
+        window.release();
+        least_split = 0;  // what stood there before this edit is long kept
+        for (const auto& [when, split] : seen)
+            if (end - when > std::chrono::duration<double>(lost_at_most_s)) least_split = split;
+    }
 }
 
 }  // namespace

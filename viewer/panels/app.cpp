@@ -18,6 +18,7 @@
 #include <thread>
 #include <utility>
 
+#include "viewer/document/data_folder.h"
 #include "viewer/panels/input.h"
 #include "viewer/panels/panels.h"
 #include "viewer/panels/stage.h"
@@ -35,7 +36,7 @@ constexpr int frames_to_settle = 3;               // ImGui needs a frame or two 
 std::string first_demo() {
     std::error_code none;
     std::string first;
-    for (const auto& entry : std::filesystem::directory_iterator(SWASHWRIGHT_SOURCE_DIR "/scenes", none))
+    for (const auto& entry : std::filesystem::directory_iterator(document::scenes_folder(), none))
         if (entry.path().extension() == ".toml" && (first.empty() || entry.path().string() < first))
             first = entry.path().string();
     return first;

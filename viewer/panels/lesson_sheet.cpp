@@ -1,3 +1,4 @@
+#include "viewer/document/data_folder.h"
 #include "viewer/panels/lesson_sheet.h"
 
 #include <fmt/format.h>
@@ -48,7 +49,7 @@ void change_places(State& state) {
 void read_lessons(Lessons& lessons) {
     lessons.read = true;
     std::error_code none;
-    for (const auto& entry : std::filesystem::directory_iterator(SWASHWRIGHT_SOURCE_DIR "/scenes/lessons", none)) {
+    for (const auto& entry : std::filesystem::directory_iterator(document::scenes_folder() / "lessons", none)) {
         if (entry.path().extension() != ".toml") continue;
         LessonFile& file = lessons.files.emplace_back();
         file.path = entry.path().string();

@@ -47,9 +47,58 @@ int run(const SheetRequest& request) {
     return sheet->missing.empty() ? ExitCode::closes : ExitCode::cannot_be_assembled;
 }
 
+struct PlotRequest {
+    std::string scene, what, out;
+    head::Sticks sticks;
+};
+
+/// The plot's picture, or why there is none.
+tl::expected<std::string, std::string> drawn(const head::Head& head, const PlotRequest& request) {
+    const auto reason = [](const head::Failure& failure) { return tl::unexpected(failure.message); };
+    if (request.what == "range") {
+        const auto range = studies::pitch_range(head);
+        if (!range) return reason(range.error());
+        return sheet::svg(sheet::range_plot(*range));
+    }
+    if (request.what == "turn") {
+        const auto curve = studies::turn_curve(head, request.sticks);
+        if (!curve) return reason(curve.error());
+        return sheet::svg(sheet::turn_plot(*curve, request.sticks));
+    }
+    const auto reach = studies::reach(head);
+    if (!reach) return reason(reach.error());
+    return sheet::svg(sheet::envelope_map(reach->envelope));
+}
+
+int run(const PlotRequest& request) {
+    const auto loaded = document::load_head(request.scene);
+    if (!loaded) {
+        fmt::print(stderr, "{}", loaded.error());
+        return ExitCode::bad_input;
+    }
+    const auto bytes = drawn(loaded->head, request);
+    if (!bytes) return fail(bytes.error());
+    const auto written = document::write_atomically(request.out, *bytes);
+    return written ? ExitCode::closes : fail(written.error());
+}
+
+void add_plot(CLI::App& program, ExitCode& exit_code) {
+    CLI::App* verb = program.add_subcommand("plot", "Draw one of the sheet's plots into an SVG file");
+    const auto request = std::make_shared<PlotRequest>();
+    verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
+    verb->add_option("WHAT", request->what,
+                     "range: pitch over the collective; turn: pitch through one turn; envelope: what binds, and where")
+        ->required()
+        ->check(CLI::IsMember({"range", "turn", "envelope"}));
+    verb->add_option("--out", request->out, "The SVG file to write")->required()->type_name("FILE");
+    add_stick_options(*verb, request->sticks);  // for the turn
+    verb->callback([request, &exit_code] { exit_code.value = run(*request); });
+}
+
 }  // namespace
 
 void add_sheet(CLI::App& program, ExitCode& exit_code) {
+    add_plot(program, exit_code);
     CLI::App* verb =
         program.add_subcommand("sheet", "Write a build sheet with links in their true size, to print as PDF");
     const auto request = std::make_shared<SheetRequest>();

@@ -177,12 +177,15 @@ void put_head(Pages& pages, const Table& table, const Columns& columns) {
 
 }  // namespace
 
-void put(Pages& pages, const Table& table) {
-    const Columns columns = columns_of(pages, table);
-    // Whole if it is no longer than half a page.
+double room_for(Pages& pages, const Table& table) {
     const double line = pages.canvas().measure("1", cell_letters).height + 1;
     const double whole = 22 + line * static_cast<double>(table.rows.size());
-    pages.need(whole < (pages.bottom() - pages.top()) / 2 ? whole : 30);
+    return whole < (pages.bottom() - pages.top()) / 2 ? whole : 30;
+}
+
+void put(Pages& pages, const Table& table) {
+    const Columns columns = columns_of(pages, table);
+    pages.need(room_for(pages, table));
     put_lines(pages, table.title, 0, {});
     pages.y += 1;
     put_head(pages, table, columns);

@@ -41,6 +41,9 @@ private:
     std::vector<TrueLength> true_lengths_;
 };
 
+/// Room that a table wants on its page: all of it if that is under half a page.
+double room_for(Pages& pages, const studies::Table& table);
+
 // Each puts its block at `pages.y` and moves it on.
 void put(Pages& pages, const Paragraph& paragraph);
 void put(Pages& pages, const Picture& picture);

@@ -15,18 +15,22 @@ Size paper_size(Paper paper) {
     return paper == Paper::a4 ? Size{210, 297} : Size{8.5 * 25.4, 11 * 25.4};
 }
 
-/// What must stand on one page with its heading.
-double least_height(const Block& block) {
-    if (std::holds_alternative<Picture>(block)) return 60;
+/// What a block wants on the page of its heading.
+double room_for(Pages& pages, const Block& block) {
+    if (const auto* table = std::get_if<studies::Table>(&block)) return room_for(pages, *table);
     if (std::holds_alternative<Plot>(block)) return plot_height;
     if (std::holds_alternative<EnvelopeMap>(block)) return map_height;
-    return 25;
+    if (std::holds_alternative<Gauges>(block)) return 25;
+    return 13;
 }
 
 void put_heading(Pages& pages, const Section& section) {
     double height = 12;
-    for (std::size_t i = 0; i < std::min<std::size_t>(2, section.blocks.size()); ++i)
-        height += least_height(section.blocks[i]);
+    for (const Block& block : section.blocks) {
+        height += room_for(pages, block);
+        if (!std::holds_alternative<Paragraph>(block) && !std::holds_alternative<CheckBar>(block)) break;
+    }
+    height = std::min(height, pages.bottom() - pages.top());
     pages.need(height);
     if (!pages.at_top()) pages.y += 5;
     Canvas& canvas = pages.canvas();

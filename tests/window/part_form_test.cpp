@@ -146,7 +146,9 @@ TEST(FineMonitor, MakesTextAndWhatCanBeHitLarger) {
         EXPECT_EQ(window.value("scale"), dots / 96.0);
         const auto box = window.report()["widgets"]["undo"];
         const double now = box[3].get<double>() - box[1].get<double>();
-        if (height > 0) EXPECT_NEAR(now, 1.5 * height, 2);  // whole pixels
+        if (height > 0) {
+            EXPECT_NEAR(now, 1.5 * height, 2);  // whole pixels
+        }
         height = now;
         window.click("undo");  // where it is drawn is where it is hit: nothing to undo, and nothing breaks
         window.drag("collective", 0.5, 0.1);

@@ -109,8 +109,17 @@ void draw_name(State& state, const Row& row) {
     }
 }
 
+/// Unfolds the rest of the chosen part below the rows; as low as the heads beside it, so that no row is pushed away.
+void more_word(State& state, Section& section) {
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(ImGui::GetStyle().FramePadding.x, 0));
+    if (word_button(state, ("more " + section.title).c_str(), section.more_open ? "Less" : "More",
+                    "Every other number, name and choice of the part that is chosen here", true, section.more_open))
+        section.more_open = !section.more_open;
+    ImGui::PopStyleVar();
+}
+
 /// `only`: the rows of this part, else all.
-void draw_section(State& state, const Section& section, const std::optional<draw::Part>& only = {}) {
+void draw_section(State& state, Section& section, const std::optional<draw::Part>& only = {}) {
     const float scale = state.scale();
     const int columns = 1 + static_cast<int>(section.heads.size());
     if (!ImGui::BeginTable(section.title.c_str(), columns)) return;
@@ -123,7 +132,9 @@ void draw_section(State& state, const Section& section, const std::optional<draw
     ImGui::TableNextRow();
     for (int i = 0; i < columns; ++i) {
         ImGui::TableSetColumnIndex(i);
-        const std::string head = i == 0 ? "" : in_reading_unit(section.heads[i - 1], state.settings.inches);
+        if (i == 0 && section.more && !only) more_word(state, section);
+        if (i == 0) continue;
+        const std::string head = in_reading_unit(section.heads[i - 1], state.settings.inches);
         ImGui::TextDisabled("%s", head.c_str());
     }
     for (std::size_t r = 0; r < section.rows.size(); ++r) {
@@ -194,7 +205,7 @@ bool holds(const Section& section, const draw::Part& part) {
 void draw_part_numbers(State& state) {
     if (!state.selected) return;
     const std::optional<draw::Part> part = state.selected;
-    for (const Section& section : state.ledger) {
+    for (Section& section : state.ledger) {
         if (!holds(section, *part)) continue;
         ImGui::PushID(section.title.c_str());
         ImGui::TextUnformatted(section.title.c_str());

@@ -6,6 +6,8 @@
 #include <imgui_stdlib.h>
 
 #include <algorithm>
+#include <functional>
+#include <utility>
 
 #include "kinematics/head/change_count.h"
 #include "viewer/panels/lengths.h"
@@ -246,13 +248,11 @@ PartCounts counts_of(const head::Description& description) {
 }
 
 void draw_more(State& state, Section& section) {
-    if (!section.more) return;
+    if (!section.more || !section.more_open) return;
     const Part part = chosen_in(state, *section.more);
     const std::string title = form_title(state.document.head(), part), id = "more " + section.title;
-    if (word_button(state, id.c_str(), fmt::format("{} of {}", section.more_open ? "Less" : "More", title).c_str(),
-                    "Every other number, name and choice", true, section.more_open))
-        section.more_open = !section.more_open;
-    if (!section.more_open) return;
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextDisabled("More of %s", title.c_str());
     ImGui::PushID(id.c_str());
     const std::vector<Field> fields = fields_of(state.document.head(), part);
     // Named by place rather than by a name that may be typed over here.
@@ -277,6 +277,10 @@ void draw_refusal(State& state, const std::string& name_begins) {
     paragraph(state.inks().ink, "Not taken. " + form.why);
     state.report.item("refused");
     ImGui::Unindent(22 * scale);
+    // Brought into sight once.
+    int* shown = ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("refusal shown"));
+    const int stamp = static_cast<int>(std::hash<std::string>{}(form.refused + form.why) & 0x7FFFFFFF);
+    if (std::exchange(*shown, stamp) != stamp) ImGui::SetScrollHereY(1);
 }
 
 }  // namespace swashwright::panels

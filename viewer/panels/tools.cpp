@@ -109,13 +109,15 @@ void view_tools(State& state) {
 void text_tools(State& state) {
     if (word_button(state, "text", "Text", "Larger text, and after the largest the smallest (Ctrl+plus, Ctrl+minus)"))
         next_text_scale(state);
-    ImGui::SameLine();
-    if (word_button(state, "inches", "Inch",
-                    "Lengths in inches, to be read and typed; a typed mm or in counts as such. Scenes, and the tables "
-                    "of answers, stay in mm",
-                    true, state.settings.inches))
-        set_inches(state, !state.settings.inches);
-    ImGui::SameLine();
+    ImGui::SameLine(0, 2);
+    const bool inches = state.settings.inches;
+    if (word_button(state, "inches", inches ? "in" : "mm",
+                    inches ? "Lengths are read and typed in inches; press for millimetres. Scenes, and the tables of "
+                             "answers, are in mm"
+                           : "Lengths are read and typed in millimetres; press for inches. \"0.492 in\" can be typed "
+                             "either way"))
+        set_inches(state, !inches);
+    ImGui::SameLine(0, 2);
     if (word_button(state, "about", "About", "Keys, safety, version (F1)")) ask(state, Dialog::about);
 }
 
@@ -131,7 +133,7 @@ void draw_tools(State& state, const Rect& place) {
     picture_tools(state);
     next_group(state, 260);
     view_tools(state);
-    next_group(state, 120);
+    next_group(state, 142);
     text_tools(state);
     ImGui::PopStyleVar();
     state.tools_height = ImGui::GetCursorPosY() - ImGui::GetStyle().ItemSpacing.y + ImGui::GetStyle().WindowPadding.y;

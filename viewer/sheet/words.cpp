@@ -7,7 +7,8 @@ namespace swashwright::sheet {
 std::vector<std::string> order_of_work() {
     return {
         "Motor disconnected, or main blades off. Only then power on the receiver and the servos.",
-        "Every servo and the rotor turn the way the table of directions says; all horn balls rise with up stick.",
+        "Every servo and the rotor turn the way the table of directions says; with up stick every horn ball goes the "
+        "way of the table.",
         "Trims at zero, sticks centred: every horn square to its link, on the nearest tooth first, then by trim.",
         "Lower links set by their gauges; the ring stands level at mid travel, all the way round.",
         "Upper links set by their gauges; zero pitch at mid stick, the same on every blade.",

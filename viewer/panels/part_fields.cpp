@@ -135,7 +135,7 @@ Fields servo_fields(std::size_t j) {
          usually(at(&Servo::pulse_deg_per_us), usual.pulse_deg_per_us, gains)},
         {"spline_teeth", "Teeth of the output shaft", "Steps in which the horn can be set",
          usually(at(&Servo::spline_teeth), usual.spline_teeth, whole)},
-        {"horn_holes_mm", "Holes of the horn, in mm",
+        {"horn_holes_mm", "Holes of the horn (mm)",
          "Their lengths with blanks between them; empty: only the present one", horn_holes(j)},
         {"stud", "Ball stud: along horn, across, along shaft", "From its foot to the ball; any length",
          usually(at(&Servo::stud), usual.stud, Look{3, 0.01, {"along", "across", "shaft"}})},
@@ -167,21 +167,21 @@ Fields link_fields(std::vector<head::Link> Description::*links, std::size_t i) {
     return {
         {"rod", "Rod", "Turned at one end, or a body with left-hand and right-hand thread", rod},
         {"end_faces", "Ends press on from", "One side: an end can be turned by whole turns only", faces},
-        {"thread_pitch_mm", "Thread pitch mm", "M2: 0.40, M2.5: 0.45, M3: 0.50 (ISO 261, coarse)",
+        {"thread_pitch_mm", "Thread pitch, mm", "M2: 0.40, M2.5: 0.45, M3: 0.50 (ISO 261, coarse)",
          usually(at(&Link::thread_pitch_mm), usual.thread_pitch_mm, plain)},
-        {"boss_mm", "Diameter of the bosses mm", "What a calliper over or between the ends touches",
+        {"boss_mm", "Diameter of the bosses, mm", "What a calliper over or between the ends touches",
          usually(at(&Link::boss_mm), usual.boss_mm, ends)},
-        {"end_length_mm", "Ball centre to end of shank mm", "The bare rod is the length without both",
+        {"end_length_mm", "Ball centre to end of shank, mm", "The bare rod is the length without both",
          usually(at(&Link::end_length_mm), usual.end_length_mm, ends)},
-        {"play_mm", "Play in each end mm", "Radial", usually(at(&Link::play_mm), usual.play_mm, fine)},
-        {"ball_mm", "Diameter of the balls mm", "", usually(at(&Link::ball_mm), usual.ball_mm, ends)},
-        {"socket_mm", "Width of the sockets mm", "At the ball", usually(at(&Link::socket_mm), usual.socket_mm, ends)},
-        {"neck_mm", "Neck of the studs mm", "Diameter", usually(at(&Link::neck_mm), usual.neck_mm, ends)},
+        {"play_mm", "Play in each end, mm", "Radial", usually(at(&Link::play_mm), usual.play_mm, fine)},
+        {"ball_mm", "Diameter of the balls, mm", "", usually(at(&Link::ball_mm), usual.ball_mm, ends)},
+        {"socket_mm", "Width of the sockets, mm", "At the ball", usually(at(&Link::socket_mm), usual.socket_mm, ends)},
+        {"neck_mm", "Neck of the studs, mm", "Diameter", usually(at(&Link::neck_mm), usual.neck_mm, ends)},
         {"tilt_limit_deg", "Ends tilt up to, \xC2\xB0", "In place of what ball, socket and neck give",
          perhaps(at(&Link::tilt_limit_deg), std::array{25.0, 25.0}, tilts)},
         {"end_twist_deg", "Ends twisted by, \xC2\xB0", "From the lower socket to the upper one, right-handed upwards",
          usually(at(&Link::end_twist_deg), usual.end_twist_deg, tenths)},
-        {"rod_mm", "Diameter of the rod mm", "", usually(at(&Link::rod_mm), usual.rod_mm, plain)},
+        {"rod_mm", "Diameter of the rod, mm", "", usually(at(&Link::rod_mm), usual.rod_mm, plain)},
     };
 }
 
@@ -198,11 +198,11 @@ Fields ring_fields(bool inner, const Description& description) {
     if (!inner)
         return {{"outer_stud", "Ball studs: out, turning, up", "From foot to ball, alike for all balls of the ring",
                  usually(at(&Swashplate::outer_stud), usual.outer_stud, stud)},
-                {"driver_reach_mm", "Driver pins from the shaft axis mm", "How near and how far they can slide",
+                {"driver_reach_mm", "Driver pins from the shaft axis, mm", "How near and how far they can slide",
                  perhaps(at(&Swashplate::driver_reach_mm), std::array{5.0, 60.0}, range)}};
     return {{"inner_stud", "Ball studs: out, turning, up", "From foot to ball, alike for all balls of the ring",
              usually(at(&Swashplate::inner_stud), usual.inner_stud, stud)},
-            {"height_stops_mm", "Tilt centre's stops on the shaft mm", "Lowest and highest",
+            {"height_stops_mm", "Tilt centre's stops on the shaft, mm", "Lowest and highest",
              perhaps(at(&Swashplate::height_stops_mm), std::array{height - 15, height + 15}, range)},
             {"tilt_limit_deg", "Ring tilts up to, \xC2\xB0", "On its ball or bearing",
              perhaps(at(&Swashplate::tilt_limit_deg), 20.0, tenths)}};
@@ -224,15 +224,15 @@ Fields blade_fields(const Description& description) {
             return d.blade.*member;
         };
     };
-    return {{"chord_mm", "Chord mm", "Not given: a twelfth of the way to the tip",
+    return {{"chord_mm", "Chord, mm", "Not given: a twelfth of the way to the tip",
              perhaps(at(&Blade::chord_mm), std::round(tip / 12), tenths)},
-            {"mass_g", "Mass g", "Of one blade; all are taken to be alike. Not given: from the area",
+            {"mass_g", "Mass, g", "Of one blade; all are taken to be alike. Not given: from the area",
              perhaps(at(&Blade::mass_g), 100.0, tenths)},
-            {"bolt_mm", "Shaft axis to blade bolt mm", "Not given: a tenth of the way to the tip",
+            {"bolt_mm", "Shaft axis to blade bolt, mm", "Not given: a tenth of the way to the tip",
              perhaps(at(&Blade::bolt_mm), std::round(tip / 10), tenths)},
-            {"flap_hinge_mm", "Shaft axis to flap hinge mm", "Or to where the spindle rocks",
+            {"flap_hinge_mm", "Shaft axis to flap hinge, mm", "Or to where the spindle rocks",
              usually(at(&Blade::flap_hinge_mm), usual.flap_hinge_mm, tenths)},
-            {"flap_stiffness_nm", "Dampers' moment N m", "For each radian of flap",
+            {"flap_stiffness_nm", "Dampers' moment, N m", "For each radian of flap",
              usually(at(&Blade::flap_stiffness_nm), usual.flap_stiffness_nm, plain)}};
 }
 
@@ -247,7 +247,7 @@ Fields head_fields() {
             {"note", "Note", "Shown to people; a line ends with Enter",
              text([](scene::Scene& s) -> std::string& { return s.note; }, true)},
             {"direction", "Turns, from above", "", direction},
-            {"clearance_mm", "Gap wanted between parts mm", "Between parts that are not joined",
+            {"clearance_mm", "Gap wanted between parts, mm", "Between parts that are not joined",
              usually(
                  [](Description & d) -> auto& { return d.clearance_mm; }, Description{}.clearance_mm, plain)}};
 }
@@ -271,7 +271,7 @@ void add_solids(Fields& fields, const Description& description, const Part& part
         const auto add = [&](const char* key, const char* words, auto member, const Look& look) {
             fields.push_back(
                 {fmt::format("solid[{}].{}", i + 1, key),
-                 fmt::format("Shape {}, {}: {} mm", i + 1, shapes[static_cast<std::size_t>(solid.shape)], words),
+                 fmt::format("Shape {}, {}: {}, mm", i + 1, shapes[static_cast<std::size_t>(solid.shape)], words),
                  "In the frame of the part that it is fixed to",
                  always(
                      [ i, member ](Description & d) -> auto& { return d.solids[i].*member; }, look)});

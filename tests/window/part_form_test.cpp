@@ -23,6 +23,9 @@ protected:
     static bool says(const DrivenWindow& window, const char* name, const nlohmann::json& wanted) {
         return window.wait_until([&](const auto& report) { return report["values"][name] == wanted; });
     }
+    static bool shows(const DrivenWindow& window, const char* widget) {
+        return window.wait_until([&](const auto& report) { return report["widgets"].contains(widget); });
+    }
     /// Brings a widget of the column into sight: down first, then up.
     static void scroll_to(DrivenWindow& window, const std::string& widget) {
         const auto in_sight = [&](const nlohmann::json& widgets) {
@@ -123,7 +126,9 @@ TEST_F(FormWindow, ReadingsThatWereTypedOutliveAKill) {
     {
         DrivenWindow window(screen_, folder_, path_);
         window.click("measure");
+        ASSERT_TRUE(shows(window, "measure next"));
         window.click("measure next");
+        ASSERT_TRUE(shows(window, "measure ball_diameter 1"));
         window.type_into("measure ball_diameter 1", "4.8");
         ASSERT_TRUE(window.wait_until([&](const auto& report) { return taken(report) == 1; }));
         pause(1.5);  // they are kept within a second
@@ -139,8 +144,15 @@ TEST_F(FormWindow, ReadingsThatWereTypedOutliveAKill) {
 TEST(FineMonitor, MakesTextAndWhatCanBeHitLarger) {
     double height = 0;
     for (const int dots : {96, 144}) {
-        const Screen screen({"-screen", "0", "1920x1200x24", "-dpi", std::to_string(dots)});
+        const Screen screen({"-screen", "0", "1920x1200x24", "-noreset"});
         ASSERT_TRUE(screen.there());
+        // The X resource by which desktops tell programs their scale; 96 dots an inch are 1.
+        ASSERT_EQ(Process({"xprop", "-root", "-f", "RESOURCE_MANAGER", "8s", "-set", "RESOURCE_MANAGER",
+                           fmt::format("Xft.dpi: {}", dots)},
+                          {screen.variable()})
+                      .wait(),
+                  0)
+            << "apt-get install x11-utils";
         const Folder folder;
         DrivenWindow window(screen, folder, SWASHWRIGHT_SCENES "/two_blade_600.toml");
         EXPECT_EQ(window.value("scale"), dots / 96.0);

@@ -101,21 +101,21 @@ void draw_rotation(const Pen& pen, const head::Description& d, const Proportions
 }
 
 /// The fixed azimuths around the protractor: the nose by its word, the quarters by their degrees. None over a part.
-void draw_azimuths(const Pen& pen, const Proportions& p, const InSight& in_sight) {
+void draw_azimuths(const Pen& pen, const Proportions& p, const InSight& in_sight, std::vector<NameBox>& taken) {
     const auto middle = pen.at(Vec3(0, 0, p.ground));
     for (std::size_t k = 0; k < azimuth_words_deg.size(); ++k) {
         const double deg = azimuth_words_deg[k];
         const auto at = pen.at(azimuth_word_at(deg, p));
-        if (in_sight.words_covered[k]) continue;
-        if (!at || !middle || !pen.inside(*at)) continue;
+        if (in_sight.words_covered[k] || !at || !middle || !pen.inside(*at)) continue;
         // From low down, words in line with the shaft would lie over the head; from afar, all of them.
         const double off = std::abs(std::cos((deg - pen.camera.azimuth_deg) * degree));
         const float apart = std::hypot(at->x - middle->x, at->y - middle->y);
         if ((std::abs(pen.camera.height_deg) < 12 && off > 0.7) || apart < 60 * pen.scale) continue;
         const std::string text = deg == 0 ? "nose" : fmt::format("{:g}\u00b0", deg);
         const ImVec2 size = ImGui::CalcTextSize(text.c_str());
-        pen.list.AddText({std::round(at->x - size.x / 2), std::round(at->y - size.y / 2)},
-                         packed(glm::mix(pen.colours.faint, pen.colours.ink, 0.45F)), text.c_str());
+        const ImVec2 low(std::round(at->x - size.x / 2), std::round(at->y - size.y / 2));
+        pen.list.AddText(low, packed(glm::mix(pen.colours.faint, pen.colours.ink, 0.45F)), text.c_str());
+        taken.push_back(box_of(low, size));
     }
 }
 
@@ -209,7 +209,7 @@ void draw_overlay(ImDrawList& list, const head::Description& description, const 
     const auto x = static_cast<float>(viewport.x), y = static_cast<float>(viewport.y);
     list.PushClipRect({x, y}, {x + static_cast<float>(viewport.width), y + static_cast<float>(viewport.height)}, true);
     std::vector<NameBox> taken = words.taken;
-    draw_azimuths(pen, p, words.in_sight);
+    draw_azimuths(pen, p, words.in_sight, taken);
     if (words.gap)
         draw_gap(pen, *words.gap, taken);
     else if (style.touched)

@@ -84,10 +84,12 @@ void Stage::look(State& state, bool drawn_anew) {
     const auto same = [](const ImVec2& a, const ImVec2& b) { return a.x == b.x && a.y == b.y; };
     Pointing& pointing = state.pointing;
     if (shown && (drawn_anew || names_ != state.view.names)) {
-        if (names_ != state.view.names) state.tip_pending = true;  // one more frame to show them
         names_ = state.view.names;
+        const auto covered = state.in_sight.words_covered;
         state.in_sight = drawing_.in_sight(shown->description, shown->pose, state.view.camera, picture_style(state),
                                            viewport, ImGui::GetTextLineHeight(), names_, state.in_sight);
+        // Words were written before this was known: one more frame, also where nothing moves any longer.
+        if (names_ || covered != state.in_sight.words_covered) state.tip_pending = true;
     }
     if (!shown || !pointing.at) {
         pointer_.reset();

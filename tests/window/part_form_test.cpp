@@ -37,7 +37,7 @@ protected:
             const nlohmann::json widgets = window.report()["widgets"];
             if (in_sight(widgets)) return;
             for (const auto& [name, box] : widgets.items())
-                if (name.starts_with("section ") || name.starts_with("more ")) {
+                if (name.starts_with("section ") || name.find(", ") != std::string::npos) {  // any row of the column
                     window.wheel(name, i < turns ? "5" : "4");
                     break;
                 }

@@ -3,10 +3,13 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <sys/stat.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
+#include <csignal>
 #include <filesystem>
 #include <fstream>
+#include <random>
 #include <sstream>
 
 #include "viewer/document/atomic_file.h"
@@ -79,6 +82,37 @@ TEST_F(AtomicFile, LeavesTheOldFileAloneWhenItFails) {
     EXPECT_EQ(files(), 1U);
     EXPECT_THAT(write_atomically(at("no/such/folder.toml"), "new").error(),
                 ::testing::HasSubstr("No such file or directory"));
+}
+
+TEST_F(AtomicFile, TellsOfAFullDiskAndLeavesTheDeviceADevice) {
+    const auto result = write_atomically("/dev/full", "new");
+    ASSERT_FALSE(result);
+    EXPECT_THAT(result.error(), ::testing::HasSubstr("No space left on device"));
+    EXPECT_TRUE(fs::is_character_file("/dev/full"));
+    EXPECT_TRUE(write_atomically("/dev/null", "new"));
+    EXPECT_TRUE(fs::is_character_file("/dev/null"));
+}
+
+// A process saves one text and the other in turn and is killed anywhere in it.
+TEST_F(AtomicFile, IsTheOldOneOrTheNewOneAThousandTimesWhereverTheProgramIsKilled) {
+    const std::string old_text(20000, 'o'), new_text(30000, 'n'), path = at("a.toml");
+    ASSERT_TRUE(write_atomically(path, old_text));
+    std::mt19937 random(11);
+    int kept_old = 0;
+    for (int kill = 0; kill < 1000; ++kill) {
+        const pid_t child = ::fork();
+        if (child == 0) {
+            for (int i = kill;; ++i) (void)write_atomically(path, i % 2 ? new_text : old_text);
+        }
+        ::usleep(std::uniform_int_distribution<useconds_t>(0, 4000)(random));
+        ::kill(child, SIGKILL);
+        ::waitpid(child, nullptr, 0);
+        const std::string found = content(path);
+        ASSERT_TRUE(found == old_text || found == new_text) << "kill " << kill << ": " << found.size() << " bytes";
+        kept_old += found == old_text;
+    }
+    EXPECT_GT(kept_old, 100);  // it was killed at both
+    EXPECT_LT(kept_old, 900);
 }
 
 TEST_F(Document, TakesBackAndDoesAgain) {

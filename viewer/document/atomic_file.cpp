@@ -49,24 +49,40 @@ int write_and_close(int file, std::string_view text, mode_t permissions, Durable
     return error;
 }
 
+/// A device or a pipe cannot be replaced; what is written goes into it.
+int write_into(const std::string& path, std::string_view text) {
+    const int file = ::open(path.c_str(), O_WRONLY | O_CLOEXEC);
+    if (file < 0) return errno;
+    const int error = write_all(file, text);
+    return ::close(file) != 0 && !error ? errno : error;
+}
+
+/// 0, or the errno of what failed.
+int replace_file(const std::filesystem::path& target, std::string_view text, Durable durable) {
+    const std::filesystem::path folder = target.has_parent_path() ? target.parent_path() : ".";
+    std::string temporary = (folder / (target.filename().string() + ".XXXXXX")).string();
+    const int file = ::mkostemp(temporary.data(), O_CLOEXEC);
+    if (file < 0) return errno;
+    int error = write_and_close(file, text, permissions_for(target.string()), durable);
+    if (!error && ::rename(temporary.c_str(), target.c_str()) != 0) error = errno;
+    if (error)
+        ::unlink(temporary.c_str());
+    else if (durable == Durable::yes)
+        sync_folder(folder);
+    return error;
+}
+
 }  // namespace
 
 tl::expected<void, std::string> write_atomically(const std::string& path, std::string_view text, Durable durable) {
     std::error_code none;
     std::filesystem::path target = std::filesystem::canonical(path, none);
     if (none) target = path;
-    const std::filesystem::path folder = target.has_parent_path() ? target.parent_path() : ".";
-
-    std::string temporary = (folder / (target.filename().string() + ".XXXXXX")).string();
-    const int file = ::mkostemp(temporary.data(), O_CLOEXEC);
-    int error = file < 0 ? errno : write_and_close(file, text, permissions_for(target.string()), durable);
-    if (!error && ::rename(temporary.c_str(), target.c_str()) != 0) error = errno;
-    if (error) {
-        if (file >= 0) ::unlink(temporary.c_str());
+    const bool device = std::filesystem::exists(target, none) && !std::filesystem::is_regular_file(target, none) &&
+                        !std::filesystem::is_directory(target, none);
+    if (const int error = device ? write_into(path, text) : replace_file(target, text, durable))
         return tl::unexpected(
             fmt::format("{} was not saved: {}. Choose another folder or name.", path, std::strerror(error)));
-    }
-    if (durable == Durable::yes) sync_folder(folder);
     return {};
 }
 

@@ -10,7 +10,8 @@ namespace swashwright::document {
 enum class Durable { yes, no };  // yes: on the disk when the call returns; no: for files that change every frame
 
 /// Writes a new file in the same folder and renames it over `path`; follows a symbolic link, keeps the old file's
-/// permissions. The error is a sentence with the path and the system's reason; the old file is then untouched.
+/// permissions. A device or a pipe is written into. The error is a sentence with the path and the system's reason; the
+/// old file is then untouched.
 tl::expected<void, std::string> write_atomically(const std::string& path, std::string_view text,
                                                  Durable durable = Durable::yes);
 

@@ -30,7 +30,7 @@ protected:
     static void scroll_to(DrivenWindow& window, const std::string& widget) {
         const auto in_sight = [&](const nlohmann::json& widgets) {
             if (!widgets.contains(widget)) return false;
-            return widgets[widget][3].get<double>() - widgets[widget][1].get<double>() > 18;  // not cut off by an edge
+            return widgets[widget][3].get<double>() - widgets[widget][1].get<double>() > 14;  // not cut off by an edge
         };
         constexpr int turns = 25;
         for (int i = 0; i < 3 * turns; ++i) {

@@ -21,6 +21,7 @@ int run(int argc, const char* const* argv, const std::function<int(const WindowW
     ExitCode exit_code;
     add_pose(program, exit_code);
     add_picture(program, exit_code);
+    add_model(program, exit_code);
     add_sheet(program, exit_code);
     add_turn(program, exit_code);
     add_range(program, exit_code);

@@ -31,6 +31,7 @@ void add_sensitivity(CLI::App& program, ExitCode& exit_code);
 void add_tolerance(CLI::App& program, ExitCode& exit_code);
 void add_compare(CLI::App& program, ExitCode& exit_code);
 void add_measured(CLI::App& program, ExitCode& exit_code);
+void add_model(CLI::App& program, ExitCode& exit_code);
 void add_sheet(CLI::App& program, ExitCode& exit_code);
 
 }  // namespace swashwright::console

@@ -1,0 +1,86 @@
+// `swashwright model`: the head at one pose, or through one turn, as a glTF 2.0 model for other programs.
+#include <fmt/format.h>
+
+#include <memory>
+
+#include "viewer/console/pose_options.h"
+#include "viewer/console/verbs.h"
+#include "viewer/document/atomic_file.h"
+#include "viewer/document/load_head.h"
+#include "viewer/model/gltf.h"
+
+namespace swashwright::console {
+namespace {
+
+constexpr int keys = 72;  // of a turn: every 5 deg
+
+struct Request {
+    std::string scene, out;
+    PoseOptions pose;
+    model::Order order;
+    bool turn = false;
+};
+
+int run(Request& request) {
+    const bool binary = request.out.ends_with(".glb");
+    if (!binary && !request.out.ends_with(".gltf")) {
+        fmt::print(stderr,
+                   "swashwright: models are written as glTF: let the file's name end in .glb or .gltf, found {}\n",
+                   request.out);
+        return ExitCode::bad_input;
+    }
+    // A head that does not close is written all the same, as it is drawn.
+    const auto loaded = document::load_head(request.scene, /*must_close=*/false);
+    if (!loaded) {
+        fmt::print(stderr, "{}", loaded.error());
+        return ExitCode::bad_input;
+    }
+    const auto& [scene, head] = *loaded;
+    const PoseOptions& at = request.pose;
+    if (const std::string mistake = horns_mistake(at, scene.head.servos.size()); !mistake.empty()) {
+        fmt::print(stderr, "swashwright: {}\n", mistake);
+        return ExitCode::bad_input;
+    }
+    const std::vector<double> horns = at.horns_deg.empty() ? head.horn_angles_deg(at.sticks) : at.horns_deg;
+    for (const std::string& servo : head.beyond_travel(horns))
+        fmt::print(stderr, "swashwright: warning: beyond travel, written all the same: {}\n", servo);
+    std::vector<model::Moment> moments;
+    bool closes = true;
+    for (int i = 0; i < (request.turn ? keys : 1); ++i) {
+        const double azimuth = at.azimuth_deg + 360.0 * i / keys;
+        head::NearestFit fit = head.nearest(horns, azimuth);
+        if (closes && !fit.shortfalls.empty()) {
+            fmt::print(stderr, "swashwright: azimuth {:g}\u00b0: {}\n", azimuth, fit.shortfalls.front().sentence);
+            closes = false;
+        }
+        moments.push_back({azimuth, std::move(fit.pose)});
+    }
+    request.order.form = binary ? model::Form::binary : model::Form::text;
+    request.order.note = scene.note;
+    if (at.horns_deg.empty()) request.order.sticks = at.sticks;
+    const auto bytes = model::gltf(scene.head, moments, request.order);
+    const auto written = bytes ? document::write_atomically(request.out, *bytes)
+                               : tl::expected<void, std::string>(tl::unexpected(bytes.error()));
+    if (!written) {
+        fmt::print(stderr, "swashwright: {}\n", written.error());
+        return ExitCode::cannot_be_assembled;
+    }
+    return closes ? ExitCode::closes : ExitCode::cannot_be_assembled;
+}
+
+}  // namespace
+
+void add_model(CLI::App& program, ExitCode& exit_code) {
+    CLI::App* verb = program.add_subcommand("model", "Write the head as a glTF model, at one pose or through one turn");
+    const auto request = std::make_shared<Request>();
+    verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
+    verb->add_option("--out", request->out, "The file to write: .glb, or .gltf as text")->required()->type_name("FILE");
+    add_pose_options(*verb, request->pose);
+    verb->add_flag("--turn", request->turn,
+                   "With one turn of the rotor as an animation from the azimuth on, slowed down to take 10 s, a key "
+                   "every 5 degrees for each part that moves");
+    verb->add_flag("--whole-blades", request->order.whole_blades, "Blades to their tips, not only stubs");
+    verb->callback([request, &exit_code] { exit_code.value = run(*request); });
+}
+
+}  // namespace swashwright::console

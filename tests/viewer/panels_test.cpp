@@ -107,10 +107,17 @@ TEST_P(PanelsAtEveryLook, NothingIsClippedOrOverlaps) {
         EXPECT_TRUE(inside(widgets.at(name), layout.tray)) << name;
     }
     for (const char* name :
-         {"open", "save", "undo", "redo", "exaggeration", "blades", "night", "fit", "view_top", "text", "about"}) {
+         {"open", "save", "undo", "redo", "exaggeration", "blades", "labels", "night", "text", "about"}) {
         ASSERT_TRUE(widgets.contains(name)) << name;
         EXPECT_TRUE(inside(widgets.at(name), layout.tools)) << name;
     }
+    for (const char* name : {"fit", "view_corner", "view_nose", "view_left", "view_top", "view_link"}) {
+        ASSERT_TRUE(widgets.contains(name)) << name;
+        EXPECT_TRUE(inside(widgets.at(name), layout.caption)) << name;
+    }
+    // The tools keep to one line of a common window, and to two with large text.
+    const auto lines = [&] { return std::round((layout.tools.height - 10) / (33 * state.scale())); };
+    EXPECT_LE(lines(), GetParam().width >= 1280 ? (GetParam().scale > 1 ? 2 : 1) : 2);
     for (const auto& [name, box] : widgets)
         for (const auto& [other, other_box] : widgets)
             if (name < other) {

@@ -7,7 +7,7 @@ namespace swashwright::panels {
 
 namespace {
 
-constexpr float sentence_height = 66, caption_height = 28, tray_height = 196, tray_least_width = 700;
+constexpr float sentence_height = 66, caption_height = 32, tray_height = 196, tray_least_width = 700;
 constexpr float tray_most = 0.27F;                                          // share of the window
 constexpr float column_width = 412, wide_width = 560, column_most = 0.46F;  // the second: share of the window
 

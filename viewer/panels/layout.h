@@ -14,7 +14,7 @@ struct Layout {
     Rect sentence;  // across the top
     Rect tools;     // below it
     Rect picture;
-    Rect caption;  // a line below the picture
+    Rect caption;  // a line below the picture: which head, and from where it is looked at
     Rect tray;     // along the bottom: below the picture, or across the window where it needs the room
     Rect column;   // on the right: live numbers, ledger, card
 };

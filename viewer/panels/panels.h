@@ -14,11 +14,11 @@ Layout draw_panels(State& state, ImVec2 window);
 
 /// One line in plain words, across the top.
 void draw_sentence(State& state, const Rect& place);
-/// Opening, saving, undo, exaggeration, day and night. Leaves the height that it needs in the state.
+/// Opening, saving, undo, what the picture shows, text and units. Leaves the height that it needs in the state.
 void draw_tools(State& state, const Rect& place);
 /// What is written over the shaded picture, which lies below all panels; turns, moves and picks.
 void draw_picture(State& state, const Rect& place);
-/// Which head it is, in which units.
+/// Which head it is, in which units, and the words by which one looks at it from elsewhere.
 void draw_caption(State& state, const Rect& place);
 /// Cyclic pad, collective strip, azimuth ring.
 void draw_tray(State& state, const Rect& place);

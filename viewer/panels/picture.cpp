@@ -143,28 +143,4 @@ void draw_picture(State& state, const Rect& place) {
     ImGui::End();
 }
 
-void draw_caption(State& state, const Rect& place) {
-    const Inks ink = state.inks();
-    const scene::Scene& scene = state.document.scene();
-    begin_panel("caption", place);
-    rule(state, {place.x, place.y}, {place.right(), place.y});
-    const float margin = 16 * state.scale(), gap = ImGui::CalcTextSize("    ").x;
-    const float top = place.y + (place.height - ImGui::GetTextLineHeight()) / 2;
-    float left = place.x + margin, right = place.right() - margin;
-    ImDrawList& list = *ImGui::GetWindowDrawList();
-    const auto write = [&](ImU32 colour, const std::string& words) {
-        const float width = ImGui::CalcTextSize(words.c_str()).x;
-        if (left + width > right) return;
-        text_at(list, {left, top}, colour, words);
-        left += width + gap;
-    };
-    write(ink.ink, scene.head.name.empty() ? "Unnamed head" : scene.head.name);
-    // The first clause of the note, where demos say that they are invented.
-    write(ink.soft, scene.note.substr(0, scene.note.find_first_of(";:.")));
-    const std::string units = "mm between ball centres";
-    left = std::max(left, right - ImGui::CalcTextSize(units.c_str()).x);
-    write(ink.soft, units);
-    ImGui::End();
-}
-
 }  // namespace swashwright::panels

@@ -1,11 +1,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 #include "viewer/panels/panels.h"
-#include "viewer/panels/picture_view.h"
 #include "viewer/panels/state.h"
 
 namespace swashwright::panels {
@@ -13,18 +11,6 @@ namespace swashwright::panels {
 namespace {
 
 constexpr double most_exaggeration = 20;
-
-struct ViewWord {
-    draw::View view;
-    const char* id;
-    const char* word;
-    const char* tip;
-};
-constexpr std::array<ViewWord, 4> view_words{
-    {{draw::View::corner, "view_corner", "Corner", "From behind on the left, a little above (1)"},
-     {draw::View::front, "view_nose", "Nose", "From the nose (2)"},
-     {draw::View::side, "view_left", "Left", "From the left (3)"},
-     {draw::View::top, "view_top", "Top", "From above, nose up (4)"}}};
 
 /// A thin rule between groups of tools; goes to the next row if the next group does not fit.
 void next_group(State& state, float next_width) {
@@ -52,7 +38,7 @@ void file_tools(State& state) {
                     !state.sheet_writer.running()))
         ask_for_sheet(state);
     if (const auto said = state.sheet_writer.poll()) tell(state, *said);
-    next_group(state, 150);
+    next_group(state, 96);
     if (word_button(state, "undo", "Undo", "Take back the last change of a number (Ctrl+Z)", document.can_undo()))
         undo(state);
     ImGui::SameLine();
@@ -62,10 +48,10 @@ void file_tools(State& state) {
 void picture_tools(State& state) {
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted("Exaggerate");
-    ImGui::SameLine(0, 18 * state.scale());
-    slide_line(state, "exaggeration", state.view.exaggeration, {1, most_exaggeration, 1, 1, 64 * state.scale()});
+    ImGui::SameLine(0, 14 * state.scale());
+    slide_line(state, "exaggeration", state.view.exaggeration, {1, most_exaggeration, 1, 1, 56 * state.scale()});
     tip(state, "How much larger than true the blades' pitch differences are drawn. Numbers stay true.");
-    ImGui::SameLine(0, 16 * state.scale());
+    ImGui::SameLine(0, 12 * state.scale());
     ImGui::TextUnformatted(fmt::format("\xC3\x97{:.0f}", state.view.exaggeration).c_str());
     next_group(state, 150);
     if (word_button(state, "blades", "Blades", "Draw whole blades, or stubs so that the head fills the picture (B)",
@@ -93,19 +79,6 @@ void picture_tools(State& state) {
         set_night(state, !state.settings.night);
 }
 
-void view_tools(State& state) {
-    if (word_button(state, "fit", "Fit", "Fit the head into the picture (F)")) state.view.fit = Fit::moving;
-    for (const ViewWord& word : view_words) {
-        ImGui::SameLine(0, 2);
-        if (word_button(state, word.id, word.word, word.tip)) state.view.view_wanted = word.view;
-    }
-    const bool link = link_chosen(state);
-    const char* words = link ? "Along the chosen link, and then from its other end (5)"
-                             : "Along a link: click one in the picture or the table first (5)";
-    ImGui::SameLine(0, 2);
-    if (word_button(state, "view_link", "Link", words, link)) state.view.view_wanted = draw::View::along;
-}
-
 void text_tools(State& state) {
     if (word_button(state, "text", "Text", "Larger text, and after the largest the smallest (Ctrl+plus, Ctrl+minus)"))
         next_text_scale(state);
@@ -131,8 +104,6 @@ void draw_tools(State& state, const Rect& place) {
     file_tools(state);
     next_group(state, 300);
     picture_tools(state);
-    next_group(state, 260);
-    view_tools(state);
     next_group(state, 142);
     text_tools(state);
     ImGui::PopStyleVar();

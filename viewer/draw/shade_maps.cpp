@@ -69,6 +69,11 @@ ShadeMaps::ShadeMaps()
       plan_program_(new_program(plan_vertex, plan_fragment)),
       blur_program_(new_program(whole_vertex, blur_fragment)),
       shadow_program_(new_program(shadow_vertex, shadow_fragment)) {
+    glBindVertexArray(plan_array_);
+    glBindBuffer(GL_ARRAY_BUFFER, plan_points_);
+    glEnableVertexAttribArray(0);
+    glVertexAttribPointer(0, 3, GL_FLOAT, GL_FALSE, 3 * sizeof(float), nullptr);
+    glBindVertexArray(0);
     const Aside aside;
     for (const auto& [frame, texture] : {std::pair<GLuint, GLuint>(plan_frame_, plan_), {blurred_frame_, blurred_}}) {
         size_texture(texture, GL_R8, GL_RED, GL_UNSIGNED_BYTE, plan_side, plan_side, GL_LINEAR);
@@ -132,7 +137,7 @@ void ShadeMaps::dim_hollows(const glm::mat4& projection, float radius_mm) {
     glDepthFunc(GL_LESS);
 }
 
-void ShadeMaps::make_shadow(const DrawSolids& draw, const ShadowPlan& plan) {
+void ShadeMaps::make_shadow(const std::vector<float>& triangles, const ShadowPlan& plan) {
     const Aside aside;
     glViewport(0, 0, plan_side, plan_side);
     glBindFramebuffer(GL_FRAMEBUFFER, plan_frame_);
@@ -143,11 +148,11 @@ void ShadeMaps::make_shadow(const DrawSolids& draw, const ShadowPlan& plan) {
     glBlendEquation(GL_MAX);  // overlapping shadows do not add up
     glUseProgram(plan_program_);
     set_plan(plan_program_, plan);
-    glEnable(GL_CULL_FACE);
-    glCullFace(GL_FRONT);  // what faces the sheet is nearest to it, so darkest
-    draw(glGetUniformLocation(plan_program_, "frame"));
-    glCullFace(GL_BACK);
-    glDisable(GL_CULL_FACE);
+    glBindVertexArray(plan_array_);
+    glBindBuffer(GL_ARRAY_BUFFER, plan_points_);
+    glBufferData(GL_ARRAY_BUFFER, static_cast<GLsizeiptr>(triangles.size() * sizeof(float)), triangles.data(),
+                 GL_STREAM_DRAW);
+    glDrawArrays(GL_TRIANGLES, 0, static_cast<GLsizei>(triangles.size() / 3));
     glBlendEquation(GL_FUNC_ADD);
     glDisable(GL_BLEND);
     blur_shadow();

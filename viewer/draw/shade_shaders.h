@@ -59,13 +59,11 @@ void main() {
 /// The head seen from straight below, darker the nearer it is to the sheet.
 inline constexpr const char* plan_vertex = R"(#version 330 core
 layout(location = 0) in vec3 point;
-uniform mat4 frame;
 uniform vec3 plan;       // ground, half side, reach
 out float dark;
 void main() {
-    vec4 at = frame * vec4(point, 1.0);
-    gl_Position = vec4(at.xy / plan.y, 0.0, 1.0);
-    dark = mix(1.0, 0.42, clamp((at.z - plan.x) / plan.z, 0.0, 1.0));
+    gl_Position = vec4(point.xy / plan.y, 0.0, 1.0);
+    dark = mix(1.0, 0.42, clamp((point.z - plan.x) / plan.z, 0.0, 1.0));
 })";
 inline constexpr const char* plan_fragment = R"(#version 330 core
 in float dark;

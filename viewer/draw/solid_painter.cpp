@@ -96,6 +96,7 @@ void SolidPainter::upload(const std::vector<Drawn>& drawn) {
     std::vector<float> numbers;  // point, normal
     std::vector<std::uint32_t> order;
     batches_.clear();
+    casters_ = casters_of(drawn);
     for (const Drawn& d : drawn) {
         if (batches_.empty() || batches_.back().part != d.part || batches_.back().frame != d.frame ||
             batches_.back().tone != d.tone) {
@@ -133,19 +134,7 @@ void SolidPainter::draw_batch(const Batch& batch) const {
 void SolidPainter::draw_shadow(const Frames& frames, const Style& style, const Proportions& p, const Sight& sight) {
     const double half = 1.15 * std::max(style.whole_blades ? p.blade_end : p.stub_end, 3 * p.ring);
     const ShadowPlan plan{static_cast<float>(p.ground), static_cast<float>(half), static_cast<float>(3 * p.ring)};
-    maps_.make_shadow(
-        [&](GLint place) {
-            glBindVertexArray(mesh_array_);
-            for (const Batch& batch : batches_) {
-                // Balls and rods are too small to be missed, and many.
-                if (batch.tone == Tone::bright || batch.tone == Tone::thread) continue;
-                const Placement* placement = frames.find(batch.frame);
-                if (placement == nullptr) continue;
-                glUniformMatrix4fv(place, 1, GL_FALSE, glm::value_ptr(as_matrix(*placement)));
-                draw_batch(batch);
-            }
-        },
-        plan);
+    maps_.make_shadow(plan_view(casters_, frames), plan);
     const glm::vec4 tone(style.night ? glm::vec3(0.01F, 0.03F, 0.06F) : glm::vec3(0.27F, 0.24F, 0.21F),
                          style.night ? 0.55F : 0.25F);
     maps_.draw_shadow(plan, sight.view, sight.projection, tone);

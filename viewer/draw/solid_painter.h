@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "viewer/draw/gl_objects.h"
+#include "viewer/draw/plan_view.h"
 #include "viewer/draw/section.h"
 #include "viewer/draw/shade_maps.h"
 #include "viewer/draw/strokes.h"
@@ -62,6 +63,7 @@ private:
     GlArray mesh_array_ = new_array(), face_array_ = new_array();
     GlBuffer points_ = new_buffer(), indices_ = new_buffer(), face_points_ = new_buffer();
     std::vector<Batch> batches_;
+    std::vector<Caster> casters_;
 };
 
 }  // namespace swashwright::draw

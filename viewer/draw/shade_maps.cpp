@@ -108,8 +108,9 @@ void ShadeMaps::find_hollows(const glm::mat4& projection, float radius_mm) {
     glClearColor(1, 1, 1, 1);
     glClear(GL_COLOR_BUFFER_BIT);
     glUseProgram(occlusion_program_);
-    const float a = projection[2][2], b = projection[3][2];  // of glm::perspective
-    glUniform2f(glGetUniformLocation(occlusion_program_, "planes"), b / (a - 1), b / (a + 1));
+    // Of glm::perspective: ndc depth is -a + b / distance.
+    const float a = projection[2][2], b = projection[3][2];
+    glUniform2f(glGetUniformLocation(occlusion_program_, "inverse"), (a - 1) / b, -2 / b);
     glUniform1f(glGetUniformLocation(occlusion_program_, "radius"), radius_mm);
     glUniform1f(glGetUniformLocation(occlusion_program_, "reach"),
                 radius_mm * projection[1][1] * 0.5F * static_cast<float>(height_));

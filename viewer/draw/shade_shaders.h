@@ -15,32 +15,32 @@ void main() {
 /// them would be, the point lies in a hollow. Flat and bulging surfaces stay bright, so nothing needs smoothing after.
 inline constexpr const char* occlusion_fragment = R"(#version 330 core
 uniform sampler2D depth;  // twice as fine as the map
-uniform vec2 planes;     // near and far
-uniform float reach;     // radius, as a share of the picture's height at distance 1, times pixels of the depth
-uniform float radius;    // mm
+uniform vec2 inverse;     // one over the distance from the eye is .x - .y * depth
+uniform float reach;      // radius, as a share of the picture's height at distance 1, times pixels of the depth
+uniform float radius;     // mm
 out float light;
-float step_down(float nearer) { return 1.0 - smoothstep(radius, 3.0 * radius, abs(nearer)); }
-float eye(ivec2 at) {
-    float d = texelFetch(depth, at, 0).r * 2.0 - 1.0;
-    return 2.0 * planes.x * planes.y / (planes.y + planes.x - d * (planes.y - planes.x));
-}
+float nearness(ivec2 at) { return inverse.x - inverse.y * texelFetch(depth, at, 0).r; }
 void main() {
     ivec2 at = 2 * ivec2(gl_FragCoord.xy), top = textureSize(depth, 0) - 1;
-    if (texelFetch(depth, at, 0).r >= 1.0) discard;
-    float here = eye(at), far = clamp(reach / here, 4.0, 48.0), dark = 0.0;
+    // Software renderers skip a loop that no pixel nearby takes, but nothing else.
+    int pairs = texelFetch(depth, at, 0).r < 1.0 ? 2 : 0;
+    float near = nearness(at), far = clamp(reach * near, 4.0, 48.0), dark = 0.0;
     // Every place of a square of 4 by 4 looks a little elsewhere; the average over the square is smooth.
     ivec2 cell = ivec2(gl_FragCoord.xy) & 3;
-    float turn = float((cell.x * 5 + cell.y * 11) & 15) / 16.0, out_to = 0.45 + 0.55 * float((cell.x * 7 + cell.y * 2) & 15) / 15.0;
-    vec2 way = far * out_to * vec2(cos(0.7854 * turn), sin(0.7854 * turn));
-    for (int k = 0; k < 4; ++k) {
+    float turn = float((cell.x * 5 + cell.y * 11) & 15) / 8.0 - 1.0,
+          out_to = 0.45 + 0.55 * float((cell.x * 7 + cell.y * 2) & 15) / 15.0;
+    vec2 way = far * out_to * (1.0 - 0.29 * abs(turn)) * vec2(1.0, turn);
+    float to_radius = 1.0 / (near * near * radius);  // a difference of nearness as one of distance, in radii
+    for (int k = 0; k < pairs; ++k) {
         ivec2 step = ivec2(round(way));
-        way = 0.70711 * vec2(way.x - way.y, way.x + way.y);
-        float one = here - eye(clamp(at + step, ivec2(0), top)), two = here - eye(clamp(at - step, ivec2(0), top));
+        way = vec2(-way.y, way.x);
+        float one = (nearness(clamp(at + step, ivec2(0), top)) - near) * to_radius,
+              two = (nearness(clamp(at - step, ivec2(0), top)) - near) * to_radius;
         // A pair that reaches past an edge, to things far in front or behind, tells nothing of the surface here.
-        float heed = min(step_down(one), step_down(two));
-        dark += heed * clamp((one + two) / radius - 0.03, 0.0, 1.0);
+        float heed = clamp(1.5 - 0.5 * max(abs(one), abs(two)), 0.0, 1.0);
+        dark += heed * clamp(one + two - 0.03, 0.0, 1.0);
     }
-    light = 1.0 - clamp(0.24 * dark, 0.0, 0.36);
+    light = 1.0 - clamp(0.48 * dark, 0.0, 0.36);
 })";
 
 /// Dims what is there by the map. Drawn at the far end where something is nearer, so the paper stays as it is.

@@ -3,8 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 #include <string_view>
+
+#include "kinematics/studies/figures.h"
 
 namespace swashwright::studies {
 namespace {
@@ -80,11 +81,7 @@ std::string as_text(const Cell& cell, const Column& column) {
     if (const auto* words = std::get_if<std::string>(&cell)) return *words;
     const auto* number = std::get_if<double>(&cell);
     if (!number) return "-";
-    const double scale = std::pow(10.0, column.decimals);
-    // Rounded first, so that a value just under zero does not print as "-0.00".
-    const double shown = std::abs(*number) < 1e12 ? std::round(*number * scale) / scale + 0.0 : *number;
-    return column.sign && shown > 0 ? fmt::format("+{:.{}f}", shown, column.decimals)
-                                    : fmt::format("{:.{}f}", shown, column.decimals);
+    return column.sign ? signed_figure(*number, column.decimals) : figure(*number, column.decimals);
 }
 
 std::string as_text(const Answer& answer, std::size_t columns) {

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "kinematics/studies/bench_questions.h"
+#include "kinematics/studies/figures.h"
 
 namespace swashwright::studies {
 namespace {
@@ -113,7 +114,7 @@ Answer answer(const BenchQuestions& questions, const head::Description& descript
         "for a ball that is to rise (common practice, no source). Check with motor disconnected."};
     if (questions.phase_deg)
         out.notes.push_back(
-            fmt::format("With that phase aileron is off by {:+.2f} deg.", questions.aileron_then.off_deg));
+            fmt::format("With that phase aileron is off by {} deg.", signed_figure(questions.aileron_then.off_deg, 2)));
     return out;
 }
 

@@ -7,6 +7,7 @@
 #include <map>
 
 #include "kinematics/head/head.h"
+#include "kinematics/studies/figures.h"
 #include "kinematics/studies/turn_curve.h"
 
 namespace swashwright::studies {
@@ -58,7 +59,8 @@ Stand stand(const head::Result<head::Head>& head, const Sticks& sticks) {
 }
 
 std::string place(const Sticks& s) {
-    return fmt::format("{:+.2f} {:+.2f} {:+.2f}", s.collective, s.aileron, s.elevator);
+    return fmt::format("{} {} {}", signed_figure(s.collective, 2), signed_figure(s.aileron, 2),
+                       signed_figure(s.elevator, 2));
 }
 
 Table number_table(const Comparison& comparison, const std::string& before, const std::string& after) {
@@ -153,8 +155,8 @@ Answer answer(const Comparison& comparison, const std::string& before_words, con
     out.text = count == 1 ? fmt::format("One number differs: {}.", comparison.numbers[0].parameter.label)
                           : fmt::format("{} numbers differ.", count);
     if (where)
-        out.text += fmt::format(" Largest change of mean pitch: blade {}, {:+.2f} deg, at sticks {}.", blade + 1, most,
-                                place(where->sticks));
+        out.text += fmt::format(" Largest change of mean pitch: blade {}, {} deg, at sticks {}.", blade + 1,
+                                signed_figure(most, 2), place(where->sticks));
     out.tables = {number_table(comparison, before_words, after_words),
                   stick_table(comparison, before_words, after_words)};
     if (why_not) out.notes.push_back("Not compared everywhere: " + *why_not);

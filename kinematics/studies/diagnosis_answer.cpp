@@ -5,6 +5,7 @@
 
 #include "kinematics/head/solver.h"
 #include "kinematics/studies/diagnosis.h"
+#include "kinematics/studies/figures.h"
 #include "kinematics/studies/link_step.h"
 
 namespace swashwright::studies {
@@ -48,8 +49,9 @@ std::string said(const Fault& fault, double size, double deviation) {
             return fmt::format("{} is {:.2f} mm too {} ({})", fault.words, std::abs(size), size > 0 ? "long" : "short",
                                between);
         default:
-            return fault.sized() ? fmt::format("{}, {:+.2f} {} ({})", fault.words, size, fault.unit, between)
-                                 : fault.words;
+            return fault.sized()
+                       ? fmt::format("{}, {} {} ({})", fault.words, signed_figure(size, 2), fault.unit, between)
+                       : fault.words;
     }
 }
 
@@ -252,7 +254,7 @@ Correction correction(const Fault& fault, double size, const head::Head& head) {
                                     std::abs(fault.teeth) == 1 ? "tooth" : "teeth");
             break;
         case FaultKind::trim:
-            out.words = fmt::format("{:+.1f} deg of horn angle", -size);
+            out.words = fmt::format("{} deg of horn angle", signed_figure(-size, 1));
             break;
         case FaultKind::guide_turn:
             out.words =

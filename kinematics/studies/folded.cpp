@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/studies/figures.h"
+
 namespace swashwright::studies {
 namespace {
 
@@ -134,11 +136,12 @@ Answer answer(const Folded& folded, const FoldedOptions& options) {
         return out;
     }
     const std::string expected = fmt::format(
-        "Folded by {:g} deg the tips of blades 1 and {} differ by {:+.2f} mm ({:.2f} mm for each degree of "
+        "Folded by {:g} deg the tips of blades 1 and {} differ by {} mm ({:.2f} mm for each degree of "
         "mean pitch)",
-        options.fold_deg, *folded.opposite + 1, folded.difference_mm, folded.mm_per_deg);
-    out.text = folded.seen_mean_deg ? fmt::format("{:+.2f} mm seen stands for a mean pitch of {:+.2f} deg. {}; {}.",
-                                                  *options.seen_mm, *folded.seen_mean_deg, expected, ring)
+        options.fold_deg, *folded.opposite + 1, signed_figure(folded.difference_mm, 2), folded.mm_per_deg);
+    out.text = folded.seen_mean_deg ? fmt::format("{} mm seen stands for a mean pitch of {} deg. {}; {}.",
+                                                  signed_figure(*options.seen_mm, 2),
+                                                  signed_figure(*folded.seen_mean_deg, 2), expected, ring)
                                     : fmt::format("{}; {}.", expected, ring);
     out.tables = {blade_table(folded, options), ball_table(folded)};
     out.notes = {

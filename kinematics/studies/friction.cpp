@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "kinematics/head/solver.h"
+#include "kinematics/studies/figures.h"
 #include "kinematics/studies/harmonics.h"
 #include "kinematics/studies/turn_slopes.h"
 
@@ -148,10 +149,12 @@ Answer answer(const Friction& friction, const head::Description& description) {
     for (const FrictionLevel& level : friction_levels)
         levels += fmt::format("{}{:g} N mm {}", levels.empty() ? "" : ", ", level.nmm, level.words);
     out.notes = {
-        fmt::format("Each ball link takes {:g} N mm, each bearing {:g} N mm, at collective {:+.2f}, aileron {:+.2f}, "
-                    "elevator {:+.2f}; virtual work with exact slopes.",
-                    friction.options.ball_nmm, friction.options.bearing_nmm, friction.options.sticks.collective,
-                    friction.options.sticks.aileron, friction.options.sticks.elevator),
+        fmt::format("Each ball link takes {:g} N mm, each bearing {:g} N mm, at collective {}, aileron {}, "
+                    "elevator {}; virtual work with exact slopes.",
+                    friction.options.ball_nmm, friction.options.bearing_nmm,
+                    signed_figure(friction.options.sticks.collective, 2),
+                    signed_figure(friction.options.sticks.aileron, 2),
+                    signed_figure(friction.options.sticks.elevator, 2)),
         fmt::format("Off by: each servo gives way 1 deg for each {:g} N mm (a guess), all the worst way.",
                     friction.options.servo_nmm_per_deg),
         "How a ball link feels: " + levels + " (the first computed for a link of 3 g, the others guesses).",

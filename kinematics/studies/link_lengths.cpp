@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "kinematics/studies/bounded_fit.h"
+#include "kinematics/studies/figures.h"
 #include "kinematics/studies/link_step.h"
 #include "kinematics/studies/rounding.h"
 
@@ -207,7 +208,8 @@ std::string words_of(WishKind kind, const Wishes& wishes, const Description& d) 
         case WishKind::range:
             break;
     }
-    return fmt::format("pitch {:+.1f} and {:+.1f} deg at the ends", (*wishes.range_deg)[0], (*wishes.range_deg)[1]);
+    return fmt::format("pitch {} and {} deg at the ends", signed_figure((*wishes.range_deg)[0], 1),
+                       signed_figure((*wishes.range_deg)[1], 1));
 }
 
 std::string place_of(const WishRow& row, const Description& d) {

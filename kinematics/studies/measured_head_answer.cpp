@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/studies/figures.h"
 #include "kinematics/studies/measured_head.h"
 
 namespace swashwright::studies {
@@ -22,11 +23,11 @@ std::string doubt(const Contradiction& found, const MeasuredLayout& layout) {
             found.times);
     std::string list;
     for (std::size_t i = 0; i < found.places.size(); ++i)
-        list += fmt::format("{}{} ({:+.2f} mm)",
+        list += fmt::format("{}{} ({} mm)",
                             i == 0                         ? ""
                             : i + 1 == found.places.size() ? " or "
                                                            : ", ",
-                            quoted(layout, found.places[i]), found.off_mm[i]);
+                            quoted(layout, found.places[i]), signed_figure(found.off_mm[i], 2));
     return fmt::format("One of these readings is off: {} ({:.1f} standard deviations). Measure them again.", list,
                        found.times);
 }

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "kinematics/studies/figures.h"
 #include "kinematics/studies/mean.h"
 #include "kinematics/studies/pitch_range.h"
 
@@ -108,10 +109,10 @@ Answer answer(const PitchRange& range, const head::Description& description) {
     const Interaction& middle = range.interaction[1];
     const bool within = std::ranges::all_of(range.servos, [](const ServoEnds& s) { return s.within_travel; });
     out.text = fmt::format(
-        "Collective runs from {:+.2f} deg (down) over {:+.2f} to {:+.2f} deg (up); full aileron swings the blades "
+        "Collective runs from {} deg (down) over {} to {} deg (up); full aileron swings the blades "
         "{:.2f} deg each way, full elevator {:.2f} deg.",
-        low, mean(range.collective[range.collective.size() / 2].mean_deg), high, middle.gain_deg[0],
-        middle.gain_deg[1]);
+        signed_figure(low, 2), signed_figure(mean(range.collective[range.collective.size() / 2].mean_deg), 2),
+        signed_figure(high, 2), middle.gain_deg[0], middle.gain_deg[1]);
     if (high < low) out.text += " Up stick lowers pitch: give collective_deg the other sign.";
     if (!within) out.text += " A servo runs out of travel in a corner of the sticks.";
     out.tone = high < low || !within ? Tone::notice : Tone::calm;
@@ -119,8 +120,9 @@ Answer answer(const PitchRange& range, const head::Description& description) {
                   servo_table(range, description)};
     out.notes = {
         fmt::format("Linearity: mean pitch strays {:.3f} deg at most from the straight line between its ends; half "
-                    "stick gives {:+.2f} % more swing than half of full aileron, {:+.2f} % for elevator.",
-                    range.collective_bend_deg, range.cyclic_bend_percent[0], range.cyclic_bend_percent[1]),
+                    "stick gives {} % more swing than half of full aileron, {} % for elevator.",
+                    range.collective_bend_deg, signed_figure(range.cyclic_bend_percent[0], 2),
+                    signed_figure(range.cyclic_bend_percent[1], 2)),
         fmt::format("One microsecond on all servos together moves the collective {:.4f} deg.",
                     range.step_collective_deg),
         "Pulses follow from pulse_centre_us and pulse_deg_per_us of each servo (1500 us and 0.1 deg/us where the "

@@ -8,6 +8,7 @@
 #include "kinematics/studies/ball_tilt.h"
 #include "kinematics/studies/clearance.h"
 #include "kinematics/studies/cranks.h"
+#include "kinematics/studies/figures.h"
 #include "kinematics/studies/travel.h"
 
 namespace swashwright::studies {
@@ -35,8 +36,9 @@ double bound(const Check& check, double value) {
 }
 
 std::string at(const Place& place) {
-    return fmt::format("collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}, rotor at {:.0f} deg",
-                       place.sticks.collective, place.sticks.aileron, place.sticks.elevator,
+    return fmt::format("collective {}, aileron {}, elevator {}, rotor at {:.0f} deg",
+                       signed_figure(place.sticks.collective, 2), signed_figure(place.sticks.aileron, 2),
+                       signed_figure(place.sticks.elevator, 2),
                        place.azimuth_deg - 360 * std::floor(place.azimuth_deg / 360));
 }
 

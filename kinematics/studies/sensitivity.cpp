@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/studies/figures.h"
 #include "kinematics/studies/harmonics.h"
 #include "kinematics/studies/link_step.h"
 #include "kinematics/studies/part_path.h"
@@ -146,12 +147,14 @@ Answer answer(const Sensitivity& sensitivity, std::size_t rows) {
             part_words(link->number), std::abs(link->largest_mean() * *link->mm_per_half_turn),
             link->largest_cyclic() * *link->mm_per_half_turn);
     out.tables = {std::move(effects), std::move(means), std::move(cyclic)};
-    out.notes = {fmt::format("Slopes are exact at collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}, over one turn "
-                             "of the rotor; pitch is positive leading edge up.",
-                             sensitivity.sticks.collective, sensitivity.sticks.aileron, sensitivity.sticks.elevator),
-                 "Mean and cyclic are of the blade that the number moves most; cyclic is the amplitude of the "
-                 "once-a-turn part; split is the largest less the least mean.",
-                 "Half a turn: of one end of a plain rod, or of a turnbuckle's body."};
+    out.notes = {
+        fmt::format("Slopes are exact at collective {}, aileron {}, elevator {}, over one turn "
+                    "of the rotor; pitch is positive leading edge up.",
+                    signed_figure(sensitivity.sticks.collective, 2), signed_figure(sensitivity.sticks.aileron, 2),
+                    signed_figure(sensitivity.sticks.elevator, 2)),
+        "Mean and cyclic are of the blade that the number moves most; cyclic is the amplitude of the "
+        "once-a-turn part; split is the largest less the least mean.",
+        "Half a turn: of one end of a plain rod, or of a turnbuckle's body."};
     return out;
 }
 

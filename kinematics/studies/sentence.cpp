@@ -6,6 +6,7 @@
 #include <cmath>
 #include <optional>
 
+#include "kinematics/studies/figures.h"
 #include "kinematics/studies/split_cause.h"
 
 namespace swashwright::studies {
@@ -16,13 +17,6 @@ namespace {
 constexpr double same_pitch_deg = 0.02;
 constexpr double level_deg = 0.1;
 constexpr double centred = 1e-6;
-
-/// Without the "-0.00" that rounding leaves.
-std::string signed_number(double value, int decimals) {
-    const double unit = std::pow(10.0, -decimals);
-    if (std::abs(value) < unit / 2) value = 0;
-    return value == 0 ? fmt::format("{:.{}f}", 0.0, decimals) : fmt::format("{:+.{}f}", value, decimals);
-}
 
 const char* every_blade(std::size_t count) {
     return count == 2 ? "both blades" : "every blade";
@@ -118,9 +112,9 @@ Sentence doings(const head::Head& head, const head::Sticks& sticks, const head::
                 fmt::format("{} tilts the ring {:.2f} deg, lowest towards {}: the pitch of {} runs "
                             "from {} to {} deg in a turn.",
                             capitalised(stick_words(sticks)), pose.tilt_deg, place_in_words(pose.lowest_azimuth_deg),
-                            every_blade(count), signed_number(blade.least_deg, 2), signed_number(blade.most_deg, 2))};
+                            every_blade(count), signed_figure(blade.least_deg, 2), signed_figure(blade.most_deg, 2))};
     const std::string pitch = fmt::format("{} {} {} deg of pitch", every_blade(count), count == 2 ? "take" : "takes",
-                                          signed_number(blade.mean_deg, 2));
+                                          signed_figure(blade.mean_deg, 2));
     const auto neutral = head.pose(head::Sticks{}, 0);
     if (std::abs(sticks.collective) < centred || !neutral)
         return {Tone::calm, fmt::format("Sticks centred: {}, the ring at {:.2f} mm.", pitch, pose.height_mm)};

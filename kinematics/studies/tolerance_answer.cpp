@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "kinematics/studies/figures.h"
 #include "kinematics/studies/part_path.h"
 #include "kinematics/studies/tolerance.h"
 
@@ -89,15 +90,17 @@ Answer answer(const ToleranceStudy& study, std::size_t rows) {
                                                                                                      : Tone::calm;
     out.tables = {spread_table(study),
                   share_table(study, rows == 0 ? study.shares.size() : std::min(rows, study.shares.size()))};
-    out.notes = {fmt::format("{} heads drawn (seed {}) and solved on the real linkage at collective {:+.2f}, aileron "
-                             "{:+.2f}, elevator {:+.2f}; "
-                             "by exact slopes alone the 95 in 100 split is {:.3f} deg.",
-                             study.request.samples, study.request.seed, study.request.sticks.collective,
-                             study.request.sticks.aileron, study.request.sticks.elevator, study.split_95_linear),
-                 "Every value within plus/minus is taken to be alike likely: standard deviation (sd) plus/minus over "
-                 "root 3 (JCGM 100:2008, 4.3.7). "
-                 "Split sd is of two blades' difference.",
-                 "Default tolerances: common practice, no source. What the transmitter holds is exact."};
+    out.notes = {
+        fmt::format("{} heads drawn (seed {}) and solved on the real linkage at collective {}, aileron "
+                    "{}, elevator {}; "
+                    "by exact slopes alone the 95 in 100 split is {:.3f} deg.",
+                    study.request.samples, study.request.seed, signed_figure(study.request.sticks.collective, 2),
+                    signed_figure(study.request.sticks.aileron, 2), signed_figure(study.request.sticks.elevator, 2),
+                    study.split_95_linear),
+        "Every value within plus/minus is taken to be alike likely: standard deviation (sd) plus/minus over "
+        "root 3 (JCGM 100:2008, 4.3.7). "
+        "Split sd is of two blades' difference.",
+        "Default tolerances: common practice, no source. What the transmitter holds is exact."};
     if (study.request.wanted_split_deg > 0 && study.split_95_tightened > 0)
         out.notes.push_back(fmt::format(
             "With the needed tolerances 95 of 100 heads come within {:.3f} deg, drawn again on the real linkage.",

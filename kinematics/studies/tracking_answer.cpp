@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/studies/figures.h"
 #include "kinematics/studies/link_step.h"
 #include "kinematics/studies/tracking.h"
 
@@ -22,9 +23,8 @@ std::string sentence_of(const Tracking& t, const head::Description& d) {
     if (todo.empty())
         return fmt::format("The blades are {:.2f} deg apart, and no step that the links allow makes it better.",
                            t.split_deg);
-    return fmt::format(
-        "The blades are {:.2f} deg apart. Set {}: then {:.2f} deg is left and the mean moves {:+.2f} deg.", t.split_deg,
-        todo, t.split_after_deg, t.mean_shift_deg);
+    return fmt::format("The blades are {:.2f} deg apart. Set {}: then {:.2f} deg is left and the mean moves {} deg.",
+                       t.split_deg, todo, t.split_after_deg, signed_figure(t.mean_shift_deg, 2));
 }
 
 Table pairs(const Tracking& t) {

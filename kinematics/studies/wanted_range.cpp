@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "kinematics/head/parameters.h"
+#include "kinematics/studies/figures.h"
 
 namespace swashwright::studies {
 namespace {
@@ -156,10 +157,10 @@ Answer answer(const HornGains& gains, const Description& description) {
     Answer out;
     out.study = "range";
     out.text = fmt::format(
-        "For {:+.1f}/{:+.1f} deg of collective and {:.1f} deg of cyclic: collective_deg = {:.2f}, "
+        "For {}/{} deg of collective and {:.1f} deg of cyclic: collective_deg = {:.2f}, "
         "cyclic_deg = {:.2f}; {}.",
-        -gains.wanted.collective_deg, gains.wanted.collective_deg, gains.wanted.cyclic_deg, gains.collective_deg,
-        gains.cyclic_deg,
+        signed_figure(-gains.wanted.collective_deg, 1), signed_figure(gains.wanted.collective_deg, 1),
+        gains.wanted.cyclic_deg, gains.collective_deg, gains.cyclic_deg,
         within ? "every servo has that travel, in the corners too" : "a servo runs out of travel in the corners");
     out.tone = within ? Tone::calm : Tone::notice;
     Table ends{"wanted_ends",

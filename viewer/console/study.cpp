@@ -34,6 +34,9 @@ int run(const Request& request, const Study& study, bool must_close) {
     return ExitCode::closes;
 }
 
+/// Of the JSON form. It grows when a key goes, or changes its unit or meaning; not when one is added.
+constexpr int answer_format = 1;
+
 nlohmann::ordered_json json_cell(const studies::Cell& cell) {
     if (const auto* words = std::get_if<std::string>(&cell)) return *words;
     if (const auto* number = std::get_if<double>(&cell)) return *number + 0.0;  // a minus zero is a zero
@@ -65,8 +68,8 @@ std::string as_json(const studies::Answer& answer) {
             rows.push_back(std::move(object));
         }
     }
-    const nlohmann::ordered_json all = {
-        {"study", answer.study}, {"answer", answer.text}, {"tables", tables}, {"notes", answer.notes}};
+    const nlohmann::ordered_json all = {{"swashwright", "answer"}, {"format", answer_format}, {"study", answer.study},
+                                        {"answer", answer.text},   {"tables", tables},        {"notes", answer.notes}};
     return all.dump(2);
 }
 

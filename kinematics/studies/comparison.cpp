@@ -92,25 +92,28 @@ Table stick_table(const Comparison& comparison, const std::string& before, const
         "Mean pitch over a turn, and the ring with blade 1 over the tail; sticks: collective, aileron, elevator",
         {{"sticks", "sticks", ""},
          {"what", "what", ""},
+         {"unit", "unit", ""},
          {"before", before, "", 3, true},
          {"after", after, "", 3, true},
          {"change", "change", "", 3, true}},
         {},
         {}};
     for (const StickChange& s : comparison.sticks) {
-        const auto row = [&](const std::string& what, double was, double is, const std::string& part) {
-            table.rows.push_back({place(s.sticks), what, was, is, is - was});
+        const auto row = [&](const std::string& what, const char* unit, double was, double is,
+                             const std::string& part) {
+            table.rows.push_back({place(s.sticks), what, std::string(unit), was, is, is - was});
             table.parts.push_back(part);
         };
         if (!s.why_not.empty()) {
-            table.rows.push_back({place(s.sticks), "does not close", Cell(), Cell(), Cell()});
+            table.rows.push_back({place(s.sticks), "does not close", Cell(), Cell(), Cell(), Cell()});
             table.parts.emplace_back();
             continue;
         }
         for (std::size_t k = 0; k < std::min(s.before_deg.size(), s.after_deg.size()); ++k)
-            row(fmt::format("blade {}, deg", k + 1), s.before_deg[k], s.after_deg[k], fmt::format("blade[{}]", k + 1));
-        row("ring height, mm", s.before_height_mm, s.after_height_mm, "swashplate");
-        row("ring tilt, deg", s.before_tilt_deg, s.after_tilt_deg, "swashplate");
+            row(fmt::format("blade {}", k + 1), "deg", s.before_deg[k], s.after_deg[k],
+                fmt::format("blade[{}]", k + 1));
+        row("ring height", "mm", s.before_height_mm, s.after_height_mm, "swashplate");
+        row("ring tilt", "deg", s.before_tilt_deg, s.after_tilt_deg, "swashplate");
     }
     return table;
 }

@@ -36,11 +36,17 @@ protected:
         for (int i = 0; i < 3 * turns; ++i) {
             const nlohmann::json widgets = window.report()["widgets"];
             if (in_sight(widgets)) return;
-            for (const auto& [name, box] : widgets.items())
-                if (name.starts_with("section ") || name.find(", ") != std::string::npos) {  // any row of the column
-                    window.wheel(name, i < turns ? "5" : "4");
-                    break;
+            // The wheel turns over the row of the column of which most is to be seen.
+            std::string row;
+            double most = 0;
+            for (const auto& [name, box] : widgets.items()) {
+                const double height = box[3].get<double>() - box[1].get<double>();
+                if ((name.starts_with("section ") || name.find(", ") != std::string::npos) && height > most) {
+                    row = name;
+                    most = height;
                 }
+            }
+            window.wheel(row, i < turns ? "5" : "4");
         }
         ADD_FAILURE() << widget << " is not in sight";
     }
@@ -105,13 +111,13 @@ TEST_F(FormWindow, LengthsAreReadAndTypedInInchesAndTheSceneStaysInMillimetres) 
     DrivenWindow window(screen_, folder_, path_);
     window.click("inches");
     ASSERT_TRUE(says(window, "inches", true));
-    window.type_into("Upper links, link 2, error_mm", "0.01");  // in: 0.254 mm
+    enter(window, "Upper links, link 2, error_mm", "0.01");  // in: 0.254 mm
     ASSERT_TRUE(says(window, "unsaved", true));
     window.key("ctrl+s");
     window.click("do");
     ASSERT_TRUE(says(window, "unsaved", false));
     EXPECT_NEAR(scene::load(path_)->head.upper_links[1].error_mm, 0.254, 1e-12);
-    window.type_into("Upper links, link 2, error_mm", "0.3 mm");
+    enter(window, "Upper links, link 2, error_mm", "0.3 mm");
     window.key("ctrl+s");
     window.click("do");
     ASSERT_TRUE(says(window, "unsaved", false));

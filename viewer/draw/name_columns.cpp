@@ -16,10 +16,6 @@ constexpr double never = std::numeric_limits<double>::infinity();
 // A name rather moves away by so many pixels than cover what is busy, or where a leader ends.
 constexpr double off_busy = 150, off_tip = 250;
 
-bool overlap(const NameBox& a, const NameBox& b) {
-    return a.low.x < b.high.x && b.low.x < a.high.x && a.low.y < b.high.y && b.low.y < a.high.y;
-}
-
 double side_of(const glm::vec2& a, const glm::vec2& b, const glm::vec2& p) {
     return static_cast<double>(b.x - a.x) * (p.y - a.y) - static_cast<double>(b.y - a.y) * (p.x - a.x);
 }

@@ -11,6 +11,10 @@ struct NameBox {
     glm::vec2 low, high;
 };
 
+inline bool overlap(const NameBox& a, const NameBox& b) {
+    return a.low.x < b.high.x && b.low.x < a.high.x && a.low.y < b.high.y && b.low.y < a.high.y;
+}
+
 /// A name to be placed: how long it is, and where its leader ends.
 struct NameWanted {
     float width = 0;

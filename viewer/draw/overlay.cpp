@@ -100,7 +100,8 @@ void draw_rotation(const Pen& pen, const head::Description& d, const Proportions
     pen.arrow_head(arc[steps - 2], arc[steps], ink);
 }
 
-/// The fixed azimuths around the protractor: the nose by its word, the quarters by their degrees. None over a part.
+/// The fixed azimuths around the protractor: the nose by its word, the quarters by their degrees. None over a part,
+/// over other words or off the picture.
 void draw_azimuths(const Pen& pen, const Proportions& p, const InSight& in_sight, std::vector<NameBox>& taken) {
     const auto middle = pen.at(Vec3(0, 0, p.ground));
     for (std::size_t k = 0; k < azimuth_words_deg.size(); ++k) {
@@ -114,8 +115,11 @@ void draw_azimuths(const Pen& pen, const Proportions& p, const InSight& in_sight
         const std::string text = deg == 0 ? "nose" : fmt::format("{:g}\u00b0", deg);
         const ImVec2 size = ImGui::CalcTextSize(text.c_str());
         const ImVec2 low(std::round(at->x - size.x / 2), std::round(at->y - size.y / 2));
+        const NameBox box = box_of(low, size);
+        if (!pen.inside(low) || !pen.inside({low.x + size.x, low.y + size.y})) continue;
+        if (std::ranges::any_of(taken, [&](const NameBox& other) { return overlap(box, other); })) continue;
         pen.list.AddText(low, packed(glm::mix(pen.colours.faint, pen.colours.ink, 0.45F)), text.c_str());
-        taken.push_back(box_of(low, size));
+        taken.push_back(box);
     }
 }
 
@@ -209,12 +213,12 @@ void draw_overlay(ImDrawList& list, const head::Description& description, const 
     const auto x = static_cast<float>(viewport.x), y = static_cast<float>(viewport.y);
     list.PushClipRect({x, y}, {x + static_cast<float>(viewport.width), y + static_cast<float>(viewport.height)}, true);
     std::vector<NameBox> taken = words.taken;
-    draw_azimuths(pen, p, words.in_sight, taken);
     if (words.gap)
         draw_gap(pen, *words.gap, taken);
     else if (style.touched)
         draw_dimension(pen, description, pose, *style.touched, words, taken);
     if (style.traces) draw_tip_words(pen, *style.traces, style, taken);
+    draw_azimuths(pen, p, words.in_sight, taken);
     std::vector<Label> labels;
     place_trouble(pen, description, pose, style, words, labels);
     if (words.pitch_labels) place_blade_labels(pen, description, pose, style, labels);

@@ -20,8 +20,8 @@ constexpr std::array<SheetWord, 5> sheets{
      {Sheet::questions, "questions", "Questions", "What to set, by how much, and which part is wrong (Q)",
       draw_questions},
      {Sheet::lessons, "lessons", "Lessons", "How a head works, step by step, on a head of their own (G)", draw_lessons},
-     {Sheet::measure, "measure", "Measure", "A new head from calliper readings, step by step", draw_measure},
-     {Sheet::compare, "compare", "Compare", "With another head, or with this one as it was", draw_compare}}};
+     {Sheet::measure, "measure", "Measure", "A new head from calliper readings, step by step (M)", draw_measure},
+     {Sheet::compare, "compare", "Compare", "With another head, or with this one as it was (C)", draw_compare}}};
 
 void draw_sheet_words(State& state) {
     const ImVec2 padding = ImGui::GetStyle().FramePadding;

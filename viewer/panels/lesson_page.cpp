@@ -74,7 +74,7 @@ void draw_choice(State& state, const scene::Choice& choice) {
         paragraph(ink.ink, "Right. " + choice.because);
     else if (lessons.chosen)
         paragraph(ink.ink, "Not that one. Look once more, then pick another.");
-    state.report.item("answer said");
+    if (lessons.chosen || step_solved(state)) state.report.item("answer said");
 }
 
 void change_number(State& state, const head::Parameter& number, double to) {

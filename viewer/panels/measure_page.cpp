@@ -335,10 +335,12 @@ void head_page(State& state) {
         marked_text(state, found.error());
         return;
     }
-    ImGui::SetNextItemWidth(240 * state.scale());
+    const float wanted =
+        ImGui::CalcTextSize(sheet.file.measured.layout.name.c_str()).x + 2 * ImGui::GetStyle().FramePadding.x + 2;
+    ImGui::SetNextItemWidth(std::max(240 * state.scale(), std::min(wanted, ImGui::GetContentRegionAvail().x)));
     if (ImGui::InputText("##head name", &sheet.file.measured.layout.name)) changed(state);
     state.report.item("measure name");
-    ImGui::SameLine();
+    same_line_if_it_fits("Make this head", ImGui::GetStyle().ItemSpacing.x);
     if (word_button(state, "measure make", "Make this head", "Opens it as a new scene that is not saved yet",
                     !sheet.file.measured.taken.empty()))
         make_measured_head(state);

@@ -106,14 +106,15 @@ void draw_numbers(State& state, const Spot& spot, const Field& field, const Numb
 
 void draw_text(State& state, const Spot& spot, const Field& field, const Words& words) {
     PartForm& form = state.form;
-    const float width = 230 * state.scale();
+    const std::string stands = words.read(state.document.scene());
+    const float wanted = ImGui::CalcTextSize(stands.c_str()).x + 2 * ImGui::GetStyle().FramePadding.x + 2;
+    const float width = std::max(230 * state.scale(), std::min(wanted, ImGui::GetContentRegionAvail().x));
     if (words.several_lines) {
         draw_words(state, field, 0);
         ImGui::NewLine();
     } else {
         draw_words(state, field, width);
     }
-    const std::string stands = words.read(state.document.scene());
     std::string typed = form.typing == spot.name ? form.text : stands;
     const std::string id = "##" + field.key;
     if (words.several_lines) {

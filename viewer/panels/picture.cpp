@@ -103,12 +103,13 @@ void draw_notice(const State& state, ImDrawList& list, const Rect& place) {
     if (state.notice.empty()) return;
     const Inks ink = state.inks();
     const float scale = state.scale();
-    const ImVec2 size = ImGui::CalcTextSize(state.notice.c_str());
+    const std::string words = wrapped(state.notice, place.width - 40 * scale);
+    const ImVec2 size = ImGui::CalcTextSize(words.c_str());
     const ImVec2 low{std::round(place.right() - size.x - 26 * scale), place.y + 8 * scale};
     const ImVec2 high{place.right() - 10 * scale, low.y + size.y + 8 * scale};
     list.AddRectFilled(low, high, ink.panel);
     list.AddRect(low, high, ink.rule);
-    text_at(list, {low.x + 8 * scale, low.y + 4 * scale}, ink.ink, state.notice);
+    text_at(list, {low.x + 8 * scale, low.y + 4 * scale}, ink.ink, words);
 }
 
 }  // namespace

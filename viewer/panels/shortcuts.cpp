@@ -71,11 +71,16 @@ void next_tray_focus(State& state) {
     state.tray_focus = static_cast<TrayFocus>((static_cast<int>(state.tray_focus) + 1) % 3);
 }
 
+void build_sheet(State& state) {
+    if (!state.sheet_writer.running()) ask_for_sheet(state);
+}
+
 constexpr int ctrl = GLFW_MOD_CONTROL, shift = GLFW_MOD_SHIFT;
 
-constexpr std::array<Shortcut, 42> table{{
+constexpr std::array<Shortcut, 46> table{{
     {GLFW_KEY_O, ctrl, "Ctrl+O", "open a scene", [](State& s) { ask(s, Dialog::open); }},
     {GLFW_KEY_S, ctrl, "Ctrl+S", "save the scene", [](State& s) { ask(s, Dialog::save); }},
+    {GLFW_KEY_P, ctrl, "Ctrl+P", "write the build sheet", build_sheet},
     {GLFW_KEY_Z, ctrl, "Ctrl+Z", "take back a change", undo},
     {GLFW_KEY_Z, ctrl | shift, "Ctrl+Shift+Z", "do it again", redo},
     {GLFW_KEY_Q, ctrl, "Ctrl+Q", "leave", [](State& s) { s.close_wanted = true; }},
@@ -98,6 +103,8 @@ constexpr std::array<Shortcut, 42> table{{
     {GLFW_KEY_G, 0, "G", "lessons or parts", [](State& s) { show_sheet(s, Sheet::lessons); }},
     {GLFW_KEY_J, 0, "J, H", "next step of the lesson, the one before", next_step},
     {GLFW_KEY_H, 0, "", "", step_before},
+    {GLFW_KEY_M, 0, "M", "measure a head, or parts", [](State& s) { show_sheet(s, Sheet::measure); }},
+    {GLFW_KEY_C, 0, "C", "compare heads, or parts", [](State& s) { show_sheet(s, Sheet::compare); }},
     {GLFW_KEY_F, 0, "F", "fit the head into the picture", [](State& s) { s.view.fit = Fit::moving; }},
     {GLFW_KEY_1, 0, "1 to 5", "views: corner, nose, left, top, along the chosen link",
      [](State& s) { s.view.view_wanted = draw::View::corner; }},
@@ -111,6 +118,7 @@ constexpr std::array<Shortcut, 42> table{{
     {GLFW_KEY_X, 0, "X", "cut open through the shaft", [](State& s) { s.view.cut = !s.view.cut; }},
     {GLFW_KEY_P, 0, "P", "name every part in sight", [](State& s) { s.view.names = !s.view.names; }},
     {GLFW_KEY_N, 0, "N", "night or day", [](State& s) { set_night(s, !s.settings.night); }},
+    {GLFW_KEY_I, 0, "I", "lengths in inches or mm", [](State& s) { set_inches(s, !s.settings.inches); }},
     {GLFW_KEY_LEFT_BRACKET, 0, "[ and ]", "exaggerate less, more",
      [](State& s) { s.view.exaggeration = std::max(1.0, s.view.exaggeration - 1); }},
     {GLFW_KEY_RIGHT_BRACKET, 0, "", "",

@@ -34,7 +34,7 @@ void file_tools(State& state) {
         ask(state, Dialog::save);
     ImGui::SameLine();
     if (word_button(state, "build sheet", "Build sheet",
-                    "Links in their true size, pitch, margins and boxes to tick, as a PDF file to print",
+                    "Links in their true size, pitch, margins and boxes to tick, as a PDF file to print (Ctrl+P)",
                     !state.sheet_writer.running()))
         ask_for_sheet(state);
     if (const auto said = state.sheet_writer.poll()) tell(state, *said);

@@ -1,0 +1,181 @@
+// Every sheet, card, form, lesson step, page and dialog of the window in turn, for tests that look at each.
+#pragma once
+
+#include <fmt/format.h>
+#include <gtest/gtest.h>
+#include <imgui.h>
+
+#include <chrono>
+#include <filesystem>
+#include <functional>
+#include <string>
+#include <thread>
+#include <vector>
+
+#include "kinematics/scene/measured.h"
+#include "viewer/panels/panels.h"
+#include "viewer/panels/part_form.h"
+#include "viewer/panels/state.h"
+
+namespace swashwright::testing {
+
+/// A folder of the same name everywhere, because dialogs show it.
+inline std::string walk_folder() {
+    const std::filesystem::path folder = "/tmp/swashwright_walk";
+    std::filesystem::create_directories(folder);
+    for (const char* name : {"two_blade_600.toml", "three_blade_700.toml"})
+        std::filesystem::copy_file(std::filesystem::path(SWASHWRIGHT_SCENES) / name, folder / name,
+                                   std::filesystem::copy_options::overwrite_existing);
+    return folder.string();
+}
+
+/// A head with one link that is long, readings taken on it and calliper readings typed in.
+inline panels::State state_to_walk(const std::string& scene) {
+    auto document = document::Document::open(walk_folder() + "/" + scene);
+    EXPECT_TRUE(document);
+    panels::State state = panels::make_state(std::move(*document), "", "wanted");
+    state.dialog = panels::Dialog::none;
+    state.settings.camera_moves = false;
+    scene::Scene next = state.document.scene();
+    next.head.upper_links[1].error_mm = 0.3;
+    panels::try_edit(state, std::move(next), "Upper links, link 2, error_mm");
+    state.document.seal();
+    for (const int blade : {0, 1})
+        for (const double collective : {0.0, 0.5}) {
+            studies::PitchReading reading;
+            reading.blade = blade;
+            reading.sticks.collective = collective;
+            reading.reading_deg = 10 * collective + 0.3 * blade;
+            state.readings.pitch.push_back(reading);
+        }
+    ++state.readings_revision;
+    auto measured = scene::load_measured(SWASHWRIGHT_SCENES "/readings/two_blade_600.measured.toml");
+    EXPECT_TRUE(measured);
+    state.measure.file = std::move(*measured);
+    state.measure.saved_revision = ++state.measure.revision;
+    return state;
+}
+
+/// Lets all questions be answered, drawing as often as that takes.
+inline void answer_all(panels::State& state, const std::function<void()>& draw) {
+    state.sheet = panels::Sheet::questions;
+    for (panels::Question& question : state.questions) {
+        // What touches takes seconds and adds rows like the others.
+        if (question.key == "reach") question.choices[0].value = 0;
+        question.open = true;
+    }
+    do {
+        draw();
+        std::this_thread::sleep_for(std::chrono::milliseconds(10));
+    } while (panels::answering(state));
+    draw();
+    for (panels::Question& question : state.questions) question.open = false;
+    state.sheet = panels::Sheet::parts;
+}
+
+/// What is shown now, and its name; without a name something only has to go away.
+using Visit = std::function<void(const std::string& name)>;
+
+inline void visit_forms(panels::State& state, const Visit& visit) {
+    state.sheet = panels::Sheet::parts;
+    for (std::size_t s = 0; s < state.ledger.size(); ++s) {
+        for (panels::Section& section : state.ledger) section.open = section.more_open = false;
+        if (state.ledger[s].rows.empty()) continue;
+        state.ledger[s].open = state.ledger[s].more_open = true;
+        state.selected = state.ledger[s].rows.back().part;
+        visit("form " + state.ledger[s].title);
+    }
+    panels::refuse(state, "servo 3, pulse_centre_us",
+                   "A servo's pulse lies from 100 to 5000 microseconds; this one is at 3");
+    for (panels::Section& section : state.ledger) section.open = section.more_open = section.title == "Servos";
+    state.selected = draw::Part{draw::PartKind::servo, 2};
+    visit("refused");
+    state.form.refused.clear();
+    for (panels::Section& section : state.ledger) section.open = section.more_open = false;
+    for (panels::Section& section : state.ledger)
+        section.open = section.title == "Lower links" || section.title == "Upper links";
+    state.selected.reset();
+}
+
+inline void visit_questions(panels::State& state, const Visit& visit) {
+    state.sheet = panels::Sheet::questions;
+    for (const auto& part : {std::optional<draw::Part>{}, std::optional(draw::Part{draw::PartKind::upper_link, 1})}) {
+        state.selected = part;
+        visit(part ? "questions with a link chosen" : "questions");
+    }
+    for (panels::Question& question : state.questions) {
+        question.open = true;
+        question.show = 0;
+        question.whole.assign(question.whole.size(), true);
+        visit("question " + question.key);
+        question.open = false;
+    }
+    state.selected.reset();
+    state.sheet = panels::Sheet::parts;
+}
+
+inline void visit_lessons(panels::State& state, const Visit& visit) {
+    state.sheet = panels::Sheet::lessons;
+    visit("lessons");
+    for (std::size_t i = 0; i < state.lessons.files.size(); ++i) {
+        open_lesson(state, i);
+        const std::size_t steps = state.lessons.files[i].lesson->steps.size();
+        for (std::size_t step = 0; step < steps; ++step) {
+            visit(fmt::format("lesson {:02} step {:02}", i + 1, step + 1));
+            if (step + 1 < steps) next_step(state);
+        }
+        close_lesson(state);
+    }
+    state.sheet = panels::Sheet::parts;
+}
+
+inline void visit_measure(panels::State& state, const Visit& visit) {
+    state.sheet = panels::Sheet::measure;
+    for (int page = 0; page <= panels::reading_pages() + 1; ++page) {
+        state.measure.page = page;
+        visit(fmt::format("measure {:02}", page));
+    }
+    state.sheet = panels::Sheet::parts;
+}
+
+inline void visit_compare(panels::State& state, const Visit& visit) {
+    using With = panels::CompareSheet::With;
+    state.sheet = panels::Sheet::compare;
+    visit("compare opened");
+    state.compare.kept = state.document.head();
+    state.compare.with = With::kept;
+    visit("compare kept");
+    panels::compare_with_file(state, walk_folder() + "/three_blade_700.toml");
+    visit("compare file");
+    state.compare.with = With::opened;
+    state.sheet = panels::Sheet::parts;
+}
+
+inline void visit_dialogs(panels::State& state, const Visit& visit) {
+    using panels::Dialog;
+    const std::vector<std::pair<Dialog, const char*>> dialogs{
+        {Dialog::safety, "safety"},   {Dialog::about, "about"}, {Dialog::open, "open"},
+        {Dialog::save, "save"},       {Dialog::close, "close"}, {Dialog::left_work, "left work"},
+        {Dialog::compare, "compare"}, {Dialog::sheet, "sheet"}};
+    state.left_work = {{"", walk_folder() + "/two_blade_600.toml", "x", "2026-11-25 22:40", "x"}};
+    for (const auto& [dialog, name] : dialogs) {
+        panels::ask(state, dialog);
+        visit(fmt::format("dialog {}", name));
+        state.dialog = Dialog::none;
+        visit("");  // it closes
+    }
+    state.left_work.clear();
+}
+
+/// All of it; questions have been answered before.
+inline void walk(panels::State& state, const Visit& visit) {
+    visit("parts");
+    visit_forms(state, visit);
+    visit_questions(state, visit);
+    visit_measure(state, visit);
+    visit_compare(state, visit);
+    visit_dialogs(state, visit);
+    visit_lessons(state, visit);
+}
+
+}  // namespace swashwright::testing

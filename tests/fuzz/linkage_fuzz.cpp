@@ -12,6 +12,7 @@
 
 namespace {
 
+using namespace swashwright;
 using namespace swashwright::linkage;
 
 struct Source {
@@ -79,7 +80,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
         for (double& input : inputs) input += source.bytes.ConsumeFloatingPointInRange(-1.0, 1.0);
         const Report report = solve(*plan, ws, inputs);
         if (!report.closed) continue;
-        if (!std::isfinite(report.residual_mm)) std::abort();
+        // Rows that must close do, within what the plan promises.
+        if (!(report.residual_mm <= 2 * plan->tolerance())) std::abort();
     }
     return 0;
 }

@@ -7,7 +7,7 @@
 namespace swashwright::draw {
 namespace {
 
-bool overlap(const NameBox& a, const NameBox& b) {
+bool meet(const NameBox& a, const NameBox& b) {
     return a.low.x < b.high.x && b.low.x < a.high.x && a.low.y < b.high.y && b.low.y < a.high.y;
 }
 
@@ -53,9 +53,9 @@ TEST(NameColumns, KeepNamesApartInsideThePictureAndOffWhatIsTaken) {
             EXPECT_GE(box.low.y, now.sheet.picture.low.y);
             EXPECT_LE(box.high.x, now.sheet.picture.high.x);
             EXPECT_LE(box.high.y, now.sheet.picture.high.y);
-            for (const NameBox& other : now.taken) EXPECT_FALSE(overlap(box, other));
+            for (const NameBox& other : now.taken) EXPECT_FALSE(meet(box, other));
             for (std::size_t j = 0; j < i; ++j) {
-                EXPECT_FALSE(overlap(box, placed[j].box));
+                EXPECT_FALSE(meet(box, placed[j].box));
                 EXPECT_NE(placed[i].which, placed[j].which);
             }
         }
@@ -94,7 +94,7 @@ TEST(NameColumns, WhatIsBusyIsLeftFreeWhereANameCanMove) {
     const std::vector<NameBox> busy{{{0, 270}, {400, 330}}, {{900, 270}, {1280, 330}}};
     const auto placed = place_names(wanted, {.picture = {{0, 0}, {1280, 800}}, .taken = {}, .busy = busy});
     ASSERT_EQ(placed.size(), 1);
-    for (const NameBox& box : busy) EXPECT_FALSE(overlap(placed[0].box, box));
+    for (const NameBox& box : busy) EXPECT_FALSE(meet(placed[0].box, box));
 }
 
 TEST(NameColumns, OneRowOfRoomTakesTheFirstWantedOfEachSide) {

@@ -119,8 +119,8 @@ inline std::vector<List> seen_text(const Letters& letters) {
     return out;
 }
 
-/// Words that an edge cuts, told once a line.
-inline std::vector<std::string> cut_words(const std::vector<List>& lists) {
+/// Words that an edge cuts, told once a line. Not what is typed into `fields`: it may be as long as one likes.
+inline std::vector<std::string> cut_words(const std::vector<List>& lists, const std::vector<ImVec4>& fields) {
     std::vector<std::string> out;
     for (const List& list : lists) {
         if (list.window.find("##note") != std::string::npos) continue;  // typed in, and as long as one likes
@@ -129,6 +129,11 @@ inline std::vector<std::string> cut_words(const std::vector<List>& lists) {
             const Sign& sign = list.signs[i];
             // What scrolls is cut by the upper and lower edge of what it scrolls in.
             if ((!sign.cut_across || list.scrolls_across) && (!sign.cut_down || list.scrolls)) continue;
+            if (std::ranges::any_of(fields, [&](const ImVec4& field) {
+                    return sign.low.x >= field.x && sign.high.x <= field.z && sign.low.y >= field.y - 1 &&
+                           sign.high.y <= field.w + 1;
+                }))
+                continue;
             if (std::abs(sign.low.y - line) < 6) continue;
             line = sign.low.y;
             out.push_back(list.window + ": cut: " + list.around(i));

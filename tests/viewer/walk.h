@@ -83,6 +83,7 @@ inline void visit_forms(panels::State& state, const Visit& visit) {
         if (state.ledger[s].rows.empty()) continue;
         state.ledger[s].open = state.ledger[s].more_open = true;
         state.selected = state.ledger[s].rows.back().part;
+        state.show_selected = true;  // scrolls there
         visit("form " + state.ledger[s].title);
     }
     panels::refuse(state, "servo 3, pulse_centre_us",

@@ -54,11 +54,7 @@ std::string field_name(const ReadingPlace& place) {
 }
 
 void text(const State& state, const std::string& words, bool soft = false) {
-    ImGui::PushStyleColor(ImGuiCol_Text, soft ? state.inks().soft : state.inks().ink);
-    ImGui::PushTextWrapPos(0);
-    ImGui::TextUnformatted(words.data(), words.data() + words.size());
-    ImGui::PopTextWrapPos();
-    ImGui::PopStyleColor();
+    paragraph(soft ? state.inks().soft : state.inks().ink, words);
 }
 
 /// A small filled mark, then words: told by shape first.
@@ -130,7 +126,11 @@ std::pair<ImVec2, ImVec2> sketch_room(const State& state) {
 void reading_sketch(State& state) {
     MeasureSheet& sheet = state.measure;
     const auto [low, high] = sketch_room(state);
-    state.report.rectangle("measure sketch", low, high);
+    const ImVec2 clip_low = ImGui::GetWindowDrawList()->GetClipRectMin(),
+                 clip_high = ImGui::GetWindowDrawList()->GetClipRectMax();
+    if (ImGui::IsRectVisible(low, high))
+        state.report.rectangle("measure sketch", {low.x, std::max(low.y, clip_low.y)},
+                               {high.x, std::min(high.y, clip_high.y)});
     if (!sheet.at) return;
     const auto taken = sheet.file.measured.taken.find(*sheet.at);
     const std::string label =
@@ -249,7 +249,7 @@ void servo_table(State& state) {
     text(state, "Servos: azimuth from the nose, plus to the left, seen from above", true);
     if (!ImGui::BeginTable("measure servos", 5, ImGuiTableFlags_SizingFixedFit)) return;
     ImGui::TableNextRow();
-    for (const char* head : {"", "name", "its inner ball", "its horn points", "output shaft points"}) {
+    for (const char* head : {"", "name", "inner ball", "horn to", "shaft to"}) {
         ImGui::TableNextColumn();
         ImGui::TextDisabled("%s", head);
     }

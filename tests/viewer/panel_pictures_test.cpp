@@ -1,0 +1,186 @@
+// Pictures of the panels against ones that were looked at and found good, in grey and half as large as on the screen.
+// The head itself is left out: it has pictures of its own. They are drawn in B612 and skipped where that is missing.
+// To make them anew (and then look at them): SWASHWRIGHT_MAKE_GOLDEN=1 viewer_tests --gtest_filter='PanelPictures.*'
+#include <backends/imgui_impl_opengl3.h>
+#include <epoxy/gl.h>
+#include <gtest/gtest.h>
+#include <png.h>
+
+#include <cmath>
+#include <cstdlib>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <optional>
+#include <set>
+
+#include "tests/viewer/walk.h"
+#include "viewer/draw/font.h"
+#include "viewer/draw/offscreen.h"
+
+namespace swashwright::panels {
+namespace {
+
+struct Grey {
+    int width = 0, height = 0;
+    std::vector<std::uint8_t> level = {};
+};
+
+/// Half as large, in 16 levels: small files in which lettering can still be read.
+Grey halved(const std::vector<std::uint8_t>& rgb, int width, int height) {
+    Grey out{width / 2, height / 2};
+    out.level.resize(static_cast<std::size_t>(out.width * out.height));
+    for (int y = 0; y < out.height; ++y)
+        for (int x = 0; x < out.width; ++x) {
+            int sum = 0;
+            for (const int dy : {0, 1})
+                for (const int dx : {0, 1})
+                    for (const int channel : {0, 1, 2})
+                        sum += rgb[static_cast<std::size_t>(3 * ((2 * y + dy) * width + 2 * x + dx) + channel)];
+            out.level[static_cast<std::size_t>(y * out.width + x)] =
+                static_cast<std::uint8_t>(17 * ((sum / 12 + 8) / 17));
+        }
+    return out;
+}
+
+png_image png_of(const Grey& grey) {
+    png_image image{};
+    image.version = PNG_IMAGE_VERSION;
+    image.format = PNG_FORMAT_GRAY;
+    image.width = static_cast<png_uint_32>(grey.width);
+    image.height = static_cast<png_uint_32>(grey.height);
+    return image;
+}
+
+std::optional<Grey> read(const std::string& path) {
+    png_image image = png_of({});
+    if (png_image_begin_read_from_file(&image, path.c_str()) == 0) return std::nullopt;
+    image.format = PNG_FORMAT_GRAY;
+    Grey out{static_cast<int>(image.width), static_cast<int>(image.height)};
+    out.level.resize(PNG_IMAGE_SIZE(image));
+    if (png_image_finish_read(&image, nullptr, out.level.data(), 0, nullptr) == 0) return std::nullopt;
+    return out;
+}
+
+void write(const Grey& grey, const std::string& path) {
+    png_image image = png_of(grey);
+    EXPECT_NE(png_image_write_to_file(&image, path.c_str(), 0, grey.level.data(), 0, nullptr), 0) << path;
+}
+
+/// The largest difference of the means of blocks of 8 x 8 points; levels from 0 to 255.
+double difference(const Grey& a, const Grey& b) {
+    if (a.width != b.width || a.height != b.height) return 255;
+    constexpr int side = 8;
+    double most = 0;
+    for (int top = 0; top < a.height; top += side)
+        for (int left = 0; left < a.width; left += side) {
+            double sum = 0, count = 0;
+            for (int y = top; y < std::min(top + side, a.height); ++y)
+                for (int x = left; x < std::min(left + side, a.width); ++x, ++count) {
+                    const auto i = static_cast<std::size_t>(y * a.width + x);
+                    sum += static_cast<double>(a.level[i]) - b.level[i];
+                }
+            most = std::max(most, std::abs(sum) / count);
+        }
+    return most;
+}
+
+// One letter more or less changes a block by 20 and more; a renderer that softens edges otherwise, by less than half.
+constexpr double most_difference = 12;
+
+class PanelPictures : public ::testing::Test {
+protected:
+    void SetUp() override {
+        if (draw::font_path().find("B612") == std::string::npos) GTEST_SKIP() << "B612 is not installed";
+    }
+    void TearDown() override {
+        if (!surface_) return;
+        ImGui_ImplOpenGL3_Shutdown();
+        ImGui::DestroyContext();
+    }
+
+    /// False where nothing can be drawn without a window.
+    bool open(State& state, int width, int height, double text_scale, bool night) {
+        auto surface = draw::Offscreen::open(width, height);
+        if (!surface) return false;
+        surface_.emplace(std::move(*surface));
+        ImGui::CreateContext();
+        ImGuiIO& io = ImGui::GetIO();
+        io.IniFilename = nullptr;
+        io.DisplaySize = {static_cast<float>(width), static_cast<float>(height)};
+        state.settings.text_scale = text_scale;
+        state.settings.night = night;
+        limit_text_scale(state, io.DisplaySize.x);
+        apply_style(night, state.scale());
+        state.fonts = load_fonts(*io.Fonts, state.scale());
+        ImGui_ImplOpenGL3_Init("#version 330 core");
+        return true;
+    }
+    void draw(State& state) {
+        ImGui_ImplOpenGL3_NewFrame();
+        ImGui::NewFrame();
+        layout_ = draw_panels(state, ImGui::GetIO().DisplaySize);
+        ImGui::Render();
+        advance(state, 0.05, state.clock + 0.05);
+    }
+    Grey picture(const State& state) const {
+        const auto clear = [&](ImU32 colour, const Rect& place) {
+            const ImVec4 c = ImGui::ColorConvertU32ToFloat4(colour);
+            glEnable(GL_SCISSOR_TEST);
+            glScissor(static_cast<int>(place.x), surface_->height() - static_cast<int>(place.bottom()),
+                      static_cast<int>(place.width), static_cast<int>(place.height));
+            glClearColor(c.x, c.y, c.z, 1);
+            glClear(GL_COLOR_BUFFER_BIT);
+            glDisable(GL_SCISSOR_TEST);
+        };
+        const Inks ink = state.inks();
+        clear(ink.panel, {0, 0, static_cast<float>(surface_->width()), static_cast<float>(surface_->height())});
+        clear(ink.paper, layout_.tools);
+        clear(ink.paper, layout_.picture);
+        ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+        return halved(surface_->read(), surface_->width(), surface_->height());
+    }
+    void look(State& state, std::string name, const std::string& before) {
+        for (int i = 0; i < 4; ++i) draw(state);
+        if (name.empty()) return;
+        std::ranges::replace(name, ' ', '_');
+        name = before + name;
+        const std::string path = std::string(SWASHWRIGHT_TEST_DATA "/golden/panels/") + name + ".png";
+        const Grey now = picture(state);
+        if (std::getenv("SWASHWRIGHT_MAKE_GOLDEN") != nullptr) return write(now, path);
+        const auto golden = read(path);
+        if (!golden) {
+            ADD_FAILURE() << "no picture " << path;
+            return;
+        }
+        const double off = difference(*golden, now);
+        EXPECT_LT(off, most_difference) << name;
+        if (off >= most_difference) write(now, name + ".drawn.png");
+    }
+
+    Layout layout_;
+    std::optional<draw::Offscreen> surface_;
+};
+
+TEST_F(PanelPictures, OfEveryPageAreTheOnesLookedAt) {
+    State state = swashwright::testing::state_to_walk("two_blade_600.toml");
+    if (!open(state, 1280, 800, 1, false)) GTEST_SKIP() << "no OpenGL without a window here";
+    swashwright::testing::answer_all(state, [&] { draw(state); });
+    swashwright::testing::walk(state, [&](const std::string& name) { look(state, name, ""); });
+}
+
+TEST_F(PanelPictures, OfEverySheetInLargeTextAtNightAreTheOnesLookedAt) {
+    State state = swashwright::testing::state_to_walk("two_blade_600.toml");
+    if (!open(state, 1600, 1000, 1.5, true)) GTEST_SKIP() << "no OpenGL without a window here";
+    swashwright::testing::answer_all(state, [&] { draw(state); });
+    const std::set<std::string> wanted{
+        "parts",         "questions",   "question tracking", "question reach",    "measure 01",
+        "lessons",       "refused",     "compare opened",    "lesson 08 step 01", "dialog about",
+        "dialog safety", "dialog open", "form Servos"};
+    swashwright::testing::walk(state, [&](const std::string& name) {
+        if (name.empty() || wanted.contains(name)) look(state, name, "large_");
+    });
+}
+
+}  // namespace
+}  // namespace swashwright::panels

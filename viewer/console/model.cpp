@@ -3,9 +3,9 @@
 
 #include <memory>
 
+#include "viewer/console/out_file.h"
 #include "viewer/console/pose_options.h"
 #include "viewer/console/verbs.h"
-#include "viewer/document/atomic_file.h"
 #include "viewer/document/load_head.h"
 #include "viewer/model/gltf.h"
 
@@ -59,13 +59,7 @@ int run(Request& request) {
     request.order.note = scene.note;
     if (at.horns_deg.empty()) request.order.sticks = at.sticks;
     const auto bytes = model::gltf(scene.head, moments, request.order);
-    const auto written = bytes ? document::write_atomically(request.out, *bytes)
-                               : tl::expected<void, std::string>(tl::unexpected(bytes.error()));
-    if (!written) {
-        fmt::print(stderr, "swashwright: {}\n", written.error());
-        return ExitCode::cannot_be_assembled;
-    }
-    return closes ? ExitCode::closes : ExitCode::cannot_be_assembled;
+    return write_out(request.out, bytes, closes);
 }
 
 }  // namespace

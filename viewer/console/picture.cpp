@@ -7,9 +7,9 @@
 #include <optional>
 
 #include "viewer/console/numbers.h"
+#include "viewer/console/out_file.h"
 #include "viewer/console/pose_options.h"
 #include "viewer/console/verbs.h"
-#include "viewer/document/atomic_file.h"
 #include "viewer/document/load_head.h"
 #include "viewer/draw/picture.h"
 #include "viewer/draw/solids.h"
@@ -151,13 +151,7 @@ int run(Request& request) {
 
     const auto pixels = draw::make_picture(scene.head, fit.pose, order);
     const auto bytes = pixels ? draw::png_bytes(*pixels) : tl::unexpected(pixels.error());
-    const auto written = bytes ? document::write_atomically(request.out, *bytes)
-                               : tl::expected<void, std::string>(tl::unexpected(bytes.error()));
-    if (!written) {
-        fmt::print(stderr, "swashwright: {}\n", written.error());
-        return ExitCode::cannot_be_assembled;
-    }
-    return fit.shortfalls.empty() ? ExitCode::closes : ExitCode::cannot_be_assembled;
+    return write_out(request.out, bytes, fit.shortfalls.empty());
 }
 
 }  // namespace

@@ -4,9 +4,9 @@
 #include <algorithm>
 #include <memory>
 
+#include "viewer/console/out_file.h"
 #include "viewer/console/pose_options.h"
 #include "viewer/console/verbs.h"
-#include "viewer/document/atomic_file.h"
 #include "viewer/document/load_head.h"
 #include "viewer/draw/film.h"
 
@@ -52,13 +52,7 @@ int run(Request& request) {
     request.order.note = scene.note;
     const int each = std::max(1, static_cast<int>(1000 * request.seconds / request.frames + 0.5));
     const auto bytes = draw::make_film(scene.head, moments, each, request.order);
-    const auto written = bytes ? document::write_atomically(request.out, *bytes)
-                               : tl::expected<void, std::string>(tl::unexpected(bytes.error()));
-    if (!written) {
-        fmt::print(stderr, "swashwright: {}\n", written.error());
-        return ExitCode::cannot_be_assembled;
-    }
-    return closes ? ExitCode::closes : ExitCode::cannot_be_assembled;
+    return write_out(request.out, bytes, closes);
 }
 
 }  // namespace

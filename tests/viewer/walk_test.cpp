@@ -63,6 +63,10 @@ protected:
         const auto outside = [](const ImVec4& box, float width, float height) {
             return box.x < -0.5F || box.y < -0.5F || box.z > width + 0.5F || box.w > height + 0.5F;
         };
+        for (const char* word : {"open", "undo", "redo", "blades", "labels", "night", "text", "inches", "about", "fit",
+                                 "view_link", "turn", "collective"})
+            if (!widgets.contains(word) && !(name.find("scrolled") != std::string::npos))
+                found.push_back(std::string(word) + " is missing");
         for (const auto& [id, box] : widgets) {
             if (outside(box, look_.width, look_.height)) found.push_back(id + " is not in the window");
             if (name.starts_with("dialog")) continue;  // it lies on all the others

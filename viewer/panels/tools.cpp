@@ -38,7 +38,7 @@ void file_tools(State& state) {
                     !state.sheet_writer.running()))
         ask_for_sheet(state);
     if (const auto said = state.sheet_writer.poll()) tell(state, *said);
-    next_group(state, 96);
+    next_group(state, 112);
     if (word_button(state, "undo", "Undo", "Take back the last change of a number (Ctrl+Z)", document.can_undo()))
         undo(state);
     ImGui::SameLine();
@@ -53,7 +53,7 @@ void picture_tools(State& state) {
     tip(state, "How much larger than true the blades' pitch differences are drawn. Numbers stay true.");
     ImGui::SameLine(0, 12 * state.scale());
     ImGui::TextUnformatted(fmt::format("\xC3\x97{:.0f}", state.view.exaggeration).c_str());
-    next_group(state, 150);
+    next_group(state, 335);
     if (word_button(state, "blades", "Blades", "Draw whole blades, or stubs so that the head fills the picture (B)",
                     true, state.view.whole_blades)) {
         state.view.whole_blades = !state.view.whole_blades;

@@ -14,4 +14,4 @@ if [ $# -gt 0 ] && [ "${1#-}" = "$1" ]; then
 fi
 cmake --preset "$preset" -DSWASHWRIGHT_TESTS=ON >/dev/null
 cmake --build --preset "$preset"
-ctest --preset "$preset" --no-tests=error "$@"
+ctest --preset "$preset" --no-tests=error --parallel "$(nproc)" "$@"

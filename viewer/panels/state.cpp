@@ -14,6 +14,12 @@ namespace swashwright::panels {
 
 namespace {
 
+/// Motion wants 30 frames a second.
+void mind_the_pace(View& view, bool moves, double seconds) {
+    view.frame_seconds = moves ? view.frame_seconds + 0.1 * (std::min(seconds, 0.1) - view.frame_seconds) : 0;
+    view.hurried = moves && (view.hurried || view.frame_seconds > 1 / 30.0);
+}
+
 double ease(double t) {
     return t * t * (3 - 2 * t);
 }
@@ -281,7 +287,7 @@ void move_camera(State& state, const draw::Camera& to) {
 }
 
 void advance(State& state, double seconds, double now) {
-    state.clock = now;
+    const double since_last = now - std::exchange(state.clock, now);
     if (state.controls.turning) {
         const double azimuth = state.controls.azimuth_deg + 6.0 * state.controls.turn_rpm * seconds;  // 1 rpm = 6 deg/s
         state.controls.azimuth_deg = azimuth - 360.0 * std::floor(azimuth / 360.0);
@@ -293,6 +299,7 @@ void advance(State& state, double seconds, double now) {
         state.view.camera = between(move->from, move->to, ease(t));
         if (t >= 1) move.reset();
     }
+    mind_the_pace(state.view, moving(state), since_last);
     if (auto kept = state.recovery->keep(users_document(state), now, readings_to_keep(state)); !kept)
         tell(state, kept.error());
     if (state.dialog == Dialog::none && !state.left_work.empty()) ask(state, Dialog::left_work);

@@ -48,11 +48,13 @@ struct View {
     std::optional<CameraMove> move;
     double exaggeration = 1;  // 1 to 20
     bool whole_blades = false;
-    bool paths = false;      // of balls and blade tips over a turn
-    bool as_meant = false;   // the head without its errors, as outlines
-    bool cut = false;        // open through the shaft, towards the viewer
-    bool names = false;      // of every part in sight, in the margins
-    Fit fit = Fit::at_once;  // asked for; done as soon as the picture's size is known
+    bool paths = false;        // of balls and blade tips over a turn
+    bool as_meant = false;     // the head without its errors, as outlines
+    double frame_seconds = 0;  // while something moves, smoothed
+    bool hurried = false;      // frames come too slowly: until all stands still, hollows go without their shade
+    bool cut = false;          // open through the shaft, towards the viewer
+    bool names = false;        // of every part in sight, in the margins
+    Fit fit = Fit::at_once;    // asked for; done as soon as the picture's size is known
     std::optional<draw::View> view_wanted;
 };
 

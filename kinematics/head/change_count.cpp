@@ -1,4 +1,5 @@
 #include "kinematics/head/change_count.h"
+#include "kinematics/head/azimuth.h"
 
 #include <fmt/format.h>
 
@@ -27,10 +28,6 @@ std::string whole_head(const Description& d) {
     return "every blade needs one outer ball, one upper link and one grip first";
 }
 
-double turned_in(double angle_deg) {
-    return angle_deg - 360 * std::floor(angle_deg / 360);
-}
-
 }  // namespace
 
 Change with_blade_added(const Description& description) {
@@ -55,8 +52,7 @@ Change with_blade_added(const Description& description) {
         }
     out.assumed = fmt::format(
         "Blade {} is taken to be made as blade {}: grip, outer ball and upper link, without the link's error. The "
-        "blades "
-        "stand {:g} deg apart, each outer ball as far ahead of its own blade as before; the driver stays.",
+        "blades stand {:g} deg apart, each outer ball as far ahead of its own blade as before; the driver stays.",
         blades + 1, blades, std::round(36000.0 / (blades + 1)) / 100);
     return out;
 }
@@ -86,8 +82,7 @@ Change with_blade_removed(const Description& description, int blade) {
             }
     out.assumed = fmt::format(
         "Blade {} is gone with its grip, outer ball and upper link. The others stand {:g} deg apart, each outer ball "
-        "as "
-        "far ahead of its own blade as before; the driver stays.",
+        "as far ahead of its own blade as before; the driver stays.",
         blade + 1, std::round(36000.0 / (blades - 1)) / 100);
     return out;
 }
@@ -97,7 +92,7 @@ Change with_driver_added(const Description& description) {
     if (pins.empty()) return tl::unexpected(std::string("there is no driver arm to take the numbers from"));
     if (pins.size() >= most_pins) return tl::unexpected(fmt::format("{} driver arms are enough", most_pins));
     std::vector<double> angles;
-    for (const Polar& pin : pins) angles.push_back(turned_in(pin.angle_deg));
+    for (const Polar& pin : pins) angles.push_back(within_turn_deg(pin.angle_deg));
     std::ranges::sort(angles);
     double widest = 0, middle = 0;
     for (std::size_t i = 0; i < angles.size(); ++i) {
@@ -108,7 +103,7 @@ Change with_driver_added(const Description& description) {
     }
     Changed out{description, {}};
     Polar pin = pins.back();
-    pin.angle_deg = turned_in(middle);
+    pin.angle_deg = within_turn_deg(middle);
     out.head.swashplate.driver_pins.push_back(pin);
     out.assumed = fmt::format(
         "Driver arm {} is taken to be made as arm {} and to stand {:.0f} deg ahead of blade 1, where the gap was "

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/head/azimuth.h"
 #include "kinematics/studies/ball_tilt.h"
 #include "kinematics/studies/clearance.h"
 #include "kinematics/studies/cranks.h"
@@ -38,8 +39,7 @@ double bound(const Check& check, double value) {
 std::string at(const Place& place) {
     return fmt::format("collective {}, aileron {}, elevator {}, rotor at {:.0f} deg",
                        signed_figure(place.sticks.collective, 2), signed_figure(place.sticks.aileron, 2),
-                       signed_figure(place.sticks.elevator, 2),
-                       place.azimuth_deg - 360 * std::floor(place.azimuth_deg / 360));
+                       signed_figure(place.sticks.elevator, 2), head::within_turn_deg(place.azimuth_deg));
 }
 
 std::string about(const Check& check, const Extreme& worst) {
@@ -90,7 +90,7 @@ Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std
         const Extreme& w = e.worst[order[n]];
         table.rows.push_back({check.label, std::string(state_word(check, w.margin)), w.value, bound(check, w.value),
                               check.unit, w.place.sticks.collective, w.place.sticks.aileron, w.place.sticks.elevator,
-                              w.place.azimuth_deg - 360 * std::floor(w.place.azimuth_deg / 360)});
+                              head::within_turn_deg(w.place.azimuth_deg)});
         table.parts.push_back(check.kind == CheckKind::clearance ? check.parts[0] + "|" + check.parts[1]
                                                                  : check.parts.front());
     }

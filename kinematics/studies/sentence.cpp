@@ -6,6 +6,7 @@
 #include <cmath>
 #include <optional>
 
+#include "kinematics/head/azimuth.h"
 #include "kinematics/studies/figures.h"
 #include "kinematics/studies/split_cause.h"
 
@@ -129,7 +130,7 @@ std::string place_in_words(double azimuth_deg) {
     static constexpr std::array<const char*, 8> places{
         "the nose", "the nose on the left",  "the left",  "the tail on the left",
         "the tail", "the tail on the right", "the right", "the nose on the right"};
-    const double turn = azimuth_deg - 360.0 * std::floor(azimuth_deg / 360.0);
+    const double turn = head::within_turn_deg(azimuth_deg);
     return places[static_cast<std::size_t>(std::lround(turn / 45.0)) % places.size()];
 }
 

@@ -41,19 +41,14 @@ int run(Request& request) {
         fmt::print(stderr, "swashwright: {}\n", mistake);
         return ExitCode::bad_input;
     }
-    const std::vector<double> horns = at.horns_deg.empty() ? head.horn_angles_deg(at.sticks) : at.horns_deg;
+    const std::vector<double> horns = horns_of(at, head);
     for (const std::string& servo : head.beyond_travel(horns))
         fmt::print(stderr, "swashwright: warning: beyond travel, written all the same: {}\n", servo);
     std::vector<model::Moment> moments;
     bool closes = true;
     for (int i = 0; i < (request.turn ? keys : 1); ++i) {
         const double azimuth = at.azimuth_deg + 360.0 * i / keys;
-        head::NearestFit fit = head.nearest(horns, azimuth);
-        if (closes && !fit.shortfalls.empty()) {
-            fmt::print(stderr, "swashwright: azimuth {:g}\u00b0: {}\n", azimuth, fit.shortfalls.front().sentence);
-            closes = false;
-        }
-        moments.push_back({azimuth, std::move(fit.pose)});
+        moments.push_back({azimuth, pose_of_turn(head, horns, azimuth, closes)});
     }
     request.order.form = binary ? model::Form::binary : model::Form::text;
     request.order.note = scene.note;

@@ -11,6 +11,7 @@
 #include "viewer/console/pose_options.h"
 #include "viewer/console/verbs.h"
 #include "viewer/document/load_head.h"
+#include "viewer/draw/anchors.h"
 #include "viewer/draw/picture.h"
 #include "viewer/draw/solids.h"
 
@@ -137,12 +138,12 @@ int run(Request& request) {
         return ExitCode::bad_input;
     }
     const PoseOptions& at = request.pose;
-    const std::vector<double> horns = at.horns_deg.empty() ? head.horn_angles_deg(at.sticks) : at.horns_deg;
+    const std::vector<double> horns = horns_of(at, head);
     for (const std::string& servo : head.beyond_travel(horns))
         fmt::print(stderr, "swashwright: warning: beyond travel, drawn all the same: {}\n", servo);
     const head::NearestFit fit = head.nearest(horns, at.azimuth_deg);
     draw::PictureOrder& order = request.order;
-    order.title = scene.head.name.empty() ? "Unnamed head" : scene.head.name;
+    order.title = draw::title_of(scene.head);
     order.note = scene.note;
     order.view = view_named(request.view);
     order.pose = pose_words(at);

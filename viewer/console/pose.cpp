@@ -109,7 +109,7 @@ int run(const Request& request) {
     }
     if (!at.horns_deg.empty() && at.sticks_given)
         fmt::print(stderr, "swashwright: warning: --horns stands in place of the sticks; their values are not used\n");
-    const std::vector<double> horns = at.horns_deg.empty() ? head.horn_angles_deg(at.sticks) : at.horns_deg;
+    const std::vector<double> horns = horns_of(at, head);
     const auto beyond = head.beyond_travel(horns);
     for (const std::string& servo : beyond)
         fmt::print(stderr, "swashwright: warning: beyond travel, solved all the same: {}\n", servo);

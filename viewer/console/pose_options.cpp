@@ -37,4 +37,18 @@ std::string horns_mistake(const PoseOptions& options, std::size_t servos) {
     return fmt::format("--horns: expected {} angles, one for each servo, found {}", servos, options.horns_deg.size());
 }
 
+std::vector<double> horns_of(const PoseOptions& options, const head::Head& head) {
+    return options.horns_deg.empty() ? head.horn_angles_deg(options.sticks) : options.horns_deg;
+}
+
+head::Pose pose_of_turn(const head::Head& head, const std::vector<double>& horns_deg, double azimuth_deg,
+                        bool& closes) {
+    head::NearestFit fit = head.nearest(horns_deg, azimuth_deg);
+    if (closes && !fit.shortfalls.empty()) {
+        fmt::print(stderr, "swashwright: azimuth {:g}\u00b0: {}\n", azimuth_deg, fit.shortfalls.front().sentence);
+        closes = false;
+    }
+    return std::move(fit.pose);
+}
+
 }  // namespace swashwright::console

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "kinematics/head/pose.h"
+#include "kinematics/head/head.h"
 
 namespace swashwright::console {
 
@@ -23,5 +23,11 @@ std::array<CLI::Option*, 3> add_stick_options(CLI::App& verb, head::Sticks& stic
 void add_pose_options(CLI::App& verb, PoseOptions& options);
 /// Why the horn angles do not suit a head with so many servos; empty if they do.
 std::string horns_mistake(const PoseOptions& options, std::size_t servos);
+/// Those given, or what the sticks command, deg.
+std::vector<double> horns_of(const PoseOptions& options, const head::Head& head);
+
+/// A pose of a turn, as near to closing as it can come. The first that does not close is told on standard error, and
+/// `closes` is false from then on.
+head::Pose pose_of_turn(const head::Head& head, const std::vector<double>& horns_deg, double azimuth_deg, bool& closes);
 
 }  // namespace swashwright::console

@@ -4,9 +4,9 @@
 #include <memory>
 
 #include "kinematics/studies/reach.h"
+#include "viewer/console/out_file.h"
 #include "viewer/console/pose_options.h"
 #include "viewer/console/verbs.h"
-#include "viewer/document/atomic_file.h"
 #include "viewer/document/load_head.h"
 #include "viewer/sheet/compose.h"
 #include "viewer/sheet/plots.h"
@@ -40,9 +40,7 @@ int run(const SheetRequest& request) {
         fmt::print("{}", sheet::as_text(*sheet));
     } else {
         const auto pdf = sheet::pdf(*sheet, *sheet::paper_named(request.paper));
-        if (!pdf) return fail(pdf.error());
-        if (const auto written = document::write_atomically(request.out, pdf->bytes); !written)
-            return fail(written.error());
+        return write_out(request.out, pdf.map(&sheet::Pdf::bytes), sheet->missing.empty());
     }
     return sheet->missing.empty() ? ExitCode::closes : ExitCode::cannot_be_assembled;
 }
@@ -76,10 +74,7 @@ int run(const PlotRequest& request) {
         fmt::print(stderr, "{}", loaded.error());
         return ExitCode::bad_input;
     }
-    const auto bytes = drawn(loaded->head, request);
-    if (!bytes) return fail(bytes.error());
-    const auto written = document::write_atomically(request.out, *bytes);
-    return written ? ExitCode::closes : fail(written.error());
+    return write_out(request.out, drawn(loaded->head, request), /*closes=*/true);
 }
 
 void add_plot(CLI::App& program, ExitCode& exit_code) {

@@ -8,6 +8,7 @@
 #include "viewer/console/pose_options.h"
 #include "viewer/console/verbs.h"
 #include "viewer/document/load_head.h"
+#include "viewer/draw/anchors.h"
 #include "viewer/draw/film.h"
 
 namespace swashwright::console {
@@ -38,17 +39,12 @@ int run(Request& request) {
     bool closes = true;
     for (int i = 0; i < request.frames; ++i) {
         const double azimuth = 360.0 * i / request.frames;
-        head::NearestFit fit = head.nearest(horns, azimuth);
-        if (closes && !fit.shortfalls.empty()) {
-            fmt::print(stderr, "swashwright: azimuth {:g}\u00b0: {}\n", azimuth, fit.shortfalls.front().sentence);
-            closes = false;
-        }
         moments.push_back(
-            {std::move(fit.pose),
+            {pose_of_turn(head, horns, azimuth, closes),
              fmt::format("collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}, azimuth {:3.0f}\u00b0",
                          request.sticks.collective, request.sticks.aileron, request.sticks.elevator, azimuth)});
     }
-    request.order.title = scene.head.name.empty() ? "Unnamed head" : scene.head.name;
+    request.order.title = draw::title_of(scene.head);
     request.order.note = scene.note;
     const int each = std::max(1, static_cast<int>(1000 * request.seconds / request.frames + 0.5));
     const auto bytes = draw::make_film(scene.head, moments, each, request.order);

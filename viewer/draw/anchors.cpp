@@ -87,4 +87,8 @@ std::string name_of(const Part& part) {
     }
 }
 
+std::string title_of(const head::Description& description) {
+    return description.name.empty() ? "Unnamed head" : description.name;
+}
+
 }  // namespace swashwright::draw

@@ -20,5 +20,7 @@ struct Segment {
 std::optional<Segment> length_of(const Part& part, const head::Description& description, const head::Pose& pose);
 /// "lower link 2", "blade 1", "outer ring".
 std::string name_of(const Part& part);
+/// What a drawing of the head is titled.
+std::string title_of(const head::Description& description);
 
 }  // namespace swashwright::draw

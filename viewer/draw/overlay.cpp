@@ -72,10 +72,8 @@ void spread(const Pen& pen, std::vector<Label>& labels, std::vector<NameBox>& ta
         label.low.x = std::max(x0, std::min(label.low.x, x1 - size.x));
         label.low.y = std::max(y0, std::min(label.low.y, y1 - size.y));
         for (std::size_t tries = 0; tries < labels.size() + taken.size(); ++tries) {
-            const auto covered = std::ranges::find_if(taken, [&](const NameBox& other) {
-                return label.low.x < other.high.x && other.low.x < label.low.x + size.x && label.low.y < other.high.y &&
-                       other.low.y < label.low.y + size.y;
-            });
+            const auto covered = std::ranges::find_if(
+                taken, [&](const NameBox& other) { return overlap(box_of(label.low, size), other); });
             if (covered == taken.end()) break;
             label.low.y = covered->high.y + 3 * pen.scale;
             if (label.low.y + size.y > y1) label.low.y = covered->low.y - size.y - 3 * pen.scale;

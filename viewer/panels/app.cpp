@@ -129,11 +129,6 @@ std::string title(const State& state) {
     return fmt::format("{}{} - Swashwright", file, state.document.unsaved() ? " (changed)" : "");
 }
 
-bool mouse_held() {
-    const ImGuiIO& io = ImGui::GetIO();
-    return std::any_of(std::begin(io.MouseDown), std::end(io.MouseDown), [](bool down) { return down; });
-}
-
 void run_until_left(GLFWwindow* window, State& state, Stage& stage) {
     Input input;
     input.attach(window);
@@ -143,7 +138,7 @@ void run_until_left(GLFWwindow* window, State& state, Stage& stage) {
     std::string shown_title;
     for (long frame = 1; !state.leave;) {
         const bool moves = moving(state);
-        const bool busy = moves || settle > 0 || input.waiting() || mouse_held();
+        const bool busy = moves || settle > 0 || input.waiting() || ImGui::IsAnyMouseDown();
         wait_for_events(state, busy, last);
         if (input.take_news() || input.waiting()) settle = frames_to_settle;
         close_if_wanted(window, state);

@@ -1,6 +1,7 @@
 #include <array>
 #include <string>
 
+#include "viewer/draw/anchors.h"
 #include "viewer/panels/panels.h"
 #include "viewer/panels/picture_view.h"
 #include "viewer/panels/state.h"
@@ -69,7 +70,7 @@ void draw_caption(State& state, const Rect& place) {
         text_at(list, {left, top}, colour, words);
         left += width + gap;
     };
-    write(ink.ink, scene.head.name.empty() ? "Unnamed head" : scene.head.name);
+    write(ink.ink, draw::title_of(scene.head));
     // The first clause of the note, where demos say that they are invented.
     write(ink.soft, scene.note.substr(0, scene.note.find_first_of(";:.")));
     write(ink.soft, "mm between ball centres");

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <utility>
 
+#include "kinematics/studies/figures.h"
 #include "kinematics/studies/link_step.h"
 #include "viewer/panels/lengths.h"
 #include "viewer/panels/panels.h"
@@ -77,7 +78,7 @@ void draw_cell(State& state, const Entry& entry, float width) {
     if (ImGui::IsItemActivated()) state.selected = entry.row.part;
     if (value != opened) {
         tip(state, fmt::format("Right click: back to {}, as opened",
-                               length ? length_text(opened, state.settings.inches) : rounded(opened, 2))
+                               length ? length_text(opened, state.settings.inches) : studies::figure(opened, 2))
                        .c_str());
         if (ImGui::IsItemClicked(ImGuiMouseButton_Right)) change(state, entry, opened, false);
     }

@@ -1,6 +1,5 @@
 #include "viewer/panels/lengths.h"
-
-#include <fmt/format.h>
+#include "kinematics/studies/figures.h"
 
 #include <algorithm>
 #include <charconv>
@@ -8,15 +7,10 @@
 
 namespace swashwright::panels {
 
-std::string rounded(double value, int decimals) {
-    std::string text = fmt::format("{:.{}f}", value, decimals);
-    if (text.find_first_not_of("-0.") == std::string::npos && text.front() == '-') text.erase(0, 1);
-    return text;
-}
-
 std::string length_number(double mm, bool inches, int decimals) {
     constexpr int inch_decimals = 4;  // 0.0001 in is 0.0025 mm, finer than a calliper reads
-    return inches ? rounded(mm / mm_per_inch, std::max(inch_decimals, decimals + 1)) : rounded(mm, decimals);
+    return inches ? studies::figure(mm / mm_per_inch, std::max(inch_decimals, decimals + 1))
+                  : studies::figure(mm, decimals);
 }
 
 std::string length_text(double mm, bool inches, int decimals) {

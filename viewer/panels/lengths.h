@@ -20,7 +20,5 @@ std::string in_reading_unit(std::string words, bool inches);
 std::optional<double> typed_length(std::string_view text, bool inches);
 /// A typed number; a decimal comma is taken for a point. None if it is not a finite number.
 std::optional<double> typed_number(std::string_view text);
-/// A number without the minus that a rounded zero would keep.
-std::string rounded(double value, int decimals);
 
 }  // namespace swashwright::panels

@@ -1,5 +1,5 @@
-#include "viewer/document/data_folder.h"
 #include "viewer/panels/lesson_sheet.h"
+#include "viewer/document/data_folder.h"
 
 #include <fmt/format.h>
 
@@ -9,6 +9,7 @@
 #include <system_error>
 #include <utility>
 
+#include "kinematics/head/azimuth.h"
 #include "viewer/draw/anchors.h"
 #include "viewer/panels/answer_table.h"
 #include "viewer/panels/picture_view.h"
@@ -69,10 +70,6 @@ document::Document document_of(const LessonFile& file, const scene::Step& step) 
     return {std::move(scene), file.path};
 }
 
-double wrapped_azimuth(double deg) {
-    return deg - 360 * std::floor(deg / 360);
-}
-
 bool at(const Controls& controls, const scene::Stance& stance) {
     return controls.sticks == stance.sticks && controls.azimuth_deg == stance.azimuth_deg;
 }
@@ -81,14 +78,14 @@ scene::Stance between(const scene::Stance& a, const scene::Stance& b, double t) 
     const auto mix = [t](double from, double to) { return from + t * (to - from); };
     return {{mix(a.sticks.collective, b.sticks.collective), mix(a.sticks.aileron, b.sticks.aileron),
              mix(a.sticks.elevator, b.sticks.elevator)},
-            wrapped_azimuth(mix(a.azimuth_deg, b.azimuth_deg))};
+            head::within_turn_deg(mix(a.azimuth_deg, b.azimuth_deg))};
 }
 
 void set_out(State& state, const scene::Step& step) {
     Lessons& lessons = state.lessons;
     lessons.moving = step.to.has_value();
     lessons.seconds = 0;
-    lessons.moved_to = {step.stance.sticks, wrapped_azimuth(step.stance.azimuth_deg)};
+    lessons.moved_to = {step.stance.sticks, head::within_turn_deg(step.stance.azimuth_deg)};
     state.controls = Controls{};
     state.controls.sticks = lessons.moved_to.sticks;
     state.controls.azimuth_deg = lessons.moved_to.azimuth_deg;

@@ -59,13 +59,7 @@ void text(const State& state, const std::string& words, bool soft = false) {
 
 /// A small filled mark, then words: told by shape first.
 void marked_text(const State& state, const std::string& words) {
-    const float scale = state.scale();
-    const ImVec2 at = ImGui::GetCursorScreenPos();
-    const float middle = at.y + ImGui::GetTextLineHeight() / 2;
-    ImGui::GetWindowDrawList()->AddTriangleFilled({at.x + 2 * scale, middle + 5 * scale},
-                                                  {at.x + 14 * scale, middle + 5 * scale},
-                                                  {at.x + 8 * scale, middle - 6 * scale}, state.inks().trouble);
-    ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 22 * scale);
+    ImGui::SetCursorPosX(ImGui::GetCursorPosX() + trouble_mark(state));
     text(state, words);
 }
 

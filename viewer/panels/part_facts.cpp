@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "kinematics/studies/figures.h"
 #include "viewer/draw/anchors.h"
 #include "viewer/draw/part_names.h"
 #include "viewer/panels/lengths.h"
@@ -15,15 +16,12 @@ namespace {
 using draw::PartKind;
 
 std::string degrees(double value, int decimals = 2) {
-    // Rounded first, so that a value just under zero does not read "-0.00".
-    const double unit = std::pow(10.0, decimals);
-    value = std::round(value * unit) / unit + 0.0;
-    return fmt::format("{}{:.{}f}\u00b0", value > 0 ? "+" : "", value, decimals);
+    return studies::signed_figure(value, decimals) + "\u00b0";
 }
 
 /// Without a sign.
 std::string angle(double value, int decimals = 2) {
-    return fmt::format("{:.{}f}\u00b0", std::abs(value) < 0.5 * std::pow(10.0, -decimals) ? 0.0 : value, decimals);
+    return studies::figure(value, decimals) + "\u00b0";
 }
 
 template <class T>

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <sstream>
 
+#include "viewer/draw/anchors.h"
 #include "viewer/panels/field_makers.h"
 #include "viewer/panels/lengths.h"
 
@@ -319,22 +320,17 @@ std::vector<Field> fields_of(const Description& description, const Part& part) {
 }
 
 std::string form_title(const Description& description, const Part& part) {
-    const int number = part.index + 1;
     switch (part.kind) {
         case PartKind::servo:
             return fmt::format("servo {}", description.servos[static_cast<std::size_t>(part.index)].name);
         case PartKind::lower_link:
-            return fmt::format("lower link {}", number);
         case PartKind::upper_link:
-            return fmt::format("upper link {}", number);
         case PartKind::grip:
-            return fmt::format("grip {}", number);
         case PartKind::blade:
-            return fmt::format("blade {}", number);
+            return draw::name_of(part);
         case PartKind::inner_ring:
-            return "the inner ring";
         case PartKind::outer_ring:
-            return "the outer ring";
+            return "the " + draw::name_of(part);
         case PartKind::frame:
             return "the mixing";
         default:

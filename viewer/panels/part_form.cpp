@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "kinematics/head/change_count.h"
+#include "kinematics/studies/figures.h"
 #include "viewer/panels/lengths.h"
 #include "viewer/panels/part_fields.h"
 #include "viewer/panels/state.h"
@@ -85,7 +86,7 @@ void draw_numbers(State& state, const Spot& spot, const Field& field, const Numb
         std::optional<double> value = list ? std::optional((*list)[i]) : std::nullopt;
         const std::string hint = !numbers.counts ? "not given"
                                  : inches        ? length_number(numbers.usual[i], true)
-                                                 : rounded(numbers.usual[i], numbers.decimals);
+                                                 : studies::figure(numbers.usual[i], numbers.decimals);
         const NumberStyle style{numbers.decimals, numbers.step, field_width, false, field.is_length()};
         if (optional_number_field(state, fmt::format("{} {}", field.key, i).c_str(), value, style, hint.c_str())) {
             changed = true;
@@ -268,16 +269,11 @@ void draw_refusal(State& state, const std::string& name_begins) {
     const PartForm& form = state.form;
     if (form.refused.empty() || form.refused_at != state.document.revision()) return;
     if (!form.refused.starts_with(name_begins)) return;
-    const float scale = state.scale();
-    const ImVec2 at = ImGui::GetCursorScreenPos();
-    const float middle = at.y + ImGui::GetTextLineHeight() / 2;
-    ImGui::GetWindowDrawList()->AddTriangleFilled({at.x + 2 * scale, middle + 5 * scale},
-                                                  {at.x + 14 * scale, middle + 5 * scale},
-                                                  {at.x + 8 * scale, middle - 6 * scale}, state.inks().trouble);
-    ImGui::Indent(22 * scale);
+    const float room = trouble_mark(state);
+    ImGui::Indent(room);
     paragraph(state.inks().ink, "Not taken. " + form.why);
     state.report.item("refused");
-    ImGui::Unindent(22 * scale);
+    ImGui::Unindent(room);
     // Brought into sight once.
     int* shown = ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("refusal shown"));
     const int stamp = static_cast<int>(std::hash<std::string>{}(form.refused + form.why) & 0x7FFFFFFF);

@@ -15,11 +15,6 @@ namespace {
 
 constexpr double rest_seconds = 0.15;  // a pointer that only passes lights nothing
 
-bool any_button_down() {
-    const ImGuiIO& io = ImGui::GetIO();
-    return std::any_of(std::begin(io.MouseDown), std::end(io.MouseDown), [](bool down) { return down; });
-}
-
 ImVec2 size_of(const Facts& facts, float gap) {
     float width = ImGui::CalcTextSize(facts.name.c_str()).x;
     for (const Fact& fact : facts.facts)
@@ -53,7 +48,7 @@ std::optional<draw::Part> pointed_at(const State& state) {
 void follow_pointer(State& state, const Rect& picture) {
     Pointing& pointing = state.pointing;
     const ImVec2 mouse = ImGui::GetIO().MousePos;
-    if (ImGui::IsItemHovered() && !any_button_down() && !state.view.move) {
+    if (ImGui::IsItemHovered() && !ImGui::IsAnyMouseDown() && !state.view.move) {
         pointing.at = ImVec2(mouse.x - picture.x, mouse.y - picture.y);
     } else {
         pointing.at.reset();

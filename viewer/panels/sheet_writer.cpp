@@ -49,16 +49,11 @@ void ask_for_sheet(State& state) {
 }
 
 void write_sheet(State& state, const std::string& path) {
-    std::error_code none;
     if (!path.ends_with(".pdf")) {  // a scene that was pressed in the list is not to be written over
         state.dialog_error = "A build sheet is a PDF file: let its name end in .pdf.";
         return;
     }
-    if (path != state.replace_path && std::filesystem::exists(path, none)) {
-        state.replace_path = path;
-        state.dialog_error = "There is a file of this name. Write once more to replace it, or choose another name.";
-        return;
-    }
+    if (!may_replace(state, path, "Write")) return;
     state.dialog = Dialog::none;
     state.sheet_writer.start(state.document.scene(), path);
     tell(state, "The build sheet is being made");

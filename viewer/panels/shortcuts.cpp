@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 
+#include "kinematics/head/azimuth.h"
 #include "viewer/panels/state.h"
 
 namespace swashwright::panels {
@@ -20,7 +21,7 @@ void nudge(double& stick, double by) {
 
 void turn(State& state, double by) {
     const double azimuth = state.controls.azimuth_deg + by;
-    state.controls.azimuth_deg = azimuth - 360.0 * std::floor(azimuth / 360.0);
+    state.controls.azimuth_deg = head::within_turn_deg(azimuth);
 }
 
 /// The arrow keys move the control in the tray that was used last.

@@ -8,6 +8,7 @@
 #include <system_error>
 #include <utility>
 
+#include "kinematics/head/azimuth.h"
 #include "kinematics/scene/refusal.h"
 
 namespace swashwright::panels {
@@ -124,14 +125,18 @@ void take_up_left_work(State& state) {
     tell(state, "The work that was left is here again. Save it to keep it.");
 }
 
+bool may_replace(State& state, const std::string& path, const char* word) {
+    std::error_code none;
+    if (path == state.replace_path || !std::filesystem::exists(path, none)) return true;
+    state.replace_path = path;
+    state.dialog_error =
+        fmt::format("There is a file of this name. {} once more to replace it, or choose another name.", word);
+    return false;
+}
+
 void save_scene(State& state, const std::string& path) {
     put_lesson_away(state);
-    std::error_code none;
-    if (path != state.document.path() && path != state.replace_path && std::filesystem::exists(path, none)) {
-        state.replace_path = path;
-        state.dialog_error = "There is a file of this name. Save once more to replace it, or choose another name.";
-        return;
-    }
+    if (path != state.document.path() && !may_replace(state, path, "Save")) return;
     if (auto saved = state.document.save(path); !saved) {
         state.dialog_error = saved.error();
         if (state.dialog != Dialog::save) ask(state, Dialog::save);
@@ -226,7 +231,7 @@ void centre_sticks(State& state) {
 
 void go_to(State& state, const head::Sticks& sticks, double azimuth_deg) {
     state.controls.sticks = sticks;
-    state.controls.azimuth_deg = azimuth_deg - 360 * std::floor(azimuth_deg / 360);
+    state.controls.azimuth_deg = head::within_turn_deg(azimuth_deg);
     state.controls.turning = false;
 }
 
@@ -290,7 +295,7 @@ void advance(State& state, double seconds, double now) {
     const double since_last = now - std::exchange(state.clock, now);
     if (state.controls.turning) {
         const double azimuth = state.controls.azimuth_deg + 6.0 * state.controls.turn_rpm * seconds;  // 1 rpm = 6 deg/s
-        state.controls.azimuth_deg = azimuth - 360.0 * std::floor(azimuth / 360.0);
+        state.controls.azimuth_deg = head::within_turn_deg(azimuth);
     }
     advance_lesson(state, seconds);
     if (auto& move = state.view.move) {

@@ -141,6 +141,8 @@ void show_document(State& state, document::Document document);
 /// A file was let go over the window: opens it, or asks first where changes would be lost.
 void drop_scene(State& state, const std::string& path);
 void take_up_left_work(State& state);
+/// What a dialog writes may take the place of a file only when it is asked for twice; `word`: what is pressed.
+bool may_replace(State& state, const std::string& path, const char* word);
 void save_scene(State& state, const std::string& path);  // asks once more before it replaces another file
 void ask(State& state, Dialog dialog);
 /// Puts another scene in place of the document's, as one step of undo; while `run`, edits of the same name are one step

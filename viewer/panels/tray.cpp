@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "kinematics/head/azimuth.h"
 #include "viewer/panels/panels.h"
 #include "viewer/panels/state.h"
 
@@ -119,15 +120,14 @@ void azimuth_ring(State& state, float size) {
     frame.held = ImGui::IsItemActive();
     const ImGuiIO& io = ImGui::GetIO();
     if (ImGui::IsItemActivated()) state.tray_focus = TrayFocus::azimuth;
-    const auto wrapped = [](double deg) { return deg - 360.0 * std::floor(deg / 360.0); };
     if (double_clicked()) {
         controls.azimuth_deg = 0;
     } else if (frame.held && (ImGui::IsItemActivated() || io.MouseDelta.x != 0 || io.MouseDelta.y != 0)) {
         const double left = centre.x - io.MousePos.x, ahead = centre.y - io.MousePos.y;
-        controls.azimuth_deg = wrapped(spin * (std::atan2(left, ahead) / degree - 180.0));
+        controls.azimuth_deg = head::within_turn_deg(spin * (std::atan2(left, ahead) / degree - 180.0));
     }
     if (const float turns = wheel(); turns != 0)
-        controls.azimuth_deg = wrapped(controls.azimuth_deg + azimuth_step * turns);
+        controls.azimuth_deg = head::within_turn_deg(controls.azimuth_deg + azimuth_step * turns);
     tip(state,
         "Rotor seen from above, nose up: drag blade 1, wheel, comma and point keys; double click: over the tail");
 
@@ -209,7 +209,7 @@ void draw_tray(State& state, const Rect& place) {
     column(words);
     Controls& controls = state.controls;
     if (captioned_number(state, "Azimuth \xC2\xB0", "azimuth_number", controls.azimuth_deg, 1, 92))
-        controls.azimuth_deg -= 360.0 * std::floor(controls.azimuth_deg / 360.0);
+        controls.azimuth_deg = head::within_turn_deg(controls.azimuth_deg);
     if (captioned_number(state, "Turn, rpm", "rpm_number", controls.turn_rpm, 1, 92))
         controls.turn_rpm = std::clamp(controls.turn_rpm, 0.1, 60.0);
     if (roomy) ImGui::SameLine(0, 6 * scale);

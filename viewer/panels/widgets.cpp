@@ -228,6 +228,16 @@ void text_at(ImDrawList& list, ImVec2 at, ImU32 colour, const std::string& text)
     list.AddText({std::round(at.x), std::round(at.y)}, colour, text.data(), text.data() + text.size());
 }
 
+float trouble_mark(const State& state) {
+    const float scale = state.scale();
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float middle = at.y + ImGui::GetTextLineHeight() / 2;
+    ImGui::GetWindowDrawList()->AddTriangleFilled({at.x + 2 * scale, middle + 5 * scale},
+                                                  {at.x + 14 * scale, middle + 5 * scale},
+                                                  {at.x + 8 * scale, middle - 6 * scale}, state.inks().trouble);
+    return 22 * scale;
+}
+
 void rule(const State& state, ImVec2 from, ImVec2 to) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
     list.PushClipRectFullScreen();

@@ -65,6 +65,9 @@ std::string wrapped(const std::string& text, float width);
 /// Text as wide as there is room for.
 void paragraph(ImU32 colour, const std::string& text);
 
+/// A small filled mark where the next line begins: trouble is told by shape first. What the words after it move right.
+float trouble_mark(const State& state);
+
 /// Plain text at a place, no layout.
 void text_at(ImDrawList& list, ImVec2 at, ImU32 colour, const std::string& text);
 /// A thin rule from edge to edge of a panel, where padding would clip it.

@@ -9,6 +9,7 @@
 #include "kinematics/studies/bench_questions.h"
 #include "kinematics/studies/reach.h"
 #include "kinematics/studies/sentence.h"
+#include "viewer/draw/anchors.h"
 #include "viewer/sheet/head_picture.h"
 #include "viewer/sheet/link_sections.h"
 #include "viewer/sheet/plots.h"
@@ -202,11 +203,7 @@ void add_work(Sheet& sheet, const Description& d, const Findings& found) {
 tl::expected<Sheet, std::string> compose(const Head& head, const std::string& note, const Wishes& wishes) {
     if (const head::Failure* failure = head.neutral_failure()) return tl::unexpected(failure->message);
     const Description& d = head.description();
-    Sheet sheet{d.name.empty() ? "Unnamed head" : d.name,
-                wishes.made.empty() ? today() : wishes.made,
-                SWASHWRIGHT_VERSION,
-                {},
-                {}};
+    Sheet sheet{draw::title_of(d), wishes.made.empty() ? today() : wishes.made, SWASHWRIGHT_VERSION, {}, {}};
     studies::ReachRequest request;
     request.sweep.stop = wishes.stop;
     const Findings found{studies::pitch_range(head), studies::reach(head, request), studies::sensitivity(head, {}),

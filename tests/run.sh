@@ -12,6 +12,7 @@ if [ $# -gt 0 ] && [ "${1#-}" = "$1" ]; then
     preset=$1
     shift
 fi
+[ "$preset" != sanitize ] || install_missing clang
 cmake --preset "$preset" -DSWASHWRIGHT_TESTS=ON >/dev/null
 cmake --build --preset "$preset"
 ctest --preset "$preset" --no-tests=error --parallel "$(nproc)" "$@"

@@ -40,8 +40,7 @@ struct Places {
     std::vector<Place> solids;                    // their mesh files
 };
 
-/// A scene file's contents. Comments and the order of keys are not kept: a file that is read and written again
-/// loses them.
+/// A scene file's contents. Comments and the order of keys are not kept; `write_over` brings comments back.
 struct Scene {
     head::Description head;
     std::string note;  // shown to people; demos say here that they are invented

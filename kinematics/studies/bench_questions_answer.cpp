@@ -74,13 +74,14 @@ Table usual_ranges() {
 }
 
 std::string phase_words(const BenchQuestions& questions, const head::Description& description) {
-    if (!questions.phase_deg) return "no phase setting makes elevator tilt the disc straight fore and aft";
+    if (!questions.phase_deg) return "No phase setting makes elevator tilt the disc straight fore and aft";
     const double by = *questions.phase_deg - description.mixing.phase_deg;
     if (std::abs(by) < 0.05)
-        return fmt::format("phase_deg = {:.1f} is right: elevator tilts the disc straight fore and aft",
+        return fmt::format("A phase of {:.1f} deg is right: elevator tilts the disc straight fore and aft",
                            description.mixing.phase_deg);
-    return fmt::format("phase_deg = {:.1f} (now {:.1f}) would make elevator tilt the disc straight fore and aft",
-                       *questions.phase_deg, description.mixing.phase_deg);
+    return fmt::format(
+        "A phase of {:.1f} deg (phase_deg, now {:.1f}) would make elevator tilt the disc straight fore and aft",
+        *questions.phase_deg, description.mixing.phase_deg);
 }
 
 std::string servo_words(const BenchQuestions& questions, const head::Description& description) {
@@ -99,7 +100,7 @@ Answer answer(const BenchQuestions& questions, const head::Description& descript
         questions.phase_deg && std::abs(*questions.phase_deg - description.mixing.phase_deg) < 0.05;
     out.tone = questions.up_raises_pitch && right_phase ? Tone::calm : Tone::notice;
     out.text =
-        fmt::format("{}; {}.{}", servo_words(questions, description), phase_words(questions, description),
+        fmt::format("{}. {}.{}", servo_words(questions, description), phase_words(questions, description),
                     questions.up_raises_pitch ? "" : " Up stick lowers pitch: give collective_deg the other sign.");
     out.tables = {servo_table(questions, description), gauge_table(questions), usual_ranges()};
     out.notes = {
@@ -110,8 +111,7 @@ Answer answer(const BenchQuestions& questions, const head::Description& descript
         "The output shaft's direction (axis) is taken to point out of the servo through the horn, so that "
         "anticlockwise on the horn's face is a growing horn angle.",
         "Reverse: by pulse_deg_per_us a longer pulse lowers the horn ball, and the mixer is taken to lengthen the "
-        "pulse "
-        "for a ball that is to rise (common practice, no source). Check with motor disconnected."};
+        "pulse for a ball that is to rise (common practice, no source). Check with motor disconnected."};
     if (questions.phase_deg)
         out.notes.push_back(
             fmt::format("With that phase aileron is off by {} deg.", signed_figure(questions.aileron_then.off_deg, 2)));

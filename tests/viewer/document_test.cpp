@@ -175,6 +175,7 @@ TEST_F(Document, KnowsWhatIsSaved) {
     EXPECT_FALSE(document.unsaved());
     document.redo();
     ASSERT_TRUE(document.save(at("mine.toml")));
+    EXPECT_TRUE(content(at("mine.toml")).starts_with("# Lengths in mm")) << "the comments go along";
     EXPECT_FALSE(document.unsaved());
     EXPECT_EQ(document.path(), at("mine.toml"));
     document.undo();

@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "kinematics/scene/comments.h"
 #include "viewer/document/atomic_file.h"
 
 namespace swashwright::document {
@@ -56,7 +57,7 @@ void Document::redo() {
 }
 
 tl::expected<void, std::string> Document::save(const std::string& path) {
-    if (auto written = write_atomically(path, scene::write(scene())); !written) return written;
+    if (auto written = write_atomically(path, scene::write_over(path_, scene())); !written) return written;
     path_ = path;
     saved_id_ = states_[now_].id;
     opened_ = scene();

@@ -54,6 +54,7 @@ Settings load_settings(const std::string& path) {
     read(json, "safety_read", settings.safety_read);
     read(json, "night", settings.night);
     read(json, "inches", settings.inches);
+    read(json, "letter", settings.letter);
     read(json, "text_scale", settings.text_scale);
     read(json, "camera_moves", settings.camera_moves);
     read(json, "width", settings.width);
@@ -83,6 +84,7 @@ tl::expected<void, std::string> save_settings(const std::string& path, const Set
     const nlohmann::json json{{"safety_read", settings.safety_read},
                               {"night", settings.night},
                               {"inches", settings.inches},
+                              {"letter", settings.letter},
                               {"text_scale", settings.text_scale},
                               {"camera_moves", settings.camera_moves},
                               {"width", settings.width},

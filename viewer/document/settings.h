@@ -12,6 +12,7 @@ struct Settings {
     bool safety_read = false;  // the safety note has been read and put away
     bool night = false;
     bool inches = false;                 // lengths are read in inches; scenes stay in mm
+    bool letter = false;                 // the build sheet is printed on Letter, not on A4
     double text_scale = 1.0;             // 1 to 2
     bool camera_moves = true;            // camera changes take a quarter of a second; false: at once
     int width = 1280, height = 800;      // of the window

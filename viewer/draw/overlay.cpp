@@ -61,6 +61,10 @@ NameBox box_of(const ImVec2& low, const ImVec2& size) {
     return {{low.x, low.y}, {low.x + size.x, low.y + size.y}};
 }
 
+std::string length_in(const OverlayWords& words, double mm, int decimals) {
+    return words.length ? words.length(mm, decimals) : fmt::format("{:.{}f} mm", mm, decimals);
+}
+
 /// Keeps labels inside the picture and moves later ones down until none covers an earlier one, or what is taken
 /// already. Their boxes join what is taken.
 void spread(const Pen& pen, std::vector<Label>& labels, std::vector<NameBox>& taken) {
@@ -147,7 +151,7 @@ void draw_dimension(const Pen& pen, const head::Description& d, const head::Pose
     }
     const bool link = part.kind != PartKind::horn;
     const double shown = (length->b - length->a).norm() - (link ? words.length_less_mm : 0);
-    const std::string first = fmt::format("{}  {:.2f} mm", name_of(part), shown);
+    const std::string first = fmt::format("{}  {}", name_of(part), length_in(words, shown, 2));
     const std::string second = link ? words.length_name : "pivot to ball centre";
     const ImVec2 one = ImGui::CalcTextSize(first.c_str()), two = ImGui::CalcTextSize(second.c_str());
     const ImVec2 middle_at = off({(a->x + b->x) / 2, (a->y + b->y) / 2}, far + 12 * pen.scale);
@@ -183,21 +187,23 @@ void draw_gap(const Pen& pen, const GapMark& gap, std::vector<NameBox>& taken) {
 }
 
 /// What the tip paths show, below the top edge of the picture.
-void draw_tip_words(const Pen& pen, const Traces& traces, const Style& style, std::vector<NameBox>& taken) {
+void draw_tip_words(const Pen& pen, const Traces& traces, const Style& style, const OverlayWords& words,
+                    std::vector<NameBox>& taken) {
     if (traces.tips.empty()) return;
     float y = static_cast<float>(pen.viewport.y) + 10 * pen.scale;
     const float x = static_cast<float>(pen.viewport.x) + 12 * pen.scale;
-    const auto write = [&](std::uint32_t ink, const std::string& words) {
-        const ImVec2 size = ImGui::CalcTextSize(words.c_str());
+    const auto write = [&](std::uint32_t ink, const std::string& line) {
+        const ImVec2 size = ImGui::CalcTextSize(line.c_str());
         pen.backing({x, y}, {x + size.x, y + size.y});
-        pen.list.AddText({x, y}, ink, words.c_str());
+        pen.list.AddText({x, y}, ink, line.c_str());
         taken.push_back(box_of({x, y}, size));
         y += size.y;
     };
     write(packed(pen.colours.ink), fmt::format("Tips in hover, drawn \u00d7{:g}", traces.magnified));
     for (std::size_t k = 0; k < traces.tip_mm.size(); ++k) {
+        const double rounded = std::round(traces.tip_mm[k] * 10) / 10 + 0.0;  // never "-0.0"
         write(packed(blade_hue(static_cast<int>(k), style.night, true)),
-              fmt::format("blade {}  {:+.1f} mm", k + 1, std::round(traces.tip_mm[k] * 10) / 10 + 0.0));
+              fmt::format("blade {}  {}{}", k + 1, rounded < 0 ? "" : "+", length_in(words, rounded, 1)));
     }
     write(packed(pen.colours.ink), "at most, by estimate");
 }
@@ -215,7 +221,7 @@ void draw_overlay(ImDrawList& list, const head::Description& description, const 
         draw_gap(pen, *words.gap, taken);
     else if (style.touched)
         draw_dimension(pen, description, pose, *style.touched, words, taken);
-    if (style.traces) draw_tip_words(pen, *style.traces, style, taken);
+    if (style.traces) draw_tip_words(pen, *style.traces, style, words, taken);
     draw_azimuths(pen, p, words.in_sight, taken);
     std::vector<Label> labels;
     place_trouble(pen, description, pose, style, words, labels);

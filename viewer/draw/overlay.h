@@ -2,6 +2,7 @@
 // it works in the window and off-screen alike; needs a current ImGui context with a built font.
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -35,6 +36,8 @@ struct OverlayWords {
     std::vector<PartNote> trouble;                 // shown beside the part, with a mark
     std::string length_name = "centre to centre";  // which length the dimension of a touched link shows
     double length_less_mm = 0;                     // taken off the centre-to-centre length before it is shown
+    /// A length of so many mm as it is to be read; millimetres where it is not set.
+    std::function<std::string(double mm, int decimals)> length = {};
     bool pitch_labels = true;
     InSight in_sight = {};            // its spots are named in the margins
     std::vector<NameBox> taken = {};  // where the caller writes: names keep away

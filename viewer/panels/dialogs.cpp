@@ -146,7 +146,7 @@ void content(State& state) {
         case Dialog::compare:
             return file_dialog(state, "Compare with a scene file", "Compare", compare_with_file);
         case Dialog::sheet:
-            return file_dialog(state, "Write the build sheet as PDF, A4", "Write", write_sheet);
+            return file_dialog(state, "Write the build sheet as PDF", "Write", write_sheet);
         case Dialog::close:
             return close(state);
         case Dialog::left_work:

@@ -30,6 +30,23 @@ void recent_scenes(State& state) {
         if (choice_line(state, "recent " + path, path, path == state.dialog_path)) state.dialog_path = path;
 }
 
+bool makes_file(const State& state) {
+    return state.dialog == Dialog::save || state.dialog == Dialog::sheet;
+}
+
+void paper_choice(State& state) {
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted("Paper");
+    for (const auto& [words, letter] : {std::pair{"A4", false}, {"Letter", true}}) {
+        ImGui::SameLine();
+        if (ImGui::RadioButton(words, state.settings.letter == letter)) {
+            state.settings.letter = letter;
+            remember_settings(state);
+        }
+        state.report.item(std::string("paper ") + words);
+    }
+}
+
 /// A press on a folder goes there, on a scene takes its name; a name typed for saving goes along.
 void folder_content(State& state) {
     ImGui::TextDisabled("In this folder");
@@ -43,14 +60,14 @@ void folder_content(State& state) {
         }
     if (go_to.empty()) return;
     const std::string name =
-        state.dialog == Dialog::save ? std::filesystem::path(state.dialog_path).filename().string() : std::string();
+        makes_file(state) ? std::filesystem::path(state.dialog_path).filename().string() : std::string();
     state.dialog_path = (std::filesystem::path(go_to) / name).string();
     state.dialog_choices = scenes_beside(go_to);
 }
 
 void choices(State& state) {
     const float height = 11 * ImGui::GetTextLineHeightWithSpacing();
-    const bool recent = state.dialog != Dialog::save && !state.settings.recent.empty();
+    const bool recent = !makes_file(state) && !state.settings.recent.empty();
     if (!ImGui::BeginTable("choices", recent ? 2 : 1, ImGuiTableFlags_SizingStretchSame)) return;
     ImGui::TableNextColumn();
     ImGui::BeginChild("folder", {0, height});
@@ -90,6 +107,7 @@ void file_dialog(State& state, const char* title, const char* verb, void (*act)(
                                           ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll);
     state.report.item("path");
     choices(state);
+    if (state.dialog == Dialog::sheet) paper_choice(state);
     if (state.dialog == Dialog::open && state.document.unsaved())
         ImGui::TextWrapped("The changes to %s are not saved.", state.document.path().c_str());
     if (!state.dialog_error.empty()) {

@@ -8,6 +8,7 @@
 #include <filesystem>
 
 #include "viewer/panels/lengths.h"
+#include "viewer/panels/measure_page.h"
 #include "viewer/panels/measure_sketch.h"
 #include "viewer/panels/panels.h"
 #include "viewer/panels/state.h"
@@ -25,11 +26,6 @@ constexpr float sketch_height = 236, field_width = 96;
 
 int last_page() {
     return reading_pages() + 1;
-}
-
-void changed(State& state) {
-    ++state.measure.revision;
-    state.measure.said.clear();
 }
 
 std::vector<ReadingPlace> places_of_page(const MeasureSheet& sheet) {
@@ -51,16 +47,6 @@ void turn_to(State& state, int page, std::optional<ReadingPlace> place = {}) {
 
 std::string field_name(const ReadingPlace& place) {
     return fmt::format("measure {} {}", studies::info(place.taking).key, place.index + 1);
-}
-
-void text(const State& state, const std::string& words, bool soft = false) {
-    paragraph(soft ? state.inks().soft : state.inks().ink, words);
-}
-
-/// A small filled mark, then words: told by shape first.
-void marked_text(const State& state, const std::string& words) {
-    ImGui::SetCursorPosX(ImGui::GetCursorPosX() + trouble_mark(state));
-    text(state, words);
 }
 
 std::string heading_of_page(const MeasureSheet& sheet) {
@@ -150,7 +136,7 @@ bool reading_field(State& state, const ReadingPlace& place) {
             taken[place].mm = *mm;
         else
             taken.erase(place);
-        changed(state);
+        measure_changed(state);
     }
     const bool left = ImGui::IsItemDeactivated() && ImGui::IsKeyPressed(ImGui::GetIO().KeyMap[ImGuiKey_Enter], false);
     if (ImGui::IsItemActive()) sheet.at = place;
@@ -165,7 +151,7 @@ void reading_row(State& state, const ReadingPlace& place, std::optional<ReadingP
     ImGui::TableNextColumn();
     ImGui::AlignTextToFramePadding();
     const bool here = sheet.at == place;
-    text(state, studies::words(sheet.file.measured.layout, place), !here);
+    measure_text(state, studies::words(sheet.file.measured.layout, place), !here);
     ImGui::TableNextColumn();
     if (reading_field(state, place)) entered = place;
     ImGui::TableNextColumn();
@@ -177,7 +163,7 @@ void reading_row(State& state, const ReadingPlace& place, std::optional<ReadingP
     const TakingInfo& usual = studies::info(place.taking);
     if (word_button(state, (field_name(place) + " out").c_str(), "Not taken", "Take this reading out")) {
         taken.erase(found);
-        changed(state);
+        measure_changed(state);
         return;
     }
     if (found->second.mm >= usual.low && found->second.mm <= usual.high) return;
@@ -192,12 +178,12 @@ void reading_page(State& state) {
     const TakingInfo& shown = studies::info(sheet.at->taking);
     const bool inches = state.settings.inches;
     reading_sketch(state);
-    text(state, shown.how);
-    text(state,
-         fmt::format("Usual: {} to {}. One reading is good to about {}.{}", length_number(shown.low, inches, 0),
-                     length_text(shown.high, inches, 0), length_text(shown.sd, inches),
-                     shown.check ? " It checks others: it may be left out." : ""),
-         true);
+    measure_text(state, shown.how);
+    measure_text(state,
+                 fmt::format("Usual: {} to {}. One reading is good to about {}.{}", length_number(shown.low, inches, 0),
+                             length_text(shown.high, inches, 0), length_text(shown.sd, inches),
+                             shown.check ? " It checks others: it may be left out." : ""),
+                 true);
     ImGui::Spacing();
     std::optional<ReadingPlace> entered;
     if (ImGui::BeginTable("measure numbers", 4, ImGuiTableFlags_SizingFixedFit)) {
@@ -224,7 +210,7 @@ std::size_t choice(State& state, const char* title, std::initializer_list<const 
         const char* word = words.begin()[i];
         if (word_button(state, fmt::format("{} {}", title, word).c_str(), word, nullptr, true, i == now)) chosen = i;
     }
-    if (chosen != now) changed(state);
+    if (chosen != now) measure_changed(state);
     return chosen;
 }
 
@@ -232,7 +218,7 @@ void angle_field(State& state, const std::string& name, double& value) {
     ImGui::PushID(name.c_str());
     if (number_field(state, "angle", value, {.decimals = 1, .step = 1, .width = 64})) {
         value = std::clamp(value, -360.0, 360.0);
-        changed(state);
+        measure_changed(state);
     }
     state.report.item(name);
     ImGui::PopID();
@@ -240,7 +226,7 @@ void angle_field(State& state, const std::string& name, double& value) {
 
 void servo_table(State& state) {
     MeasuredLayout& layout = state.measure.file.measured.layout;
-    text(state, "Servos: azimuth from the nose, plus to the left, seen from above", true);
+    measure_text(state, "Servos: azimuth from the nose, plus to the left, seen from above", true);
     if (!ImGui::BeginTable("measure servos", 5, ImGuiTableFlags_SizingFixedFit)) return;
     ImGui::TableNextRow();
     for (const char* head : {"", "name", "inner ball", "horn to", "shaft to"}) {
@@ -257,7 +243,7 @@ void servo_table(State& state) {
         ImGui::Text("%d", static_cast<int>(j + 1));
         ImGui::TableNextColumn();
         ImGui::SetNextItemWidth(84 * state.scale());
-        if (ImGui::InputText("##name", &servo.name)) changed(state);
+        if (ImGui::InputText("##name", &servo.name)) measure_changed(state);
         state.report.item(name + " name");
         ImGui::TableNextColumn();
         angle_field(state, name + " ball", servo.ball_azimuth_deg);
@@ -267,7 +253,7 @@ void servo_table(State& state) {
         if (word_button(state, (name + " axis").c_str(), servo.axis_left ? "left of horn" : "right of horn",
                         "Press to change")) {
             servo.axis_left = !servo.axis_left;
-            changed(state);
+            measure_changed(state);
         }
         ImGui::PopID();
     }
@@ -276,9 +262,10 @@ void servo_table(State& state) {
 
 void layout_page(State& state) {
     MeasuredLayout& layout = state.measure.file.measured.layout;
-    text(state,
-         "Motor disconnected or blades off, horns at neutral, ring level at mid travel. First what is seen, not "
-         "measured:");
+    measure_text(
+        state,
+        "Motor disconnected or blades off, horns at neutral, ring level at mid travel. First what is seen, not "
+        "measured:");
     const auto [low, high] = sketch_room(state);
     draw_layout_sketch(*ImGui::GetWindowDrawList(), low, high, look_of(state), layout);
     layout.blades = 2 + static_cast<int>(choice(state, "Blades", {"2", "3", "4", "5", "6"},
@@ -299,52 +286,6 @@ void layout_page(State& state) {
     ImGui::TextUnformatted("Outer ball 1 ahead of blade 1, deg");
     ImGui::SameLine();
     angle_field(state, "measure outer ahead", layout.outer_ahead_deg);
-}
-
-void links_table(State& state, const studies::Measured& found) {
-    text(state, "Links, centre to centre, mm; needed for level ring and zero pitch", true);
-    if (!ImGui::BeginTable("measure links", 4, ImGuiTableFlags_SizingStretchProp)) return;
-    ImGui::TableNextRow();
-    for (const char* head : {"", "measured", "needed", "too long by"}) {
-        ImGui::TableNextColumn();
-        ImGui::TextDisabled("%s", head);
-    }
-    for (const studies::LinkFit& link : found.links) {
-        ImGui::TableNextRow();
-        for (const std::string& cell :
-             {link.words, link.taken ? fmt::format("{:.2f}", link.measured_mm) : "-",
-              fmt::format("{:.2f}", link.needed_mm),
-              link.taken ? fmt::format("{:+.2f} \xC2\xB1 {:.2f}", link.over_mm(), link.sd_mm) : "-"}) {
-            ImGui::TableNextColumn();
-            ImGui::TextUnformatted(cell.c_str());
-        }
-    }
-    ImGui::EndTable();
-}
-
-void head_page(State& state) {
-    MeasureSheet& sheet = state.measure;
-    const auto& found = measured(state);
-    if (!found) {
-        marked_text(state, found.error());
-        return;
-    }
-    const float wanted =
-        ImGui::CalcTextSize(sheet.file.measured.layout.name.c_str()).x + 2 * ImGui::GetStyle().FramePadding.x + 2;
-    ImGui::SetNextItemWidth(std::max(240 * state.scale(), std::min(wanted, ImGui::GetContentRegionAvail().x)));
-    if (ImGui::InputText("##head name", &sheet.file.measured.layout.name)) changed(state);
-    state.report.item("measure name");
-    same_line_if_it_fits("Make this head", ImGui::GetStyle().ItemSpacing.x);
-    if (word_button(state, "measure make", "Make this head", "Opens it as a new scene that is not saved yet",
-                    !sheet.file.measured.taken.empty()))
-        make_measured_head(state);
-    text(state, studies::answer(*found, sheet.file.measured.layout).text);
-    ImGui::Spacing();
-    links_table(state, *found);
-    ImGui::Spacing();
-    const auto doubtful = studies::doubts(*found, sheet.file.measured.layout);
-    text(state, doubtful.empty() ? "Nothing is doubtful." : fmt::format("Doubtful: {}", doubtful.size()), true);
-    for (const std::string& doubt : doubtful) marked_text(state, doubt);
 }
 
 int page_of(Taking taking) {
@@ -393,7 +334,7 @@ void file_row(State& state) {
     ImGui::TextDisabled("%s", fmt::format("{} taken{}", count,
                                           sheet.saved_revision == sheet.revision || count == 0 ? "" : ", not saved")
                                   .c_str());
-    if (!sheet.said.empty()) text(state, sheet.said);
+    if (!sheet.said.empty()) measure_text(state, sheet.said);
 }
 
 }  // namespace
@@ -406,7 +347,7 @@ void draw_measure(State& state) {
     else if (sheet.page == 0)
         layout_page(state);
     else if (sheet.page == last_page())
-        head_page(state);
+        draw_measured_head(state);
     else
         reading_page(state);
     file_row(state);

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "viewer/draw/overlay.h"
+#include "viewer/panels/lengths.h"
 #include "viewer/panels/panels.h"
 #include "viewer/panels/picture_view.h"
 #include "viewer/panels/pointing.h"
@@ -48,11 +49,14 @@ std::optional<draw::GapMark> gap_mark(State& state) {
                                        state.controls.azimuth_deg);
     if (!gap) return std::nullopt;
     return draw::GapMark{gap->at[0], gap->at[1],
-                         gap->mm > 0 ? fmt::format("{:.2f} mm apart", gap->mm) : std::string("They touch here")};
+                         gap->mm > 0 ? length_text(gap->mm, state.settings.inches) + " apart" : std::string("They touch here")};
 }
 
 draw::OverlayWords overlay_words(State& state) {
     draw::OverlayWords words;
+    words.length = [inches = state.settings.inches](double mm, int decimals) {
+        return length_text(mm, inches, decimals);
+    };
     words.gap = gap_mark(state);
     words.in_sight = state.in_sight;
     if (!state.view.names) words.in_sight.spots.clear();

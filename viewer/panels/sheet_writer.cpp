@@ -14,12 +14,13 @@ namespace swashwright::panels {
 namespace {
 
 /// The file that was written, or why there is none.
-std::string written(const scene::Scene& scene, const std::string& path, const std::stop_token& stop) {
+std::string written(const scene::Scene& scene, const std::string& path, sheet::Paper paper,
+                    const std::stop_token& stop) {
     const auto head = head::Head::build(scene.head);
     if (!head) return "No build sheet: " + head.error().message;
     const auto sheet = sheet::compose(*head, scene.note, {.picture = true, .made = {}, .stop = stop});
     if (!sheet) return "No build sheet: " + sheet.error();
-    const auto pdf = sheet::pdf(*sheet, sheet::Paper::a4);
+    const auto pdf = sheet::pdf(*sheet, paper);
     if (!pdf) return "No build sheet: " + pdf.error();
     const auto done = document::write_atomically(path, pdf->bytes);
     return done ? fmt::format("Build sheet written to {}", path) : "No build sheet: " + done.error();
@@ -27,11 +28,11 @@ std::string written(const scene::Scene& scene, const std::string& path, const st
 
 }  // namespace
 
-void SheetWriter::start(const scene::Scene& scene, const std::string& path) {
+void SheetWriter::start(const scene::Scene& scene, const std::string& path, sheet::Paper paper) {
     thread_ = {};  // stops and joins
     work_ = std::make_shared<Work>();
-    thread_ = std::jthread([work = work_, scene, path](const std::stop_token& stop) {
-        work->said = written(scene, path, stop);
+    thread_ = std::jthread([work = work_, scene, path, paper](const std::stop_token& stop) {
+        work->said = written(scene, path, paper, stop);
         work->done.store(true, std::memory_order_release);
     });
 }
@@ -55,7 +56,8 @@ void write_sheet(State& state, const std::string& path) {
     }
     if (!may_replace(state, path, "Write")) return;
     state.dialog = Dialog::none;
-    state.sheet_writer.start(state.document.scene(), path);
+    state.sheet_writer.start(state.document.scene(), path,
+                             state.settings.letter ? sheet::Paper::letter : sheet::Paper::a4);
     tell(state, "The build sheet is being made");
 }
 

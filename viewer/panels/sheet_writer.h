@@ -9,6 +9,10 @@
 
 #include "kinematics/scene/scene.h"
 
+namespace swashwright::sheet {
+enum class Paper;
+}
+
 namespace swashwright::panels {
 
 struct State;
@@ -16,7 +20,7 @@ struct State;
 class SheetWriter {
 public:
     /// The scene as it is now; stops what is being written.
-    void start(const scene::Scene& scene, const std::string& path);
+    void start(const scene::Scene& scene, const std::string& path, sheet::Paper paper);
     bool running() const { return work_ != nullptr; }
     /// What came of it, once. Call once a frame.
     std::optional<std::string> poll();
@@ -32,7 +36,7 @@ private:
 
 /// Asks where to write it.
 void ask_for_sheet(State& state);
-/// On A4; asks once more before it replaces a file.
+/// On the paper of the settings; asks once more before it replaces a file.
 void write_sheet(State& state, const std::string& path);
 
 }  // namespace swashwright::panels

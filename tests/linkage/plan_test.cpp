@@ -4,8 +4,10 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <cstdlib>
 #include <new>
+#include <vector>
 
 #include "kinematics/linkage/solve.h"
 #include "tests/linkage/cases.h"
@@ -52,6 +54,71 @@ TEST(Plan, RefusesWhatNoSolverCanTake) {
     Description loose;
     loose.add_body({.name = "arm", .parent = Description::ground, .joint_frame = {}, .joint = Joint::revolute, .neutral = {}});
     EXPECT_EQ(refusal(loose), "nothing holds the arm's rotation");
+}
+
+TEST(Plan, RefusesAnchorsThatStandNowhere) {
+    Description nobody;
+    nobody.add_anchor({7}, Vec3::Zero());
+    EXPECT_EQ(refusal(nobody), "an anchor stands on no body or at no finite place");
+
+    Description nowhere;
+    nowhere.add_anchor(Description::ground, Vec3(0, std::nan(""), 0));
+    EXPECT_EQ(refusal(nowhere), "an anchor stands on no body or at no finite place");
+
+    Description untied;
+    untied.add_link("rod", untied.add_anchor(Description::ground, Vec3::Zero()), {5}, 10);
+    EXPECT_EQ(refusal(untied), "rod: it must tie two anchors");
+}
+
+TEST(Plan, RefusesMoreUnknownsInOneLoopThanItSolves) {
+    // Levers in a circle, each tied to the next: no rod can be closed before the others.
+    constexpr int count = 17;
+    Description d;
+    std::vector<BodyId> levers;
+    for (int i = 0; i < count; ++i)
+        levers.push_back(d.add_body({.name = "lever",
+                                     .parent = Description::ground,
+                                     .joint_frame = frame({20.0 * i, 0, 0}, Vec3::UnitZ(), Vec3::UnitX()),
+                                     .joint = Joint::revolute,
+                                     .neutral = {}}));
+    for (int i = 0; i < count; ++i)
+        d.add_link("rod", d.add_anchor(levers[static_cast<std::size_t>(i)], {0, 10, 0}),
+                   d.add_anchor(levers[static_cast<std::size_t>((i + 1) % count)], {0, 15, 0}), 20);
+    EXPECT_EQ(refusal(d), "17 unknowns hang together in one loop; at most 16 are solved");
+}
+
+TEST(Plan, NamesASlideThatNothingHolds) {
+    Description d;
+    d.add_body({.name = "slider",
+                .parent = Description::ground,
+                .joint_frame = {},
+                .joint = Joint::prismatic,
+                .neutral = {}});
+    EXPECT_EQ(refusal(d), "nothing holds the slider's slide");
+
+    // Pins in planes through the axis hold the piston's three rotations and leave its slide.
+    Description piston;
+    const BodyId body = piston.add_body({.name = "piston",
+                                         .parent = Description::ground,
+                                         .joint_frame = {},
+                                         .joint = Joint::slide_and_ball,
+                                         .neutral = {}});
+    const AnchorId axis = piston.add_anchor(Description::ground, Vec3::Zero());
+    piston.add_slot("guide pin", piston.add_anchor(body, {30, 0, 0}), axis, Vec3::UnitY());
+    for (const Vec3& normal : {Vec3(Vec3::UnitX()), Vec3(Vec3::UnitY())})
+        piston.add_slot("rod end", piston.add_anchor(body, {0, 0, 20}), axis, normal);
+    EXPECT_EQ(refusal(piston), "nothing holds the piston's slide along its axis");
+}
+
+TEST(Plan, ARodSquareToItsSliderIsToldAsADeadPoint) {
+    Description d;
+    const BodyId slider = d.add_body({.name = "slider",
+                                      .parent = Description::ground,
+                                      .joint_frame = {},
+                                      .joint = Joint::prismatic,
+                                      .neutral = {}});
+    d.add_link("rod", d.add_anchor(Description::ground, {10, 0, 0}), d.add_anchor(slider, Vec3::Zero()), 10);
+    EXPECT_EQ(refusal(d), "rod stands at a dead point at neutral: it cannot hold the slider's slide");
 }
 
 TEST(Plan, ACrankInLineWithItsRodIsToldAsADeadPoint) {

@@ -146,5 +146,47 @@ TEST(Lesson, NeedsAStepAndATitle) {
     EXPECT_THAT(lesson.error().text(), HasSubstr("the key step is missing"));
 }
 
+/// What is told of a lesson of one step that holds these lines.
+std::string told(const std::string& step, const std::string& top = "") {
+    const auto lesson = parse_lesson("format = 1\ntitle = \"A\"\norder = 1\nscene = \"../two_blade_600.toml\"\n" + top +
+                                         "\n[[step]]\ntext = \"T\"\n" + step,
+                                     beside);
+    return lesson ? "read" : lesson.error().text();
+}
+
+TEST(Lesson, RefusesAViewThatIsGivenTwice) {
+    EXPECT_THAT(told("view = \"nose\"\ncamera = { bearing_deg = 30, elevation_deg = 10 }\n"),
+                HasSubstr("a bearing or elevation beside view; expected only one of the two"));
+    EXPECT_EQ(told("view = \"nose\"\ncamera = { closer = 2 }\n"), "read");
+    EXPECT_THAT(told("camera = { bearing_deg = 30 }\n"), HasSubstr("the key elevation_deg is missing"));
+}
+
+TEST(Lesson, RefusesASenseThatIsNoSenseAndTooManySettings) {
+    EXPECT_THAT(told("set = [{ number = \"servo[1].raise\", to = 2 }]\n"), HasSubstr("expected 1 or -1, found 2"));
+    std::string many;
+    for (int i = 0; i < 13; ++i) many += "{ number = \"upper_link[1].length_mm\", to = 60 }, ";
+    EXPECT_THAT(told("", "set = [" + many + "]"), HasSubstr("expected 12 settings at most, found 13"));
+}
+
+TEST(Lesson, RefusesAStepWithoutText) {
+    EXPECT_THAT(told("\n[[step]]\nview = \"nose\"\n"),
+                HasSubstr("expected a text in quotation marks, found none; add it"));
+}
+
+TEST(Lesson, TheSticksOfAWayMoveTheLearnersSticks) {
+    const Task task{"", {}, {}, "", {{"collective", 0.5}, {"aileron", -0.25}, {"upper_link[1].length_mm", 60}}};
+    const Stance to = stance_of(task, {{0, 0, 0.75}, 30});
+    EXPECT_EQ(to.sticks.collective, 0.5);
+    EXPECT_EQ(to.sticks.aileron, -0.25);
+    EXPECT_EQ(to.sticks.elevator, 0.75);
+    EXPECT_EQ(to.azimuth_deg, 30);
+}
+
+TEST(Lesson, ThatIsNotThereIsToldAsSuch) {
+    const auto missing = load_lesson("/no/such/lesson.toml");
+    ASSERT_FALSE(missing);
+    EXPECT_THAT(missing.error().text(), HasSubstr("expected a lesson file"));
+}
+
 }  // namespace
 }  // namespace swashwright::scene

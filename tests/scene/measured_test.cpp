@@ -121,5 +121,18 @@ TEST(MeasuredFile, TellsMistakesWithTheirPlace) {
     EXPECT_THAT(told(servo_gone), HasSubstr("expected three servos"));
 }
 
+TEST(MeasuredFile, ThatIsNotThereIsToldAsSuch) {
+    const auto missing = load_measured("/no/such/file.toml");
+    ASSERT_FALSE(missing);
+    EXPECT_THAT(missing.error().text(), HasSubstr("expected a file of calliper readings"));
+}
+
+TEST(MeasuredFile, GivesItsHeadItsNote) {
+    MeasuredFile file;
+    EXPECT_EQ(note_of_measured(file), "Made from calliper readings.");
+    file.note = "Spring, new links.";
+    EXPECT_EQ(note_of_measured(file), "Made from calliper readings. Spring, new links.");
+}
+
 }  // namespace
 }  // namespace swashwright::scene

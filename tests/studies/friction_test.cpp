@@ -204,5 +204,54 @@ TEST(Friction, GrowsInProportionAndNamesItsShares) {
     EXPECT_GT(seen, 30);
 }
 
+// The moments are those of the second test above: 1.2 N mm at each horn, of which the ring's own ball takes 0.4.
+TEST(Friction, AnswerNamesTheWorstHornAndWhereItsMomentGoes) {
+    const head::Description d = square_head();
+    FrictionOptions bearings;
+    bearings.ball_nmm = 0;
+    bearings.bearing_nmm = 1;
+    Friction found = *friction(*head::Head::build(d), bearings);
+    found.horns[1].nmm = 1.3;  // the three are alike; now one is worst
+    const Answer a = answer(found, d);
+    EXPECT_EQ(a.study, "stiff");
+    EXPECT_EQ(a.text.find("Friction takes up to 1.3 N mm at the horn of servo "), 0U) << a.text;
+    ASSERT_EQ(a.tables.size(), 3U);
+    EXPECT_EQ(a.tables[0].rows.size(), 3U);
+    EXPECT_EQ(a.tables[0].parts[1], found.horns[1].shares.front().part);
+    double sum = 0;
+    for (std::size_t i = 0; i < a.tables[1].rows.size(); ++i) {
+        sum += std::get<double>(a.tables[1].rows[i][1]);
+        if (a.tables[1].parts[i] == "swashplate") {
+            EXPECT_NEAR(std::get<double>(a.tables[1].rows[i][1]), 0.4, 1e-9);
+        }
+    }
+    EXPECT_NEAR(sum, 1.2, 1e-9);
+    EXPECT_EQ(a.tables[2].parts.back(), "grip[2]");
+    EXPECT_NEAR(std::get<double>(a.tables[2].rows[0][1]), found.off_deg[0], 1e-12);
+    for (const Table& table : a.tables) EXPECT_EQ(table.rows.size(), table.parts.size()) << table.key;
+}
+
+TEST(Friction, AnswerOfAHornThatNothingHoldsNamesNoJoint) {
+    const head::Description d = square_head();
+    FrictionOptions none;
+    none.ball_nmm = none.bearing_nmm = 0;
+    const auto found = friction(*head::Head::build(d), none);
+    ASSERT_TRUE(found) << found.error().message;
+    const Answer a = answer(*found, d);
+    EXPECT_EQ(a.tables[0].rows[0][3], Cell());
+    EXPECT_EQ(a.tables[0].parts[0], "servo[1]");
+    EXPECT_TRUE(a.tables[1].rows.empty());
+}
+
+TEST(Friction, SaysWhereTheHeadDoesNotClose) {
+    head::Description d = square_head();
+    FrictionOptions full;
+    full.sticks = {1, 1, 1};
+    d.mixing.collective_deg = 120;  // the horns go past the top, and the links cannot follow
+    const auto found = friction(*head::Head::build(d), full);
+    ASSERT_FALSE(found);
+    EXPECT_EQ(found.error().message.find("at rotor azimuth "), 0U) << found.error().message;
+}
+
 }  // namespace
 }  // namespace swashwright::studies

@@ -161,9 +161,14 @@ void draw_dimension(const Pen& pen, const head::Description& d, const head::Pose
     pen.backing(low, {low.x + width, low.y + one.y + two.y});
     taken.push_back(box_of(low, {width, one.y + two.y}));
     const ImVec2 from = off(*a, far), to = off(*b, far);
-    if (run >= least)
+    if (run >= least) {
         taken.push_back(
             {{std::min(from.x, to.x), std::min(from.y, to.y)}, {std::max(from.x, to.x), std::max(from.y, to.y)}});
+    } else {  // seen along the link: a leader to its end
+        pen.list.AddLine({(a->x + b->x) / 2, (a->y + b->y) / 2},
+                         {aside.x < 0 ? low.x + width + 4 * pen.scale : low.x - 4 * pen.scale, low.y + one.y}, ink,
+                         line);
+    }
     pen.list.AddText(low, packed(pen.colours.ink), first.c_str());
     pen.list.AddText({low.x, low.y + one.y}, packed(glm::mix(pen.colours.faint, pen.colours.ink, 0.6F)),
                      second.c_str());
@@ -217,11 +222,15 @@ void draw_overlay(ImDrawList& list, const head::Description& description, const 
     const auto x = static_cast<float>(viewport.x), y = static_cast<float>(viewport.y);
     list.PushClipRect({x, y}, {x + static_cast<float>(viewport.width), y + static_cast<float>(viewport.height)}, true);
     std::vector<NameBox> taken = words.taken;
+    // Words are placed first but lie on top: leaders run below them.
+    list.ChannelsSplit(2);
+    list.ChannelsSetCurrent(1);
     if (words.gap)
         draw_gap(pen, *words.gap, taken);
     else if (style.touched)
         draw_dimension(pen, description, pose, *style.touched, words, taken);
     if (style.traces) draw_tip_words(pen, *style.traces, style, words, taken);
+    list.ChannelsSetCurrent(0);
     draw_azimuths(pen, p, words.in_sight, taken);
     std::vector<Label> labels;
     place_trouble(pen, description, pose, style, words, labels);
@@ -230,6 +239,7 @@ void draw_overlay(ImDrawList& list, const head::Description& description, const 
     draw_rotation(pen, description, p);
     if (!words.in_sight.spots.empty()) draw_names(pen, description, pose, style, words.in_sight.spots, taken);
     for (const Label& label : labels) pen.draw(label);
+    list.ChannelsMerge();
     list.PopClipRect();
 }
 

@@ -67,6 +67,7 @@ void fit_camera(State& state, double aspect, bool at_once) {
     draw::Camera camera = state.view.camera;  // where it stands, only nearer or farther
     camera.target = there.target;
     camera.distance_mm = there.distance_mm;
+    camera.view_deg = there.view_deg;
     move_camera(state, camera);
 }
 

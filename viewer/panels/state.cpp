@@ -28,6 +28,7 @@ double ease(double t) {
 draw::Camera between(const draw::Camera& a, const draw::Camera& b, double t) {
     draw::Camera out = b;
     out.target = a.target + t * (b.target - a.target);
+    out.view_deg = a.view_deg + t * (b.view_deg - a.view_deg);
     out.distance_mm = a.distance_mm + t * (b.distance_mm - a.distance_mm);
     out.azimuth_deg = a.azimuth_deg + t * std::remainder(b.azimuth_deg - a.azimuth_deg, 360.0);
     out.height_deg = a.height_deg + t * (b.height_deg - a.height_deg);

@@ -9,7 +9,7 @@ namespace {
 std::vector<Vec3> outermost(const std::vector<Vertex>& vertices) {
     std::vector<Vec3> out;
     for (int k = 0; k < 27; ++k) {
-        const Vec3 way(k % 3 - 1, k / 3 % 3 - 1, k / 9 - 1);
+        const Vec3 way(k % 3 - 1, k / 3 % 3 - 1, k / 9 - 1);  // NOLINT(bugprone-integer-division): digits to base 3
         if (way.isZero()) continue;
         const auto farthest = std::ranges::max_element(
             vertices, {}, [direction = Vec3(way.normalized())](const Vertex& v) { return direction.dot(v.point); });
@@ -62,7 +62,7 @@ std::vector<float> plan_view(const std::vector<Caster>& casters, const Frames& f
         for (const Vec3& corner : caster.corners) points.push_back(*placement * corner);
         const std::vector<Vec3> edge = outline(points);
         for (std::size_t i = 2; i < edge.size(); ++i) {
-            for (const Vec3* p : {&edge[0], &edge[i - 1], &edge[i]}) {
+            for (const Vec3* p : {edge.data(), &edge[i - 1], &edge[i]}) {
                 for (int k = 0; k < 3; ++k) numbers.push_back(static_cast<float>((*p)[k]));
             }
         }

@@ -25,7 +25,7 @@ Section links(const char* title, std::vector<head::Link> Description::*list, std
 }
 
 /// Radius, angle, height of a place that `at` finds.
-Row place(std::string name, Part part, const char* angle_name, std::function<Polar&(Description&)> at) {
+Row place(std::string name, Part part, const char* angle_name, const std::function<Polar&(Description&)>& at) {
     return {std::move(name),
             part,
             {{"radius_mm", [at](Description& d) -> double& { return at(d).radius_mm; }},

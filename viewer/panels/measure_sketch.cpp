@@ -52,8 +52,8 @@ void over_two(Sketch& s, const std::vector<double>& azimuths, std::array<int, 2>
         s.hole(centre, 8);
         if (what == Around::outer_ring) s.hole(centre, 11);
     }
-    for (std::size_t i = 0; i < balls.size(); ++i) {
-        const Point p = turned(balls[i], turn), out = unit(p);
+    for (const Point& ball : balls) {
+        const Point p = turned(ball, turn), out = unit(p);
         if (what == Around::arms) {
             const Point blade = turned(out, -1.1);
             s.bar(centre + 5.0F * blade, centre + 26.0F * blade, 2.6F);

@@ -106,9 +106,7 @@ private:
             plan_.inputs_.push_back({static_cast<int>(b)});
             plan_.neutral_inputs_.push_back(in.joint == Joint::revolute ? in.neutral.angle : in.neutral.slide);
         }
-        for (std::size_t a = 0; a < d.anchors().size(); ++a) {
-            size = std::max(size, d.anchors()[a].position.norm());
-        }
+        for (const Anchor& anchor : d.anchors()) size = std::max(size, anchor.position.norm());
         for (const Closure& closure : d.closures()) size = std::max(size, closure.length);
         for (std::size_t b = 0; b < d.bodies().size(); ++b) gather_riders(static_cast<int>(b));
         plan_.tolerance_ = 1e-11 * std::max(1.0, size / 200.0);

@@ -121,7 +121,7 @@ void cut_square(const Graph& graph, const std::vector<char>& in_part, std::vecto
         });
         if (low[r] != order[r]) return;
         Part part;
-        int member;
+        int member = none;
         do {
             member = stack.back();
             stack.pop_back();

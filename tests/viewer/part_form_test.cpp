@@ -5,6 +5,7 @@
 #include <gtest/gtest.h>
 #include <imgui.h>
 
+#include <algorithm>
 #include <regex>
 #include <set>
 
@@ -83,7 +84,7 @@ TEST(PartForm, EveryKeyOfASceneStandsInTheLedgerOrInAForm) {
     std::set<std::string> shown{"format",      "blades",    "part",       "shape",       "inner_balls",
                                 "outer_balls", "guide_pin", "driver_pin", "driver_pins", "pitch_arm"};
     const auto add = [&](std::string key) {
-        key = key.substr(0, key.find(' '));
+        key.resize(std::min(key.size(), key.find(' ')));
         shown.insert(key.substr(key.rfind('.') == std::string::npos ? 0 : key.rfind('.') + 1));
     };
     for (const Section& section : ledger_sections(scene.head))

@@ -47,10 +47,10 @@ public:
     void solve(double* b) const {
         for (int k = 0; k < size(); ++k) std::swap(b[k], b[pivot_[k]]);
         for (int k = 0; k < size(); ++k)
-            for (int i = k + 1; i < size(); ++i) b[i] -= a_[i * stride + k] * b[k];
+            for (int i = k + 1; i < size(); ++i) b[i] -= a_[i * stride + k] * b[k];  // NOLINT: factor() filled it
         for (int i = size() - 1; i >= 0; --i) {
             for (int j = i + 1; j < size(); ++j) b[i] -= a_[i * stride + j] * b[j];
-            b[i] *= inverse_[i];
+            b[i] *= inverse_[i];  // NOLINT: factor() filled it
         }
     }
     double determinant_sign() const { return determinant_sign_; }

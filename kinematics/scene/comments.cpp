@@ -97,7 +97,7 @@ struct Remarks {
 
 }  // namespace
 
-std::string with_comments_of(std::string_view before, std::string written) {
+std::string with_comments_of(std::string_view before, const std::string& written) {
     std::map<std::string, Remarks> remarks;
     std::string waiting;  // for the line that they stand above
     for (const Line& line : lines_of(before)) {

@@ -11,7 +11,7 @@ namespace swashwright::scene {
 /// `written`, with the comments of `before` at the same tables and keys: those beside a line and those above it. The
 /// comments of a line that is no longer there go with it. Both texts are TOML; where `before` is none, `written`
 /// comes back as it is.
-std::string with_comments_of(std::string_view before, std::string written);
+std::string with_comments_of(std::string_view before, const std::string& written);
 
 /// The scene as text that takes the place of a file, with the comments of that file, where it can be read.
 std::string write_over(const std::string& path, const Scene& scene);

@@ -28,7 +28,7 @@ std::string read_part(Keys& keys, std::size_t servos, std::size_t blades) {
     std::vector<std::string> names{"frame", "inner_ring", "outer_ring", "hub"};
     for (std::size_t j = 0; j < servos; ++j) names.push_back(fmt::format("servo[{}]", j + 1));
     for (std::size_t k = 0; k < blades; ++k) names.push_back(fmt::format("grip[{}]", k + 1));
-    const std::string part = keys.text("part", 40);
+    std::string part = keys.text("part", 40);
     if (keys.has("part") && std::ranges::find(names, part) == names.end())
         keys.mistake("part", fmt::format("expected one of {}, found \"{}\"", fmt::join(names, ", "), part));
     return part;

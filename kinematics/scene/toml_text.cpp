@@ -35,8 +35,9 @@ std::optional<Mistake> refuse_absurd(std::string_view text) {
 /// What most likely went wrong, for the slips that the parser's own words do not explain.
 std::string_view advice(std::string_view reason) {
     if (reason.ends_with("saw ','")) return "write decimals with a point, as in 16.5";
-    if (reason.find("string: unescaped control") != reason.npos) return "close the text with a quotation mark";
-    if (reason.find("utf-8") != reason.npos) return "save the file as UTF-8 text";
+    if (reason.find("string: unescaped control") != std::string_view::npos)
+        return "close the text with a quotation mark";
+    if (reason.find("utf-8") != std::string_view::npos) return "save the file as UTF-8 text";
     return "correct the text here";
 }
 

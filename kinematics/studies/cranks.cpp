@@ -72,9 +72,9 @@ class DeadPoints : public Checker {
 public:
     explicit DeadPoints(const head::Head& head) : plan_(head.plan()) {
         const head::Parts& p = head.parts();
-        for (std::size_t b = 0; b < plan_.blocks().size(); ++b) {
+        for (const linkage::Block& block : plan_.blocks()) {
             std::string part = "swashplate", words = "hold of links on the ring";
-            const int body = plan_.blocks()[b].joints.front();
+            const int body = block.joints.front();
             if (body == p.outer_ring.index) part = "swashplate.driver", words = "hold of driver on outer ring";
             for (std::size_t k = 0; k < p.grips.size(); ++k)
                 if (body == p.grips[k].index) {

@@ -111,7 +111,7 @@ double FaultFit::deviation(std::size_t i) const {
 }
 
 std::optional<FaultFit> fit(const head::Description& base, const Readings& readings, std::span<const Fault> suspects,
-                            std::vector<int> chosen, const VectorXd& start, bool prior) {
+                            const std::vector<int>& chosen, const VectorXd& start, bool prior) {
     const Search search(base, readings, suspects, chosen, prior);
     VectorXd size = start;
     std::optional<Trial> now = search.attempt(size);

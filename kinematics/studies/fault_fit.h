@@ -28,7 +28,7 @@ struct FaultFit {
 /// the sizes are those of plain least squares, covariance (J^T J)^-1.
 /// None where the readings do not fix the sizes, or where the head with these faults cannot be posed.
 std::optional<FaultFit> fit(const head::Description& base, const Readings& readings, std::span<const Fault> suspects,
-                            std::vector<int> chosen, const Eigen::VectorXd& start, bool prior);
+                            const std::vector<int>& chosen, const Eigen::VectorXd& start, bool prior);
 
 /// Covariance (J^T J)^-1 of plain least squares with unit noise; with `usual` above zero for each size,
 /// (J^T J + diag(1/usual^2))^-1. Empty if that is singular.

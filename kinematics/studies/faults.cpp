@@ -91,7 +91,6 @@ double Fault::usual_size() const {
     switch (kind) {
         case FaultKind::lower_link:
         case FaultKind::upper_link:
-            return 1.0;
         case FaultKind::bent_spindle:
         case FaultKind::arm_lead:
         case FaultKind::arm_along:

@@ -104,7 +104,7 @@ inline std::vector<List> seen_text(const Letters& letters) {
         List lettering{list._OwnerName ? list._OwnerName : "", false, false, {}};
         for (const ImGuiWindow* window : ImGui::GetCurrentContext()->Windows)
             if (window->DrawList == &list) {
-                lettering.scrolls_across = window->ScrollMax.x > 0;
+                lettering.scrolls_across = (window->Flags & ImGuiWindowFlags_HorizontalScrollbar) != 0;
                 for (const ImGuiWindow* w = window; w; w = w->ParentWindow) lettering.scrolls |= w->ScrollMax.y > 0;
             }
         for (const ImDrawCmd& command : list.CmdBuffer) {

@@ -8,8 +8,9 @@ namespace swashwright::panels {
 namespace {
 
 constexpr float sentence_height = 66, caption_height = 32, tray_height = 196, tray_least_width = 700;
-constexpr float tray_most = 0.27F;                                          // share of the window
-constexpr float column_width = 412, wide_width = 560, column_most = 0.46F;  // the second: share of the window
+constexpr float tray_most = 0.27F;  // share of the window
+constexpr float column_width = 412, wide_width = 560;
+constexpr float wide_least = 0.42F, column_most = 0.46F;  // shares of the window
 
 }  // namespace
 
@@ -19,7 +20,8 @@ Layout lay_out(float width, float height, float scale, float tools_height, bool 
     out.tools = {0, out.sentence.bottom(), width, tools_height};
 
     const float top = out.tools.bottom();
-    const float column = std::round(std::min((wide ? wide_width : column_width) * scale, column_most * width));
+    const float wanted = wide ? std::max(wide_width * scale, wide_least * width) : column_width * scale;
+    const float column = std::round(std::min(wanted, column_most * width));
     const float tray = std::round(std::min(tray_height * scale, tray_most * height));
     const bool across = width - column < tray_least_width * scale;
     const float left = width - column;

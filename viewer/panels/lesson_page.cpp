@@ -227,8 +227,8 @@ void draw_text(State& state, const scene::Step& step) {
 void draw_open(State& state) {
     const scene::Lesson& lesson = *state.lessons.files[*state.lessons.open].lesson;
     const scene::Step& step = lesson.steps[state.lessons.step];
-    ImGui::TextDisabled(
-        "%s", fmt::format("{}, step {} of {}", lesson.title, state.lessons.step + 1, lesson.steps.size()).c_str());
+    paragraph(state.inks().soft,
+              fmt::format("{}, step {} of {}", lesson.title, state.lessons.step + 1, lesson.steps.size()));
     const Press pressed = draw_step_buttons(state, lesson, step);
     ImGui::Dummy({0, 6 * state.scale()});
     draw_text(state, step);

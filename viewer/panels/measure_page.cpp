@@ -73,7 +73,7 @@ void page_buttons(State& state) {
     const std::string where = sheet.page == 0             ? "before the readings"
                               : sheet.page == last_page() ? "after the readings"
                                                           : fmt::format("page {} of {}", sheet.page, reading_pages());
-    ImGui::SameLine();
+    same_line_if_it_fits(where.c_str(), ImGui::GetStyle().ItemSpacing.x);
     ImGui::TextDisabled("%s", where.c_str());
     // How far one is: a line that fills.
     const ImVec2 at = ImGui::GetCursorScreenPos();
@@ -206,8 +206,8 @@ std::size_t choice(State& state, const char* title, std::initializer_list<const 
     ImGui::SameLine(150 * state.scale());
     std::size_t chosen = now;
     for (std::size_t i = 0; i < words.size(); ++i) {
-        if (i > 0) ImGui::SameLine(0, 4);
         const char* word = words.begin()[i];
+        if (i > 0) same_line_if_it_fits(word, 4);
         if (word_button(state, fmt::format("{} {}", title, word).c_str(), word, nullptr, true, i == now)) chosen = i;
     }
     if (chosen != now) measure_changed(state);
@@ -250,8 +250,8 @@ void servo_table(State& state) {
         ImGui::TableNextColumn();
         angle_field(state, name + " horn", servo.horn_azimuth_deg);
         ImGui::TableNextColumn();
-        if (word_button(state, (name + " axis").c_str(), servo.axis_left ? "left of horn" : "right of horn",
-                        "Press to change")) {
+        if (word_button(state, (name + " axis").c_str(), servo.axis_left ? "left" : "right",
+                        "The side to which the output shaft points, seen along the horn; press to change")) {
             servo.axis_left = !servo.axis_left;
             measure_changed(state);
         }

@@ -67,9 +67,18 @@ void over_two(Sketch& s, const std::vector<double>& azimuths, std::array<int, 2>
     s.ball(centre, 4);
     const auto chosen = [&](std::size_t i) { return static_cast<int>(i) == pair[0] || static_cast<int>(i) == pair[1]; };
     for (std::size_t i = 0; i < balls.size(); ++i) s.ball(centre + turned(balls[i], turn), r, chosen(i));
-    for (std::size_t i = 0; i < balls.size(); ++i)
-        s.note(centre + (chosen(i) ? turned(balls[i], turn) - Point{0, 7} : turned(1.34F * balls[i], turn)),
-               std::to_string(i + 1).c_str());
+    for (std::size_t i = 0; i < balls.size(); ++i) {
+        const Point p = turned(balls[i], turn);
+        const float inwards = p.x > 0 ? -1.0F : 1.0F;
+        Point beside = 0.34F * p;
+        if (what == Around::horns)
+            beside = {7 * inwards, 0};  // clear of jaws and horns
+        else if (chosen(i))
+            beside = {0, -7};
+        else if (p.y < -15)
+            beside = {7, 0};  // outwards it would leave the field
+        s.note(centre + p + beside, std::to_string(i + 1).c_str());
+    }
     Point p = turned(a0, turn), q = turned(b0, turn);
     if (p.x > q.x) std::swap(p, q);
     s.jaws(centre + p - Point{r, 0}, centre + q + Point{r, 0}, {0, 1}, 24 - p.y, label);
@@ -128,11 +137,11 @@ void ring_side(Sketch& s, Taking taking, const std::string& label) {
     s.centre_line({28, 29}, {72, 29});
     s.line({48, 29}, {52, 29}, 2.4F);
     s.line({50, 27}, {50, 31}, 2.4F);  // the tilt centre
-    s.note({8, 44}, "inner");
-    s.note({90, 22}, "outer");
+    s.note({28, 44}, "inner");
+    s.note({71, 6}, "outer");
     switch (taking) {
         case Taking::sleeve:
-            s.upright({39, 10}, {39, 48}, 26, label);
+            s.upright({61, 10}, {61, 48}, 90, label);
             break;
         case Taking::sleeve_below:
             s.upright({70, 38}, {61, 48}, 76, label);

@@ -17,11 +17,11 @@ void draw_choices(State& state, Question& question) {
         const std::string name = fmt::format("{}, {}", question.key, choice.words);
         ImGui::PushID(choice.words.c_str());
         if (choice.yes_no) {
-            if (&choice != question.choices.data()) ImGui::SameLine();
             const bool on = choice.value > 0;
-            if (word_button(state, name.c_str(), fmt::format("{}: {}", choice.words, on ? "yes" : "no").c_str(),
-                            nullptr, true, on))
-                choice.value = on ? 0 : 1;
+            const std::string words = fmt::format("{}: {}", choice.words, on ? "yes" : "no");
+            if (&choice != question.choices.data())
+                same_line_if_it_fits(words.c_str(), ImGui::GetStyle().ItemSpacing.x);
+            if (word_button(state, name.c_str(), words.c_str(), nullptr, true, on)) choice.value = on ? 0 : 1;
         } else {
             ImGui::AlignTextToFramePadding();
             ImGui::TextUnformatted(choice.words.c_str());
@@ -55,7 +55,7 @@ void draw_reply(State& state, Question& question, const Reply& reply) {
 
 void draw_body(State& state, Question& question) {
     const Inks ink = state.inks();
-    if (!question.follows.empty()) ImGui::TextDisabled("%s", question.follows.c_str());
+    if (!question.follows.empty()) paragraph(ink.soft, question.follows);
     draw_choices(state, question);
     if (question.reads_readings) {
         const auto before = state.readings_revision;

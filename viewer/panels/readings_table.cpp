@@ -15,7 +15,7 @@ namespace swashwright::panels {
 
 namespace {
 
-constexpr float number_width = 62;
+constexpr float count_width = 36, stick_width = 48, number_width = 60;
 
 std::string beside(const std::string& scene_path) {
     std::filesystem::path path(scene_path);
@@ -28,11 +28,12 @@ void changed(State& state) {
 }
 
 /// One number of a reading in the next cell of the table.
-void cell(State& state, const std::string& name, double& value, double low, double high, int decimals, double step) {
+void cell(State& state, const std::string& name, double& value, double low, double high, int decimals, double step,
+          float width = number_width) {
     ImGui::TableNextColumn();
     ImGui::PushID(name.c_str());
     double typed = value;
-    if (number_field(state, "reading", typed, {.decimals = decimals, .step = step, .width = number_width})) {
+    if (number_field(state, "reading", typed, {.decimals = decimals, .step = step, .width = width})) {
         value = std::clamp(typed, low, high);
         changed(state);
     }
@@ -41,15 +42,15 @@ void cell(State& state, const std::string& name, double& value, double low, doub
 }
 
 void stick_cells(State& state, const std::string& name, head::Sticks& sticks) {
-    cell(state, name + " collective", sticks.collective, -1, 1, 2, 0.1);
-    cell(state, name + " aileron", sticks.aileron, -1, 1, 2, 0.1);
-    cell(state, name + " elevator", sticks.elevator, -1, 1, 2, 0.1);
+    cell(state, name + " collective", sticks.collective, -1, 1, 2, 0.1, stick_width);
+    cell(state, name + " aileron", sticks.aileron, -1, 1, 2, 0.1, stick_width);
+    cell(state, name + " elevator", sticks.elevator, -1, 1, 2, 0.1, stick_width);
 }
 
 /// A whole number counted from 1 for people, from 0 inside.
 void count_cell(State& state, const std::string& name, int& index, int count) {
     double number = index + 1;
-    cell(state, name, number, 1, count, 0, 1);
+    cell(state, name, number, 1, count, 0, 1, count_width);
     index = static_cast<int>(std::lround(number)) - 1;
 }
 
@@ -88,7 +89,7 @@ void pitch_rows(State& state) {
         ImGui::TableNextRow();
         count_cell(state, name + " blade", rows[i].blade, blades);
         stick_cells(state, name, rows[i].sticks);
-        cell(state, name + " azimuth", rows[i].azimuth_deg, -360, 360, 0, 30);
+        cell(state, name + " azimuth", rows[i].azimuth_deg, -360, 360, 0, 30, stick_width);
         cell(state, name + " reads", rows[i].reading_deg, -90, 90, 2, 0.1);
         if (remove_button(state, name)) gone = i;
     }

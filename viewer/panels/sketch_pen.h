@@ -115,10 +115,9 @@ private:
     }
     void dimension(Point a, Point b, const std::string& label) {
         arrows(a, b);
-        const bool narrow = std::hypot(b.x - a.x, b.y - a.y) < 12;
-        const Point beside = std::abs(b.x - a.x) > std::abs(b.y - a.y)
-                                 ? Point{0, narrow ? -4.5F : 0.0F}
-                                 : Point{narrow ? (a.x < 50 ? 1.0F : -1.0F) * 7 : 0.0F, 0};
+        const float run = std::hypot(b.x - a.x, b.y - a.y);
+        const bool narrow = run<12, across = std::abs(b.x - a.x)> std::abs(b.y - a.y);
+        const Point beside{0, !narrow ? 0 : across ? -4.5F : run / 2 + 9};  // below an upright one
         words(0.5F * (a + b) + beside, label, look_.ink.accent, 1.3F * ImGui::GetFontSize(), true);
     }
     /// Kept inside the field.

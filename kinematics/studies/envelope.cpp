@@ -178,10 +178,13 @@ private:
             if (!opens_[at]) opens_[at] = place;
             return;
         }
-        for (std::size_t k = 0; k < out_.checks.size(); ++k)
-            if (const auto value = probe.value(k))
-                if (const double margin = out_.checks[k].margin(*value); margin < out_.cells[k][at].margin)
-                    out_.cells[k][at] = {*value, margin, place};
+        for (std::size_t k = 0; k < out_.checks.size(); ++k) keep_least(probe, k, place, out_.cells[k][at]);
+    }
+
+    void keep_least(Probe& probe, std::size_t k, const Place& place, Extreme& least) const {
+        if (const auto value = probe.value(k))
+            if (const double margin = out_.checks[k].margin(*value); margin < least.margin)
+                least = {*value, margin, place};
     }
 
     void worst_of_cells() {
@@ -212,6 +215,23 @@ private:
         probe.reset();
         const auto found = Search(probe, k, out_.combined_limit, true).from(start, steps_);
         return found && found->margin >= 0;
+    }
+
+    /// A check that fails somewhere round one collective and cyclic distance, and where.
+    std::optional<std::pair<std::size_t, Place>> failing(Probe& probe, double collective, double cyclic) {
+        std::vector<Extreme> least(out_.checks.size(), {0, infinite, {}});
+        probe.reset();
+        for (int d = 0; d < options_.directions && !options_.stop.stop_requested(); ++d)
+            for (int a = 0; a < options_.azimuths; ++a) {
+                const Place place =
+                    Point{collective, cyclic, 360.0 * d / options_.directions, 360.0 * a / options_.azimuths}.place();
+                if (!probe.go(place)) continue;
+                for (std::size_t k = 0; k < least.size(); ++k) keep_least(probe, k, place, least[k]);
+            }
+        for (std::size_t k = 0; k < least.size(); ++k)
+            if (least[k].margin < 2 * out_.checks[k].close && !keeps(probe, k, collective, cyclic, least[k].place))
+                return std::pair(k, least[k].place);
+        return std::nullopt;
     }
 
     Disc largest(Probe& probe, std::size_t c) {
@@ -254,6 +274,13 @@ private:
                 end(k, halve(kept, kept_to, cyclic));
                 break;
             }
+        // Where the sweep saw the least margin need not be where it is least at the disc's edge.
+        while (disc.cyclic && disc.check && *disc.cyclic > disc_step && !options_.stop.stop_requested()) {
+            const auto fails = failing(probe, collective, most);
+            if (!fails) break;
+            const auto& [k, place] = *fails;
+            end(k, halve([&](double x) { return keeps(probe, k, collective, x, place); }, 0, most - disc_step));
+        }
         return disc;
     }
 

@@ -49,8 +49,8 @@ TEST(BallTilt, OfHandWorkedPoses) {
     EXPECT_NEAR(tilt[1], 20, 1e-9);
 }
 
-/// Least larger share of the limits over all rolls: a scan, then its best place narrowed by thirds. Between two steps
-/// of the scan the larger share has one least place, or the scan's own step (0.1 deg) tells them apart.
+/// Least larger share of the limits over all rolls: a scan, then each of its low places narrowed by thirds, because the
+/// lowest step need not lie beside the lowest place.
 double least_share_by_scan(const Vec3& rod, const std::array<Vec3, 2>& studs, double twist_deg,
                            const std::array<double, 2>& limits) {
     const auto share = [&](double roll) {
@@ -59,18 +59,20 @@ double least_share_by_scan(const Vec3& rod, const std::array<Vec3, 2>& studs, do
     };
     constexpr int rolls = 1800;  // half a turn: sockets have no sense
     const double step = pi / rolls;
-    int best = 0;
-    for (int r = 0; r < rolls; ++r)
-        if (share(r * step) < share(best * step)) best = r;
-    double low = (best - 1) * step, high = (best + 1) * step;
-    while (high - low > 1e-11) {
-        const double a = low + (high - low) / 3, b = high - (high - low) / 3;
-        if (share(a) < share(b))
-            high = b;
-        else
-            low = a;
+    double least = share(0);
+    for (int r = 0; r < rolls; ++r) {
+        if (share(r * step) > share((r - 1) * step) || share(r * step) > share((r + 1) * step)) continue;
+        double low = (r - 1) * step, high = (r + 1) * step;
+        while (high - low > 1e-11) {
+            const double a = low + (high - low) / 3, b = high - (high - low) / 3;
+            if (share(a) < share(b))
+                high = b;
+            else
+                low = a;
+        }
+        least = std::min(least, share((low + high) / 2));
     }
-    return share((low + high) / 2);
+    return least;
 }
 
 // The narrowed scan knows nothing of how the study finds the roll; they agree to 1e-6 deg of tilt.

@@ -127,7 +127,7 @@ TEST(Envelope, ExtremesCanBeVisited) {
 
 // At the largest disc the bound is just met: inside nothing fails, a little beyond something does.
 TEST(Envelope, LargestDiscEndsWhereTheBoundIsMet) {
-    for (std::uint64_t seed = 1; seed <= 50; ++seed) {
+    for (std::uint64_t seed = 1; seed <= 100; ++seed) {
         const head::Head head = easy_head(seed);
         head::Solver solver(head);
         const auto tilt_at = [&](double elevator) {

@@ -35,6 +35,52 @@ TEST(FourBar, RockerStandsWhereFreudensteinPutsItOpenAndCrossed) {
     EXPECT_NEAR(lever_deg(four_bar(40, 90, 70, 100, 45, -120)), -126.247997, 1e-6);
 }
 
+/// The coupler as a body of its own: on a ball joint at the crank, its far end tied to the rocker's ball at a point, its
+/// roll held by a pin in the plane of the paper.
+struct CouplerBody {
+    Description d;
+    BodyId crank, coupler, rocker;
+
+    explicit CouplerBody(double input_deg) {
+        crank = d.add_body({.name = "crank", .parent = Description::ground, .joint_frame = {}, .joint = Joint::revolute,
+                            .input = true, .neutral = {.angle = input_deg * degree}});
+        coupler = d.add_body({.name = "coupler", .parent = crank,
+                              .joint_frame = frame({40, 0, 0}, Vec3::UnitZ(), Vec3::UnitX()), .joint = Joint::ball,
+                              .neutral = {.turn = Quat(Eigen::AngleAxisd(-15 * degree, Vec3::UnitZ()))}});
+        rocker = d.add_body({.name = "rocker", .parent = Description::ground,
+                             .joint_frame = frame({100, 0, 0}, Vec3::UnitZ(), Vec3::UnitX()), .joint = Joint::revolute,
+                             .neutral = {.angle = 50 * degree}});
+        d.add_coincidence("far end", d.add_anchor(coupler, {120, 0, 0}), d.add_anchor(rocker, {80, 0, 0}));
+        d.add_slot("pin", d.add_anchor(coupler, {0, 10, 0}), d.add_anchor(Description::ground, Vec3::Zero()), Vec3::UnitZ());
+    }
+};
+
+// The first row above, then other inputs against the rod in closed form; the ratio of speeds is the textbook's
+// a sin(crank - coupler) / (c sin(rocker - coupler)) (Norton, Design of Machinery, velocity analysis of the four-bar; from
+// memory).
+TEST(FourBar, ItsCouplerMayBeABodyTiedAtAPoint) {
+    const CouplerBody linkage(40);
+    const auto plan = Plan::make(linkage.d);
+    ASSERT_TRUE(plan.has_value()) << plan.error().message;
+    ASSERT_TRUE(plan->neutral_shortfalls().empty());
+    Workspace ws(*plan);
+    EXPECT_NEAR(ws.angle(linkage.rocker) / degree, 57.324880, 1e-6);
+    Tangent tangent(*plan);
+    for (const double crank_deg : {25.0, 40.0, 60.0, 110.0}) {
+        const double input[] = {crank_deg * degree};
+        ASSERT_TRUE(solve(*plan, ws, input).closed) << crank_deg;
+        const double rocker = ws.angle(linkage.rocker);
+        EXPECT_NEAR(rocker / degree, lever_deg(four_bar(40, 120, 80, 100, crank_deg, rocker / degree + 2)), 1e-9);
+        const Vec3 from(40 * std::cos(input[0]), 40 * std::sin(input[0]), 0);
+        const Vec3 to(100 + 80 * std::cos(rocker), 80 * std::sin(rocker), 0);
+        const double coupler = std::atan2(to.y() - from.y(), to.x() - from.x());
+        ASSERT_TRUE(tangent.at(*plan, ws));
+        const Change turned{Quantity::input, 0, {1, 0, 0}};
+        tangent.along(*plan, ws, {&turned, 1});
+        EXPECT_NEAR(rate(ws, linkage.rocker), 40 * std::sin(input[0] - coupler) / (80 * std::sin(rocker - coupler)), 1e-9);
+    }
+}
+
 // Driven by its rocker, the crank-rocker of example 4-1 comes to its dead point where crank and coupler lie in one line:
 // the rocker's ball is then 120 + 40 mm from the crank's pivot. On the way there the hold is the sine of the transmission
 // angle (cosine rule).

@@ -20,7 +20,7 @@ constexpr int seconds = 20;  // it should take a few hundredths; sanitizers and 
 
 Outcome run_bounded(const std::string& arguments) {
     const std::string out = temporary("out"), err = temporary("err");
-#if defined(__SANITIZE_ADDRESS__)
+#if defined(SWASHWRIGHT_SANITIZED)
     const std::string bound;  // shadow memory is terabytes of address space
 #else
     const std::string bound = "ulimit -v " + std::to_string(memory_kb) + "; ";

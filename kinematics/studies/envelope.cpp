@@ -278,8 +278,8 @@ private:
         while (disc.cyclic && disc.check && *disc.cyclic > disc_step && !options_.stop.stop_requested()) {
             const auto fails = failing(probe, collective, most);
             if (!fails) break;
-            const auto& [k, place] = *fails;
-            end(k, halve([&](double x) { return keeps(probe, k, collective, x, place); }, 0, most - disc_step));
+            const auto kept = [&](double x) { return keeps(probe, fails->first, collective, x, fails->second); };
+            end(fails->first, halve(kept, 0, most - disc_step));
         }
         return disc;
     }

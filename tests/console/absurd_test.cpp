@@ -15,7 +15,7 @@ using ::testing::AnyOf;
 using ::testing::HasSubstr;
 
 /// Beyond it something is built that should not be. kB of address space; the program takes about 300 MB of it.
-constexpr int memory_kb = 1'500'000;
+[[maybe_unused]] constexpr int memory_kb = 1'500'000;
 constexpr int seconds = 20;  // it should take a few hundredths; sanitizers and loaded machines take longer
 
 Outcome run_bounded(const std::string& arguments) {

@@ -23,8 +23,14 @@ extern char** environ;
 
 namespace swashwright::testing {
 
+#if defined(SWASHWRIGHT_SANITIZED)
+inline constexpr double patience = 3;  // the window draws so many times more slowly
+#else
+inline constexpr double patience = 1;
+#endif
+
 inline void pause(double seconds) {
-    std::this_thread::sleep_for(std::chrono::duration<double>(seconds));
+    std::this_thread::sleep_for(std::chrono::duration<double>(patience * seconds));
 }
 
 /// A child process with a few variables of its own.

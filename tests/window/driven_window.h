@@ -28,9 +28,11 @@ extern char** environ;
 namespace swashwright::testing {
 
 #if defined(SWASHWRIGHT_SANITIZED)
-inline constexpr double patience = 3;  // the window draws so many times more slowly
+inline constexpr double patience = 3;       // the window draws so many times more slowly
+inline constexpr int tries_to_wait = 2000;  // studies take a hundred times as long
 #else
 inline constexpr double patience = 1;
+inline constexpr int tries_to_wait = 200;
 #endif
 
 inline void pause(double seconds) {
@@ -151,7 +153,7 @@ public:
 
     /// True once the report says so.
     bool wait_until(const std::function<bool(const nlohmann::json&)>& wanted) const {
-        for (int tries = 0; tries < 200; ++tries, pause(0.05)) {
+        for (int tries = 0; tries < tries_to_wait; ++tries, pause(0.05)) {
             const nlohmann::json now = report();
             try {
                 if (now.is_object() && wanted(now)) return true;

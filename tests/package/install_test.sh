@@ -29,7 +29,7 @@ PATH=$prefix/usr/bin:$PATH bash -c '
 ' _ "$prefix/usr/share/bash-completion/completions/swashwright" || fail "completion"
 
 echo "A stranger's program is built upon the library"
-cmake -S "$tests/package/stranger" -B "$prefix/stranger" -DCMAKE_CXX_COMPILER="$compiler" \
+cmake -G Ninja -S "$tests/package/stranger" -B "$prefix/stranger" -DCMAKE_CXX_COMPILER="$compiler" \
     -DCMAKE_PREFIX_PATH="$prefix/usr" >/dev/null
 cmake --build "$prefix/stranger" >/dev/null
 # The height is the independent solver's, see data/reference.

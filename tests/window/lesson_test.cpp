@@ -10,8 +10,8 @@ namespace {
 using ::testing::Contains;
 
 int step_of(const nlohmann::json& report) {
-    const nlohmann::json& lesson = report["values"]["lesson"];
-    return lesson.is_object() ? lesson["step"].get<int>() : 0;
+    const nlohmann::json& values = report["values"];
+    return values.contains("lesson") ? values["lesson"]["step"].get<int>() : 0;
 }
 
 class LessonWindow : public ::testing::Test {

@@ -12,6 +12,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <chrono>
 #include <csignal>
 #include <cstdlib>
@@ -20,6 +21,7 @@
 #include <functional>
 #include <nlohmann/json.hpp>
 #include <string>
+#include <string_view>
 #include <thread>
 #include <vector>
 
@@ -44,7 +46,13 @@ class Process {
 public:
     Process(std::vector<std::string> words, const std::vector<std::string>& variables, int keep_open = -1) {
         std::vector<std::string> environment = variables;
-        for (char** variable = environ; *variable; ++variable) environment.emplace_back(*variable);
+        for (char** variable = environ; *variable; ++variable) {
+            const std::string_view name =
+                std::string_view(*variable).substr(0, std::string_view(*variable).find('=') + 1);
+            // Of two with one name a shell takes the other one.
+            if (std::ranges::none_of(variables, [&](const std::string& own) { return own.starts_with(name); }))
+                environment.emplace_back(*variable);
+        }
         const auto pointers = [](std::vector<std::string>& strings) {
             std::vector<char*> out;
             for (std::string& s : strings) out.push_back(s.data());

@@ -160,16 +160,19 @@ private:
             *options_.percent = base + static_cast<int>(static_cast<std::size_t>(share) * now / parts);
     }
 
+    /// Visits the places of the sweep at one collective and cyclic distance, until it is stopped.
+    void all_round(double collective, double cyclic, int directions, const auto& visit) const {
+        for (int d = 0; d < directions && !options_.stop.stop_requested(); ++d)
+            for (int a = 0; a < options_.azimuths; ++a)
+                visit(Point{collective, cyclic, 360.0 * d / directions, 360.0 * a / options_.azimuths}.place());
+    }
+
     void sweep(Probe& probe, std::size_t c) {
         probe.reset();
         for (std::size_t r = 0; r < out_.cyclic.size() && out_.inside(c, r); ++r) {
             const double cyclic = std::min(out_.cyclic[r], most_cyclic(out_.collective[c], out_.combined_limit));
-            const int directions = r == 0 ? 1 : options_.directions;
-            for (int d = 0; d < directions && !options_.stop.stop_requested(); ++d)
-                for (int a = 0; a < options_.azimuths; ++a)
-                    see(probe, cell(c, r),
-                        Point{out_.collective[c], cyclic, 360.0 * d / directions, 360.0 * a / options_.azimuths}
-                            .place());
+            all_round(out_.collective[c], cyclic, r == 0 ? 1 : options_.directions,
+                      [&](const Place& place) { see(probe, cell(c, r), place); });
         }
     }
 
@@ -221,13 +224,10 @@ private:
     std::optional<std::pair<std::size_t, Place>> failing(Probe& probe, double collective, double cyclic) {
         std::vector<Extreme> least(out_.checks.size(), {0, infinite, {}});
         probe.reset();
-        for (int d = 0; d < options_.directions && !options_.stop.stop_requested(); ++d)
-            for (int a = 0; a < options_.azimuths; ++a) {
-                const Place place =
-                    Point{collective, cyclic, 360.0 * d / options_.directions, 360.0 * a / options_.azimuths}.place();
-                if (!probe.go(place)) continue;
-                for (std::size_t k = 0; k < least.size(); ++k) keep_least(probe, k, place, least[k]);
-            }
+        all_round(collective, cyclic, options_.directions, [&](const Place& place) {
+            if (!probe.go(place)) return;
+            for (std::size_t k = 0; k < least.size(); ++k) keep_least(probe, k, place, least[k]);
+        });
         for (std::size_t k = 0; k < least.size(); ++k)
             if (least[k].margin < 2 * out_.checks[k].close && !keeps(probe, k, collective, cyclic, least[k].place))
                 return std::pair(k, least[k].place);

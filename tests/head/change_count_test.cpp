@@ -7,16 +7,14 @@
 
 #include "kinematics/head/head.h"
 #include "kinematics/scene/scene.h"
+#include "tests/support/demo_head.h"
 #include "tests/support/random_head.h"
 
 namespace swashwright::head {
 namespace {
 
+using testing::demo;
 using ::testing::HasSubstr;
-
-Description demo(const char* name) {
-    return scene::load(std::string(SWASHWRIGHT_SCENES "/") + name)->head;
-}
 
 /// All numbers, as a scene has them.
 std::string text(const Description& head) {

@@ -4,8 +4,8 @@
 
 #include <cmath>
 
-#include "kinematics/scene/scene.h"
 #include "kinematics/studies/bench_questions.h"
+#include "tests/support/demo_head.h"
 
 namespace swashwright::studies {
 namespace {
@@ -14,10 +14,7 @@ using ::testing::Contains;
 using ::testing::HasSubstr;
 using ::testing::Not;
 using ::testing::StartsWith;
-
-head::Description two_blades() {
-    return scene::load(SWASHWRIGHT_SCENES "/two_blade_600.toml")->head;
-}
+using testing::two_blades;
 
 Answer said(const head::Description& d, double lag_deg = 90) {
     const auto questions = bench_questions(*head::Head::build(d), lag_deg);

@@ -1,18 +1,16 @@
 #include "kinematics/studies/bench_questions.h"
+#include "tests/support/demo_head.h"
 
 #include <gtest/gtest.h>
 
 #include <cmath>
 
-#include "kinematics/scene/scene.h"
 #include "tests/support/random_head.h"
 
 namespace swashwright::studies {
 namespace {
 
-head::Description two_blades() {
-    return scene::load(SWASHWRIGHT_SCENES "/two_blade_600.toml")->head;
-}
+using testing::two_blades;
 
 // By eye: seen from the left the nose is on the left, so the left horn, which points there, lifts its ball by turning
 // clockwise; seen from the right the nose is on the right and it takes an anticlockwise turn.

@@ -4,17 +4,14 @@
 #include <gtest/gtest.h>
 
 #include "kinematics/head/head.h"
-#include "kinematics/scene/scene.h"
+#include "tests/support/demo_head.h"
 #include "tests/support/random_head.h"
 
 namespace swashwright::studies {
 namespace {
 
+using testing::demo;
 using ::testing::HasSubstr;
-
-head::Description demo(const char* name) {
-    return scene::load(std::string(SWASHWRIGHT_SCENES "/") + name)->head;
-}
 
 TEST(Comparison, OfAHeadWithItselfFindsNothing) {
     const Comparison same = compare(demo("two_blade_600.toml"), demo("two_blade_600.toml"));

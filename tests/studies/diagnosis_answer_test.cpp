@@ -2,8 +2,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "kinematics/scene/scene.h"
 #include "kinematics/studies/diagnosis.h"
+#include "tests/support/demo_head.h"
 #include "tests/support/random_head.h"
 
 namespace swashwright::studies {
@@ -14,10 +14,7 @@ using ::testing::EndsWith;
 using ::testing::HasSubstr;
 using ::testing::Not;
 using ::testing::StartsWith;
-
-head::Description two_blades() {
-    return scene::load(SWASHWRIGHT_SCENES "/two_blade_600.toml")->head;
-}
+using testing::two_blades;
 
 Fault fault_of(FaultKind kind, const head::Description& d) {
     const FaultKind kinds[] = {kind};

@@ -1,23 +1,18 @@
 #include "kinematics/studies/diagnosis.h"
+#include "tests/support/demo_head.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
 
-#include "kinematics/scene/scene.h"
 #include "tests/support/hidden_fault.h"
 
 namespace swashwright::studies {
 namespace {
 
+using testing::demo;
 using ::testing::HasSubstr;
-
-head::Description demo(const char* name) {
-    auto scene = scene::load(std::string(SWASHWRIGHT_SCENES "/") + name);
-    EXPECT_TRUE(scene) << (scene ? "" : scene.error().text());
-    return scene ? scene->head : head::Description{};
-}
 
 /// Readings without noise, over the whole envelope: every blade, three collectives, aileron and elevator.
 Readings readings_of(const head::Description& faulty, const head::Description& sound) {

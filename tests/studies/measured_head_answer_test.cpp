@@ -2,7 +2,6 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "kinematics/scene/scene.h"
 #include "kinematics/studies/measured_head.h"
 #include "tests/support/measured_by_hand.h"
 
@@ -11,15 +10,9 @@ namespace {
 
 using ::testing::Contains;
 using ::testing::EndsWith;
+using testing::hand_demo;
 using ::testing::HasSubstr;
 using ::testing::StartsWith;
-
-testing::HandHead demo() {
-    testing::HandHead out;
-    out.head = scene::load(SWASHWRIGHT_SCENES "/two_blade_600.toml")->head;
-    out.layout = testing::layout_of(out.head);
-    return out;
-}
 
 Answer said(const MeasuredHead& readings) {
     const auto found = measured_head(readings);
@@ -32,7 +25,7 @@ std::vector<std::string> doubts_of(const MeasuredHead& readings) {
 }
 
 TEST(MeasuredHeadAnswer, CountsReadingsAndNamesTheFarthestLink) {
-    MeasuredHead readings = testing::hand_readings(demo());
+    MeasuredHead readings = testing::hand_readings(hand_demo("two_blade_600.toml"));
     readings.taken[{Taking::upper_link, 1}].mm += 0.8;
     const Answer a = said(readings);
     EXPECT_THAT(a.text, StartsWith(std::to_string(readings.taken.size()) + " readings make the head, "));
@@ -57,27 +50,27 @@ TEST(MeasuredHeadAnswer, OfNoReadingIsAllAssumption) {
 }
 
 TEST(MeasuredHeadAnswer, AnUnusualReadingIsDoubtedWithItsUsualSize) {
-    MeasuredHead readings = testing::hand_readings(demo());
+    MeasuredHead readings = testing::hand_readings(hand_demo("two_blade_600.toml"));
     readings.taken[{Taking::tip, 0}].mm *= 10;  // a decimal slipped
     EXPECT_THAT(doubts_of(readings), Contains(HasSubstr("is outside the usual ")));
     EXPECT_THAT(doubts_of(readings), Contains(EndsWith(": look at unit, sign and decimal.")));
 }
 
 TEST(MeasuredHeadAnswer, ReadingsThatAreAllAlikeInQuestionAreListed) {
-    Measured m = *measured_head(testing::hand_readings(demo()));
+    Measured m = *measured_head(testing::hand_readings(hand_demo("two_blade_600.toml")));
     Contradiction two;
     two.places = {{Taking::inner_span, 0}, {Taking::outer_span, 0}, {Taking::arm_span, 0}};
     two.off_mm = {0.5, -0.5, 0.25};
     two.times = 4.2;
     m.contradictions = {two};
-    EXPECT_THAT(doubts(m, demo().layout),
+    EXPECT_THAT(doubts(m, hand_demo("two_blade_600.toml").layout),
                 Contains(::testing::AllOf(
                     StartsWith("One of these readings is off: \"over inner balls 1 and 2\" (+0.50 mm), "),
                     HasSubstr(" (-0.50 mm) or \""), EndsWith(" (4.2 standard deviations). Measure them again."))));
 }
 
 TEST(MeasuredHeadAnswer, AHeadThatDoesNotCloseIsTrouble) {
-    MeasuredHead readings = testing::hand_readings(demo());
+    MeasuredHead readings = testing::hand_readings(hand_demo("two_blade_600.toml"));
     readings.taken[{Taking::upper_link, 0}].mm = 25;
     const Answer a = said(readings);
     EXPECT_EQ(a.tone, Tone::trouble);

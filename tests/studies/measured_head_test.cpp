@@ -7,7 +7,6 @@
 #include <map>
 
 #include "kinematics/head/head.h"
-#include "kinematics/scene/scene.h"
 #include "tests/support/measured_by_hand.h"
 
 namespace swashwright::studies {
@@ -15,17 +14,11 @@ namespace {
 
 using ::testing::Contains;
 using testing::Draw;
+using testing::hand_demo;
 using testing::hand_readings;
 using testing::HandHead;
 using ::testing::HasSubstr;
 using testing::random_hand_head;
-
-HandHead demo(const char* name) {
-    HandHead out;
-    out.head = scene::load(std::string(SWASHWRIGHT_SCENES "/") + name)->head;
-    out.layout = testing::layout_of(out.head);
-    return out;
-}
 
 /// Largest difference between two heads, over the numbers that move something, mm.
 double difference(const head::Description& a, const head::Description& b) {
@@ -74,7 +67,7 @@ TEST(MeasuredHead, ExactReadingsGiveTheHeadBack) {
 
 TEST(MeasuredHead, ExactReadingsGiveTheDemosBack) {
     for (const char* name : {"two_blade_600.toml", "small_two_blade_250.toml", "three_blade_700.toml"}) {
-        const HandHead hand = demo(name);
+        const HandHead hand = hand_demo(name);
         const auto found = measured_head(hand_readings(hand));
         ASSERT_TRUE(found) << found.error();
         head::Description want = hand.head;
@@ -163,7 +156,7 @@ TEST(MeasuredHead, AGrossMisreadingIsNamed) {
 }
 
 TEST(MeasuredHead, AContradictionSaysWhatAndByHowMuch) {
-    const HandHead hand = demo("two_blade_600.toml");
+    const HandHead hand = hand_demo("two_blade_600.toml");
     MeasuredHead readings = hand_readings(hand);
     readings.taken[{Taking::inner_span, 1}].mm += 1;
     const auto found = measured_head(readings);
@@ -177,7 +170,7 @@ TEST(MeasuredHead, AContradictionSaysWhatAndByHowMuch) {
 }
 
 TEST(MeasuredHead, WhatWasNotTakenIsAssumedAndSaid) {
-    const HandHead hand = demo("two_blade_600.toml");
+    const HandHead hand = hand_demo("two_blade_600.toml");
     MeasuredHead readings = hand_readings(hand);
     for (int i = 0; i < 3; ++i) readings.taken.erase({Taking::lower_link, i});
     for (int i = 0; i < 2; ++i) readings.taken.erase({Taking::upper_link, i});
@@ -230,7 +223,7 @@ TEST(MeasuredHead, TheNeededLengthsHoldRingLevelAndBladesFlat) {
 }
 
 TEST(MeasuredHead, TheEffectOnPitchAgreesWithAHeadThatIsChanged) {
-    const HandHead hand = demo("three_blade_700.toml");
+    const HandHead hand = hand_demo("three_blade_700.toml");
     const auto found = measured_head(hand_readings(hand));
     ASSERT_TRUE(found);
     const auto number = std::ranges::find(found->numbers, std::string("pitch arm, lead"), &DerivedNumber::words);

@@ -6,17 +6,15 @@
 #include <cmath>
 #include <sstream>
 
-#include "kinematics/scene/scene.h"
 #include "kinematics/studies/servo_pulse.h"
 #include "kinematics/studies/wanted_range.h"
+#include "tests/support/demo_head.h"
 #include "tests/support/random_head.h"
 
 namespace swashwright::studies {
 namespace {
 
-head::Description two_blades() {
-    return scene::load(SWASHWRIGHT_SCENES "/two_blade_600.toml")->head;
-}
+using testing::two_blades;
 
 /// Pitch of the two-blade demo (invented) for pure collective by plane geometry: horns of 16 under links of 35 that
 /// stand upright at neutral, a ring that stays level, an upper link of 61 that leans 11 along the blade to an arm

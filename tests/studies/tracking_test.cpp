@@ -6,18 +6,14 @@
 #include <cmath>
 #include <numeric>
 
-#include "kinematics/scene/scene.h"
 #include "kinematics/studies/link_step.h"
+#include "tests/support/demo_head.h"
 #include "tests/support/random_head.h"
 
 namespace swashwright::studies {
 namespace {
 
-head::Description demo(const char* name) {
-    auto scene = scene::load(std::string(SWASHWRIGHT_SCENES "/") + name);
-    EXPECT_TRUE(scene) << (scene ? "" : scene.error().text());
-    return scene ? scene->head : head::Description{};
-}
+using testing::demo;
 
 Tracking tracked(const head::Description& d, const head::Sticks& sticks = {}) {
     const auto head = head::Head::build(d);

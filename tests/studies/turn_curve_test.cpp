@@ -1,19 +1,14 @@
 #include "kinematics/studies/turn_curve.h"
+#include "tests/support/demo_head.h"
 
 #include <gtest/gtest.h>
 
 #include <cmath>
 
-#include "kinematics/scene/scene.h"
-
 namespace swashwright::studies {
 namespace {
 
-head::Description demo(const char* name) {
-    auto scene = scene::load(std::string(SWASHWRIGHT_SCENES "/") + name);
-    EXPECT_TRUE(scene) << (scene ? "" : scene.error().text());
-    return scene ? scene->head : head::Description{};
-}
+using testing::demo;
 
 head::Head built(const head::Description& description) {
     auto head = head::Head::build(description);

@@ -8,6 +8,7 @@
 
 #include "kinematics/head/build.h"
 #include "kinematics/studies/measured_readings.h"
+#include "tests/support/demo_head.h"
 #include "tests/support/random_head.h"
 
 namespace swashwright::testing {
@@ -49,6 +50,14 @@ inline studies::MeasuredLayout layout_of(const head::Description& d) {
                             servo.horn_zero.cross(servo.axis).z() > 0};
     }
     return layout;
+}
+
+/// A demo head by its file in scenes/, with parts of the usual sizes.
+inline HandHead hand_demo(const std::string& file) {
+    HandHead out;
+    out.head = demo(file);
+    out.layout = layout_of(out.head);
+    return out;
 }
 
 /// A random head with its parts made alike.

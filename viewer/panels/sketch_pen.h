@@ -77,7 +77,7 @@ public:
         arrows(p + (reach - 3.4F) * n, q + (reach - 3.4F) * n);
         words(0.5F * (p + q) + (reach - 3.4F) * n, label, look_.ink.accent, 1.3F * ImGui::GetFontSize(), true);
     }
-    /// A dimension from a to b, drawn along the line through `over` that is parallel to their x or y difference.
+    /// A dimension from a to b, drawn across at height y; `upright`: up and down at x.
     void across(Point a, Point b, float y, const std::string& label) {
         extension(a, {a.x, y});
         extension(b, {b.x, y});

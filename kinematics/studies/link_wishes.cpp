@@ -78,7 +78,6 @@ double reading(const head::Head& head, head::Solver& solver, const WishRow& row)
         case WishKind::square:
             return angle_deg(horn_and_link(head, solver.workspace(), row.index));
         case WishKind::pitch:
-            break;
         case WishKind::range:
             break;
     }
@@ -94,7 +93,6 @@ double slope(const head::Head& head, head::Solver& solver, const WishRow& row, c
         case WishKind::square:
             return angle_rate_deg(head, solver.workspace(), row.index);
         case WishKind::pitch:
-            break;
         case WishKind::range:
             break;
     }

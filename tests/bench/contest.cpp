@@ -34,7 +34,7 @@ Row ours(const std::string& name, const std::string& rule, const head::Head& hea
     row.counts_allocations = true;
     const auto solver = std::make_shared<head::Solver>(head);
     row.check = [solver](const std::array<double, 3>& horns, double azimuth, Reading& out, double& residual) {
-        linkage::forget(solver->workspace());  // so that the residual is of every block
+        solver->forget();  // so that the residual is of every block
         if (!solver->pose(horns, azimuth)) return false;
         read(*solver, out);
         residual = solver->report().residual_mm;
@@ -55,7 +55,7 @@ Row ours_afresh(const head::Head& head, const Sweep& sweep) {
         Reading reading;
         for (const double azimuth : sweep.azimuths) {
             for (const auto& horns : sweep.horns) {
-                linkage::forget(solver->workspace());
+                solver->forget();
                 tally.failed += !solver->pose(horns, azimuth);
                 tally.newton_steps += solver->report().newton_steps;
                 read(*solver, reading);

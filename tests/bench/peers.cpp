@@ -1,6 +1,7 @@
 #include <benchmark/benchmark.h>
 
 #include "tests/bench/contest.h"
+#include "tests/peers/plain_head.h"
 #ifdef SWASHWRIGHT_BENCH_SIMBODY
 #include "tests/peers/simbody_head.h"
 #endif

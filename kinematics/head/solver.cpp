@@ -31,11 +31,10 @@ void Solver::reset() {
     linkage::reset(head_.plan(), ws_);
 }
 
-double Solver::tilt_forward_deg() const {
-    return head::tilt_forward_deg(ring_normal());
-}
-double Solver::tilt_right_deg() const {
-    return head::tilt_right_deg(ring_normal());
+const Solver::Tilt& Solver::tilt() const {
+    const Vec3 n = ring_normal();
+    if (n != tilt_.normal) tilt_ = {n, head::tilt_forward_deg(n), head::tilt_right_deg(n)};
+    return tilt_;
 }
 
 bool Solver::linearise() {

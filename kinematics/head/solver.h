@@ -34,11 +34,13 @@ public:
     bool pose(std::span<const double> horn_deg, double azimuth_deg);
     /// Back to neutral.
     void reset();
+    /// The next pose solves every block anew, also those whose inputs do not change.
+    void forget() { linkage::forget(ws_); }
 
     double height_mm() const { return ws_.slide(head_.parts().inner_ring); }
     Vec3 ring_normal() const { return ws_.placement(head_.parts().inner_ring).turn.col(2); }
-    double tilt_forward_deg() const;
-    double tilt_right_deg() const;
+    double tilt_forward_deg() const { return tilt().forward_deg; }
+    double tilt_right_deg() const { return tilt().right_deg; }
     double pitch_deg(int blade) const {
         return ws_.angle(head_.parts().grips[blade]) / degree + pitch_offset_deg_[blade];
     }
@@ -58,6 +60,12 @@ public:
     void slopes_by_stick(Stick stick, Slopes& out);
 
 private:
+    struct Tilt {
+        Vec3 normal = Vec3::UnitZ();  // the ring's, to which the angles belong
+        double forward_deg = 0, right_deg = 0;
+    };
+    /// Worked out anew only when the ring has moved.
+    const Tilt& tilt() const;
     void read_slopes(Slopes& out) const;
 
     Head head_;
@@ -66,6 +74,7 @@ private:
     std::vector<double> inputs_, pitch_offset_deg_;
     std::vector<linkage::Change> changes_;
     linkage::Tangent tangent_;
+    mutable Tilt tilt_;
 };
 
 }  // namespace swashwright::head

@@ -1,5 +1,7 @@
 #include "kinematics/linkage/place.h"
 
+#include <algorithm>
+
 namespace swashwright::linkage {
 
 namespace {
@@ -39,6 +41,25 @@ Workspace::Workspace(const Plan& plan)
     place_all(plan, *this);
 }
 
+std::vector<Plan::Crank> find_cranks(const Plan& plan) {
+    const auto& bodies = plan.description().bodies();
+    std::vector<Plan::Crank> cranks;
+    for (const int b : plan.driven_bodies()) {
+        const Plan::BodyPlan& body = plan.body(b);
+        const auto rides = [b](const Body& other) { return other.parent.index == b; };
+        if (!bodies[b].input || body.joint != Joint::revolute || !body.constant_frame || !plan.planes(body).empty() ||
+            std::any_of(bodies.begin(), bodies.end(), rides))
+            continue;
+        const Mat3& axes = body.joint_frame.turn;
+        cranks.push_back({b, {}});
+        for (const auto& [anchor, p] : plan.riders(body))
+            cranks.back().points.push_back({anchor, body.joint_frame.origin + p.z() * axes.col(2),
+                                            p.x() * axes.col(0) + p.y() * axes.col(1),
+                                            p.x() * axes.col(1) - p.y() * axes.col(0)});
+    }
+    return cranks;
+}
+
 void place_all(const Plan& plan, Workspace& ws) {
     const int count = static_cast<int>(plan.description().bodies().size());
     ws.bodies[0] = {};
@@ -66,6 +87,13 @@ void drive(const Plan& plan, Workspace& ws, std::span<const double> inputs) {
         } else {
             joint.slide = inputs[i];
         }
+    }
+    for (const Plan::Crank& crank : plan.cranks()) {
+        if (!(plan.body(crank.body).inputs & changed)) continue;
+        const JointState& joint = ws.joints[crank.body];
+        for (const auto& point : crank.points)
+            ws.anchors[point.anchor] = point.still + joint.c * point.along + joint.s * point.across;
+        ws.cranks_unsettled = true;
     }
     for (const int body : plan.driven_bodies())
         if (plan.body(body).inputs & changed) place_body(plan, ws, body);

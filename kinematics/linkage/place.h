@@ -87,9 +87,12 @@ inline void place_block(const Plan& plan, Workspace& ws, const Block& block) {
     }
 }
 
+/// Cranks among the plan's driven bodies.
+std::vector<Plan::Crank> find_cranks(const Plan& plan);
 /// Every body from the joints as they stand.
 void place_all(const Plan& plan, Workspace& ws);
-/// Puts driven joints at `inputs` and marks what changed in `ws.stale`; places the bodies that inputs alone settle.
+/// Puts driven joints at `inputs` and marks what changed in `ws.stale`; places the bodies that inputs alone settle, of
+/// cranks the points only.
 void drive(const Plan& plan, Workspace& ws, std::span<const double> inputs);
 /// Moves the block's joints by a first-order step (mm, and rad about the ground's axes), then places its bodies.
 void move_joints(const Plan& plan, Workspace& ws, const Block& block, const double* step);

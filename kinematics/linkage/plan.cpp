@@ -48,8 +48,9 @@ public:
         if (!structure.free_columns.empty()) return tl::unexpected(name_free(structure));
         for (Block& block : plan_.blocks_) {
             block.one_body = one_body_rows(plan_, block);
-            if (block.kind == BlockKind::single && block.rows[0].kind == ClosureKind::link)
-                block.link_circle = link_circle(plan_, block, 0);
+            if (block.kind != BlockKind::single) continue;
+            if (block.rows[0].kind == ClosureKind::link) block.link_circle = link_circle(plan_, block, 0);
+            if (block.rows[0].kind == ClosureKind::slot) block.slot_circle = slot_circle(plan_, block, 0);
         }
         return close_at_neutral();
     }
@@ -236,6 +237,8 @@ private:
             return out;
         };
         plan_.driven_bodies_ = settle(-1);
+        plan_.cranks_ = find_cranks(plan_);
+        for (const Plan::Crank& crank : plan_.cranks_) std::erase(plan_.driven_bodies_, crank.body);
         for (std::size_t i = 0; i < plan_.blocks_.size(); ++i) {
             Block& block = plan_.blocks_[i];
             block.bodies = settle(static_cast<int>(i));

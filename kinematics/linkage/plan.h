@@ -61,6 +61,12 @@ struct LinkCircle {
     double scale = 0;         // -1 / length
 };
 
+/// The same for a point that turns against a standing slot's plane.
+struct SlotCircle {
+    int closure = 0, through = 0;  // the slot, and the anchor through which its plane goes
+    Vec3 point = Vec3::Zero();     // in the body's frame, mm
+};
+
 struct Block {
     BlockKind kind = BlockKind::square;
     std::vector<int> joints;   // bodies whose joints are the unknowns
@@ -79,6 +85,7 @@ struct Block {
     // Where the block has one of these shapes:
     std::optional<OneBody> one_body;
     std::optional<LinkCircle> link_circle;
+    std::optional<SlotCircle> slot_circle;
     bool leaf = false;  // one unknown, and nothing else depends on where its bodies stand
 
     bool slides(int unknown) const { return as_angle[static_cast<std::size_t>(unknown)] != 1.0; }
@@ -148,7 +155,18 @@ public:
         return {planes_.data() + body.first_plane, static_cast<std::size_t>(body.last_plane - body.first_plane)};
     }
     const BodyPlan& body(int index) const { return body_plans_[index]; }
-    /// Bodies other than the ground that inputs alone settle, parents first.
+    /// A driven rotation on the ground that carries points only: a servo horn. While solving, its points are placed
+    /// without its body: a point is at `still + c along + s across`, c and s of the joint.
+    struct Crank {
+        struct Point {
+            int anchor = 0;
+            Vec3 still, along, across;  // in the ground's frame, mm
+        };
+        int body = 0;
+        std::vector<Point> points;
+    };
+    const std::vector<Crank>& cranks() const { return cranks_; }
+    /// The other bodies than the ground that inputs alone settle, parents first.
     const std::vector<int>& driven_bodies() const { return driven_bodies_; }
     /// Bodies whose joints stand where they stood: blocks that start from the last pose.
     const std::vector<int>& followed_joints() const { return followed_joints_; }
@@ -159,6 +177,7 @@ private:
     std::vector<Block> blocks_;
     std::vector<BodyPlan> body_plans_;
     std::vector<Rider> riders_, planes_;
+    std::vector<Crank> cranks_;
     std::vector<int> driven_bodies_, followed_joints_;
     std::vector<BodyId> inputs_;
     std::vector<double> neutral_inputs_;

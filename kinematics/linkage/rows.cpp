@@ -29,6 +29,14 @@ LinkCircle link_circle(const Plan& plan, const Block& block, int row) {
             -link.inverse_length};
 }
 
+std::optional<SlotCircle> slot_circle(const Plan& plan, const Block& block, int row) {
+    if (term_of(block, row)->sign < 0) return {};
+    const auto& description = plan.description();
+    const int index = block.rows[row].closure;
+    const Closure& closure = description.closures()[index];
+    return SlotCircle{index, closure.b.index, description.anchors()[closure.a.index].position};
+}
+
 Circle circle_of(const Plan& plan, const Workspace& ws, const Block& block, int row) {
     const auto& description = plan.description();
     const Row& equation = block.rows[row];
@@ -36,14 +44,11 @@ Circle circle_of(const Plan& plan, const Workspace& ws, const Block& block, int 
     const Term& term = *term_of(block, row);
     const Placement& frame = ws.frames[term.body];
     const auto in_frame = [&](const Vec3& v) -> Vec3 { return frame.turn.transpose() * v; };
-    if (closure.kind == ClosureKind::link) return circle_of(link_circle(plan, block, row), ws, term.body);
-    if (term.sign > 0) {  // the point turns against a standing plane
-        const Vec3& p = description.anchors()[closure.a.index].position;
-        const Vec3& normal = ws.normals[equation.closure];
-        const Vec3 n = in_frame(normal);
-        return {n.x() * p.x() + n.y() * p.y(), n.y() * p.x() - n.x() * p.y(),
-                normal.dot(ws.anchors[closure.b.index] - frame.origin) - n.z() * p.z(), 1.0};
+    if (closure.kind == ClosureKind::link) {
+        const LinkCircle link = link_circle(plan, block, row);
+        return circle_of(link, in_frame(ws.anchors[link.other] - frame.origin));
     }
+    if (const auto slot = slot_circle(plan, block, row)) return circle_of(*slot, ws, term.body);
     const Vec3 w = in_frame(ws.anchors[closure.a.index] - frame.origin);  // the plane turns against a standing point
     const Vec3& n = closure.normal;
     return {n.x() * w.x() + n.y() * w.y(), n.x() * w.y() - n.y() * w.x(),

@@ -74,12 +74,20 @@ Circle circle_of(const Plan& plan, const Workspace& ws, const Block& block, int 
 
 /// What a link's circle is made of whatever the pose. The row must have a circle and be a link.
 LinkCircle link_circle(const Plan& plan, const Block& block, int row);
-inline Circle circle_of(const LinkCircle& link, const Workspace& ws, int body) {
+/// With the link's other end at `reach` in the joint's frame, mm.
+inline Circle circle_of(const LinkCircle& link, const Vec3& reach) {
+    const Vec3& arm = link.arm;
+    return {reach.x() * arm.x() + reach.y() * arm.y(), reach.y() * arm.x() - reach.x() * arm.y(),
+            0.5 * reach.squaredNorm() + link.constant - reach.z() * arm.z(), link.scale};
+}
+
+/// Empty where the plane turns and the point stands. The row must have a circle and be a slot.
+std::optional<SlotCircle> slot_circle(const Plan& plan, const Block& block, int row);
+inline Circle circle_of(const SlotCircle& slot, const Workspace& ws, int body) {
     const Placement& frame = ws.frames[body];
-    const Vec3 reach = ws.anchors[link.other] - frame.origin, &arm = link.arm;
-    const double x = frame.turn.col(0).dot(reach), y = frame.turn.col(1).dot(reach), z = frame.turn.col(2).dot(reach);
-    return {x * arm.x() + y * arm.y(), y * arm.x() - x * arm.y(),
-            0.5 * reach.squaredNorm() + link.constant - z * arm.z(), link.scale};
+    const Vec3 &normal = ws.normals[slot.closure], &p = slot.point, n = frame.turn.transpose() * normal;
+    return {n.x() * p.x() + n.y() * p.y(), n.y() * p.x() - n.x() * p.y(),
+            normal.dot(ws.anchors[slot.through] - frame.origin) - n.z() * p.z(), 1.0};
 }
 
 /// Can the block's row be written as a circle (the moving end rides on the joint's own body)?

@@ -32,21 +32,27 @@ bool solve_circle(const Circle& circle, double branch, double& c, double& s) {
     return true;
 }
 
-Outcome solve_single(const Plan& plan, Workspace& ws, const Block& block, Report& report, bool place_leaf) {
+Outcome solve_single(const Plan& plan, Workspace& ws, const Block& block, Report& report) {
     double c = 0, s = 0;
     const Circle circle =
-        block.link_circle ? circle_of(*block.link_circle, ws, block.joints[0]) : circle_of(plan, ws, block, 0);
+        block.slot_circle ? circle_of(*block.slot_circle, ws, block.joints[0]) : circle_of(plan, ws, block, 0);
     if (!solve_circle(circle, block.branch, c, s)) return Outcome::out_of_reach;
-    double residual = 0;
-    if (block.leaf && !place_leaf) {
-        ws.joints[block.joints[0]].c = c;
-        ws.joints[block.joints[0]].s = s;
-        ws.unsettled = true;
-        residual = circle.scale * (circle.a * c + circle.b * s - circle.c);
-    } else {
-        place_revolute(plan, ws, block, c, s);
-        residual = row_value(ws, block.rows[0]).residual;
-    }
+    place_revolute(plan, ws, block, c, s);
+    report.residual_mm = std::max(report.residual_mm, std::abs(row_value(ws, block.rows[0]).residual));
+    return Outcome::closed;
+}
+
+/// The joint of a leaf that hangs on a link; neither its joint frame nor its body is placed.
+Outcome solve_leaf(const Plan& plan, Workspace& ws, const Block& block, Report& report) {
+    JointState& joint = ws.joints[block.joints[0]];
+    const Plan::BodyPlan& body = plan.body(block.joints[0]);
+    const Placement& parent = ws.bodies[body.parent];
+    const Vec3 in_parent = parent.turn.transpose() * (ws.anchors[block.link_circle->other] - parent.origin);
+    const Circle circle =
+        circle_of(*block.link_circle, body.joint_frame.turn.transpose() * (in_parent - body.joint_frame.origin));
+    if (!solve_circle(circle, block.branch, joint.c, joint.s)) return Outcome::out_of_reach;
+    ws.leaves_unsettled = true;
+    const double residual = circle.scale * (circle.a * joint.c + circle.b * joint.s - circle.c);
     report.residual_mm = std::max(report.residual_mm, std::abs(residual));
     return Outcome::closed;
 }
@@ -184,12 +190,13 @@ bool walk(const Plan& plan, Workspace& ws, Report& report) {
 }  // namespace
 
 Outcome solve_block(const Plan& plan, Workspace& ws, const Block& block, Report& report, bool place_leaf) {
+    if (block.leaf && block.link_circle && !place_leaf) return solve_leaf(plan, ws, block, report);
     enter_block(plan, ws, block);
     if (block.one_body) return solve_one_body(plan, ws, block, report);
     if (block.kind == BlockKind::square || block.kind == BlockKind::shared) place_block(plan, ws, block);
     switch (block.kind) {
         case BlockKind::single:
-            return solve_single(plan, ws, block, report, place_leaf);
+            return solve_single(plan, ws, block, report);
         case BlockKind::single_shared:
             return solve_single_shared(plan, ws, block, report);
         case BlockKind::shared:
@@ -216,10 +223,16 @@ Outcome solve_block(const Plan& plan, Workspace& ws, const Block& block, Report&
 }
 
 void settle(const Plan& plan, Workspace& ws) {
-    if (!ws.unsettled) return;
-    for (const Block& block : plan.blocks())
-        if (block.leaf) place_block(plan, ws, block);
-    ws.unsettled = false;
+    if (ws.cranks_unsettled)
+        for (const Plan::Crank& crank : plan.cranks()) place_body(plan, ws, crank.body);
+    if (ws.leaves_unsettled) {
+        for (const Block& block : plan.blocks()) {
+            if (!block.leaf) continue;
+            enter_block(plan, ws, block);
+            place_block(plan, ws, block);
+        }
+    }
+    ws.cranks_unsettled = ws.leaves_unsettled = false;
 }
 
 Report solve(const Plan& plan, Workspace& ws, std::span<const double> inputs) {
@@ -259,7 +272,7 @@ void reset(const Plan& plan, Workspace& ws) {
     std::copy(plan.neutral_inputs().begin(), plan.neutral_inputs().end(), ws.inputs.begin());
     std::copy(plan.neutral_inputs().begin(), plan.neutral_inputs().end(), ws.good_inputs.begin());
     place_all(plan, ws);
-    ws.unsettled = false;
+    ws.cranks_unsettled = ws.leaves_unsettled = false;
     ws.stale = ~std::uint64_t{0};
 }
 

@@ -21,7 +21,7 @@ namespace swashwright::linkage {
 /// back to the pose it came from and the report names the block that would not close.
 Report solve(const Plan& plan, Workspace& ws, std::span<const double> inputs);
 
-/// The same, but bodies on which nothing else depends (grips) may not be placed yet: joints stand, and
+/// The same, but bodies on which nothing else depends (grips, servo horns) may not be placed yet: joints stand, and
 /// `Workspace::angle` and `slide` are good. Call `settle` before you ask for such a body's placement or points, or for
 /// derivatives.
 Report solve_joints(const Plan& plan, Workspace& ws, std::span<const double> inputs);

@@ -117,6 +117,7 @@ void Tangent::along(const Plan& plan, Workspace& ws, std::span<const Change> cha
     std::fill(ws.rates.begin(), ws.rates.end(), 0.0);
     enter(plan, changes, ws.rates);
     move_ground(plan, ws, &changes_);
+    for (const Plan::Crank& crank : plan.cranks()) move_body(plan, ws, crank.body, &changes_);
     for (const int body : plan.driven_bodies()) move_body(plan, ws, body, &changes_);
     for (std::size_t i = 0; i < plan.blocks().size(); ++i) solve_block(plan, ws, i);
     // Put the dense tables back to zero by the same list.

@@ -36,9 +36,10 @@ public:
     std::vector<Placement> frames;  // joint frames in the ground's frame
     std::vector<Placement> bodies;
     std::vector<Vec3> anchors;
-    std::vector<Vec3> normals;                // of each closure that is a slot
-    std::vector<double> inputs;               // those the joints stand at
-    bool unsettled = false;                   // leaves wait to be placed, see `settle`
+    std::vector<Vec3> normals;      // of each closure that is a slot
+    std::vector<double> inputs;     // those the joints stand at
+    bool leaves_unsettled = false;  // they wait to be placed, see `settle`
+    bool cranks_unsettled = false;
     std::uint64_t stale = ~std::uint64_t{0};  // inputs changed since each block was solved, or all
     // The last pose that closed, to start from.
     std::vector<JointState> good_joints;

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "kinematics/head/solver.h"
+#include "kinematics/linkage/place.h"
 #include "tests/support/random_head.h"
 
 namespace swashwright::head {
@@ -93,6 +94,27 @@ RC_GTEST_PROP(RandomHeads, GiveTheSamePoseAfterAFullTurnAndFromAnyEarlierPose, (
     }
     for (int step = 1; step <= 24; ++step) RC_ASSERT(solver.pose(at.sticks, at.azimuth_deg + 15 * step));
     RC_ASSERT(same());
+}
+
+/// Horns and grips are placed late: in the end every body and point stands where its joints put it. The bound is a few
+/// roundings of 200 mm.
+RC_GTEST_PROP(RandomHeads, HaveEveryPartWhereItsJointsPutIt, (std::uint64_t seed)) {
+    std::mt19937_64 bits(seed);
+    const auto head = head_of(bits);
+    RC_PRE(head.has_value());
+    Solver solver(*head);
+    for (int i = 0; i < 3; ++i) {
+        const Setting at = random_setting(bits);
+        solver.pose(at.sticks, at.azimuth_deg);
+        const linkage::Workspace& ws = solver.workspace();
+        linkage::Workspace anew(ws);
+        linkage::place_all(head->plan(), anew);
+        for (std::size_t b = 0; b < ws.bodies.size(); ++b) {
+            RC_ASSERT((ws.bodies[b].origin - anew.bodies[b].origin).norm() < 1e-12);
+            RC_ASSERT((ws.bodies[b].turn - anew.bodies[b].turn).norm() < 1e-13);
+        }
+        for (std::size_t a = 0; a < ws.anchors.size(); ++a) RC_ASSERT((ws.anchors[a] - anew.anchors[a]).norm() < 1e-12);
+    }
 }
 
 /// y to -y.

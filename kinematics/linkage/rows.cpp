@@ -38,6 +38,7 @@ std::optional<SlotCircle> slot_circle(const Plan& plan, const Block& block, int 
 }
 
 Circle circle_of(const Plan& plan, const Workspace& ws, const Block& block, int row) {
+    if (block.slot_circle) return circle_of(*block.slot_circle, ws, block.joints[0]);
     const auto& description = plan.description();
     const Row& equation = block.rows[row];
     const Closure& closure = description.closures()[equation.closure];
@@ -45,7 +46,7 @@ Circle circle_of(const Plan& plan, const Workspace& ws, const Block& block, int 
     const Placement& frame = ws.frames[term.body];
     const auto in_frame = [&](const Vec3& v) -> Vec3 { return frame.turn.transpose() * v; };
     if (closure.kind == ClosureKind::link) {
-        const LinkCircle link = link_circle(plan, block, row);
+        const LinkCircle link = block.link_circle ? *block.link_circle : link_circle(plan, block, row);
         return circle_of(link, in_frame(ws.anchors[link.other] - frame.origin));
     }
     if (const auto slot = slot_circle(plan, block, row)) return circle_of(*slot, ws, term.body);

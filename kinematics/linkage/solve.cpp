@@ -34,9 +34,7 @@ bool solve_circle(const Circle& circle, double branch, double& c, double& s) {
 
 Outcome solve_single(const Plan& plan, Workspace& ws, const Block& block, Report& report) {
     double c = 0, s = 0;
-    const Circle circle =
-        block.slot_circle ? circle_of(*block.slot_circle, ws, block.joints[0]) : circle_of(plan, ws, block, 0);
-    if (!solve_circle(circle, block.branch, c, s)) return Outcome::out_of_reach;
+    if (!solve_circle(circle_of(plan, ws, block, 0), block.branch, c, s)) return Outcome::out_of_reach;
     place_revolute(plan, ws, block, c, s);
     report.residual_mm = std::max(report.residual_mm, std::abs(row_value(ws, block.rows[0]).residual));
     return Outcome::closed;

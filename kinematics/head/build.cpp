@@ -19,8 +19,12 @@ std::array<double, 3> mixing_weights(const Description& description, std::size_t
             s.elevator_weight.value_or(-std::cos(angle))};
 }
 
-double tilt_forward_deg(const Vec3& n) { return angle_of(n.z(), n.x()) / degree; }
-double tilt_right_deg(const Vec3& n) { return angle_of(n.z(), -n.y()) / degree; }
+double tilt_forward_deg(const Vec3& n) {
+    return angle_of(n.z(), n.x()) / degree;
+}
+double tilt_right_deg(const Vec3& n) {
+    return angle_of(n.z(), -n.y()) / degree;
+}
 
 double ahead_angle(const Description& description, double ahead_deg) {
     return spin_sign(description.rotor.direction) * ahead_deg * degree;
@@ -36,7 +40,9 @@ Vec3 outer_ring_point(const Description& description, const Polar& place) {
     return {place.radius_mm * std::cos(angle), place.radius_mm * std::sin(angle), place.height_mm};
 }
 
-Vec3 shaft_axis(const Servo& servo) { return servo.axis.normalized(); }
+Vec3 shaft_axis(const Servo& servo) {
+    return servo.axis.normalized();
+}
 
 Vec3 horn_zero(const Servo& servo) {
     const Vec3 axis = shaft_axis(servo);
@@ -72,26 +78,44 @@ Placement servo_frame(const Servo& servo) {
     return frame;
 }
 
-Vec3 plane_normal(double angle) { return {-std::sin(angle), std::cos(angle), 0}; }
+Vec3 plane_normal(double angle) {
+    return {-std::sin(angle), std::cos(angle), 0};
+}
 
 /// Servos, both rings and the hub.
 void add_bodies(const Description& d, Assembly& out) {
     auto& linkage = out.linkage;
     const auto ground = linkage::Description::ground;
     for (const Servo& servo : d.servos)
-        out.parts.horns.push_back(linkage.add_body({.name = "horn of servo " + servo.name, .parent = ground,
-                                                    .joint_frame = servo_frame(servo), .joint = Joint::revolute, .input = true,
-                                                    .neutral = {.angle = (servo.neutral_deg + servo.trim_deg) * degree}}));
-    out.parts.inner_ring = linkage.add_body({.name = "inner ring", .parent = ground, .joint_frame = {},
+        out.parts.horns.push_back(
+            linkage.add_body({.name = "horn of servo " + servo.name,
+                              .parent = ground,
+                              .joint_frame = servo_frame(servo),
+                              .joint = Joint::revolute,
+                              .input = true,
+                              .neutral = {.angle = (servo.neutral_deg + servo.trim_deg) * degree}}));
+    out.parts.inner_ring = linkage.add_body({.name = "inner ring",
+                                             .parent = ground,
+                                             .joint_frame = {},
                                              .joint = Joint::slide_and_ball,
                                              .neutral = {.slide = d.swashplate.neutral_height_mm}});
-    out.parts.outer_ring = linkage.add_body({.name = "outer ring", .parent = out.parts.inner_ring, .joint_frame = {},
-                                             .joint = Joint::revolute, .neutral = {.angle = pi}});
-    out.parts.hub = linkage.add_body({.name = "hub", .parent = ground, .joint_frame = {}, .joint = Joint::revolute,
-                                      .input = true, .neutral = {.angle = pi}});
+    out.parts.outer_ring = linkage.add_body({.name = "outer ring",
+                                             .parent = out.parts.inner_ring,
+                                             .joint_frame = {},
+                                             .joint = Joint::revolute,
+                                             .neutral = {.angle = pi}});
+    out.parts.hub = linkage.add_body({.name = "hub",
+                                      .parent = ground,
+                                      .joint_frame = {},
+                                      .joint = Joint::revolute,
+                                      .input = true,
+                                      .neutral = {.angle = pi}});
     for (int k = 0; k < d.rotor.blades; ++k)
-        out.parts.grips.push_back(linkage.add_body({.name = fmt::format("grip {}", k + 1), .parent = out.parts.hub,
-                                                    .joint_frame = grip_frame(d, k), .joint = Joint::revolute, .neutral = {}}));
+        out.parts.grips.push_back(linkage.add_body({.name = fmt::format("grip {}", k + 1),
+                                                    .parent = out.parts.hub,
+                                                    .joint_frame = grip_frame(d, k),
+                                                    .joint = Joint::revolute,
+                                                    .neutral = {}}));
 }
 
 void add_lower_side(const Description& d, Assembly& out) {
@@ -99,7 +123,8 @@ void add_lower_side(const Description& d, Assembly& out) {
     const auto ground = linkage::Description::ground;
     for (std::size_t j = 0; j < d.servos.size(); ++j) {
         out.parts.horn_balls.push_back(linkage.add_anchor(out.parts.horns[j], {d.servos[j].horn_mm, 0, 0}));
-        out.parts.inner_balls.push_back(linkage.add_anchor(out.parts.inner_ring, inner_ring_point(d.swashplate.inner_balls[j])));
+        out.parts.inner_balls.push_back(
+            linkage.add_anchor(out.parts.inner_ring, inner_ring_point(d.swashplate.inner_balls[j])));
         out.parts.lower_links.push_back(linkage.add_link(fmt::format("lower link {}", j + 1), out.parts.horn_balls[j],
                                                          out.parts.inner_balls[j], d.lower_links[j].actual_mm()));
     }
@@ -118,65 +143,80 @@ void add_upper_side(const Description& d, Assembly& out) {
         out.parts.driver_pins.push_back(linkage.add_anchor(out.parts.outer_ring, outer_ring_point(d, pins[i])));
         const double plane = ahead_angle(d, pins[i].angle_deg + d.swashplate.driver_turn_deg);
         // More than one driver pin is one equation too many: they yield last of all and share what is left.
-        out.parts.driver_slots.push_back(linkage.add_slot(pins.size() > 1 ? fmt::format("driver pin {}", i + 1) : "driver pin",
-                                                          out.parts.driver_pins[i], shaft, plane_normal(plane),
-                                                          pins.size() > 1 ? 2 : 0));
+        out.parts.driver_slots.push_back(
+            linkage.add_slot(pins.size() > 1 ? fmt::format("driver pin {}", i + 1) : "driver pin",
+                             out.parts.driver_pins[i], shaft, plane_normal(plane), pins.size() > 1 ? 2 : 0));
     }
     const double s = spin_sign(d.rotor.direction);
     for (int k = 0; k < d.rotor.blades; ++k) {
         const PitchArm& arm = d.grips[k].pitch_arm;
-        out.parts.outer_balls.push_back(linkage.add_anchor(out.parts.outer_ring, outer_ring_point(d, d.swashplate.outer_balls[k])));
-        out.parts.grip_balls.push_back(linkage.add_anchor(out.parts.grips[k], {arm.lead_mm, arm.up_mm, s * arm.along_mm}));
+        out.parts.outer_balls.push_back(
+            linkage.add_anchor(out.parts.outer_ring, outer_ring_point(d, d.swashplate.outer_balls[k])));
+        out.parts.grip_balls.push_back(
+            linkage.add_anchor(out.parts.grips[k], {arm.lead_mm, arm.up_mm, s * arm.along_mm}));
         out.parts.upper_links.push_back(linkage.add_link(fmt::format("upper link {}", k + 1), out.parts.outer_balls[k],
                                                          out.parts.grip_balls[k], d.upper_links[k].actual_mm()));
     }
 }
 
-bool finite(const Polar& p) { return std::isfinite(p.radius_mm) && std::isfinite(p.angle_deg) && std::isfinite(p.height_mm); }
+bool finite(const Polar& p) {
+    return std::isfinite(p.radius_mm) && std::isfinite(p.angle_deg) && std::isfinite(p.height_mm);
+}
 
 bool finite(const Servo& s) {
-    double sum = s.horn_mm + s.neutral_deg + s.trim_deg + s.collective_weight.value_or(0) + s.aileron_weight.value_or(0) +
-                 s.elevator_weight.value_or(0);
+    double sum = s.horn_mm + s.neutral_deg + s.trim_deg + s.collective_weight.value_or(0) +
+                 s.aileron_weight.value_or(0) + s.elevator_weight.value_or(0);
     return std::isfinite(sum) && pivot_point(s.pivot_mm).allFinite() && s.axis.allFinite() && s.horn_zero.allFinite();
 }
 
 std::string check_counts(const Description& d) {
     const auto blades = static_cast<std::size_t>(std::max(0, d.rotor.blades));
-    if (d.rotor.blades < 2 || d.rotor.blades > 6) return fmt::format("a head has 2 to 6 blades, found {}", d.rotor.blades);
+    if (d.rotor.blades < 2 || d.rotor.blades > 6)
+        return fmt::format("a head has 2 to 6 blades, found {}", d.rotor.blades);
     if (d.servos.size() != 3) return fmt::format("three servos are expected, found {}", d.servos.size());
     const auto need = [](const char* what, std::size_t found, std::size_t wanted, const char* each) {
-        return found == wanted ? std::string{} : fmt::format("{} {} expected, one for each {}; found {}", wanted, what, each, found);
+        return found == wanted ? std::string{}
+                               : fmt::format("{} {} expected, one for each {}; found {}", wanted, what, each, found);
     };
-    for (const auto& complaint : {need("inner balls", d.swashplate.inner_balls.size(), d.servos.size(), "servo"),
-                                  need("lower links", d.lower_links.size(), d.servos.size(), "servo"),
-                                  need("outer balls", d.swashplate.outer_balls.size(), blades, "blade"),
-                                  need("upper links", d.upper_links.size(), blades, "blade"),
-                                  need("grips", d.grips.size(), blades, "blade")})
+    for (const auto& complaint :
+         {need("inner balls", d.swashplate.inner_balls.size(), d.servos.size(), "servo"),
+          need("lower links", d.lower_links.size(), d.servos.size(), "servo"),
+          need("outer balls", d.swashplate.outer_balls.size(), blades, "blade"),
+          need("upper links", d.upper_links.size(), blades, "blade"), need("grips", d.grips.size(), blades, "blade")})
         if (!complaint.empty()) return complaint;
-    if (d.swashplate.driver_pins.empty()) return "at least one driver pin is expected: nothing else turns the outer ring";
+    if (d.swashplate.driver_pins.empty())
+        return "at least one driver pin is expected: nothing else turns the outer ring";
     return {};
 }
 
 std::string check_servo(const Servo& servo) {
     if (!finite(servo)) return fmt::format("servo {}: a number is not finite", servo.name);
-    if (!(servo.horn_mm > 0)) return fmt::format("servo {}: horn_mm must be above 0, found {}", servo.name, servo.horn_mm);
+    if (!(servo.horn_mm > 0))
+        return fmt::format("servo {}: horn_mm must be above 0, found {}", servo.name, servo.horn_mm);
     if (!(servo.axis.norm() > 0) || !(servo.horn_zero.norm() > 0))
         return fmt::format("servo {}: axis and horn_zero must not be zero vectors", servo.name);
-    const double lean = std::asin(std::min(1.0, std::abs(servo.axis.normalized().dot(servo.horn_zero.normalized())))) / degree;
+    const double lean =
+        std::asin(std::min(1.0, std::abs(servo.axis.normalized().dot(servo.horn_zero.normalized())))) / degree;
     if (lean > 0.1)
-        return fmt::format("servo {}: horn_zero must be perpendicular to axis within 0.1 deg, it is {:.2f} deg off", servo.name, lean);
+        return fmt::format("servo {}: horn_zero must be perpendicular to axis within 0.1 deg, it is {:.2f} deg off",
+                           servo.name, lean);
     if (!servo.raise && std::abs(rise(servo, servo.neutral_deg + servo.trim_deg)) < 0.1)
-        return fmt::format("servo {}: at neutral the horn stands nearly upright, so which way raises its ball cannot be told; "
-                           "add raise = 1 or raise = -1", servo.name);
+        return fmt::format(
+            "servo {}: at neutral the horn stands nearly upright, so which way raises its ball cannot be told; "
+            "add raise = 1 or raise = -1",
+            servo.name);
     return {};
 }
 
 /// What no pose depends on but studies divide by or add up.
 std::string check_making(const Description& d) {
     for (const Servo& servo : d.servos) {
-        if (!std::isfinite(servo.pulse_centre_us) || !std::isfinite(servo.pulse_deg_per_us) || servo.pulse_deg_per_us == 0)
-            return fmt::format("servo {}: pulse_centre_us and pulse_deg_per_us must be finite, the latter not 0", servo.name);
-        if (servo.spline_teeth < 2) return fmt::format("servo {}: spline_teeth must be 2 or more, found {}", servo.name, servo.spline_teeth);
+        if (!std::isfinite(servo.pulse_centre_us) || !std::isfinite(servo.pulse_deg_per_us) ||
+            servo.pulse_deg_per_us == 0)
+            return fmt::format("servo {}: pulse_centre_us and pulse_deg_per_us must be finite, the latter not 0",
+                               servo.name);
+        if (servo.spline_teeth < 2)
+            return fmt::format("servo {}: spline_teeth must be 2 or more, found {}", servo.name, servo.spline_teeth);
         for (const double hole : servo.horn_holes_mm)
             if (!(hole > 0) || !std::isfinite(hole))
                 return fmt::format("servo {}: horn_holes_mm must be above 0, found {}", servo.name, hole);
@@ -190,12 +230,14 @@ std::string check_making(const Description& d) {
             for (std::size_t e = 0; e < 2; ++e)
                 if (link.tilt_limit_deg ? !((*link.tilt_limit_deg)[e] > 0)
                                         : !(std::hypot(link.socket_mm[e], link.neck_mm[e]) < link.ball_mm[e]))
-                    return fmt::format("{} link {}: an end cannot tilt: socket_mm and neck_mm are too large for ball_mm, or "
-                                       "tilt_limit_deg is not above 0",
-                                       links == &d.lower_links ? "lower" : "upper", i + 1);
+                    return fmt::format(
+                        "{} link {}: an end cannot tilt: socket_mm and neck_mm are too large for ball_mm, or "
+                        "tilt_limit_deg is not above 0",
+                        links == &d.lower_links ? "lower" : "upper", i + 1);
             if (!std::isfinite(sum) || !(link.thread_pitch_mm > 0) || link.play_mm < 0)
-                return fmt::format("{} link {}: thread_pitch_mm must be above 0, play_mm not below it, and all sizes finite",
-                                   links == &d.lower_links ? "lower" : "upper", i + 1);
+                return fmt::format(
+                    "{} link {}: thread_pitch_mm must be above 0, play_mm not below it, and all sizes finite",
+                    links == &d.lower_links ? "lower" : "upper", i + 1);
         }
     const auto& ring = d.swashplate;
     const auto aims = [](const Vec3& v) { return v.norm() > 0 && std::isfinite(v.norm()); };
@@ -204,11 +246,13 @@ std::string check_making(const Description& d) {
     for (const Grip& grip : d.grips) aimed = aimed && (!grip.stud || aims(*grip.stud));
     if (!aimed) return "a stud's direction is zero or not finite";
     for (const auto& range : {ring.height_stops_mm, ring.driver_reach_mm})
-        if (range && !((*range)[0] < (*range)[1])) return "swashplate: height_stops_mm and driver_reach_mm are [least, most]";
+        if (range && !((*range)[0] < (*range)[1]))
+            return "swashplate: height_stops_mm and driver_reach_mm are [least, most]";
     if (ring.tilt_limit_deg && !(*ring.tilt_limit_deg > 0)) return "swashplate: tilt_limit_deg must be above 0";
     const Blade& blade = d.blade;
     for (const auto& size : {blade.chord_mm, blade.mass_g, blade.bolt_mm})
-        if (size && (!(*size > 0) || !std::isfinite(*size))) return "blade: chord_mm, mass_g and bolt_mm must be above 0";
+        if (size && (!(*size > 0) || !std::isfinite(*size)))
+            return "blade: chord_mm, mass_g and bolt_mm must be above 0";
     if (!std::isfinite(blade.flap_hinge_mm + blade.flap_stiffness_nm)) return "blade: a number is not finite";
     return {};
 }
@@ -221,11 +265,13 @@ std::string check(const Description& d) {
         if (auto complaint = check_servo(servo); !complaint.empty()) return complaint;
     bool all = std::isfinite(d.rotor.hub_height_mm + d.rotor.precone_deg + d.swashplate.neutral_height_mm +
                              d.swashplate.guide_turn_deg + d.swashplate.driver_turn_deg + d.mixing.collective_deg +
-                             d.mixing.cyclic_deg + d.mixing.phase_deg) && finite(d.swashplate.guide_pin);
+                             d.mixing.cyclic_deg + d.mixing.phase_deg) &&
+               finite(d.swashplate.guide_pin);
     for (const auto* balls : {&d.swashplate.inner_balls, &d.swashplate.outer_balls, &d.swashplate.driver_pins})
         for (const Polar& ball : *balls) all = all && finite(ball);
     for (const Grip& grip : d.grips)
-        all = all && std::isfinite(grip.pitch_arm.along_mm + grip.pitch_arm.lead_mm + grip.pitch_arm.up_mm + grip.pitch_offset_deg);
+        all = all && std::isfinite(grip.pitch_arm.along_mm + grip.pitch_arm.lead_mm + grip.pitch_arm.up_mm +
+                                   grip.pitch_offset_deg);
     if (!all) return "a number of the head is not finite";
     for (const auto* links : {&d.lower_links, &d.upper_links})
         for (std::size_t i = 0; i < links->size(); ++i)

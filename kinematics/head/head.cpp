@@ -44,7 +44,8 @@ std::vector<Shortfall> shortfalls_of(const Head& head, const std::vector<linkage
 
 Failure failure_of(std::vector<Shortfall> shortfalls, std::string_view where) {
     Failure failure;
-    for (const auto& shortfall : shortfalls) failure.message += (failure.message.empty() ? "" : "; ") + shortfall.sentence;
+    for (const auto& shortfall : shortfalls)
+        failure.message += (failure.message.empty() ? "" : "; ") + shortfall.sentence;
     if (shortfalls.empty())
         failure.message = fmt::format("the linkage cannot be moved{} without passing a dead point", where);
     else
@@ -101,7 +102,8 @@ Pose pose_of(const Head& head, const linkage::Workspace& ws, std::span<const dou
     pose.residual_mm = largest_error(head.plan(), ws);
     if (parts.driver_slots.size() > 1)
         for (std::size_t i = 0; i < parts.driver_slots.size(); ++i)  // the slot's plane runs through the shaft
-            pose.driver_misfit_mm.push_back(ws.normals[parts.driver_slots[i].index].dot(ws.point(parts.driver_pins[i])));
+            pose.driver_misfit_mm.push_back(
+                ws.normals[parts.driver_slots[i].index].dot(ws.point(parts.driver_pins[i])));
     pose.skeleton = skeleton_of(parts, ws);
     return pose;
 }
@@ -109,7 +111,8 @@ Pose pose_of(const Head& head, const linkage::Workspace& ws, std::span<const dou
 /// Change of a servo's horn angle by each stick: collective, aileron, elevator.
 std::array<double, 3> gains_deg(const Description& d, std::size_t servo, double raise) {
     const auto w = mixing_weights(d, servo);
-    return {raise * d.mixing.collective_deg * w[0], raise * d.mixing.cyclic_deg * w[1], raise * d.mixing.cyclic_deg * w[2]};
+    return {raise * d.mixing.collective_deg * w[0], raise * d.mixing.cyclic_deg * w[1],
+            raise * d.mixing.cyclic_deg * w[2]};
 }
 
 }  // namespace
@@ -125,7 +128,8 @@ Result<Head> Head::build(const Description& description) {
     head.parts_ = std::make_shared<const Parts>(std::move(assembly.parts));
     for (std::size_t j = 0; j < description.servos.size(); ++j) {
         const Servo& servo = description.servos[j];
-        head.raise_.push_back(servo.raise ? *servo.raise : std::copysign(1.0, rise(servo, servo.neutral_deg + servo.trim_deg)));
+        head.raise_.push_back(servo.raise ? *servo.raise
+                                          : std::copysign(1.0, rise(servo, servo.neutral_deg + servo.trim_deg)));
         head.gains_.push_back(gains_deg(description, j, head.raise_.back()));
     }
     if (!head.plan_->neutral_shortfalls().empty())
@@ -134,12 +138,15 @@ Result<Head> Head::build(const Description& description) {
     return head;
 }
 
-std::span<const double> Head::raise_signs() const { return raise_; }
+std::span<const double> Head::raise_signs() const {
+    return raise_;
+}
 
 double Head::horn_angle_deg(std::size_t servo, const Sticks& sticks) const {
     const Servo& s = description_->servos[servo];
     const auto& gain = gains_[servo];
-    return s.neutral_deg + s.trim_deg + gain[0] * sticks.collective + gain[1] * sticks.aileron + gain[2] * sticks.elevator;
+    return s.neutral_deg + s.trim_deg + gain[0] * sticks.collective + gain[1] * sticks.aileron +
+           gain[2] * sticks.elevator;
 }
 
 std::vector<double> Head::horn_angles_deg(const Sticks& sticks) const {
@@ -162,9 +169,10 @@ std::vector<std::string> Head::beyond_travel(std::span<const double> horn_deg) c
 
 namespace {
 
-/// The worst shortfall met on the straight way from neutral, for a pose that could be put together only on the far side of
-/// one. Empty if nothing is short on the way: then the way leads through a dead point.
-std::vector<linkage::Shortfall> worst_on_the_way(const linkage::Plan& plan, linkage::Workspace& ws, const std::vector<double>& end) {
+/// The worst shortfall met on the straight way from neutral, for a pose that could be put together only on the far side
+/// of one. Empty if nothing is short on the way: then the way leads through a dead point.
+std::vector<linkage::Shortfall> worst_on_the_way(const linkage::Plan& plan, linkage::Workspace& ws,
+                                                 const std::vector<double>& end) {
     constexpr int samples = 64;
     std::vector<linkage::Shortfall> worst;
     linkage::reset(plan, ws);
@@ -187,23 +195,28 @@ Result<Pose> Head::pose(const Sticks& sticks, double azimuth_deg) const {
 Result<Pose> Head::pose(std::span<const double> horn_deg, double azimuth_deg) const {
     if (horn_deg.size() != description_->servos.size())
         return tl::unexpected(Failure{fmt::format("{} horn angles expected, one for each servo; found {}",
-                                                  description_->servos.size(), horn_deg.size()), {}});
-    if (!std::isfinite(azimuth_deg) || !std::all_of(horn_deg.begin(), horn_deg.end(), [](double a) { return std::isfinite(a); }))
+                                                  description_->servos.size(), horn_deg.size()),
+                                      {}});
+    if (!std::isfinite(azimuth_deg) ||
+        !std::all_of(horn_deg.begin(), horn_deg.end(), [](double a) { return std::isfinite(a); }))
         return tl::unexpected(Failure{"horn angles and azimuth must be finite numbers", {}});
     if (neutral_failure_) return tl::unexpected(*neutral_failure_);
     linkage::Workspace ws(*plan_);
-    const std::vector<double> way[] = {inputs_of(*description_, horn_deg, 0), inputs_of(*description_, horn_deg, azimuth_deg)};
+    const std::vector<double> way[] = {inputs_of(*description_, horn_deg, 0),
+                                       inputs_of(*description_, horn_deg, azimuth_deg)};
     if (linkage::solve_from_neutral(*plan_, ws, way).closed) return pose_of(*this, ws, horn_deg);
     linkage::reset(*plan_, ws);
     const auto here = linkage::solve_nearest(*plan_, ws, way[1]);
     if (!here.empty()) return tl::unexpected(failure_of(shortfalls_of(*this, here), " at this pose"));
-    return tl::unexpected(failure_of(shortfalls_of(*this, worst_on_the_way(*plan_, ws, way[0])), " on the way to this pose"));
+    return tl::unexpected(
+        failure_of(shortfalls_of(*this, worst_on_the_way(*plan_, ws, way[0])), " on the way to this pose"));
 }
 
 NearestFit Head::nearest(std::span<const double> horn_deg, double azimuth_deg) const {
     linkage::Workspace ws(*plan_);
     NearestFit fit;
-    fit.shortfalls = shortfalls_of(*this, linkage::solve_nearest(*plan_, ws, inputs_of(*description_, horn_deg, azimuth_deg)));
+    fit.shortfalls =
+        shortfalls_of(*this, linkage::solve_nearest(*plan_, ws, inputs_of(*description_, horn_deg, azimuth_deg)));
     fit.pose = pose_of(*this, ws, horn_deg);
     return fit;
 }

@@ -56,7 +56,8 @@ public:
     const std::array<double, 3>& stick_gains_deg(int servo) const { return gains_[static_cast<std::size_t>(servo)]; }
     /// +1 or -1 for each servo: the sense of rotation that raises its horn ball.
     std::span<const double> raise_signs() const;
-    /// A line for each servo whose horn angle is outside its travel: "servo left: horn at 48.0 deg, travel ends at 45.0 deg".
+    /// A line for each servo whose horn angle is outside its travel: "servo left: horn at 48.0 deg, travel ends at 45.0
+    /// deg".
     std::vector<std::string> beyond_travel(std::span<const double> horn_deg) const;
 
     /// The pose at rotor azimuth psi (deg), on the branch that is continuous with neutral. Each call starts from

@@ -17,23 +17,47 @@ enum class Unit { mm, deg, none };
 
 /// What a number measures; names the `Parameter` together with its indices.
 enum class Measure {
-    pivot_x, pivot_y, pivot_z, pivot_radius, pivot_azimuth, pivot_height,
-    horn_length, horn_neutral, horn_trim,
-    inner_ball_radius, inner_ball_azimuth, inner_ball_height,
-    guide_pin_azimuth, guide_turn,
-    outer_ball_radius, outer_ball_ahead, outer_ball_height,
-    driver_pin_radius, driver_pin_ahead, driver_pin_height, driver_turn,
-    lower_length, lower_error, upper_length, upper_error,
-    arm_along, arm_lead, arm_up, pitch_offset,
-    hub_height, precone,
-    collective_gain, cyclic_gain, phase,
+    pivot_x,
+    pivot_y,
+    pivot_z,
+    pivot_radius,
+    pivot_azimuth,
+    pivot_height,
+    horn_length,
+    horn_neutral,
+    horn_trim,
+    inner_ball_radius,
+    inner_ball_azimuth,
+    inner_ball_height,
+    guide_pin_azimuth,
+    guide_turn,
+    outer_ball_radius,
+    outer_ball_ahead,
+    outer_ball_height,
+    driver_pin_radius,
+    driver_pin_ahead,
+    driver_pin_height,
+    driver_turn,
+    lower_length,
+    lower_error,
+    upper_length,
+    upper_error,
+    arm_along,
+    arm_lead,
+    arm_up,
+    pitch_offset,
+    hub_height,
+    precone,
+    collective_gain,
+    cyclic_gain,
+    phase,
 };
 
 struct Parameter {
     Measure measure = Measure::lower_length;
-    int index = 0;       // servo, link, ball, pin or blade, from 0
-    std::string path;    // as in a scene file, counted from 1: "upper_link[2].length_mm"
-    std::string label;   // as a builder says it: "upper link 2, length"
+    int index = 0;      // servo, link, ball, pin or blade, from 0
+    std::string path;   // as in a scene file, counted from 1: "upper_link[2].length_mm"
+    std::string label;  // as a builder says it: "upper link 2, length"
     Unit unit = Unit::mm;
 };
 
@@ -45,8 +69,8 @@ double& value(Description& description, const Parameter& parameter);
 double value(const Description& description, const Parameter& parameter);
 
 /// The rate at which the linkage changes with the number, per mm or per deg, appended to `out`. Trims and neutrals turn
-/// their horn, `sticks` say how far the mixing's numbers do. A pitch offset moves no body: it adds to its own blade's pitch
-/// one for one.
+/// their horn, `sticks` say how far the mixing's numbers do. A pitch offset moves no body: it adds to its own blade's
+/// pitch one for one.
 void rates(const Head& head, const Parameter& parameter, const Sticks& sticks, std::vector<linkage::Change>& out);
 
 }  // namespace swashwright::head

@@ -32,14 +32,14 @@ struct Skeleton {
 };
 
 struct Pose {
-    std::vector<double> horn_deg;  // neutral + trim + command, or as given
-    double height_mm = 0;          // tilt centre above the head frame's origin
-    double tilt_deg = 0;           // of the ring's normal from the shaft
-    double lowest_azimuth_deg = 0;  // in (-180, 180]; 0 where the tilt is under 1e-9 deg
-    double tilt_forward_deg = 0;    // nose-down positive, smooth through level
-    double tilt_right_deg = 0;      // right-down positive, smooth through level
-    std::vector<double> pitch_deg;  // of each blade, leading edge up positive
-    double residual_mm = 0;         // largest closure error of the loops that must close
+    std::vector<double> horn_deg;          // neutral + trim + command, or as given
+    double height_mm = 0;                  // tilt centre above the head frame's origin
+    double tilt_deg = 0;                   // of the ring's normal from the shaft
+    double lowest_azimuth_deg = 0;         // in (-180, 180]; 0 where the tilt is under 1e-9 deg
+    double tilt_forward_deg = 0;           // nose-down positive, smooth through level
+    double tilt_right_deg = 0;             // right-down positive, smooth through level
+    std::vector<double> pitch_deg;         // of each blade, leading edge up positive
+    double residual_mm = 0;                // largest closure error of the loops that must close
     std::vector<double> driver_misfit_mm;  // with more than one driver pin: how far each stands off its plane
     Skeleton skeleton;
 };
@@ -48,15 +48,15 @@ struct Pose {
 struct Shortfall {
     enum class Part { lower_link, upper_link, other };
     Part part = Part::other;
-    int index = -1;        // from 0
-    double missing_mm = 0; // least change of length that closes the loop: positive = too short, negative = too long
-    std::string sentence;  // "upper link 2 is 1.30 mm too short to reach"
+    int index = -1;         // from 0
+    double missing_mm = 0;  // least change of length that closes the loop: positive = too short, negative = too long
+    std::string sentence;   // "upper link 2 is 1.30 mm too short to reach"
 };
 
 /// The loop does not close, or the description cannot be a head.
 struct Failure {
-    std::string message;               // one sentence a builder understands
-    std::vector<Shortfall> shortfalls; // empty where nothing is out of reach
+    std::string message;                // one sentence a builder understands
+    std::vector<Shortfall> shortfalls;  // empty where nothing is out of reach
 };
 
 }  // namespace swashwright::head

@@ -6,12 +6,14 @@
 
 namespace swashwright::linkage {
 
-BatchReport batch(const Plan& plan, std::size_t count, const std::function<void(std::size_t, std::span<double>)>& inputs_of,
-                  const std::function<void(std::size_t, Workspace&, const Report&)>& visit, const BatchOptions& options) {
+BatchReport batch(const Plan& plan, std::size_t count,
+                  const std::function<void(std::size_t, std::span<double>)>& inputs_of,
+                  const std::function<void(std::size_t, Workspace&, const Report&)>& visit,
+                  const BatchOptions& options) {
     const std::size_t chunk = std::max<std::size_t>(1, options.chunk);
     const auto cores = std::max(1u, std::thread::hardware_concurrency());
-    const std::size_t workers = std::min<std::size_t>(options.workers > 0 ? static_cast<std::size_t>(options.workers) : cores,
-                                                      (count + chunk - 1) / chunk);
+    const std::size_t workers = std::min<std::size_t>(
+        options.workers > 0 ? static_cast<std::size_t>(options.workers) : cores, (count + chunk - 1) / chunk);
     std::atomic<std::size_t> next{0};
     std::vector<BatchReport> parts(std::max<std::size_t>(1, workers));
     const auto work = [&](BatchReport& part) {

@@ -38,9 +38,9 @@ int freedoms(Joint joint);
 
 /// Where a joint stands. Only what the joint's kind uses is read.
 struct JointPosition {
-    double angle = 0;                // revolute, rad
-    double slide = 0;                // prismatic, slide_and_ball, mm
-    Quat turn = Quat::Identity();    // ball, slide_and_ball: the body's frame against the joint frame
+    double angle = 0;              // revolute, rad
+    double slide = 0;              // prismatic, slide_and_ball, mm
+    Quat turn = Quat::Identity();  // ball, slide_and_ball: the body's frame against the joint frame
 };
 
 struct Body {
@@ -68,8 +68,8 @@ struct Closure {
     std::string name;
     ClosureKind kind = ClosureKind::link;
     AnchorId a, b;
-    double length = 0;              // link, mm
-    Vec3 normal = Vec3::UnitZ();    // slot, unit vector in b's body
+    double length = 0;            // link, mm
+    Vec3 normal = Vec3::UnitZ();  // slot, unit vector in b's body
     /// What gives way first where there are more closures than unknowns. Closures are let into the solution in the
     /// order of this number; those that come too many in their turn share the misfit in least squares, equally
     /// weighted, while those with 0 stay exact.

@@ -1,7 +1,7 @@
 #include "kinematics/linkage/fit.h"
 
-#include <Eigen/Cholesky>
 #include <fmt/format.h>
+#include <Eigen/Cholesky>
 
 #include <algorithm>
 #include <cmath>
@@ -66,7 +66,8 @@ double fit_block(const Plan& plan, Workspace& ws, const Block& block, std::span<
         const Eigen::VectorXd gradient = jacobian.transpose() * r;
         if (!(gradient.cwiseAbs().maxCoeff() > 1e-15)) break;
         Eigen::MatrixXd normal = jacobian.transpose() * jacobian;
-        normal.diagonal() += Eigen::VectorXd::Constant(normal.rows(), damping * std::max(1e-12, normal.diagonal().maxCoeff()));
+        normal.diagonal() +=
+            Eigen::VectorXd::Constant(normal.rows(), damping * std::max(1e-12, normal.diagonal().maxCoeff()));
         const Eigen::VectorXd move = -normal.ldlt().solve(gradient);
         if (!move.allFinite()) break;
         for (int k = 0; k < block.unknowns; ++k)
@@ -88,7 +89,8 @@ double fit_block(const Plan& plan, Workspace& ws, const Block& block, std::span<
 }
 
 std::vector<Shortfall> explain_block(const Plan& plan, Workspace& ws, const Block& block) {
-    if (block.kind == BlockKind::single || block.kind == BlockKind::single_shared) return explain_circle(plan, ws, block);
+    if (block.kind == BlockKind::single || block.kind == BlockKind::single_shared)
+        return explain_circle(plan, ws, block);
     std::vector<double> weights(block.rows.size(), 1.0);
     fit_block(plan, ws, block, weights);  // a start from which each single-link fit is near
     const auto balanced = joints_of(ws, block);
@@ -143,7 +145,8 @@ std::string sentence(const Plan& plan, const Shortfall& shortfall) {
     const Closure& closure = plan.description().closures()[shortfall.closure.index];
     const double mm = std::abs(shortfall.missing_mm);
     if (closure.kind == ClosureKind::link)
-        return fmt::format("{} is {:.2f} mm too {} to reach", closure.name, mm, shortfall.missing_mm > 0 ? "short" : "long");
+        return fmt::format("{} is {:.2f} mm too {} to reach", closure.name, mm,
+                           shortfall.missing_mm > 0 ? "short" : "long");
     return fmt::format("{} misses its guide by {:.2f} mm", closure.name, mm);
 }
 

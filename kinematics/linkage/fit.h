@@ -7,7 +7,8 @@
 namespace swashwright::linkage {
 
 /// Moves a block's joints to a least-squares fit of its rows (Levenberg-Marquardt), each row's residual times its
-/// weight. Returns the largest residual left, mm. Never fails; from a far start it finds a minimum, not always the least.
+/// weight. Returns the largest residual left, mm. Never fails; from a far start it finds a minimum, not always the
+/// least.
 double fit_block(const Plan& plan, Workspace& ws, const Block& block, std::span<const double> weights);
 
 /// For a block that does not close: the link whose length would have to change least with all other closures met, and

@@ -42,10 +42,17 @@ void move_body(const Plan& plan, Workspace& ws, int index, const Changes* change
     const double* rate = &ws.rates[4 * static_cast<std::size_t>(index)];
     const auto axis = frame.turn.col(2);
     switch (body.joint) {
-        case Joint::fixed: break;
-        case Joint::revolute: spin += axis * rate[0]; break;
-        case Joint::prismatic: drift += spin.cross(out.origin - frame.origin) + axis * rate[0]; break;
-        case Joint::ball: spin += Vec3(rate[0], rate[1], rate[2]); break;
+        case Joint::fixed:
+            break;
+        case Joint::revolute:
+            spin += axis * rate[0];
+            break;
+        case Joint::prismatic:
+            drift += spin.cross(out.origin - frame.origin) + axis * rate[0];
+            break;
+        case Joint::ball:
+            spin += Vec3(rate[0], rate[1], rate[2]);
+            break;
         case Joint::slide_and_ball:
             drift += spin.cross(out.origin - frame.origin) + axis * rate[0];
             spin += Vec3(rate[1], rate[2], rate[3]);

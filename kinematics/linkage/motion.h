@@ -21,8 +21,8 @@ struct Changes {
     std::vector<double> length;      // of a link, mm
 };
 
-/// Motion of one body and what rides on it, from its parent's motion, its joint's rates (ws.rates[4 body ...]: mm and rad
-/// about the ground's axes) and the changes, if any.
+/// Motion of one body and what rides on it, from its parent's motion, its joint's rates (ws.rates[4 body ...]: mm and
+/// rad about the ground's axes) and the changes, if any.
 void move_body(const Plan& plan, Workspace& ws, int body, const Changes* changes);
 
 /// The ground's own anchors and planes.

@@ -1,7 +1,7 @@
 #include "kinematics/linkage/plan.h"
 
-#include <Eigen/SVD>
 #include <fmt/format.h>
+#include <Eigen/SVD>
 
 #include <algorithm>
 #include <cmath>
@@ -44,7 +44,8 @@ public:
         order_bodies();
         for (const Block& block : plan_.blocks_)
             if (block.unknowns + block.exact > max_block)
-                return refuse("{} unknowns hang together in one loop; at most {} are solved", block.unknowns, max_block / 2);
+                return refuse("{} unknowns hang together in one loop; at most {} are solved", block.unknowns,
+                              max_block / 2);
         if (!structure.free_columns.empty()) return tl::unexpected(name_free(structure));
         for (Block& block : plan_.blocks_) {
             block.one_body = one_body_rows(plan_, block);
@@ -151,17 +152,24 @@ private:
         for (std::size_t b = 1; b < first_column_.size(); ++b) {
             if (!is_unknown(static_cast<int>(b))) continue;
             first_column_[b] = static_cast<int>(body_of_column_.size());
-            body_of_column_.insert(body_of_column_.end(), static_cast<std::size_t>(freedoms(body(static_cast<int>(b)).joint)), static_cast<int>(b));
+            body_of_column_.insert(body_of_column_.end(),
+                                   static_cast<std::size_t>(freedoms(body(static_cast<int>(b)).joint)),
+                                   static_cast<int>(b));
         }
         const auto& closures = plan_.description_.closures();
         for (std::size_t c = 0; c < closures.size(); ++c) {
             std::vector<int> columns;
             for (const bool end_b : {false, true})
                 for (const int b : movers(closures[c], end_b))
-                    for (int k = 0; is_unknown(b) && k < freedoms(body(b).joint); ++k) columns.push_back(first_column_[b] + k);
+                    for (int k = 0; is_unknown(b) && k < freedoms(body(b).joint); ++k)
+                        columns.push_back(first_column_[b] + k);
             for (int i = 0; i < equations(closures[c].kind); ++i) {
-                rows_.push_back({.closure = static_cast<int>(c), .component = i, .kind = closures[c].kind, .a = closures[c].a.index,
-                                 .b = closures[c].b.index, .length = closures[c].length,
+                rows_.push_back({.closure = static_cast<int>(c),
+                                 .component = i,
+                                 .kind = closures[c].kind,
+                                 .a = closures[c].a.index,
+                                 .b = closures[c].b.index,
+                                 .length = closures[c].length,
                                  .inverse_length = closures[c].length > 0 ? 1.0 / closures[c].length : 0.0});
                 columns_of_row_.push_back(columns);
                 turn_of_row_.push_back(closures[c].yields);
@@ -191,7 +199,8 @@ private:
                 block.exact += gives ? 0 : 1;
             }
         for (std::size_t r = 0; r < block.rows.size(); ++r)
-            for (const bool end_b : {false, true}) add_terms(block, static_cast<int>(r), closures[block.rows[r].closure], end_b);
+            for (const bool end_b : {false, true})
+                add_terms(block, static_cast<int>(r), closures[block.rows[r].closure], end_b);
         block.kind = kind_of(block, square);
         return block;
     }
@@ -223,7 +232,8 @@ private:
         std::vector<int> stage(count, -1);  // block index; -1: inputs alone
         for (std::size_t i = 0; i < plan_.blocks_.size(); ++i)
             for (const int b : plan_.blocks_[i].joints) stage[b] = static_cast<int>(i);
-        for (std::size_t b = 1; b < count; ++b) stage[b] = std::max(stage[b], stage[plan_.body_plans_[b].parent]);  // parents come first
+        for (std::size_t b = 1; b < count; ++b)
+            stage[b] = std::max(stage[b], stage[plan_.body_plans_[b].parent]);  // parents come first
         const auto settle = [&](int wanted) {
             std::vector<int> out;
             for (std::size_t b = 1; b < count; ++b) {
@@ -248,7 +258,8 @@ private:
             }
             for (const Row& row : block.rows) {
                 const Closure& closure = plan_.description_.closures()[row.closure];
-                block.inputs |= plan_.body_plans_[body_of(closure.a)].inputs | plan_.body_plans_[body_of(closure.b)].inputs;
+                block.inputs |=
+                    plan_.body_plans_[body_of(closure.a)].inputs | plan_.body_plans_[body_of(closure.b)].inputs;
             }
             for (const int b : block.bodies) block.inputs |= plan_.body_plans_[b].inputs;
             for (const int b : block.bodies) plan_.body_plans_[b].inputs |= block.inputs;
@@ -269,7 +280,8 @@ private:
             if (joint == Joint::revolute) return owner + "rotation";
             if (joint == Joint::prismatic) return owner + "slide";
             const Vec3 turn = ws.frames[b].turn.transpose() * Vec3(part.tail<3>());
-            if (joint == Joint::slide_and_ball && std::abs(part[0]) > turn.norm()) return owner + "slide along its axis";
+            if (joint == Joint::slide_and_ball && std::abs(part[0]) > turn.norm())
+                return owner + "slide along its axis";
             return owner + (std::abs(turn.z()) > 0.7 * turn.norm() ? "rotation about its own axis" : "tilt");
         }
         return "a joint's motion";
@@ -279,8 +291,8 @@ private:
         Block block = make_block({structure.free_rows, structure.free_columns});
         const Workspace ws(plan_);
         set_lever(ws, block);
-        Eigen::MatrixXd jacobian = Eigen::MatrixXd::Zero(std::max<Eigen::Index>(1, static_cast<Eigen::Index>(block.rows.size())),
-                                                         block.unknowns);
+        Eigen::MatrixXd jacobian = Eigen::MatrixXd::Zero(
+            std::max<Eigen::Index>(1, static_cast<Eigen::Index>(block.rows.size())), block.unknowns);
         if (!block.rows.empty()) jacobian = scaled_jacobian(ws, block);
         const Eigen::JacobiSVD<Eigen::MatrixXd> svd(jacobian, Eigen::ComputeFullV);
         return {"nothing holds " + name_motion(ws, block, svd.matrixV().col(block.unknowns - 1))};
@@ -371,7 +383,8 @@ private:
         const auto& closures = plan_.description_.closures();
         const std::string motion = name_motion(ws, block, svd.matrixV().col(block.unknowns - 1));
         if (block.unknowns > 1) return {"nothing holds " + motion + " at neutral"};
-        return {fmt::format("{} stands at a dead point at neutral: it cannot hold {}", closures[block.rows[0].closure].name, motion)};
+        return {fmt::format("{} stands at a dead point at neutral: it cannot hold {}",
+                            closures[block.rows[0].closure].name, motion)};
     }
 
     Plan plan_;
@@ -382,6 +395,8 @@ private:
     std::vector<int> turn_of_row_;
 };
 
-tl::expected<Plan, Refusal> Plan::make(Description description) { return Planner(std::move(description)).run(); }
+tl::expected<Plan, Refusal> Plan::make(Description description) {
+    return Planner(std::move(description)).run();
+}
 
 }  // namespace swashwright::linkage

@@ -26,9 +26,7 @@ struct DualVec {
     friend DualVec operator-(const DualVec& a, const DualVec& b) { return {a.x - b.x, a.y - b.y, a.z - b.z}; }
     friend DualVec operator*(Dual s, const DualVec& a) { return {s * a.x, s * a.y, s * a.z}; }
     Dual dot(const DualVec& o) const { return x * o.x + y * o.y + z * o.z; }
-    DualVec cross(const DualVec& o) const {
-        return {y * o.z - z * o.y, z * o.x - x * o.z, x * o.y - y * o.x};
-    }
+    DualVec cross(const DualVec& o) const { return {y * o.z - z * o.y, z * o.x - x * o.z, x * o.y - y * o.x}; }
 };
 
 DualVec dual(const Vec3& value, const Vec3& rate) {
@@ -55,7 +53,8 @@ DualRow dual_row(const Plan& plan, const Workspace& ws, const Row& row, const Ch
             const DualVec n = dual(ws.normals[row.closure], ws.normal_drift[row.closure]);
             return {n.dot(a - b), n};
         }
-        case ClosureKind::coincidence: break;
+        case ClosureKind::coincidence:
+            break;
     }
     const Vec3 unit = Vec3::Unit(row.component);
     const DualVec axis = dual(unit, Vec3::Zero());

@@ -16,7 +16,7 @@ namespace swashwright::linkage {
 struct SharedSystem {
     explicit SharedSystem(const Block& block) : lu(block.unknowns + block.exact) {}
 
-    SmallLu<0> lu;               // the conditions' Jacobian, rows G then re, columns unknowns then multipliers
+    SmallLu<0> lu;  // the conditions' Jacobian, rows G then re, columns unknowns then multipliers
     double conditions[max_block];
     double multipliers[max_block] = {};
 };

@@ -139,7 +139,8 @@ void cut_square(const Graph& graph, const std::vector<char>& in_part, std::vecto
 
 }  // namespace
 
-Structure arrange(const std::vector<std::vector<int>>& columns_of_row, int columns, const std::vector<int>& turn_of_row) {
+Structure arrange(const std::vector<std::vector<int>>& columns_of_row, int columns,
+                  const std::vector<int>& turn_of_row) {
     const std::size_t rows = columns_of_row.size();
     Structure result;
     Graph graph{columns_of_row, std::vector<char>(rows, 0), std::vector<char>(columns, 1), {}, {}};

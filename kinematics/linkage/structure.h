@@ -20,6 +20,7 @@ struct Structure {
 /// `columns_of_row[r]` are the unknowns in equation r. Equations are let in by rising `turn_of_row`: with each turn
 /// the parts that are then well- or over-determined are cut off (the coarse decomposition of Dulmage and Mendelsohn,
 /// 1958), well-determined ones split into strongly connected components (Tarjan, 1972).
-Structure arrange(const std::vector<std::vector<int>>& columns_of_row, int columns, const std::vector<int>& turn_of_row);
+Structure arrange(const std::vector<std::vector<int>>& columns_of_row, int columns,
+                  const std::vector<int>& turn_of_row);
 
 }  // namespace swashwright::linkage

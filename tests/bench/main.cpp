@@ -145,9 +145,10 @@ int run(int repeats) {
     }
     const Sweep sweep = make_sweep(*head);
     const bool pinned = pin_to_one_core();
-    fmt::print("{} poses a sweep: {} stick positions x {} azimuths. One thread, {}. Fastest of {} interleaved runs.\n\n",
-               sweep.poses(), sweep.horns.size(), sweep.azimuths.size(),
-               pinned ? "held on one core" : "not held on one core", repeats);
+    fmt::print(
+        "{} poses a sweep: {} stick positions x {} azimuths. One thread, {}. Fastest of {} interleaved runs.\n\n",
+        sweep.poses(), sweep.horns.size(), sweep.azimuths.size(), pinned ? "held on one core" : "not held on one core",
+        repeats);
 
     const std::vector<Row> rows = contest(*head, sweep);
     std::vector<Result> results(rows.size());

@@ -45,14 +45,17 @@ TEST(ReferenceHeads, PitchHeightAndTiltAreWithinATenMillionth) {
     ASSERT_EQ(heads.size(), 6u);
     for (const auto& [file, head, poses] : heads) {
         for (const auto& wanted : poses) {
-            const auto pose = head.pose(Sticks{wanted["collective"], wanted["aileron"], wanted["elevator"]}, wanted["azimuth_deg"]);
+            const auto pose =
+                head.pose(Sticks{wanted["collective"], wanted["aileron"], wanted["elevator"]}, wanted["azimuth_deg"]);
             ASSERT_TRUE(pose.has_value()) << file << ": " << pose.error().message;
-            for (std::size_t j = 0; j < pose->horn_deg.size(); ++j) EXPECT_NEAR(pose->horn_deg[j], wanted["horns_deg"][j], 1e-9);
+            for (std::size_t j = 0; j < pose->horn_deg.size(); ++j)
+                EXPECT_NEAR(pose->horn_deg[j], wanted["horns_deg"][j], 1e-9);
             EXPECT_NEAR(pose->height_mm, wanted["height_mm"], 1e-7) << file;
             EXPECT_NEAR(pose->tilt_deg, wanted["tilt_deg"], 1e-7) << file;
             EXPECT_GT(pose->tilt_deg, 0.1) << "an azimuth can be compared";
             EXPECT_NEAR(pose->lowest_azimuth_deg, wanted["lowest_azimuth_deg"], 1e-5) << file;
-            for (std::size_t k = 0; k < pose->pitch_deg.size(); ++k) EXPECT_NEAR(pose->pitch_deg[k], wanted["pitch_deg"][k], 1e-7) << file;
+            for (std::size_t k = 0; k < pose->pitch_deg.size(); ++k)
+                EXPECT_NEAR(pose->pitch_deg[k], wanted["pitch_deg"][k], 1e-7) << file;
             EXPECT_LT(pose->residual_mm, 1e-10) << file;
         }
     }
@@ -65,14 +68,17 @@ TEST(ReferenceHeads, PitchPerMillimetreOfEveryLinkIsWithinAHundredThousandth) {
         Slopes slopes;
         for (const auto& wanted : poses) {
             if (!wanted.contains("pitch_deg_per_mm")) continue;
-            ASSERT_TRUE(solver.pose(Sticks{wanted["collective"], wanted["aileron"], wanted["elevator"]}, wanted["azimuth_deg"]));
+            ASSERT_TRUE(solver.pose(Sticks{wanted["collective"], wanted["aileron"], wanted["elevator"]},
+                                    wanted["azimuth_deg"]));
             ASSERT_TRUE(solver.linearise());
             for (const Parameter& parameter : parameters(head.description())) {
                 const bool lower = parameter.measure == Measure::lower_length;
                 if (!lower && parameter.measure != Measure::upper_length) continue;
                 solver.slopes_by(parameter, slopes);
-                const auto& row = wanted["pitch_deg_per_mm"][(lower ? "lower " : "upper ") + std::to_string(parameter.index + 1)];
-                for (std::size_t k = 0; k < slopes.pitch_deg.size(); ++k) EXPECT_NEAR(slopes.pitch_deg[k], row[k], 1e-5) << file << " " << parameter.path;
+                const auto& row =
+                    wanted["pitch_deg_per_mm"][(lower ? "lower " : "upper ") + std::to_string(parameter.index + 1)];
+                for (std::size_t k = 0; k < slopes.pitch_deg.size(); ++k)
+                    EXPECT_NEAR(slopes.pitch_deg[k], row[k], 1e-5) << file << " " << parameter.path;
                 ++compared;
             }
         }

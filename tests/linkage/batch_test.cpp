@@ -13,10 +13,14 @@ Plan rocker() {
     return *Plan::make(TwoCranks{frame(Vec3::Zero(), z, x), frame(100 * x, z, x), 40, 80, 120, 40, 57}.description());
 }
 
-std::vector<double> sweep(const Plan& plan, std::size_t count, const BatchOptions& options, BatchReport* report = nullptr) {
+std::vector<double> sweep(const Plan& plan, std::size_t count, const BatchOptions& options,
+                          BatchReport* report = nullptr) {
     std::vector<double> angles(count);
     const auto done = batch(
-        plan, count, [&](std::size_t i, std::span<double> inputs) { inputs[0] = 2 * pi * static_cast<double>(i) / static_cast<double>(count); },
+        plan, count,
+        [&](std::size_t i, std::span<double> inputs) {
+            inputs[0] = 2 * pi * static_cast<double>(i) / static_cast<double>(count);
+        },
         [&](std::size_t i, Workspace& ws, const Report&) { angles[i] = ws.angle(TwoCranks::lever); }, options);
     if (report) *report = done;
     return angles;

@@ -28,10 +28,17 @@ struct TwoCranks {
 
     Description description() const {
         Description d;
-        const BodyId crank = d.add_body({.name = "crank", .parent = Description::ground, .joint_frame = input,
-                                         .joint = Joint::revolute, .input = true, .neutral = {.angle = input_deg * degree}});
-        const BodyId driven = d.add_body({.name = "lever", .parent = Description::ground, .joint_frame = output,
-                                         .joint = Joint::revolute, .neutral = {.angle = output_near_deg * degree}});
+        const BodyId crank = d.add_body({.name = "crank",
+                                         .parent = Description::ground,
+                                         .joint_frame = input,
+                                         .joint = Joint::revolute,
+                                         .input = true,
+                                         .neutral = {.angle = input_deg * degree}});
+        const BodyId driven = d.add_body({.name = "lever",
+                                          .parent = Description::ground,
+                                          .joint_frame = output,
+                                          .joint = Joint::revolute,
+                                          .neutral = {.angle = output_near_deg * degree}});
         d.add_link("rod", d.add_anchor(crank, {input_arm, 0, 0}), d.add_anchor(driven, {output_arm, 0, 0}), rod);
         return d;
     }
@@ -47,16 +54,21 @@ struct HeldRing {
 
     Description description() const {
         Description d;
-        const BodyId held = d.add_body({.name = "ring", .parent = Description::ground, .joint_frame = {},
-                                        .joint = Joint::slide_and_ball, .neutral = {.slide = height}});
+        const BodyId held = d.add_body({.name = "ring",
+                                        .parent = Description::ground,
+                                        .joint_frame = {},
+                                        .joint = Joint::slide_and_ball,
+                                        .neutral = {.slide = height}});
         for (int i = 0; i < count; ++i) {
             const double a = 2 * pi * i / count;
             const Vec3 out(radius * std::cos(a), radius * std::sin(a), 0);
-            d.add_link("link " + std::to_string(i + 1), d.add_anchor(Description::ground, out + Vec3(0, 0, height - link)),
-                       d.add_anchor(held, out), link + error[static_cast<std::size_t>(i)]);
+            d.add_link("link " + std::to_string(i + 1),
+                       d.add_anchor(Description::ground, out + Vec3(0, 0, height - link)), d.add_anchor(held, out),
+                       link + error[static_cast<std::size_t>(i)]);
         }
         if (guided)
-            d.add_slot("guide pin", d.add_anchor(held, {-30, 0, 0}), d.add_anchor(Description::ground, Vec3::Zero()), Vec3::UnitY());
+            d.add_slot("guide pin", d.add_anchor(held, {-30, 0, 0}), d.add_anchor(Description::ground, Vec3::Zero()),
+                       Vec3::UnitY());
         return d;
     }
     static constexpr BodyId ring{1};

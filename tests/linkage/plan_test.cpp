@@ -21,8 +21,12 @@ void* operator new(std::size_t size) {
     if (void* memory = std::malloc(size)) return memory;
     throw std::bad_alloc();
 }
-void operator delete(void* memory) noexcept { std::free(memory); }
-void operator delete(void* memory, std::size_t) noexcept { std::free(memory); }
+void operator delete(void* memory) noexcept {
+    std::free(memory);
+}
+void operator delete(void* memory, std::size_t) noexcept {
+    std::free(memory);
+}
 
 namespace swashwright::linkage {
 namespace {
@@ -34,7 +38,12 @@ std::string refusal(const Description& d) {
 
 TEST(Plan, RefusesWhatNoSolverCanTake) {
     Description ball;
-    ball.add_body({.name = "stick", .parent = Description::ground, .joint_frame = {}, .joint = Joint::ball, .input = true, .neutral = {}});
+    ball.add_body({.name = "stick",
+                   .parent = Description::ground,
+                   .joint_frame = {},
+                   .joint = Joint::ball,
+                   .input = true,
+                   .neutral = {}});
     EXPECT_EQ(refusal(ball), "stick: only a turning or a sliding joint can be driven");
 
     Description orphan;
@@ -43,7 +52,12 @@ TEST(Plan, RefusesWhatNoSolverCanTake) {
 
     Description many;
     for (int i = 0; i < 65; ++i)
-        many.add_body({.name = "horn", .parent = Description::ground, .joint_frame = {}, .joint = Joint::revolute, .input = true, .neutral = {}});
+        many.add_body({.name = "horn",
+                       .parent = Description::ground,
+                       .joint_frame = {},
+                       .joint = Joint::revolute,
+                       .input = true,
+                       .neutral = {}});
     EXPECT_EQ(refusal(many), "65 driven joints; at most 64 are solved");
 
     Description nothing;
@@ -52,7 +66,8 @@ TEST(Plan, RefusesWhatNoSolverCanTake) {
     EXPECT_EQ(refusal(nothing), "rod: its length must be above 0, found 0");
 
     Description loose;
-    loose.add_body({.name = "arm", .parent = Description::ground, .joint_frame = {}, .joint = Joint::revolute, .neutral = {}});
+    loose.add_body(
+        {.name = "arm", .parent = Description::ground, .joint_frame = {}, .joint = Joint::revolute, .neutral = {}});
     EXPECT_EQ(refusal(loose), "nothing holds the arm's rotation");
 }
 
@@ -89,11 +104,8 @@ TEST(Plan, RefusesMoreUnknownsInOneLoopThanItSolves) {
 
 TEST(Plan, NamesASlideThatNothingHolds) {
     Description d;
-    d.add_body({.name = "slider",
-                .parent = Description::ground,
-                .joint_frame = {},
-                .joint = Joint::prismatic,
-                .neutral = {}});
+    d.add_body(
+        {.name = "slider", .parent = Description::ground, .joint_frame = {}, .joint = Joint::prismatic, .neutral = {}});
     EXPECT_EQ(refusal(d), "nothing holds the slider's slide");
 
     // Pins in planes through the axis hold the piston's three rotations and leave its slide.
@@ -112,11 +124,8 @@ TEST(Plan, NamesASlideThatNothingHolds) {
 
 TEST(Plan, ARodSquareToItsSliderIsToldAsADeadPoint) {
     Description d;
-    const BodyId slider = d.add_body({.name = "slider",
-                                      .parent = Description::ground,
-                                      .joint_frame = {},
-                                      .joint = Joint::prismatic,
-                                      .neutral = {}});
+    const BodyId slider = d.add_body(
+        {.name = "slider", .parent = Description::ground, .joint_frame = {}, .joint = Joint::prismatic, .neutral = {}});
     d.add_link("rod", d.add_anchor(Description::ground, {10, 0, 0}), d.add_anchor(slider, Vec3::Zero()), 10);
     EXPECT_EQ(refusal(d), "rod stands at a dead point at neutral: it cannot hold the slider's slide");
 }
@@ -125,13 +134,15 @@ TEST(Plan, ACrankInLineWithItsRodIsToldAsADeadPoint) {
     const Vec3 z = Vec3::UnitZ(), x = Vec3::UnitX();
     // Lever of 80 pointing straight away from the crank's ball: 100 + 80 - 40 = 140 is as far as it reaches.
     const TwoCranks stretched{frame(Vec3::Zero(), z, x), frame(100 * x, z, x), 40, 80, 140, 0, 5};
-    EXPECT_EQ(refusal(stretched.description()), "rod stands at a dead point at neutral: it cannot hold the lever's rotation");
+    EXPECT_EQ(refusal(stretched.description()),
+              "rod stands at a dead point at neutral: it cannot hold the lever's rotation");
 }
 
 TEST(Solve, AllocatesNothingOnceTheWorkspaceStands) {
     const auto ring = Plan::make(HeldRing{.error = {0.1, 0, 0, 0}}.description());
     const Vec3 z = Vec3::UnitZ(), x = Vec3::UnitX();
-    const auto cranks = Plan::make(TwoCranks{frame(Vec3::Zero(), z, x), frame(100 * x, z, x), 40, 80, 120, 40, 57}.description());
+    const auto cranks =
+        Plan::make(TwoCranks{frame(Vec3::Zero(), z, x), frame(100 * x, z, x), 40, 80, 120, 40, 57}.description());
     ASSERT_TRUE(ring && cranks);
     Workspace ring_ws(*ring), crank_ws(*cranks);
     double input[1] = {0.7};

@@ -76,20 +76,29 @@ TEST(HeldRing, DerivativesOfASharedMisfitEqualCentralDifferences) {
     }
 }
 
-/// A ring tilted by `tilt_deg` about an axis at `axis_deg`, an outer ring on it, and two driver pins opposite each other at
-/// `height` above its tilt centre, held in one plane through the shaft.
+/// A ring tilted by `tilt_deg` about an axis at `axis_deg`, an outer ring on it, and two driver pins opposite each
+/// other at `height` above its tilt centre, held in one plane through the shaft.
 struct Driven {
     double height = 6, radius = 22;
 
     Description description() const {
         Description d;
-        const BodyId axis = d.add_body({.name = "tilt axis", .parent = Description::ground, .joint_frame = {}, .joint = Joint::revolute,
-                                        .input = true, .neutral = {}});
-        const BodyId tilt = d.add_body({.name = "tilt", .parent = axis, .joint_frame = frame({0, 0, 40}, Vec3::UnitX(), Vec3::UnitY()),
-                                        .joint = Joint::revolute, .input = true, .neutral = {}});
+        const BodyId axis = d.add_body({.name = "tilt axis",
+                                        .parent = Description::ground,
+                                        .joint_frame = {},
+                                        .joint = Joint::revolute,
+                                        .input = true,
+                                        .neutral = {}});
+        const BodyId tilt = d.add_body({.name = "tilt",
+                                        .parent = axis,
+                                        .joint_frame = frame({0, 0, 40}, Vec3::UnitX(), Vec3::UnitY()),
+                                        .joint = Joint::revolute,
+                                        .input = true,
+                                        .neutral = {}});
         Placement level;
         level.turn = frame(Vec3::Zero(), Vec3::UnitX(), Vec3::UnitY()).turn.transpose();
-        const BodyId outer = d.add_body({.name = "outer ring", .parent = tilt, .joint_frame = level, .joint = Joint::revolute, .neutral = {}});
+        const BodyId outer = d.add_body(
+            {.name = "outer ring", .parent = tilt, .joint_frame = level, .joint = Joint::revolute, .neutral = {}});
         const AnchorId shaft = d.add_anchor(Description::ground, Vec3::Zero());
         for (const double side : {1.0, -1.0})
             d.add_slot("driver pin", d.add_anchor(outer, {side * radius, 0, height}), shaft, Vec3::UnitY(), 2);
@@ -106,8 +115,8 @@ TEST(TwoDriverPins, ShareTheirMisfitEquallyAtFiveDegreesOfTilt) {
         ASSERT_TRUE(solve(*plan, ws, inputs).closed);
         const auto& rows = plan->blocks()[0].rows;
         const double one = closure_error(ws, rows[0]), other = closure_error(ws, rows[1]);
-        // Pins at +-p + g n: their offsets from the plane are +-p.y + g n.y; the mean, g n.y, is all that cannot be turned
-        // away (n: the ring's normal). By hand: n.y = -sin(5 deg) cos(axis).
+        // Pins at +-p + g n: their offsets from the plane are +-p.y + g n.y; the mean, g n.y, is all that cannot be
+        // turned away (n: the ring's normal). By hand: n.y = -sin(5 deg) cos(axis).
         const double left = -6 * std::sin(5 * degree) * std::cos(axis_deg * degree);
         EXPECT_NEAR(one, left, 1e-9);
         EXPECT_NEAR(other, left, 1e-9);

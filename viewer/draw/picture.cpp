@@ -124,8 +124,8 @@ std::optional<Camera> camera_along(const Part& link, const head::Description& de
     Camera camera;
     camera.azimuth_deg = std::atan2(out.y(), out.x()) / degree;
     camera.height_deg = std::asin(std::clamp(out.z(), -1.0, 1.0)) / degree;
-    // From far away through a long lens, so that the eye stands outside the head and nothing looms before the link. Near
-    // enough for the ball ends to be large, far enough for what the link joins to be seen with it.
+    // From far away through a long lens, so that the eye stands outside the head and nothing looms before the link.
+    // Near enough for the ball ends to be large, far enough for what the link joins to be seen with it.
     camera.view_deg = 8;
     const Proportions p = proportions_of(description);
     camera.fit((length->a + length->b) / 2, std::max(0.75 * run, 0.9 * p.ring), aspect);

@@ -48,8 +48,9 @@ std::optional<draw::GapMark> gap_mark(State& state) {
     const auto gap = state.gap.measure(*state.live().head, state.document.revision(), state.controls.sticks,
                                        state.controls.azimuth_deg);
     if (!gap) return std::nullopt;
-    return draw::GapMark{gap->at[0], gap->at[1],
-                         gap->mm > 0 ? length_text(gap->mm, state.settings.inches) + " apart" : std::string("They touch here")};
+    return draw::GapMark{
+        gap->at[0], gap->at[1],
+        gap->mm > 0 ? length_text(gap->mm, state.settings.inches) + " apart" : std::string("They touch here")};
 }
 
 draw::OverlayWords overlay_words(State& state) {

@@ -14,7 +14,6 @@ namespace {
 
 constexpr std::size_t longest_title = 60, longest_line = 300, most_settings = 12, most_answers = 4;
 constexpr Kind stick{"a stick position", -1, 1};
-constexpr Kind angle{"an angle in degrees", -3600, 3600};
 constexpr Kind elevation{"an angle in degrees", -89, 89};
 constexpr Kind closer{"a factor", 1, 8};
 constexpr Kind exaggeration{"a factor", 1, 20};

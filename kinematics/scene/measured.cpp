@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <cmath>
-#include <sstream>
 
 #include "kinematics/scene/reader.h"
 
@@ -14,8 +13,6 @@ using studies::MeasuredLayout;
 using studies::ReadingPlace;
 using studies::TakingInfo;
 
-constexpr Kind angle{"an angle in degrees", -3600, 3600};
-constexpr Kind coning{"an angle in degrees", -30, 30};
 constexpr Kind height{"a height in mm", -1000, 1000};
 constexpr Kind horn_travel{"horn travel in degrees", 0, 90};
 constexpr Kind head_speed{"a head speed in turns a minute", 0, 100000};
@@ -95,26 +92,15 @@ MeasuredFile read_file_of(Keys& top) {
     return out;
 }
 
-std::string quoted(const std::string& text) {
-    std::ostringstream out;
-    out << toml::value<std::string>(text);
-    return out.str();
-}
-
-/// The shortest text that reads back as the same double and that TOML takes for a float.
-std::string real(double value) {
-    std::string text = fmt::format("{}", value);
-    if (text.find_first_of(".en") == std::string::npos) text += ".0";
-    return text;
-}
-
 std::string layout_text(const MeasuredLayout& layout) {
     std::string drivers;
-    for (const double ahead : layout.driver_ahead_deg) drivers += (drivers.empty() ? "" : ", ") + real(ahead);
+    for (const double ahead : layout.driver_ahead_deg) drivers += (drivers.empty() ? "" : ", ") + toml_number(ahead);
     std::string out = fmt::format("\n[layout]                            # chosen or seen, not measured\nblades = {}\n",
                                   layout.blades);
     const auto word = [&](const char* key, const char* value) { out += fmt::format("{} = \"{}\"\n", key, value); };
-    const auto number = [&](const char* key, double value) { out += fmt::format("{} = {}\n", key, real(value)); };
+    const auto number = [&](const char* key, double value) {
+        out += fmt::format("{} = {}\n", key, toml_number(value));
+    };
     word("direction", layout.direction == head::Direction::clockwise ? "clockwise" : "anticlockwise");
     word("pitch_arm", layout.trailing_arm ? "trailing" : "leading");
     word("links", layout.links == MeasuredLayout::LinkForm::gap ? "gap" : "span");
@@ -127,7 +113,7 @@ std::string layout_text(const MeasuredLayout& layout) {
     number("collective_deg", layout.collective_deg);
     number("cyclic_deg", layout.cyclic_deg);
     for (const MeasuredLayout::ServoPlace& servo : layout.servos) {
-        out += fmt::format("\n[[layout.servo]]\nname = {}\n", quoted(servo.name));
+        out += fmt::format("\n[[layout.servo]]\nname = {}\n", toml_string(servo.name));
         number("ball_azimuth_deg", servo.ball_azimuth_deg);
         number("horn_azimuth_deg", servo.horn_azimuth_deg);
         word("axis", servo.axis_left ? "left" : "right");
@@ -151,8 +137,8 @@ std::string write(const MeasuredFile& file) {
     const MeasuredLayout& layout = file.measured.layout;
     std::string out =
         fmt::format("# Calliper readings that make a head, in mm; angles in degrees.\nformat = 1\nname = {}\n",
-                    quoted(layout.name));
-    if (!file.note.empty()) out += fmt::format("note = {}\n", quoted(file.note));
+                    toml_string(layout.name));
+    if (!file.note.empty()) out += fmt::format("note = {}\n", toml_string(file.note));
     std::string rows;  // before the tables, so that they stay at the top level
     for (const ReadingPlace& place : studies::reading_places(layout)) {
         const auto found = file.measured.taken.find(place);
@@ -161,8 +147,9 @@ std::string write(const MeasuredFile& file) {
         const std::string which =
             studies::count(layout, place.taking) > 1 ? fmt::format("which = {}, ", place.index + 1) : "";
         const std::string sd =
-            found->second.sd_mm ? fmt::format(", uncertainty_mm = {}", real(*found->second.sd_mm)) : "";
-        rows += fmt::format("    {{ what = \"{}\", {}mm = {}{} }},\n", taking.key, which, real(found->second.mm), sd);
+            found->second.sd_mm ? fmt::format(", uncertainty_mm = {}", toml_number(*found->second.sd_mm)) : "";
+        rows += fmt::format("    {{ what = \"{}\", {}mm = {}{} }},\n", taking.key, which, toml_number(found->second.mm),
+                            sd);
     }
     if (!rows.empty())
         out += fmt::format(

@@ -18,8 +18,6 @@ constexpr Kind radius{"a radius in mm", 0.01, 10000};
 constexpr Kind pivot_radius{"a radius in mm", 0, 10000};
 constexpr Kind coordinate{"a coordinate in mm", -10000, 10000};
 constexpr Kind small_error{"an error in mm", -1000, 1000};
-constexpr Kind angle{"an angle in degrees", -3600, 3600};
-constexpr Kind coning{"an angle in degrees", -30, 30};
 constexpr Kind horn_travel{"horn travel in degrees", -360, 360};
 constexpr Kind head_speed{"a head speed in turns a minute", 0, 100000};
 constexpr Kind weight{"a weight", -100, 100};

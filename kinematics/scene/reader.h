@@ -24,6 +24,8 @@ struct Kind {
     double low;
     double high;
 };
+inline constexpr Kind angle{"an angle in degrees", -3600, 3600};
+inline constexpr Kind coning{"an angle in degrees", -30, 30};
 
 /// Where a node stands in the file; `otherwise` if the parser does not know.
 Place place_of(const toml::node& node, Place otherwise);

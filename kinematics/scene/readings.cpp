@@ -8,7 +8,6 @@ namespace swashwright::scene {
 namespace {
 
 constexpr Kind stick{"a stick position", -1, 1};
-constexpr Kind angle{"an angle in degrees", -3600, 3600};
 constexpr Kind pitch{"a blade pitch in degrees", -180, 180};
 constexpr Kind height{"a height in mm", -10000, 10000};
 constexpr Kind radius{"a radius in mm", 0, 10000};

@@ -61,4 +61,24 @@ tl::expected<toml::table, Mistake> read_toml(std::string_view text) {
     }
 }
 
+std::string toml_number(double value) {
+    std::string text = fmt::format("{}", value);
+    if (text.find_first_of(".en") == std::string::npos) text += ".0";
+    return text;
+}
+
+std::string toml_string(std::string_view text) {
+    std::string out = "\"";
+    for (const char c : text) {
+        const auto code = static_cast<unsigned char>(c);
+        if (c == '"' || c == '\\')
+            out += {'\\', c};
+        else if (code < 0x20 || code == 0x7F)
+            out += fmt::format("\\u{:04X}", code);
+        else
+            out += c;
+    }
+    return out + '"';
+}
+
 }  // namespace swashwright::scene

@@ -1,8 +1,9 @@
-// Text to a TOML table, guarded. Internal to kinematics/scene.
+// Text to a TOML table, guarded, and values to TOML text. Internal to kinematics/scene.
 #pragma once
 
 #include <toml++/toml.h>
 
+#include <string>
 #include <string_view>
 #include <tl/expected.hpp>
 
@@ -17,5 +18,10 @@ Result<std::string> read_file(const std::string& path, std::string_view expected
 
 /// Fails with the first thing that is not TOML; the parser cannot go on behind it.
 tl::expected<toml::table, Mistake> read_toml(std::string_view text);
+
+/// The shortest text that reads back as the same double and that TOML takes for a float.
+std::string toml_number(double value);
+/// In quotation marks.
+std::string toml_string(std::string_view text);
 
 }  // namespace swashwright::scene

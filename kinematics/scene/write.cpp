@@ -8,44 +8,24 @@
 #include <string_view>
 
 #include "kinematics/scene/scene.h"
+#include "kinematics/scene/toml_text.h"
 
 namespace swashwright::scene {
 namespace {
 
-/// The shortest text that reads back as the same double and that TOML takes for a float.
-std::string real(double value) {
-    std::string text = fmt::format("{}", value);
-    if (text.find_first_of(".en") == std::string::npos) text += ".0";
-    return text;
-}
-
-std::string quoted(std::string_view text) {
-    std::string out = "\"";
-    for (const char c : text) {
-        const auto code = static_cast<unsigned char>(c);
-        if (c == '"' || c == '\\')
-            out += {'\\', c};
-        else if (code < 0x20 || code == 0x7F)
-            out += fmt::format("\\u{:04X}", code);
-        else
-            out += c;
-    }
-    return out + '"';
-}
-
 std::string vector(const Vec3& v) {
-    return fmt::format("[{}, {}, {}]", real(v.x()), real(v.y()), real(v.z()));
+    return fmt::format("[{}, {}, {}]", toml_number(v.x()), toml_number(v.y()), toml_number(v.z()));
 }
 
 std::string list(std::span<const double> numbers) {
     std::string out;
-    for (const double number : numbers) out += (out.empty() ? "" : ", ") + real(number);
+    for (const double number : numbers) out += (out.empty() ? "" : ", ") + toml_number(number);
     return fmt::format("[{}]", out);
 }
 
 std::string polar(const head::Polar& p, std::string_view angle_key) {
-    return fmt::format("{{ radius_mm = {}, {} = {}, height_mm = {} }}", real(p.radius_mm), angle_key, real(p.angle_deg),
-                       real(p.height_mm));
+    return fmt::format("{{ radius_mm = {}, {} = {}, height_mm = {} }}", toml_number(p.radius_mm), angle_key,
+                       toml_number(p.angle_deg), toml_number(p.height_mm));
 }
 
 std::string polars(const std::vector<head::Polar>& list, std::string_view angle_key) {
@@ -62,7 +42,9 @@ public:
         text_ += comment.empty() ? fmt::format("{} = {}\n", key, value)
                                  : fmt::format("{:<36} # {}\n", fmt::format("{} = {}", key, value), comment);
     }
-    void number(std::string_view key, double value, std::string_view comment = "") { raw(key, real(value), comment); }
+    void number(std::string_view key, double value, std::string_view comment = "") {
+        raw(key, toml_number(value), comment);
+    }
     void unless_zero(std::string_view key, double value) { unless_default(key, value, 0.0); }
     /// Left out only where it equals the default to the last bit, so a zero's sign is kept.
     void unless_default(std::string_view key, double value, double otherwise) {
@@ -102,7 +84,7 @@ void write_drive(Lines& out, const head::Servo& servo) {
 
 void write_servo(Lines& out, const head::Servo& servo) {
     out.head("[[servo]]");
-    out.raw("name", quoted(servo.name));
+    out.raw("name", toml_string(servo.name));
     if (const auto* point = std::get_if<Vec3>(&servo.pivot_mm))
         out.raw("pivot_mm", vector(*point));
     else
@@ -112,7 +94,7 @@ void write_servo(Lines& out, const head::Servo& servo) {
     out.number("horn_mm", servo.horn_mm);
     out.number("neutral_deg", servo.neutral_deg);
     out.unless_zero("trim_deg", servo.trim_deg);
-    out.raw("travel_deg", fmt::format("[{}, {}]", real(servo.travel_deg[0]), real(servo.travel_deg[1])),
+    out.raw("travel_deg", fmt::format("[{}, {}]", toml_number(servo.travel_deg[0]), toml_number(servo.travel_deg[1])),
             "about neutral");
     if (servo.raise) out.raw("raise", fmt::format("{}", *servo.raise));
     out.if_set("collective_weight", servo.collective_weight);
@@ -166,8 +148,9 @@ void write_link(Lines& out, std::string_view heading, const head::Link& link) {
 
 void write_grip(Lines& out, const head::Grip& grip) {
     out.head("[[grip]]");
-    out.raw("pitch_arm", fmt::format("{{ along_mm = {}, lead_mm = {}, up_mm = {} }}", real(grip.pitch_arm.along_mm),
-                                     real(grip.pitch_arm.lead_mm), real(grip.pitch_arm.up_mm)));
+    out.raw("pitch_arm",
+            fmt::format("{{ along_mm = {}, lead_mm = {}, up_mm = {} }}", toml_number(grip.pitch_arm.along_mm),
+                        toml_number(grip.pitch_arm.lead_mm), toml_number(grip.pitch_arm.up_mm)));
     out.number("pitch_offset_deg", grip.pitch_offset_deg);
     if (grip.stud) out.raw("stud", vector(*grip.stud));
 }
@@ -189,15 +172,15 @@ void write_solid(Lines& out, const head::Solid& solid) {
     using Shape = head::Solid::Shape;
     constexpr std::array<const char*, 5> shapes{"capsule", "cylinder", "box", "ring", "mesh"};
     out.head("[[solid]]");
-    out.raw("part", quoted(solid.part));
-    out.raw("shape", quoted(shapes[static_cast<std::size_t>(solid.shape)]));
+    out.raw("part", toml_string(solid.part));
+    out.raw("shape", toml_string(shapes[static_cast<std::size_t>(solid.shape)]));
     out.raw("at_mm", vector(solid.at));
     const bool round = solid.shape == Shape::capsule || solid.shape == Shape::cylinder;
     if (round) out.raw("to_mm", vector(solid.to));
     if (solid.shape == Shape::box) out.raw("size_mm", vector(solid.size_mm));
     if (round || solid.shape == Shape::ring) out.number("diameter_mm", solid.diameter_mm);
     if (solid.shape == Shape::ring) out.number("section_mm", solid.section_mm);
-    if (solid.shape == Shape::mesh) out.raw("file", quoted(solid.file));
+    if (solid.shape == Shape::mesh) out.raw("file", toml_string(solid.file));
 }
 
 }  // namespace
@@ -206,8 +189,8 @@ std::string write(const Scene& scene) {
     const head::Description& head = scene.head;
     Lines out;
     out.raw("format", "1");
-    out.raw("name", quoted(head.name));
-    if (!scene.note.empty()) out.raw("note", quoted(scene.note));
+    out.raw("name", toml_string(head.name));
+    if (!scene.note.empty()) out.raw("note", toml_string(scene.note));
     out.unless_default("clearance_mm", head.clearance_mm, head::Description{}.clearance_mm);
     write_rotor(out, head.rotor);
     for (const head::Servo& servo : head.servos) write_servo(out, servo);

@@ -21,10 +21,10 @@ struct Trial {
     double cost = 0;  // chi-square, with the prior's share
 };
 
-class Search {
+class FaultSearch {
 public:
-    Search(const head::Description& base, const Readings& readings, std::span<const Fault> suspects,
-           const std::vector<int>& chosen, bool prior)
+    FaultSearch(const head::Description& base, const Readings& readings, std::span<const Fault> suspects,
+                const std::vector<int>& chosen, bool prior)
         : base_(base), readings_(readings), suspects_(suspects), chosen_(chosen), read_(observed(readings)) {
         for (std::size_t i = 0; i < chosen.size(); ++i) {
             mine_.push_back(suspects[static_cast<std::size_t>(chosen[i])]);
@@ -112,7 +112,7 @@ double FaultFit::deviation(std::size_t i) const {
 
 std::optional<FaultFit> fit(const head::Description& base, const Readings& readings, std::span<const Fault> suspects,
                             const std::vector<int>& chosen, const VectorXd& start, bool prior) {
-    const Search search(base, readings, suspects, chosen, prior);
+    const FaultSearch search(base, readings, suspects, chosen, prior);
     VectorXd size = start;
     std::optional<Trial> now = search.attempt(size);
     for (int halving = 0; !now && halving < most_halvings; ++halving) now = search.attempt(size *= 0.5);

@@ -10,10 +10,10 @@ namespace swashwright::studies {
 namespace {
 
 /// Depth-first search over the grid from the last column of a triangular system to the first.
-class Search {
+class RoundingSearch {
 public:
-    Search(Eigen::MatrixXd upper, Eigen::VectorXd target, std::vector<const Grid*> grids, std::size_t keep,
-           int max_nodes)
+    RoundingSearch(Eigen::MatrixXd upper, Eigen::VectorXd target, std::vector<const Grid*> grids, std::size_t keep,
+                   int max_nodes)
         : upper_(std::move(upper)),
           target_(std::move(target)),
           grids_(std::move(grids)),
@@ -111,8 +111,8 @@ std::vector<Eigen::VectorXd> round_together(const Eigen::VectorXd& x, const Eige
     const Eigen::VectorXd turned = qr.householderQ().transpose() * right;
     std::vector<const Grid*> tries;
     for (const auto i : stepped) tries.push_back(&grids[static_cast<std::size_t>(i)]);
-    Search search(qr.matrixQR().topRows(count).triangularView<Eigen::Upper>(), turned.head(count), tries, keep,
-                  max_nodes);
+    RoundingSearch search(qr.matrixQR().topRows(count).triangularView<Eigen::Upper>(), turned.head(count), tries, keep,
+                          max_nodes);
 
     std::vector<Eigen::VectorXd> out;
     for (const auto& found : search.run()) {

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "tests/console/program.h"
+#include "tests/support/demo_head.h"
 
 namespace swashwright {
 namespace {
@@ -13,11 +14,10 @@ using nlohmann::ordered_json;
 using ::testing::HasSubstr;
 using testing::run_program;
 
-const std::string two_blade = SWASHWRIGHT_SCENES "/two_blade_600.toml";
 const std::string readings = SWASHWRIGHT_SCENES "/readings/two_blade_600.toml";
 
 TEST(Diagnose, names_the_wrong_link_of_the_demo_readings) {
-    const auto outcome = run_program("diagnose '" + two_blade + "' --readings '" + readings +
+    const auto outcome = run_program("diagnose '" + testing::two_blade_file + "' --readings '" + readings +
                                      "' --suspects lower-links,upper-links --json");
     ASSERT_EQ(outcome.exit_code, 0) << outcome.err;
     const auto json = ordered_json::parse(outcome.out);
@@ -31,17 +31,19 @@ TEST(Diagnose, names_the_wrong_link_of_the_demo_readings) {
 TEST(Diagnose, says_where_the_readings_are_wrong) {
     const std::string bad = testing::temporary_file(
         "readings.toml", "format = 1\n[[pitch]]\nblade = 9\nazimuth_deg = 0\nreading_deg = 0\n");
-    const auto outcome = run_program("diagnose '" + two_blade + "' --readings '" + bad + "'");
+    const auto outcome = run_program("diagnose '" + testing::two_blade_file + "' --readings '" + bad + "'");
     std::remove(bad.c_str());
     EXPECT_EQ(outcome.exit_code, 2);
     EXPECT_THAT(outcome.err, HasSubstr(":3:9: [[pitch]] 1 blade: expected a whole number from 1 to 6, found 9"));
-    EXPECT_EQ(run_program("diagnose '" + two_blade + "'").exit_code, 2);
-    EXPECT_EQ(run_program("diagnose '" + two_blade + "' --readings '" + readings + "' --suspects gremlins").exit_code,
-              2);
+    EXPECT_EQ(run_program("diagnose '" + testing::two_blade_file + "'").exit_code, 2);
+    EXPECT_EQ(
+        run_program("diagnose '" + testing::two_blade_file + "' --readings '" + readings + "' --suspects gremlins")
+            .exit_code,
+        2);
 }
 
 TEST(Tracking, prints_pairs_and_links) {
-    const auto outcome = run_program("tracking '" + two_blade + "' --collective 0.5 --json");
+    const auto outcome = run_program("tracking '" + testing::two_blade_file + "' --collective 0.5 --json");
     ASSERT_EQ(outcome.exit_code, 0) << outcome.err;
     const auto json = ordered_json::parse(outcome.out);
     EXPECT_EQ(json["tables"]["pairs"].size(), 1U);

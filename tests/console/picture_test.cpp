@@ -4,11 +4,10 @@
 #include <cstdint>
 
 #include "tests/console/program.h"
+#include "tests/support/demo_head.h"
 
 namespace swashwright::testing {
 namespace {
-
-const std::string scene = SWASHWRIGHT_SCENES "/two_blade_600.toml";
 
 #define RUN_OR_SKIP(name, arguments)             \
     const Outcome name = run_program(arguments); \
@@ -16,10 +15,11 @@ const std::string scene = SWASHWRIGHT_SCENES "/two_blade_600.toml";
 
 TEST(PictureVerb, DrawsWhatIsAskedFor) {
     const std::string plain = temporary("plain.png"), more = temporary("more.png");
-    RUN_OR_SKIP(first, "picture " + scene + " --size 320x240 --out " + plain);
+    RUN_OR_SKIP(first, "picture " + two_blade_file + " --size 320x240 --out " + plain);
     EXPECT_EQ(first.exit_code, 0) << first.err;
     for (const char* option : {"--section", "--section-at 90", "--traces", "--show 'upper_link[2]'"}) {
-        const Outcome second = run_program("picture " + scene + " --size 320x240 " + option + " --out " + more);
+        const Outcome second =
+            run_program("picture " + two_blade_file + " --size 320x240 " + option + " --out " + more);
         EXPECT_EQ(second.exit_code, 0) << option << second.err;
         EXPECT_NE(file_text(plain), file_text(more)) << option;
     }
@@ -28,14 +28,14 @@ TEST(PictureVerb, DrawsWhatIsAskedFor) {
 }
 
 TEST(PictureVerb, RefusesAPartThatTheHeadLacks) {
-    const Outcome outcome = run_program("picture " + scene + " --show 'upper_link[3]' --out unused.png");
+    const Outcome outcome = run_program("picture " + two_blade_file + " --show 'upper_link[3]' --out unused.png");
     EXPECT_EQ(outcome.exit_code, 2);
     EXPECT_NE(outcome.err.find("upper_link[3]"), std::string::npos);
 }
 
 TEST(TurnVerb, WritesAWebPFilmOfAsManyPictures) {
     const std::string path = temporary("turn.webp");
-    RUN_OR_SKIP(outcome, "turn " + scene + " --aileron 0.5 --frames 6 --width 160 --height 160 --out " + path);
+    RUN_OR_SKIP(outcome, "turn " + two_blade_file + " --aileron 0.5 --frames 6 --width 160 --height 160 --out " + path);
     EXPECT_EQ(outcome.exit_code, 0) << outcome.err;
     // RFC 9649, sections 2.3 and 2.7.1: RIFF header, form type, the animation flag, one ANMF chunk a picture.
     const std::string bytes = file_text(path);
@@ -50,7 +50,7 @@ TEST(TurnVerb, WritesAWebPFilmOfAsManyPictures) {
 }
 
 TEST(TurnVerb, RefusesAnotherKindOfFile) {
-    const Outcome outcome = run_program("turn " + scene + " --out turn.gif");
+    const Outcome outcome = run_program("turn " + two_blade_file + " --out turn.gif");
     EXPECT_EQ(outcome.exit_code, 2);
     EXPECT_NE(outcome.err.find(".webp"), std::string::npos);
 }

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "tests/console/program.h"
+#include "tests/support/demo_head.h"
 
 namespace swashwright {
 namespace {
@@ -16,13 +17,11 @@ using ::testing::Not;
 using testing::Outcome;
 using testing::run_program;
 
-const std::string two_blade = SWASHWRIGHT_SCENES "/two_blade_600.toml";
-
-Outcome pose(const std::string& arguments, const std::string& scene = two_blade) {
+Outcome pose(const std::string& arguments, const std::string& scene = testing::two_blade_file) {
     return run_program("pose '" + scene + "' " + arguments);
 }
 
-ordered_json posed(const std::string& arguments, const std::string& scene = two_blade) {
+ordered_json posed(const std::string& arguments, const std::string& scene = testing::two_blade_file) {
     const Outcome outcome = pose(arguments + " --json", scene);
     EXPECT_EQ(outcome.exit_code, 0) << outcome.err;
     return ordered_json::parse(outcome.out, nullptr, false);
@@ -36,7 +35,7 @@ std::vector<std::string> keys(const ordered_json& object) {
 
 /// The two-blade demo with the first occurrence of `old` replaced.
 std::string changed_scene(const std::string& name, const std::string& old, const std::string& replacement) {
-    std::string text = testing::file_text(two_blade);
+    std::string text = testing::file_text(testing::two_blade_file);
     const std::size_t at = text.find(old);
     EXPECT_NE(at, std::string::npos) << old;
     return testing::temporary_file(name, text.replace(at, old.size(), replacement));
@@ -218,7 +217,7 @@ TEST(Program, tells_its_version_and_its_verbs) {
 }
 
 TEST(Program, refuses_what_is_no_verb_or_option_with_code_2) {
-    const Outcome verb = run_program("poes '" + two_blade + "'"), option = run_program("--bogus");
+    const Outcome verb = run_program("poes '" + testing::two_blade_file + "'"), option = run_program("--bogus");
     EXPECT_EQ(verb.exit_code, 2);
     EXPECT_THAT(verb.err, HasSubstr("poes is no verb"));
     EXPECT_EQ(option.exit_code, 2);

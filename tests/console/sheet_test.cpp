@@ -10,11 +10,11 @@ namespace {
 
 using ::testing::HasSubstr;
 
-const std::string demo = SWASHWRIGHT_SCENES "/small_two_blade_250.toml";
+const std::string small_two_blade = SWASHWRIGHT_SCENES "/small_two_blade_250.toml";
 
 TEST(SheetVerb, WritesAPdfAndReplacesItWhole) {
     const std::string path = temporary_file("sheet.pdf", "an old file");
-    const Outcome made = run_program("sheet '" + demo + "' --paper letter --out '" + path + "'");
+    const Outcome made = run_program("sheet '" + small_two_blade + "' --paper letter --out '" + path + "'");
     EXPECT_EQ(made.exit_code, 0) << made.err;
     EXPECT_EQ(made.out, "");
     EXPECT_TRUE(file_text(path).starts_with("%PDF-"));
@@ -22,7 +22,7 @@ TEST(SheetVerb, WritesAPdfAndReplacesItWhole) {
 }
 
 TEST(SheetVerb, PrintsTheSameContentAsText) {
-    const Outcome said = run_program("sheet '" + demo + "' --text");
+    const Outcome said = run_program("sheet '" + small_two_blade + "' --text");
     EXPECT_EQ(said.exit_code, 0) << said.err;
     EXPECT_THAT(said.out, HasSubstr("Link gauges in true size"));
     EXPECT_THAT(said.out, HasSubstr("[ ] 1. "));
@@ -31,14 +31,14 @@ TEST(SheetVerb, PrintsTheSameContentAsText) {
 TEST(PlotVerb, DrawsEachPlotAsSvg) {
     const std::string path = temporary("plot.svg");
     for (const char* what : {"range", "turn --aileron 0.5", "envelope"}) {
-        const Outcome made = run_program("plot '" + demo + "' " + what + " --out '" + path + "'");
+        const Outcome made = run_program("plot '" + small_two_blade + "' " + what + " --out '" + path + "'");
         EXPECT_EQ(made.exit_code, 0) << made.err;
         const std::string svg = file_text(path);
         EXPECT_THAT(svg, HasSubstr("<svg"));
         EXPECT_TRUE(svg.ends_with("</svg>\n")) << what;
     }
     std::filesystem::remove(path);
-    EXPECT_EQ(run_program("plot '" + demo + "' mountain --out x.svg").exit_code, 2);
+    EXPECT_EQ(run_program("plot '" + small_two_blade + "' mountain --out x.svg").exit_code, 2);
 }
 
 TEST(SheetVerb, SaysWhatIsWrong) {
@@ -47,11 +47,11 @@ TEST(SheetVerb, SaysWhatIsWrong) {
         EXPECT_EQ(outcome.exit_code, code) << arguments;
         EXPECT_THAT(outcome.err, HasSubstr(words)) << arguments;
     };
-    expect("'" + demo + "'", 2, "--out");
-    expect("'" + demo + "' --out x.pdf --paper a3", 2, "a3");
-    expect("'" + demo + "' --out x.pdf --text", 2, "--text");
+    expect("'" + small_two_blade + "'", 2, "--out");
+    expect("'" + small_two_blade + "' --out x.pdf --paper a3", 2, "a3");
+    expect("'" + small_two_blade + "' --out x.pdf --text", 2, "--text");
     expect("/nowhere.toml --out x.pdf", 2, "/nowhere.toml");
-    expect("'" + demo + "' --out /nowhere/sheet.pdf", 1, "/nowhere/sheet.pdf");
+    expect("'" + small_two_blade + "' --out /nowhere/sheet.pdf", 1, "/nowhere/sheet.pdf");
 }
 
 }  // namespace

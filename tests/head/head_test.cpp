@@ -13,14 +13,18 @@
 namespace swashwright::head {
 namespace {
 
-using testing::HasSubstr;
+using ::testing::HasSubstr;
 
 /// Level, square and symmetrical: three vertical lower links of 30 mm from 16 mm horns that lie level, two vertical
 /// upper links of 60 mm to pitch arms that lead by 25 mm. Invented.
 Description square_head() {
     Description d;
     d.name = "square head";
-    d.rotor = {.blades = 2, .direction = Direction::anticlockwise, .hub_height_mm = 106, .precone_deg = 0, .blade_tip_mm = 600,
+    d.rotor = {.blades = 2,
+               .direction = Direction::anticlockwise,
+               .hub_height_mm = 106,
+               .precone_deg = 0,
+               .blade_tip_mm = 600,
                .head_speed_rpm = 2000};
     for (const double azimuth : {60.0, 180.0, -60.0}) {
         const Polar ball{25, azimuth, 0};
@@ -68,10 +72,12 @@ TEST(SquareHead, CollectiveRisesAsTwoRightTrianglesSay) {
     const double in = 16 * (1 - std::cos(20 * degree)), up = 16 * std::sin(20 * degree);
     const double height = 10 + up + std::sqrt(30.0 * 30 - in * in);
     EXPECT_NEAR(pose->height_mm, height, 1e-9);
-    // The upper link of 60 mm from (0, 25, height + 6) to (0, 25 cos t, 106 + 25 sin t): a four-bar solved by trial here.
+    // The upper link of 60 mm from (0, 25, height + 6) to (0, 25 cos t, 106 + 25 sin t): a four-bar solved by trial
+    // here.
     const double rise = height - 40;
     double t = 0;
-    for (int i = 0; i < 60; ++i) t = std::asin((rise - 60 + std::sqrt(3600 - std::pow(25 * (1 - std::cos(t)), 2))) / 25);
+    for (int i = 0; i < 60; ++i)
+        t = std::asin((rise - 60 + std::sqrt(3600 - std::pow(25 * (1 - std::cos(t)), 2))) / 25);
     EXPECT_NEAR(pose->pitch_deg[0], t / degree, 1e-9);
     EXPECT_NEAR(pose->pitch_deg[1], t / degree, 1e-9);
 }
@@ -128,11 +134,13 @@ TEST(SquareHead, SaysWhichLinkIsShortAndByHowMuch) {
 TEST(SquareHead, ALowerLinkOutOfReachAtAPoseIsNamed) {
     const Head head = built(square_head());
     // At 180 deg a horn ball lies 32 mm away sideways from where it was: 30 mm of rod do not span that on level ground.
-    for (const auto& horns : {std::array{180.0, 180.0, 180.0}, std::array{-90.0, 90.0, -90.0}, std::array{170.0, 0.0, 0.0}}) {
+    for (const auto& horns :
+         {std::array{180.0, 180.0, 180.0}, std::array{-90.0, 90.0, -90.0}, std::array{170.0, 0.0, 0.0}}) {
         const auto pose = head.pose(horns, 0);
         ASSERT_FALSE(pose.has_value());
         ASSERT_FALSE(pose.error().shortfalls.empty()) << pose.error().message;
-        EXPECT_THAT(pose.error().message, testing::MatchesRegex("(lower|upper) link . is [0-9.]+ mm too (short|long) to reach.*pose"));
+        EXPECT_THAT(pose.error().message,
+                    ::testing::MatchesRegex("(lower|upper) link . is [0-9.]+ mm too (short|long) to reach.*pose"));
     }
 }
 
@@ -146,7 +154,8 @@ TEST(SquareHead, WrongHornCountsAndInfinitiesAreRefusedInWords) {
 TEST(SquareHead, TravelIsWatchedButNeverClipped) {
     const Head head = built(square_head());
     const double horns[] = {50.0, 0.0, 0.0};
-    EXPECT_THAT(head.beyond_travel(horns), testing::ElementsAre("servo 60: horn at 50.0 deg, travel ends at 45.0 deg"));
+    EXPECT_THAT(head.beyond_travel(horns),
+                ::testing::ElementsAre("servo 60: horn at 50.0 deg, travel ends at 45.0 deg"));
 }
 
 TEST(Head, RefusesWhatCannotBeOne) {

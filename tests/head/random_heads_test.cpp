@@ -42,7 +42,8 @@ std::optional<Head> head_of(std::mt19937_64& bits) {
 double worst_difference(const Pose& a, const Pose& b) {
     double worst = std::max({std::abs(a.height_mm - b.height_mm), std::abs(a.tilt_forward_deg - b.tilt_forward_deg),
                              std::abs(a.tilt_right_deg - b.tilt_right_deg)});
-    for (std::size_t k = 0; k < a.pitch_deg.size(); ++k) worst = std::max(worst, std::abs(a.pitch_deg[k] - b.pitch_deg[k]));
+    for (std::size_t k = 0; k < a.pitch_deg.size(); ++k)
+        worst = std::max(worst, std::abs(a.pitch_deg[k] - b.pitch_deg[k]));
     return worst;
 }
 
@@ -121,8 +122,10 @@ RC_GTEST_PROP(RandomHeads, HaveEveryPartWhereItsJointsPutIt, (std::uint64_t seed
 Description mirrored(Description d) {
     d.rotor.direction = d.rotor.direction == Direction::clockwise ? Direction::anticlockwise : Direction::clockwise;
     for (Servo& servo : d.servos) {
-        if (auto* point = std::get_if<Vec3>(&servo.pivot_mm)) point->y() *= -1;
-        else std::get<Polar>(servo.pivot_mm).angle_deg *= -1;
+        if (auto* point = std::get_if<Vec3>(&servo.pivot_mm))
+            point->y() *= -1;
+        else
+            std::get<Polar>(servo.pivot_mm).angle_deg *= -1;
         servo.horn_zero.y() *= -1;
         servo.axis = Vec3(-servo.axis.x(), servo.axis.y(), -servo.axis.z());  // mirrored and negated: horn angles stay
         if (servo.aileron_weight) *servo.aileron_weight *= -1;
@@ -146,7 +149,8 @@ RC_GTEST_PROP(RandomHeads, MirroredGiveEqualPitchAtEqualAzimuth, (std::uint64_t 
     const auto other = mirror->pose({at.sticks.collective, -at.sticks.aileron, at.sticks.elevator}, at.azimuth_deg);
     RC_ASSERT(other.has_value());
     RC_ASSERT(std::abs(other->height_mm - pose->height_mm) < 1e-9);
-    for (std::size_t k = 0; k < pose->pitch_deg.size(); ++k) RC_ASSERT(std::abs(other->pitch_deg[k] - pose->pitch_deg[k]) < 1e-8);
+    for (std::size_t k = 0; k < pose->pitch_deg.size(); ++k)
+        RC_ASSERT(std::abs(other->pitch_deg[k] - pose->pitch_deg[k]) < 1e-8);
 }
 
 /// Central difference of everything read, from poses a step to either side.
@@ -156,12 +160,14 @@ Slopes slopes_between(const Pose& low, const Pose& high, double step) {
     out.height_mm = slope([](const Pose& p) { return p.height_mm; });
     out.tilt_forward_deg = slope([](const Pose& p) { return p.tilt_forward_deg; });
     out.tilt_right_deg = slope([](const Pose& p) { return p.tilt_right_deg; });
-    for (std::size_t k = 0; k < low.pitch_deg.size(); ++k) out.pitch_deg.push_back(slope([k](const Pose& p) { return p.pitch_deg[k]; }));
+    for (std::size_t k = 0; k < low.pitch_deg.size(); ++k)
+        out.pitch_deg.push_back((high.pitch_deg[k] - low.pitch_deg[k]) / (2 * step));
     return out;
 }
 
 /// The same by a number of the description. None where a neighbour does not close.
-std::optional<Slopes> difference(const Description& description, const Parameter& parameter, const Setting& at, double step) {
+std::optional<Slopes> difference(const Description& description, const Parameter& parameter, const Setting& at,
+                                 double step) {
     std::optional<Pose> sides[2];
     for (const int side : {0, 1}) {
         Description moved = description;
@@ -176,11 +182,14 @@ std::optional<Slopes> difference(const Description& description, const Parameter
 }
 
 bool agree(const Slopes& exact, const Slopes& differenced) {
-    // A step of 1e-4 (mm, deg) on arms of 10 mm and more: truncation about (1e-4/10)^2 of the value, rounding 1e-12/1e-4.
+    // A step of 1e-4 (mm, deg) on arms of 10 mm and more: truncation about (1e-4/10)^2 of the value, rounding
+    // 1e-12/1e-4.
     const auto close = [](double a, double b) { return std::abs(a - b) < 1e-6 + 1e-6 * std::abs(b); };
-    bool all = close(exact.height_mm, differenced.height_mm) && close(exact.tilt_forward_deg, differenced.tilt_forward_deg) &&
+    bool all = close(exact.height_mm, differenced.height_mm) &&
+               close(exact.tilt_forward_deg, differenced.tilt_forward_deg) &&
                close(exact.tilt_right_deg, differenced.tilt_right_deg);
-    for (std::size_t k = 0; k < exact.pitch_deg.size(); ++k) all = all && close(exact.pitch_deg[k], differenced.pitch_deg[k]);
+    for (std::size_t k = 0; k < exact.pitch_deg.size(); ++k)
+        all = all && close(exact.pitch_deg[k], differenced.pitch_deg[k]);
     return all;
 }
 
@@ -218,12 +227,25 @@ RC_GTEST_PROP(RandomHeads, DerivativesByHornsSticksAndAzimuthEqualCentralDiffere
     };
     Slopes exact;
     solver.slopes_by_azimuth(exact);
-    compare(exact, [&](double d) { return head->pose(at.sticks, at.azimuth_deg + d); }, 1e-3);
+    compare(
+        exact, [&](double d) { return head->pose(at.sticks, at.azimuth_deg + d); }, 1e-3);
     solver.slopes_by_stick(Solver::Stick::aileron, exact);
-    compare(exact, [&](double d) { return head->pose({at.sticks.collective, at.sticks.aileron + d, at.sticks.elevator}, at.azimuth_deg); }, 1e-5);
+    compare(
+        exact,
+        [&](double d) {
+            return head->pose({at.sticks.collective, at.sticks.aileron + d, at.sticks.elevator}, at.azimuth_deg);
+        },
+        1e-5);
     solver.slopes_by_horn(1, exact);
     auto horns = head->horn_angles_deg(at.sticks);
-    compare(exact, [&](double d) { auto moved = horns; moved[1] += d; return head->pose(moved, at.azimuth_deg); }, 1e-4);
+    compare(
+        exact,
+        [&](double d) {
+            auto moved = horns;
+            moved[1] += d;
+            return head->pose(moved, at.azimuth_deg);
+        },
+        1e-4);
 }
 
 }  // namespace

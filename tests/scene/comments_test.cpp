@@ -64,7 +64,7 @@ TEST(Comments, InsideAListStayWithTheirLine) {
     const std::size_t line = text.find('\n', text.find('{', list));
     text.insert(line, " # the left ball");
     const std::string out = written_anew(text);
-    EXPECT_LT(out.find("the left ball"), out.find("]", out.find("inner_balls")));
+    EXPECT_LT(out.find("the left ball"), out.find(']', out.find("inner_balls")));
 }
 
 TEST(Comments, OfALineThatIsGoneGoWithIt) {

@@ -109,10 +109,11 @@ because = "So."
     ASSERT_FALSE(lesson);
     const std::string text = lesson.error().text();
     const auto at = [&](const std::string& place, const std::string& words) {
-        const std::size_t start = text.find(beside + ":" + place + ":");
+        const std::string here = beside + ":" + place + ":";
+        const std::size_t start = text.find(here);
         ASSERT_NE(start, std::string::npos) << place << " is not in\n" << text;
         bool told = false;
-        for (std::size_t i = start; i != std::string::npos; i = text.find(beside + ":" + place + ":", i + 1))
+        for (std::size_t i = start; i != std::string::npos; i = text.find(here, i + 1))
             told = told || text.substr(i, text.find('\n', i) - i).find(words) != std::string::npos;
         EXPECT_TRUE(told) << place << " " << words << " is not in\n" << text;
     };

@@ -8,11 +8,10 @@
 namespace swashwright::scene {
 namespace {
 
-using studies::ReadingPlace;
 using studies::Taking;
 using ::testing::HasSubstr;
 
-constexpr const char* sample = R"(format = 1
+constexpr const char* measured_sample = R"(format = 1
 name = "Sample"
 note = "invented"
 
@@ -47,15 +46,15 @@ horn_azimuth_deg = 60.0
 axis = "right"
 )";
 
-/// The sample with one text in place of another.
+/// The measured_sample with one text in place of another.
 std::string with(const std::string& old, const std::string& text) {
-    std::string out = sample;
+    std::string out = measured_sample;
     out.replace(out.find(old), old.size(), text);
     return out;
 }
 
 TEST(MeasuredFile, IsReadWithItsDefaults) {
-    const auto file = parse_measured(sample, "m.toml");
+    const auto file = parse_measured(measured_sample, "m.toml");
     ASSERT_TRUE(file) << file.error().text();
     const auto& [layout, taken] = file->measured;
     EXPECT_EQ(layout.name, "Sample");
@@ -77,7 +76,7 @@ TEST(MeasuredFile, IsReadWithItsDefaults) {
 TEST(MeasuredFile, ComesBackToTheLastBit) {
     for (std::uint64_t seed = 1; seed <= 50; ++seed) {
         MeasuredFile file;
-        file.measured = testing::hand_readings(testing::random_hand_head(seed));
+        file.measured = swashwright::testing::hand_readings(swashwright::testing::random_hand_head(seed));
         file.measured.layout.name = "a \"quoted\" name\\";
         file.measured.taken[{Taking::tip, 0}].sd_mm = 1.0 / 3;
         const auto again = parse_measured(write(file), "again.toml");
@@ -117,7 +116,8 @@ TEST(MeasuredFile, TellsMistakesWithTheirPlace) {
     EXPECT_THAT(told(with("axis = \"left\"", "axis = \"up\"")), HasSubstr("m.toml:27:"));
     EXPECT_THAT(told(with("mm = 4.0", "mm = 4.0, color = 1")), HasSubstr("unknown key \"color\""));
     EXPECT_THAT(told("format = 1\n"), HasSubstr("name"));
-    const std::string servo_gone = std::string(sample).substr(0, std::string(sample).rfind("[[layout.servo]]"));
+    const std::string servo_gone =
+        std::string(measured_sample).substr(0, std::string(measured_sample).rfind("[[layout.servo]]"));
     EXPECT_THAT(told(servo_gone), HasSubstr("expected three servos"));
 }
 

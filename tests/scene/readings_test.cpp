@@ -8,7 +8,7 @@ namespace {
 
 using ::testing::HasSubstr;
 
-constexpr const char* sample = R"(format = 1
+constexpr const char* readings_sample = R"(format = 1
 note = "invented"
 
 [[pitch]]
@@ -37,7 +37,7 @@ uncertainty_mm = 0.05
 )";
 
 TEST(Readings, AreReadWithTheirDefaults) {
-    const auto file = parse_readings(sample, "r.toml");
+    const auto file = parse_readings(readings_sample, "r.toml");
     ASSERT_TRUE(file) << file.error().text();
     EXPECT_EQ(file->note, "invented");
     ASSERT_EQ(file->readings.pitch.size(), 2U);
@@ -53,7 +53,7 @@ TEST(Readings, AreReadWithTheirDefaults) {
 }
 
 TEST(Readings, ComeBackToTheLastBit) {
-    auto file = parse_readings(sample, "r.toml");
+    auto file = parse_readings(readings_sample, "r.toml");
     ASSERT_TRUE(file);
     file->readings.pitch[0].reading_deg = -9.8 + 1.0 / 3;
     file->readings.ring_height[0].reading_mm = 1e-7 / 3;

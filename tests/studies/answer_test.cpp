@@ -7,7 +7,7 @@
 namespace swashwright::studies {
 namespace {
 
-Answer two_blades() {
+Answer sample_answer() {
     Answer out;
     out.study = "sample";
     out.text = "The blades differ.";
@@ -21,7 +21,7 @@ Answer two_blades() {
 }
 
 TEST(AnswerText, AlignsFiguresToTheRightAndWordsToTheLeft) {
-    EXPECT_EQ(as_text(two_blades()),
+    EXPECT_EQ(as_text(sample_answer()),
               "The blades differ.\n"
               "\n"
               "Blades\n"
@@ -34,7 +34,7 @@ TEST(AnswerText, AlignsFiguresToTheRightAndWordsToTheLeft) {
 }
 
 TEST(AnswerText, LeavesTheLineOfUnitsOutWhereThereAreNone) {
-    Answer answer = two_blades();
+    Answer answer = sample_answer();
     answer.tables[0].columns[1].unit.clear();
     EXPECT_EQ(as_text(answer).find("deg"), std::string::npos);
     EXPECT_NE(as_text(answer).find("what\n      1"), std::string::npos);
@@ -42,7 +42,7 @@ TEST(AnswerText, LeavesTheLineOfUnitsOutWhereThereAreNone) {
 
 // A letter of two bytes takes one column, so what stands behind it must not move.
 TEST(AnswerText, CountsLettersNotBytes) {
-    Answer answer = two_blades();
+    Answer answer = sample_answer();
     answer.tables[0].columns = {{"servo", "servo", ""}, {"x_mm", "x", "", 0}};
     answer.tables[0].rows = {{"h\xC3\xB6her", 7.0}, {"lower", 8.0}};
     EXPECT_NE(as_text(answer).find("  h\xC3\xB6her  7\n  lower  8\n"), std::string::npos) << as_text(answer);
@@ -64,7 +64,7 @@ TEST(AnswerText, BreaksAtSpacesAndIndentsNotesThatGoOn) {
 // RFC 4180, section 2: lines end with CRLF (rule 1); fields with line breaks, quotes or commas are enclosed in quotes
 // (rule 6), and a quote inside is doubled (rule 7: "aaa","b""bb","ccc").
 TEST(AnswerCsv, FollowsTheStandard) {
-    Answer answer = two_blades();
+    Answer answer = sample_answer();
     answer.tables.push_back({"words",
                              "Words",
                              {{"a", "a", ""}, {"b", "b", ""}, {"c", "c", ""}, {"d", "d", ""}},

@@ -1,10 +1,10 @@
 #include "kinematics/studies/bench_questions.h"
-#include "tests/support/demo_head.h"
 
 #include <gtest/gtest.h>
 
 #include <cmath>
 
+#include "tests/support/demo_head.h"
 #include "tests/support/random_head.h"
 
 namespace swashwright::studies {

@@ -7,7 +7,7 @@
 #include <cmath>
 #include <set>
 
-#include "kinematics/scene/scene.h"
+#include "tests/support/demo_head.h"
 #include "tests/support/random_head.h"
 
 namespace swashwright::studies {
@@ -333,13 +333,10 @@ TEST(Clearance, OfARingIsThatOfATorus) {
 // them is too coarse to be looked at.
 TEST(Clearance, OfTheDemoHeadsIsEnoughAtMidStick) {
     for (const char* name : {"two_blade_600", "three_blade_700", "small_two_blade_250"}) {
-        const auto scene = scene::load(std::string(SWASHWRIGHT_SCENES "/") + name + ".toml");
-        ASSERT_TRUE(scene) << scene.error().text();
-        const auto head = head::Head::build(scene->head);
-        ASSERT_TRUE(head);
-        const auto checker = clearance_checker(*head);
+        const head::Head head = testing::demo_head(std::string(name) + ".toml");
+        const auto checker = clearance_checker(head);
         EXPECT_TRUE(checker->left_out().empty()) << checker->left_out().front();
-        head::Solver solver(*head);
+        head::Solver solver(head);
         for (int azimuth = 0; azimuth < 360; azimuth += 5) {
             ASSERT_TRUE(solver.pose(head::Sticks{}, azimuth) && checker->look(solver));
             for (std::size_t k = 0; k < checker->checks().size(); ++k)

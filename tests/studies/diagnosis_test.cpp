@@ -1,11 +1,11 @@
 #include "kinematics/studies/diagnosis.h"
-#include "tests/support/demo_head.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
 
+#include "tests/support/demo_head.h"
 #include "tests/support/hidden_fault.h"
 
 namespace swashwright::studies {

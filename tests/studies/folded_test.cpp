@@ -5,7 +5,7 @@
 
 #include <cmath>
 
-#include "kinematics/scene/scene.h"
+#include "tests/support/demo_head.h"
 #include "tests/support/random_head.h"
 
 namespace swashwright::studies {
@@ -31,7 +31,7 @@ RC_GTEST_PROP(Folded, TipsDifferAsRotationsSay, (std::uint64_t seed)) {
 }
 
 TEST(Folded, ReadsMeanPitchFromWhatWasSeen) {
-    const auto head = head::Head::build(scene::load(SWASHWRIGHT_SCENES "/two_blade_600.toml")->head);
+    const auto head = head::Head::build(testing::two_blades());
     FoldedOptions options;
     options.seen_mm = 2 * 594 * std::sin(1.5 * degree);  // 660 less a tenth
     const auto seen = folded(*head, options);
@@ -62,7 +62,7 @@ TEST(Folded, BladesWithoutOneOppositeShowNothingButTheRing) {
 }
 
 TEST(Folded, BallsStandAtTheirLevelHeightsOnALevelRing) {
-    const head::Description d = scene::load(SWASHWRIGHT_SCENES "/two_blade_600.toml")->head;
+    const head::Description d = testing::two_blades();
     const auto result = folded(*head::Head::build(d));
     ASSERT_TRUE(result);
     EXPECT_EQ(result->balls[0].level_mm, 45);  // neutral height, balls on the ring's plane

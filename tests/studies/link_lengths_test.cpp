@@ -6,7 +6,7 @@
 #include <filesystem>
 
 #include "kinematics/head/solver.h"
-#include "kinematics/scene/scene.h"
+#include "tests/support/demo_head.h"
 #include "tests/support/random_head.h"
 
 namespace swashwright::studies {
@@ -22,15 +22,6 @@ std::vector<std::string> scene_files() {
         for (const auto& entry : std::filesystem::directory_iterator(folder))
             if (entry.path().extension() == ".toml") out.push_back(entry.path().string());
     return out;
-}
-
-Description loaded(const std::string& path) {
-    const auto scene = scene::load(path);
-    EXPECT_TRUE(scene) << (scene ? "" : scene.error().text());
-    return scene ? scene->head : Description{};
-}
-Description demo(const char* name) {
-    return loaded(std::string(SWASHWRIGHT_SCENES "/") + name);
 }
 
 void disturb(Description& d, Draw& draw, double by) {
@@ -57,7 +48,7 @@ TEST(LinkLengths, LevelsAndZeroesEveryHeadFromLinksDisturbedByThreeMillimetres) 
     for (const std::string& file : scene_files())
         for (int i = 0; i < 8; ++i) {
             SCOPED_TRACE(file);
-            Description d = loaded(file);
+            Description d = testing::loaded(file);
             disturb(d, draw, 3.0);
             const auto found = link_lengths(d, {.wishes = {}, .free = free_links(d)});
             ASSERT_TRUE(found) << found.error();
@@ -73,7 +64,7 @@ TEST(LinkLengths, SquaresTheHornsWithNeutralAnglesFree) {
     for (const std::string& file : scene_files())
         for (int i = 0; i < 4; ++i) {
             SCOPED_TRACE(file);
-            Description d = loaded(file);
+            Description d = testing::loaded(file);
             disturb(d, draw, 3.0);
             LengthsRequest request{.wishes = {.square_horns = true}, .free = free_links(d)};
             for (const FreeNumber& free : free_neutrals(d)) request.free.push_back(free);
@@ -121,7 +112,7 @@ TEST(LinkLengths, SlopesOfEveryWishAgreeWithDifferences) {
 }
 
 TEST(LinkLengths, SaysWhichWishCannotBeMetAndByHowMuch) {
-    Description d = demo("two_blade_600.toml");
+    Description d = testing::demo("two_blade_600.toml");
     d.lower_links[0].length_mm += 0.5;
     LengthsRequest request;
     for (const FreeNumber& free : free_links(d))
@@ -140,7 +131,7 @@ TEST(LinkLengths, SaysWhichWishCannotBeMetAndByHowMuch) {
 TEST(LinkLengths, BringsTogetherAHeadThatDoesNotClose) {
     for (const std::string& file : scene_files()) {
         SCOPED_TRACE(file);
-        Description d = loaded(file);
+        Description d = testing::loaded(file);
         for (head::Link& link : d.upper_links) link.length_mm += 60;  // no grip reaches so far
         ASSERT_NE(head::Head::build(d)->neutral_failure(), nullptr);
         LengthsRequest request{.wishes = {}, .free = free_links(d)};
@@ -153,7 +144,7 @@ TEST(LinkLengths, BringsTogetherAHeadThatDoesNotClose) {
 }
 
 TEST(LinkLengths, SaysWhyAHeadCannotBeBroughtTogether) {
-    Description d = demo("two_blade_600.toml");
+    Description d = testing::demo("two_blade_600.toml");
     for (head::Link& link : d.upper_links) link.length_mm += 60;
     const auto found = link_lengths(d, {.wishes = {}, .free = free_neutrals(d)});
     ASSERT_FALSE(found);
@@ -161,7 +152,7 @@ TEST(LinkLengths, SaysWhyAHeadCannotBeBroughtTogether) {
 }
 
 TEST(LinkLengths, ReachesAWantedRangeByTheMixingOrByTheHoles) {
-    Description d = demo("three_blade_700.toml");
+    Description d = testing::demo("three_blade_700.toml");
     LengthsRequest request{.wishes = {.range_deg = std::array{-11.0, 11.0}}, .free = free_links(d)};
     for (const head::Parameter& p : head::parameters(d))
         if (p.measure == head::Measure::collective_gain) request.free.push_back(free_number(d, p));
@@ -185,7 +176,7 @@ TEST(LinkLengths, ReachesAWantedRangeByTheMixingOrByTheHoles) {
 }
 
 TEST(LinkLengths, SettingsAreOnWhatCanBeSet) {
-    Description d = demo("three_blade_700.toml");
+    Description d = testing::demo("three_blade_700.toml");
     std::mt19937_64 bits(8);
     Draw draw(bits);
     disturb(d, draw, 3);
@@ -226,7 +217,7 @@ TEST(LinkLengths, RoundingTogetherIsNeverWorseAndCanBeMuchBetter) {
 }
 
 TEST(LinkLengths, BoundsAreKeptAndTold) {
-    Description d = demo("two_blade_600.toml");
+    Description d = testing::demo("two_blade_600.toml");
     d.upper_links[1].length_mm += 2;
     LengthsRequest request{.wishes = {}, .free = free_links(d)};
     request.free.back().least = d.upper_links[1].length_mm - 1;
@@ -253,7 +244,7 @@ TEST(LinkLengths, ShowsALengthInEveryForm) {
 }
 
 TEST(LinkLengths, RefusesWhatMakesNoSense) {
-    const Description d = demo("two_blade_600.toml");
+    const Description d = testing::demo("two_blade_600.toml");
     EXPECT_FALSE(link_lengths(d, {.wishes = {}, .free = {}}));
     EXPECT_FALSE(link_lengths(d, {.wishes = {.level_ring = false, .zero_pitch = false}, .free = free_links(d)}));
     std::stop_source stop;
@@ -263,7 +254,7 @@ TEST(LinkLengths, RefusesWhatMakesNoSense) {
 
 TEST(LinkLengths, AnswerFitsTheColumns) {
     for (const std::string& file : scene_files()) {
-        Description d = loaded(file);
+        Description d = testing::loaded(file);
         d.lower_links[0].length_mm += 1;
         LengthsRequest request{.wishes = {.square_horns = true}, .free = free_links(d)};
         for (const FreeNumber& free : free_neutrals(d)) request.free.push_back(free);

@@ -5,19 +5,15 @@
 
 #include <cmath>
 
-#include "kinematics/scene/scene.h"
+#include "tests/support/demo_head.h"
 
 namespace swashwright::studies {
 namespace {
 
 using ::testing::HasSubstr;
 
-head::Head head_of(const char* scene) {
-    return *head::Head::build(scene::load(std::string(SWASHWRIGHT_SCENES "/") + scene)->head);
-}
-
 TEST(LiveValue, EveryNameHasAValueAndWords) {
-    const head::Head head = head_of("two_blade_600.toml");
+    const head::Head head = testing::demo_head("two_blade_600.toml");
     for (const std::string& name : live_value_names(head.description())) {
         const auto value = live_value(head, {0.3, 0.2, -0.1}, 40, name);
         ASSERT_TRUE(value) << name << ": " << value.error();
@@ -27,7 +23,7 @@ TEST(LiveValue, EveryNameHasAValueAndWords) {
 }
 
 TEST(LiveValue, IsWhatThePoseSays) {
-    const head::Head head = head_of("three_blade_700.toml");
+    const head::Head head = testing::demo_head("three_blade_700.toml");
     const head::Sticks sticks{0.4, -0.3, 0.2};
     const auto pose = head.pose(sticks, 70);
     ASSERT_TRUE(pose);
@@ -43,26 +39,27 @@ TEST(LiveValue, IsWhatThePoseSays) {
 /// By construction of the demo head: horns level, links upright; the upper link from (26, 51) to (26, 111) and 11 mm
 /// out, 61 mm long, so it meets the upward motion of the arm's ball at acos(60 / 61) from along it: sin(mu) = 60 / 61.
 TEST(LiveValue, AnglesByHand) {
-    const head::Head head = head_of("two_blade_600.toml");
+    const head::Head head = testing::demo_head("two_blade_600.toml");
     EXPECT_NEAR(*live_value(head, {}, 0, "servo[1].horn_to_link_deg"), 90, 1e-9);
     EXPECT_NEAR(*live_value(head, {}, 0, "grip[1].arm_to_link_deg"), std::asin(60.0 / 61.0) / degree, 1e-6);
 }
 
 TEST(LiveValue, RefusesWhatIsNotThereInASentence) {
-    const head::Head head = head_of("two_blade_600.toml");
+    const head::Head head = testing::demo_head("two_blade_600.toml");
     EXPECT_THAT(live_value(head, {}, 0, "blade[3].pitch_deg").error(), HasSubstr("no value named blade[3].pitch_deg"));
-    const head::Head locks = head_of("binding/locks_at_full_stick.toml");
+    const head::Head locks = testing::demo_head("binding/locks_at_full_stick.toml");
     EXPECT_THAT(live_value(locks, {-1, 0, 0.75}, 60, "ring_tilt_deg").error(), HasSubstr("too short"));
-    EXPECT_THAT(live_value(head_of("three_blade_700.toml"), {}, 0, "folded_mm").error(), HasSubstr("opposite"));
+    EXPECT_THAT(live_value(testing::demo_head("three_blade_700.toml"), {}, 0, "folded_mm").error(),
+                HasSubstr("opposite"));
 }
 
 TEST(Goals, AreMetWithinTheirBoundsAllTogether) {
-    const head::Head head = head_of("two_blade_600.toml");
+    const head::Head head = testing::demo_head("two_blade_600.toml");
     const Goal level{"ring_tilt_deg", 0, 1e-6}, off{"collective", 0.5, 0.25};
     EXPECT_TRUE(met(head, {0.75, 0, 0}, 0, std::vector{level, off}));  // both ends included
     EXPECT_FALSE(met(head, {0.8, 0, 0}, 0, std::vector{level, off}));
     EXPECT_FALSE(met(head, {0.5, 1, 0}, 0, std::vector{level, off}));
-    const head::Head locks = head_of("binding/locks_at_full_stick.toml");
+    const head::Head locks = testing::demo_head("binding/locks_at_full_stick.toml");
     EXPECT_FALSE(met(locks, {-1, 0, 0.75}, 60, std::vector{Goal{"ring_height_mm", 0, 1000}}));
 }
 

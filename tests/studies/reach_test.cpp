@@ -5,18 +5,12 @@
 
 #include <cmath>
 
-#include "kinematics/scene/scene.h"
+#include "tests/support/demo_head.h"
 
 namespace swashwright::studies {
 namespace {
 
 using ::testing::HasSubstr;
-
-head::Head demo(const std::string& name) {
-    const auto scene = scene::load(SWASHWRIGHT_SCENES "/" + name + ".toml");
-    EXPECT_TRUE(scene) << scene.error().text();
-    return *head::Head::build(scene->head);
-}
 
 std::vector<std::string> failing(const Envelope& e) {
     std::vector<std::string> out;
@@ -27,7 +21,7 @@ std::vector<std::string> failing(const Envelope& e) {
 
 // The invented heads with a fault: each fault is found, at its place, and told.
 TEST(Reach, FindsTheHeadThatLocks) {
-    const auto found = reach(demo("binding/locks_at_full_stick"));
+    const auto found = reach(testing::demo_head("binding/locks_at_full_stick.toml"));
     ASSERT_TRUE(found);
     ASSERT_TRUE(found->envelope.opens);
     EXPECT_THAT(found->envelope.opens_message, HasSubstr("upper link"));
@@ -42,7 +36,7 @@ TEST(Reach, FindsTheHeadThatLocks) {
 }
 
 TEST(Reach, FindsTheOneCornerThatTouches) {
-    const auto found = reach(demo("binding/touches_in_one_corner"));
+    const auto found = reach(testing::demo_head("binding/touches_in_one_corner.toml"));
     ASSERT_TRUE(found);
     const Envelope& e = found->envelope;
     EXPECT_THAT(failing(e),
@@ -67,7 +61,7 @@ TEST(Reach, FindsTheOneCornerThatTouches) {
 }
 
 TEST(Reach, FindsTheHeadThatNeedsItsSticksLimitedTogether) {
-    const head::Head head = demo("binding/needs_a_stick_limit");
+    const head::Head head = testing::demo_head("binding/needs_a_stick_limit.toml");
     const auto found = reach(head);
     ASSERT_TRUE(found);
     EXPECT_THAT(failing(found->envelope), ::testing::UnorderedElementsAre("ball_tilt.upper_link[1].upper_end",
@@ -82,7 +76,7 @@ TEST(Reach, FindsTheHeadThatNeedsItsSticksLimitedTogether) {
 // Just within the distance told the loop closes, just beyond it does not; a head that locks does so within its sticks.
 TEST(DeadPointDistance, IsWhereTheLoopOpens) {
     for (const char* name : {"two_blade_600", "three_blade_700", "binding/locks_at_full_stick"}) {
-        const head::Head head = demo(name);
+        const head::Head head = testing::demo_head(std::string(name) + ".toml");
         double least = farthest_stick;
         for (const DeadPointWay& way : dead_point_distance(head)) {
             if (!way.stick) continue;
@@ -101,7 +95,7 @@ TEST(DeadPointDistance, IsWhereTheLoopOpens) {
 
 TEST(Reach, DemoHeadsKeepEveryCheck) {
     for (const char* name : {"two_blade_600", "three_blade_700", "small_two_blade_250"}) {
-        const auto found = reach(demo(name));
+        const auto found = reach(testing::demo_head(std::string(name) + ".toml"));
         ASSERT_TRUE(found) << name;
         EXPECT_TRUE(failing(found->envelope).empty()) << name;
         EXPECT_FALSE(found->envelope.opens) << name;

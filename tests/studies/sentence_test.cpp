@@ -9,7 +9,7 @@
 #include <nlohmann/json.hpp>
 #include <regex>
 
-#include "kinematics/scene/scene.h"
+#include "tests/support/demo_head.h"
 
 namespace swashwright::studies {
 namespace {
@@ -18,16 +18,10 @@ using ::testing::HasSubstr;
 using ::testing::Not;
 using ::testing::StartsWith;
 
-head::Description read(const std::string& path) {
-    auto scene = scene::load(path);
-    EXPECT_TRUE(scene) << (scene ? "" : scene.error().text());
-    return scene ? scene->head : head::Description{};
-}
-
 /// The sentence of a demo head after a change to it.
 Sentence said(const std::function<void(head::Description&)>& spoil, const head::Sticks& sticks = {},
               const char* scene = "two_blade_600.toml") {
-    head::Description description = read(std::string(SWASHWRIGHT_SCENES "/") + scene);
+    head::Description description = testing::demo(scene);
     spoil(description);
     const auto head = head::Head::build(description);
     EXPECT_TRUE(head) << (head ? "" : head.error().message);
@@ -65,7 +59,8 @@ TEST(Sentence, GivesTheSplitThatAnIndependentSolverGives) {
     const auto poses = nlohmann::json::parse(file);
     int compared = 0;
     for (const auto& entry : poses["heads"]) {
-        head::Description description = read(SWASHWRIGHT_TEST_DATA "/reference/" + entry["scene"].get<std::string>());
+        head::Description description =
+            testing::loaded(SWASHWRIGHT_TEST_DATA "/reference/" + entry["scene"].get<std::string>());
         if (description.rotor.blades != 2) continue;
         const auto& pose = entry["poses"][0];
         ASSERT_EQ(pose["collective"].get<double>(), 0.0);

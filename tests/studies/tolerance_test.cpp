@@ -6,16 +6,10 @@
 #include <cmath>
 #include <thread>
 
-#include "kinematics/scene/scene.h"
+#include "tests/support/demo_head.h"
 
 namespace swashwright::studies {
 namespace {
-
-head::Head demo(const char* name) {
-    const auto scene = scene::load(std::string(SWASHWRIGHT_SCENES "/") + name);
-    EXPECT_TRUE(scene) << (scene ? "" : scene.error().text());
-    return *head::Head::build(scene->head);
-}
 
 std::vector<Tolerance> only(const head::Head& head, head::Measure measure, double plus_minus) {
     std::vector<Tolerance> out;
@@ -31,7 +25,7 @@ constexpr const char* demos[] = {"two_blade_600.toml", "three_blade_700.toml", "
 TEST(Tolerance, LinearAndSampledSpreadAgree) {
     for (const char* name : demos) {
         SCOPED_TRACE(name);
-        const head::Head head = demo(name);
+        const head::Head head = testing::demo_head(name);
         const auto study = tolerance(head, {.sticks = {}, .tolerances = usual_tolerances(head.description())});
         ASSERT_TRUE(study) << study.error();
         EXPECT_EQ(study->failed, 0);
@@ -49,7 +43,7 @@ TEST(Tolerance, LinearAndSampledSpreadAgree) {
 // so that 95 of 100 are within 2t (1 - sqrt(0.05)). The density there is sqrt(0.05)/t, so the 95th of 10,000 draws is
 // known to sqrt(0.05 x 0.95 / 10,000) t / sqrt(0.05) = 0.01 t; four times that.
 TEST(Tolerance, OfOffsetsAloneHasAClosedForm) {
-    const head::Head head = demo("two_blade_600.toml");
+    const head::Head head = testing::demo_head("two_blade_600.toml");
     constexpr double t = 0.3;
     const auto study = tolerance(head, {.sticks = {}, .tolerances = only(head, head::Measure::pitch_offset, t)});
     ASSERT_TRUE(study) << study.error();
@@ -65,7 +59,7 @@ TEST(Tolerance, OfOffsetsAloneHasAClosedForm) {
 }
 
 TEST(Tolerance, LowerLinksDoNotSplitTheBladesOfASymmetricalHead) {
-    const head::Head head = demo("two_blade_600.toml");
+    const head::Head head = testing::demo_head("two_blade_600.toml");
     const auto study =
         tolerance(head, {.sticks = {}, .tolerances = only(head, head::Measure::lower_length, 0.1), .samples = 500});
     ASSERT_TRUE(study) << study.error();
@@ -74,7 +68,7 @@ TEST(Tolerance, LowerLinksDoNotSplitTheBladesOfASymmetricalHead) {
 }
 
 TEST(Tolerance, SameFiguresWhateverTheNumberOfWorkers) {
-    const head::Head head = demo("three_blade_700.toml");
+    const head::Head head = testing::demo_head("three_blade_700.toml");
     ToleranceRequest request{
         .sticks = {}, .tolerances = usual_tolerances(head.description()), .samples = 1000, .workers = 1};
     const auto alone = tolerance(head, request);
@@ -90,7 +84,7 @@ TEST(Tolerance, SameFiguresWhateverTheNumberOfWorkers) {
 TEST(Tolerance, TightensOnlyWhatAWantedSplitNeeds) {
     for (const char* name : demos) {
         SCOPED_TRACE(name);
-        const head::Head head = demo(name);
+        const head::Head head = testing::demo_head(name);
         ToleranceRequest request{.sticks = {}, .tolerances = usual_tolerances(head.description()), .samples = 2000};
         const auto as_is = tolerance(head, request);
         ASSERT_TRUE(as_is);
@@ -104,13 +98,12 @@ TEST(Tolerance, TightensOnlyWhatAWantedSplitNeeds) {
         request.wanted_split_deg = 2 * as_is->split_95;
         const auto loose = tolerance(head, request);
         ASSERT_TRUE(loose) << loose.error();
-        for (const Share& share : loose->shares)
-            EXPECT_EQ(share.tightened, share.tolerance.plus_minus);
+        for (const Share& share : loose->shares) EXPECT_EQ(share.tightened, share.tolerance.plus_minus);
     }
 }
 
 TEST(Tolerance, TenThousandHeadsTakeASecondOrTwo) {
-    const head::Head head = demo("three_blade_700.toml");
+    const head::Head head = testing::demo_head("three_blade_700.toml");
     const auto start = std::chrono::steady_clock::now();
     ASSERT_TRUE(tolerance(head, {.sticks = {}, .tolerances = usual_tolerances(head.description())}));
     const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
@@ -119,7 +112,7 @@ TEST(Tolerance, TenThousandHeadsTakeASecondOrTwo) {
 }
 
 TEST(Tolerance, StopsWhenAsked) {
-    const head::Head head = demo("two_blade_600.toml");
+    const head::Head head = testing::demo_head("two_blade_600.toml");
     std::stop_source stop;
     std::jthread asker([&] {
         std::this_thread::sleep_for(std::chrono::milliseconds(20));
@@ -133,7 +126,7 @@ TEST(Tolerance, StopsWhenAsked) {
 }
 
 TEST(Tolerance, RefusesWhatMakesNoSense) {
-    const head::Head head = demo("two_blade_600.toml");
+    const head::Head head = testing::demo_head("two_blade_600.toml");
     EXPECT_FALSE(tolerance(head, {.sticks = {}, .tolerances = {}}));
     EXPECT_FALSE(tolerance(head, {.sticks = {}, .tolerances = only(head, head::Measure::upper_length, -0.1)}));
 }

@@ -1,9 +1,10 @@
 #include "kinematics/studies/turn_curve.h"
-#include "tests/support/demo_head.h"
 
 #include <gtest/gtest.h>
 
 #include <cmath>
+
+#include "tests/support/demo_head.h"
 
 namespace swashwright::studies {
 namespace {

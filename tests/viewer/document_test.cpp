@@ -39,7 +39,7 @@ protected:
     fs::path folder_;
 };
 
-class Document : public InAFolder {
+class OpenDocument : public InAFolder {
 protected:
     document::Document opened() {
         auto document = document::Document::open(SWASHWRIGHT_SCENES "/two_blade_600.toml");
@@ -115,7 +115,7 @@ TEST_F(AtomicFile, IsTheOldOneOrTheNewOneAThousandTimesWhereverTheProgramIsKille
     EXPECT_LT(kept_old, 900);
 }
 
-TEST_F(Document, TakesBackAndDoesAgain) {
+TEST_F(OpenDocument, TakesBackAndDoesAgain) {
     auto document = opened();
     EXPECT_FALSE(document.can_undo());
     set_error(document, 0.1);
@@ -134,7 +134,7 @@ TEST_F(Document, TakesBackAndDoesAgain) {
     EXPECT_FALSE(document.can_redo());
 }
 
-TEST_F(Document, TakesARunOfEditsForOneStep) {
+TEST_F(OpenDocument, TakesARunOfEditsForOneStep) {
     auto document = opened();
     for (const double mm : {0.01, 0.02, 0.03}) set_error(document, mm);
     set_error(document, 0.5, "another number");
@@ -144,7 +144,7 @@ TEST_F(Document, TakesARunOfEditsForOneStep) {
     EXPECT_EQ(error(document), 0.0);
 }
 
-TEST_F(Document, ForgetsWhatWasTakenBackOnceSomethingElseIsDone) {
+TEST_F(OpenDocument, ForgetsWhatWasTakenBackOnceSomethingElseIsDone) {
     auto document = opened();
     set_error(document, 0.1);
     document.undo();
@@ -153,7 +153,7 @@ TEST_F(Document, ForgetsWhatWasTakenBackOnceSomethingElseIsDone) {
     EXPECT_EQ(error(document), 0.7);
 }
 
-TEST_F(Document, HasANewRevisionAfterEveryChange) {
+TEST_F(OpenDocument, HasANewRevisionAfterEveryChange) {
     auto document = opened();
     std::vector<std::uint64_t> seen{document.revision()};
     const auto note = [&] {
@@ -166,7 +166,7 @@ TEST_F(Document, HasANewRevisionAfterEveryChange) {
     document.redo(), note();
 }
 
-TEST_F(Document, KnowsWhatIsSaved) {
+TEST_F(OpenDocument, KnowsWhatIsSaved) {
     auto document = opened();
     EXPECT_FALSE(document.unsaved());
     set_error(document, 0.1);
@@ -182,7 +182,7 @@ TEST_F(Document, KnowsWhatIsSaved) {
     EXPECT_TRUE(document.unsaved());
 }
 
-TEST_F(Document, SavesWhatItOpensAgain) {
+TEST_F(OpenDocument, SavesWhatItOpensAgain) {
     auto document = opened();
     set_error(document, 0.123456789012345);
     ASSERT_TRUE(document.save(at("mine.toml")));
@@ -192,7 +192,7 @@ TEST_F(Document, SavesWhatItOpensAgain) {
     EXPECT_EQ(again->head().name, document.head().name);
 }
 
-TEST_F(Document, OpensAHeadThatDoesNotClose) {
+TEST_F(OpenDocument, OpensAHeadThatDoesNotClose) {
     auto document = opened();
     scene::Scene next = document.scene();
     next.head.upper_links[1].length_mm = 30;

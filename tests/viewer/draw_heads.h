@@ -7,14 +7,12 @@
 #include <vector>
 
 #include "kinematics/head/head.h"
-#include "kinematics/scene/scene.h"
+#include "tests/support/demo_head.h"
 
 namespace swashwright::draw {
 
 inline head::Description demo(const std::string& name) {
-    const auto scene = scene::load(SWASHWRIGHT_SCENES "/" + name + ".toml");
-    if (!scene) throw std::runtime_error(scene.error().text());
-    return scene->head;
+    return testing::demo(name + ".toml");
 }
 
 inline const std::vector<std::string>& demos() {

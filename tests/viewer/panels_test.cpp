@@ -13,13 +13,13 @@
 #include <limits>
 #include <string>
 
+#include "tests/support/demo_head.h"
 #include "viewer/panels/shortcuts.h"
 #include "viewer/panels/state.h"
 
 namespace swashwright::panels {
 namespace {
 
-const std::string two_blades = SWASHWRIGHT_SCENES "/two_blade_600.toml";
 const std::string three_blades = SWASHWRIGHT_SCENES "/three_blade_700.toml";
 
 document::Document opened(const std::string& path) {
@@ -128,7 +128,7 @@ TEST_P(PanelsAtEveryLook, NothingIsClippedOrOverlaps) {
 }
 
 TEST_F(Panels, EveryDialogOpensAndFits) {
-    State state = state_of(two_blades);
+    State state = state_of(testing::two_blade_file);
     for (const Dialog dialog : {Dialog::safety, Dialog::about, Dialog::open, Dialog::save, Dialog::close}) {
         ask(state, dialog);
         frames(state, {1280, 800});
@@ -146,7 +146,7 @@ TEST_F(Panels, DrawInAWindowThatIsTooSmall) {
 }
 
 TEST_F(Panels, DrawAHeadThatCannotBeBuilt) {
-    State state = state_of(two_blades);
+    State state = state_of(testing::two_blade_file);
     edit(state.document, [](auto& d) { d.servos[0].horn_mm = std::numeric_limits<double>::quiet_NaN(); });
     frames(state, {1280, 800});
     EXPECT_EQ(state.live().sentence.tone, studies::Tone::trouble);
@@ -163,7 +163,7 @@ TEST(Layout, PutsTheTrayAcrossTheWindowWhereItNeedsTheRoom) {
 
 /// Every number that a head holds but the directions of servo axes can be reached in the table, and only once.
 TEST(Ledger, HoldsEveryNumberOnce) {
-    for (const std::string& path : {two_blades, three_blades}) {
+    for (const std::string& path : {testing::two_blade_file, three_blades}) {
         document::Document document = opened(path);
         head::Description description = document.head();
         std::vector<const double*> seen;
@@ -188,7 +188,7 @@ TEST(Ledger, HoldsEveryNumberOnce) {
 }
 
 TEST(Follower, KeepsTheLastPoseThatClosed) {
-    document::Document document = opened(two_blades);
+    document::Document document = opened(testing::two_blade_file);
     Controls controls{.sticks = {.collective = 0.4}};
     Follower follower;
     EXPECT_TRUE(follower.update(document, controls));
@@ -209,7 +209,7 @@ TEST(Follower, KeepsTheLastPoseThatClosed) {
 }
 
 TEST(Follower, OpensAHeadThatDoesNotCloseAtItsNearestFit) {
-    document::Document document = opened(two_blades);
+    document::Document document = opened(testing::two_blade_file);
     edit(document, [](auto& d) { d.upper_links[1].length_mm = 30; });
     Follower follower;
     follower.update(document, {});
@@ -220,7 +220,7 @@ TEST(Follower, OpensAHeadThatDoesNotCloseAtItsNearestFit) {
 }
 
 TEST(Shortcuts, MoveTheControlThatHasTheFirmFrame) {
-    State state = state_of(two_blades);
+    State state = state_of(testing::two_blade_file);
     press_key(state, GLFW_KEY_UP, 0, false);
     press_key(state, GLFW_KEY_LEFT, 0, false);
     EXPECT_NEAR(state.controls.sticks.elevator, 0.02, 1e-12);
@@ -235,7 +235,7 @@ TEST(Shortcuts, MoveTheControlThatHasTheFirmFrame) {
 }
 
 TEST(Shortcuts, LeavePlainKeysToWhoIsTyping) {
-    State state = state_of(two_blades);
+    State state = state_of(testing::two_blade_file);
     press_key(state, GLFW_KEY_SPACE, 0, true);
     EXPECT_FALSE(state.controls.turning);
     press_key(state, GLFW_KEY_O, GLFW_MOD_CONTROL, true);
@@ -245,7 +245,7 @@ TEST(Shortcuts, LeavePlainKeysToWhoIsTyping) {
 }
 
 TEST(Saving, AsksOnceMoreBeforeItReplacesAnotherFile) {
-    State state = state_of(two_blades);
+    State state = state_of(testing::two_blade_file);
     const std::string other = ::testing::TempDir() + "swashwright_other.toml";
     std::ofstream(other) << "mine";
     ask(state, Dialog::save);
@@ -260,7 +260,7 @@ TEST(Saving, AsksOnceMoreBeforeItReplacesAnotherFile) {
 }
 
 TEST(TextScale, GoesRoundWithinWhatFits) {
-    State state = state_of(two_blades);
+    State state = state_of(testing::two_blade_file);
     limit_text_scale(state, 1280);
     for (const double expected : {1.25, 1.5, 1.0}) {
         next_text_scale(state);
@@ -269,7 +269,7 @@ TEST(TextScale, GoesRoundWithinWhatFits) {
 }
 
 TEST(Moving, TurnsTheRotorAndEndsCameraMoves) {
-    State state = state_of(two_blades);
+    State state = state_of(testing::two_blade_file);
     EXPECT_FALSE(moving(state));
     state.controls.turning = true;
     state.controls.turn_rpm = 10;

@@ -10,6 +10,7 @@
 #include <set>
 
 #include "kinematics/head/change_count.h"
+#include "tests/support/demo_head.h"
 #include "viewer/panels/panels.h"
 #include "viewer/panels/part_fields.h"
 #include "viewer/panels/state.h"
@@ -21,13 +22,11 @@ using draw::Part;
 using draw::PartKind;
 using ::testing::HasSubstr;
 
-const std::string two_blades = SWASHWRIGHT_SCENES "/two_blade_600.toml";
-
 scene::Scene demo() {
-    return *scene::load(two_blades);
+    return *scene::load(testing::two_blade_file);
 }
 
-State state_of(const std::string& path) {
+State wanted_state(const std::string& path) {
     State state = make_state(std::move(*document::Document::open(path)), "", "wanted");
     state.dialog = Dialog::none;
     return state;
@@ -127,7 +126,7 @@ TEST(PartForm, WhatIsGivenAndTakenAwayLeavesTheSceneAsItWas) {
 }
 
 TEST(PartForm, AServosDirectionsStaySquareToEachOther) {
-    State state = state_of(two_blades);
+    State state = wanted_state(testing::two_blade_file);
     scene::Scene next = state.document.scene();
     for (const Field& field : fields_of(next.head, {PartKind::servo, 1}))
         if (field.key == "axis") std::get<Numbers>(field.what).write(next.head, {{0.3, 1, 0.2}});
@@ -137,7 +136,7 @@ TEST(PartForm, AServosDirectionsStaySquareToEachOther) {
 }
 
 TEST(PartForm, WhatTheRulesRefuseKeepsTheOldHeadAndSaysWhy) {
-    State state = state_of(two_blades);
+    State state = wanted_state(testing::two_blade_file);
     const auto revision = state.document.revision();
     const auto refused = [&](const std::function<void(head::Description&)>& change) {
         scene::Scene next = state.document.scene();
@@ -191,7 +190,7 @@ protected:
 };
 
 TEST_F(PartFormPanels, EveryFieldIsInSightWithinTheColumn) {
-    State state = state_of(two_blades);
+    State state = wanted_state(testing::two_blade_file);
     frames(state, {1600, 3000});
     for (const auto& [size, text] : {std::pair{ImVec2(1600, 3000), 1.0}, {ImVec2(1280, 3000), 1.5}})
         for (const bool inches : {false, true}) {
@@ -221,7 +220,7 @@ TEST_F(PartFormPanels, EveryFieldIsInSightWithinTheColumn) {
 }
 
 TEST_F(PartFormPanels, BladesComeAndGoUnderTheLedgerWithoutLeavingStaleRows) {
-    State state = state_of(two_blades);
+    State state = wanted_state(testing::two_blade_file);
     const ImVec2 size{1280, 800};
     frames(state, size);
     const std::string before = scene::write(state.document.scene());
@@ -248,7 +247,7 @@ TEST_F(PartFormPanels, BladesComeAndGoUnderTheLedgerWithoutLeavingStaleRows) {
 }
 
 TEST_F(PartFormPanels, AFinerMonitorWantsLargerTextAsFarAsTheWindowHasRoom) {
-    State state = state_of(two_blades);
+    State state = wanted_state(testing::two_blade_file);
     set_screen_scale(state, 1.04F);  // 100 dots an inch where 96 are usual: the same step
     EXPECT_EQ(state.scale(), 1);
     set_screen_scale(state, 1.5F);

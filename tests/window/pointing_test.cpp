@@ -4,13 +4,12 @@
 #include <cmath>
 
 #include "driven_window.h"
+#include "tests/support/demo_head.h"
 
 namespace swashwright::testing {
 namespace {
 
 using ::testing::HasSubstr;
-
-const std::string two_blades = SWASHWRIGHT_SCENES "/two_blade_600.toml";
 
 class Pointing : public ::testing::Test {
 protected:
@@ -34,7 +33,7 @@ protected:
 };
 
 TEST_F(Pointing, RestingOnALinkTellsItsLengthAndLeavingTakesTheNoteAway) {
-    DrivenWindow window(screen_, folder_, two_blades);
+    DrivenWindow window(screen_, folder_, two_blade_file);
     const auto at = find(window, "upper link");
     ASSERT_TRUE(at);
     const std::string note = window.value("note");
@@ -53,7 +52,7 @@ TEST_F(Pointing, RestingOnALinkTellsItsLengthAndLeavingTakesTheNoteAway) {
 }
 
 TEST_F(Pointing, ADragOfTheCameraShowsNoNote) {
-    DrivenWindow window(screen_, folder_, two_blades);
+    DrivenWindow window(screen_, folder_, two_blade_file);
     const auto at = find(window, "upper link");
     ASSERT_TRUE(at);
     window.press("picture", at->first, at->second);
@@ -67,7 +66,7 @@ TEST_F(Pointing, ADragOfTheCameraShowsNoNote) {
 }
 
 TEST_F(Pointing, TheViewAlongALinkWantsALinkAndLooksDownItsAxis) {
-    DrivenWindow window(screen_, folder_, two_blades);
+    DrivenWindow window(screen_, folder_, two_blade_file);
     const nlohmann::json before = window.value("camera");
     window.click("view_link");
     window.key("5");
@@ -86,7 +85,7 @@ TEST_F(Pointing, TheViewAlongALinkWantsALinkAndLooksDownItsAxis) {
 }
 
 TEST_F(Pointing, LabelsAreSwitchedByWordAndKey) {
-    DrivenWindow window(screen_, folder_, two_blades);
+    DrivenWindow window(screen_, folder_, two_blade_file);
     EXPECT_EQ(window.value("named").size(), 0);
     window.click("labels");
     EXPECT_TRUE(window.wait_until([](const nlohmann::json& report) { return report["values"]["named"].size() > 12; }));

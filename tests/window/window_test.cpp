@@ -6,13 +6,13 @@
 
 #include "driven_window.h"
 #include "kinematics/scene/scene.h"
+#include "tests/support/demo_head.h"
 
 namespace swashwright::testing {
 namespace {
 
 using ::testing::HasSubstr;
 
-const std::string two_blades = SWASHWRIGHT_SCENES "/two_blade_600.toml";
 const std::string error_of_link_2 = "Upper links, link 2, error_mm";
 
 class Window : public ::testing::Test {
@@ -21,7 +21,7 @@ protected:
 
     /// A demo head after a change, as a file.
     std::string spoilt(const std::function<void(head::Description&)>& spoil) {
-        scene::Scene scene = *scene::load(two_blades);
+        scene::Scene scene = *scene::load(two_blade_file);
         spoil(scene.head);
         std::ofstream(folder_.at("spoilt.toml")) << scene::write(scene);
         return folder_.at("spoilt.toml");
@@ -43,7 +43,7 @@ protected:
 };
 
 TEST_F(Window, DraggingTheCollectiveChangesThePitch) {
-    DrivenWindow window(screen_, folder_, two_blades);
+    DrivenWindow window(screen_, folder_, two_blade_file);
     EXPECT_NEAR(window.value("pitch_deg")[0].get<double>(), 0, 0.01);
     window.drag("collective", 0.5, 0.1);
     EXPECT_NEAR(window.value("collective").get<double>(), 0.8, 0.03);
@@ -52,7 +52,7 @@ TEST_F(Window, DraggingTheCollectiveChangesThePitch) {
 }
 
 TEST_F(Window, ThePadMovesTheCyclicStickAndADoubleClickCentresIt) {
-    DrivenWindow window(screen_, folder_, two_blades);
+    DrivenWindow window(screen_, folder_, two_blade_file);
     window.drag("pad", 0.75, 0.5);
     EXPECT_NEAR(window.value("aileron").get<double>(), 0.5, 0.03);
     EXPECT_THAT(window.sentence(), HasSubstr("lowest towards the right"));
@@ -66,7 +66,7 @@ TEST_F(Window, ThePadMovesTheCyclicStickAndADoubleClickCentresIt) {
 }
 
 TEST_F(Window, TypingAnErrorSplitsTheBladesAndSaysWhy) {
-    DrivenWindow window(screen_, folder_, two_blades);
+    DrivenWindow window(screen_, folder_, two_blade_file);
     window.type_into(error_of_link_2, "0.3");
     ASSERT_TRUE(window.wait_until([](const auto& report) { return report["values"]["unsaved"]; }));
     EXPECT_NEAR(window.value("split_deg").get<double>(), 0.67, 0.02);
@@ -80,7 +80,7 @@ TEST_F(Window, TypingAnErrorSplitsTheBladesAndSaysWhy) {
 }
 
 TEST_F(Window, TheKeyboardReachesTheLedger) {
-    DrivenWindow window(screen_, folder_, two_blades);
+    DrivenWindow window(screen_, folder_, two_blade_file);
     window.key("Tab");  // the first number in sight: the length of lower link 1
     window.type("35.4");
     ASSERT_TRUE(window.wait_until([](const auto& report) { return report["values"]["unsaved"]; }));
@@ -97,7 +97,7 @@ TEST_F(Window, OpensASceneThatDoesNotClose) {
 }
 
 TEST_F(Window, KeepsTheLastPoseWhenTheLoopOpens) {
-    DrivenWindow window(screen_, folder_, two_blades);
+    DrivenWindow window(screen_, folder_, two_blade_file);
     window.drag("collective", 0.5, 0.1);
     const double pitch = window.value("pitch_deg")[0];
     window.type_into("Upper links, link 1, length_mm", "20");
@@ -106,7 +106,7 @@ TEST_F(Window, KeepsTheLastPoseWhenTheLoopOpens) {
 }
 
 TEST_F(Window, SavesUnderATypedName) {
-    DrivenWindow window(screen_, folder_, two_blades);
+    DrivenWindow window(screen_, folder_, two_blade_file);
     window.type_into(error_of_link_2, "-0,25");  // a decimal comma
     window.key("ctrl+s");
     window.type(folder_.at("mine.toml"));
@@ -119,23 +119,23 @@ TEST_F(Window, SavesUnderATypedName) {
 TEST_F(Window, ShowsTheSafetyNoteUntilItIsRead) {
     constexpr int safety = 1, none = 0;
     {
-        DrivenWindow window(screen_, folder_, two_blades, /*safety_read=*/false);
+        DrivenWindow window(screen_, folder_, two_blade_file, /*safety_read=*/false);
         EXPECT_EQ(window.value("dialog"), safety);
         window.click("read");
         EXPECT_EQ(window.value("dialog"), none);
     }
-    DrivenWindow window(screen_, folder_, two_blades, /*safety_read=*/false);
+    DrivenWindow window(screen_, folder_, two_blade_file, /*safety_read=*/false);
     EXPECT_EQ(window.value("dialog"), none);
 }
 
 TEST_F(Window, AClickInThePictureLightsThePartThere) {
-    DrivenWindow window(screen_, folder_, two_blades);
+    DrivenWindow window(screen_, folder_, two_blade_file);
     window.click("picture");
     EXPECT_TRUE(window.wait_until([](const auto& report) { return report["values"].contains("selected"); }));
 }
 
 TEST_F(Window, ALinkIsSetByHalfTurns) {
-    DrivenWindow window(screen_, folder_, two_blades);
+    DrivenWindow window(screen_, folder_, two_blade_file);
     window.type_into("Lower links, link 2, length_mm", "35");
     window.click("Lower links, turn longer");
     ASSERT_TRUE(window.wait_until([](const auto& report) { return report["values"]["unsaved"]; }));
@@ -147,7 +147,7 @@ TEST_F(Window, ALinkIsSetByHalfTurns) {
 }
 
 TEST_F(Window, AQuestionIsAnsweredAndItsRowsLightTheirParts) {
-    DrivenWindow window(screen_, folder_, two_blades);
+    DrivenWindow window(screen_, folder_, two_blade_file);
     window.click("questions");
     window.click("question sensitivity");
     ASSERT_TRUE(window.wait_until([](const auto& report) { return report["values"].contains("answers"); }));
@@ -158,7 +158,7 @@ TEST_F(Window, AQuestionIsAnsweredAndItsRowsLightTheirParts) {
 }
 
 TEST_F(Window, ReadingsAreTypedAndExplained) {
-    DrivenWindow window(screen_, folder_, two_blades);
+    DrivenWindow window(screen_, folder_, two_blade_file);
     window.click("questions");
     window.click("question diagnose");
     const char* readings[] = {"0.7", "0", "0.7", "0"};
@@ -174,7 +174,7 @@ TEST_F(Window, ReadingsAreTypedAndExplained) {
 }
 
 TEST_F(Window, TheEnvelopeIsMappedAndAPressGoesThere) {
-    DrivenWindow window(screen_, folder_, two_blades);
+    DrivenWindow window(screen_, folder_, two_blade_file);
     window.click("questions");
     window.click("question reach");
     ASSERT_TRUE(window.wait_until([](const auto& report) {  // in full: with what may touch
@@ -192,7 +192,7 @@ TEST_F(Window, TheEnvelopeIsMappedAndAPressGoesThere) {
 }
 
 TEST_F(Window, ALengthIsDraggedBesideTheMap) {
-    DrivenWindow window(screen_, folder_, two_blades);
+    DrivenWindow window(screen_, folder_, two_blade_file);
     window.click("Upper links, link 2, length_mm");
     window.click("questions");
     window.click("question reach");
@@ -208,7 +208,7 @@ TEST_F(Window, ALengthIsDraggedBesideTheMap) {
 }
 
 TEST_F(Window, TurnsAndStops) {
-    DrivenWindow window(screen_, folder_, two_blades);
+    DrivenWindow window(screen_, folder_, two_blade_file);
     window.key("space");
     EXPECT_TRUE(window.wait_until([](const auto& report) { return report["values"]["azimuth_deg"] > 10; }));
     window.key("space");
@@ -218,7 +218,7 @@ TEST_F(Window, TurnsAndStops) {
 }
 
 TEST_F(Window, RestsWhenNothingHappens) {
-    DrivenWindow window(screen_, folder_, two_blades);
+    DrivenWindow window(screen_, folder_, two_blade_file);
     const auto cpu_ticks = [&] {
         std::ifstream file(fmt::format("/proc/{}/stat", window.id()));
         std::string word;
@@ -231,8 +231,8 @@ TEST_F(Window, RestsWhenNothingHappens) {
     const long before = cpu_ticks();
     constexpr double seconds = 3;
     pause(seconds);
-    const double share = static_cast<double>(cpu_ticks() - before) / static_cast<double>(::sysconf(_SC_CLK_TCK)) /
-                         (patience * seconds);
+    const double share =
+        static_cast<double>(cpu_ticks() - before) / static_cast<double>(::sysconf(_SC_CLK_TCK)) / (patience * seconds);
     EXPECT_LT(share, 0.05);
 }
 
@@ -240,7 +240,7 @@ TEST_F(Window, HeapDoesNotGrowFrameByFrame) {
     if (patience > 1) GTEST_SKIP() << "the sanitizer keeps a heap of its own";
     // The driver takes blocks of its own now and then; a leak of ours grows in every quarter: 41 bytes a frame would
     // show.
-    const auto [out, code] = run({two_blades, "--frames", "1600"}, screen_.variable());
+    const auto [out, code] = run({two_blade_file, "--frames", "1600"}, screen_.variable());
     EXPECT_EQ(code, 0) << out;
     const std::size_t at = out.find("quietest quarter by ");
     ASSERT_NE(at, std::string::npos) << out;
@@ -248,10 +248,10 @@ TEST_F(Window, HeapDoesNotGrowFrameByFrame) {
 }
 
 TEST_F(Window, SaysWhatToDoWithoutAScreen) {
-    const auto [out, code] = run({two_blades}, "DISPLAY=");
+    const auto [out, code] = run({two_blade_file}, "DISPLAY=");
     EXPECT_EQ(code, 1);
     EXPECT_THAT(out, HasSubstr("no window can be opened here"));
-    EXPECT_THAT(out, HasSubstr("swashwright picture " + two_blades + " --out "));
+    EXPECT_THAT(out, HasSubstr("swashwright picture " + two_blade_file + " --out "));
 }
 
 TEST_F(Window, RefusesASceneThatCannotBeRead) {

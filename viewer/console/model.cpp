@@ -14,14 +14,14 @@ namespace {
 
 constexpr int keys = 72;  // of a turn: every 5 deg
 
-struct Request {
+struct ModelRequest {
     std::string scene, out;
     PoseOptions pose;
     model::Order order;
     bool turn = false;
 };
 
-int run(Request& request) {
+int run(ModelRequest& request) {
     const bool binary = request.out.ends_with(".glb");
     if (!binary && !request.out.ends_with(".gltf")) {
         fmt::print(stderr,
@@ -61,7 +61,7 @@ int run(Request& request) {
 
 void add_model(CLI::App& program, ExitCode& exit_code) {
     CLI::App* verb = program.add_subcommand("model", "Write the head as a glTF model, at one pose or through one turn");
-    const auto request = std::make_shared<Request>();
+    const auto request = std::make_shared<ModelRequest>();
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
     verb->add_option("--out", request->out, "The file to write: .glb, or .gltf as text")->required()->type_name("FILE");
     add_pose_options(*verb, request->pose);

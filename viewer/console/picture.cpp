@@ -18,7 +18,7 @@
 namespace swashwright::console {
 namespace {
 
-struct Request {
+struct PictureRequest {
     std::string scene, out, size = "1280x800", view = "corner";
     PoseOptions pose;
     draw::PictureOrder order;
@@ -90,7 +90,7 @@ void mark_shortfalls(const std::vector<head::Shortfall>& shortfalls, draw::Pictu
 }
 
 /// What is drawn besides the head, as far as it can be had.
-void add_extras(const Request& request, const head::Head& head, std::span<const double> horns,
+void add_extras(const PictureRequest& request, const head::Head& head, std::span<const double> horns,
                 draw::PictureOrder& order) {
     const head::Description& d = head.description();
     if (request.section) order.style.section_deg = draw::camera_for(d, order.view, false, 1).azimuth_deg;
@@ -108,7 +108,7 @@ void add_extras(const Request& request, const head::Head& head, std::span<const 
         fmt::print(stderr, "swashwright: no traces: the loop does not close all the way round at these sticks\n");
 }
 
-int run(Request& request) {
+int run(PictureRequest& request) {
     // A head that does not close is drawn all the same, so the scene is not refused for that.
     const auto loaded = document::load_head(request.scene, /*must_close=*/false);
     if (!loaded) {
@@ -159,7 +159,7 @@ int run(Request& request) {
 
 void add_picture(CLI::App& program, ExitCode& exit_code) {
     CLI::App* verb = program.add_subcommand("picture", "Draw the head at one pose into a PNG file");
-    const auto request = std::make_shared<Request>();
+    const auto request = std::make_shared<PictureRequest>();
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
     verb->add_option("--out", request->out, "The PNG file to write")->required()->type_name("FILE");
     add_pose_options(*verb, request->pose);

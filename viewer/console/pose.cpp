@@ -13,7 +13,7 @@
 namespace swashwright::console {
 namespace {
 
-struct Request {
+struct PoseRequest {
     std::string scene;
     PoseOptions pose;
     bool json = false;
@@ -56,7 +56,7 @@ std::string wrapped(std::string text) {
     return text;
 }
 
-void print_table(const Request& request, const document::LoadedHead& loaded, const head::Pose& pose,
+void print_table(const PoseRequest& request, const document::LoadedHead& loaded, const head::Pose& pose,
                  const std::string& saying) {
     const head::Description& head = loaded.scene.head;
     fmt::print("{}\n", wrapped(head.name));
@@ -95,7 +95,7 @@ int explain(const head::Failure& failure) {
     return ExitCode::cannot_be_assembled;
 }
 
-int run(const Request& request) {
+int run(const PoseRequest& request) {
     const auto loaded = document::load_head(request.scene);
     if (!loaded) {
         fmt::print(stderr, "{}", loaded.error());
@@ -135,7 +135,7 @@ int run(const Request& request) {
 
 void add_pose(CLI::App& program, ExitCode& exit_code) {
     CLI::App* verb = program.add_subcommand("pose", "Print where the ring and the blades stand at one pose");
-    const auto request = std::make_shared<Request>();
+    const auto request = std::make_shared<PoseRequest>();
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
     add_pose_options(*verb, request->pose);
     verb->add_flag("--json", request->json, "Print JSON instead of a table");

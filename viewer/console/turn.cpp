@@ -14,7 +14,7 @@
 namespace swashwright::console {
 namespace {
 
-struct Request {
+struct TurnRequest {
     std::string scene, out;
     head::Sticks sticks;
     int frames = 60;
@@ -22,7 +22,7 @@ struct Request {
     draw::PictureOrder order;
 };
 
-int run(Request& request) {
+int run(TurnRequest& request) {
     if (!request.out.ends_with(".webp")) {
         fmt::print(stderr, "swashwright: films are written as WebP: let the file's name end in .webp, found {}\n",
                    request.out);
@@ -55,7 +55,7 @@ int run(Request& request) {
 
 void add_turn(CLI::App& program, ExitCode& exit_code) {
     CLI::App* verb = program.add_subcommand("turn", "Draw one turn of the rotor into an animated WebP file");
-    const auto request = std::make_shared<Request>();
+    const auto request = std::make_shared<TurnRequest>();
     request->order.width = 800;
     request->order.height = 600;
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");

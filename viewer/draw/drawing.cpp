@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <glm/gtc/type_ptr.hpp>
 #include <string>
 #include <tuple>
 
@@ -16,10 +15,6 @@
 
 namespace swashwright::draw {
 namespace {
-
-void set(GLuint program, const char* name, const glm::mat4& value) {
-    glUniformMatrix4fv(glGetUniformLocation(program, name), 1, GL_FALSE, glm::value_ptr(value));
-}
 
 /// Of line widths: larger in large pictures, finer where the head is so small that its lines would run together.
 float pen_scale(const Camera& camera, const Viewport& viewport, double ring_mm) {
@@ -104,8 +99,8 @@ void Drawing::Impl::gather_strokes(const head::Description& description, const h
 
 void Drawing::Impl::draw_strokes(const Sight& sight) {
     glUseProgram(pen);
-    set(pen, "view", sight.view);
-    set(pen, "projection", sight.projection);
+    set_matrix(pen, "view", sight.view);
+    set_matrix(pen, "projection", sight.projection);
     glUniform2f(glGetUniformLocation(pen, "size"), static_cast<float>(sight.width), static_cast<float>(sight.height));
     glUniform1f(glGetUniformLocation(pen, "pixel"), sight.pixel);
     glUniform1f(glGetUniformLocation(pen, "nearer"), sight.nearer);

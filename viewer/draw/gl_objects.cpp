@@ -4,6 +4,7 @@
 
 #include <array>
 #include <cstdio>
+#include <glm/gtc/type_ptr.hpp>
 
 namespace swashwright::draw {
 namespace {
@@ -33,6 +34,10 @@ GlProgram new_program(const std::string& vertex_text, const std::string& fragmen
     }
     glLinkProgram(program);
     return program;
+}
+
+void set_matrix(GLuint program, const char* name, const glm::mat4& value) {
+    glUniformMatrix4fv(glGetUniformLocation(program, name), 1, GL_FALSE, glm::value_ptr(value));
 }
 
 }  // namespace swashwright::draw

@@ -3,6 +3,7 @@
 
 #include <epoxy/gl.h>
 
+#include <glm/glm.hpp>
 #include <string>
 #include <utility>
 
@@ -78,5 +79,8 @@ inline GlFramebuffer new_framebuffer() {
 
 /// Compiles and links; where the driver refuses, its log goes to standard error and nothing is drawn with the program.
 GlProgram new_program(const std::string& vertex_text, const std::string& fragment_text);
+
+/// Of the program in use; a name that it lacks is passed over.
+void set_matrix(GLuint program, const char* name, const glm::mat4& value);
 
 }  // namespace swashwright::draw

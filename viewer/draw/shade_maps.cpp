@@ -26,10 +26,6 @@ void attach(GLuint frame, GLenum place, GLuint texture) {
     glFramebufferTexture2D(GL_FRAMEBUFFER, place, GL_TEXTURE_2D, texture, 0);
 }
 
-void set(GLuint program, const char* name, const glm::mat4& value) {
-    glUniformMatrix4fv(glGetUniformLocation(program, name), 1, GL_FALSE, glm::value_ptr(value));
-}
-
 void set_plan(GLuint program, const ShadowPlan& plan) {
     glUniform3f(glGetUniformLocation(program, "plan"), plan.ground, plan.half, plan.reach);
 }
@@ -179,8 +175,8 @@ void ShadeMaps::draw_shadow(const ShadowPlan& plan, const glm::mat4& view, const
     glEnable(GL_BLEND);
     glBlendFuncSeparate(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA, GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
     glUseProgram(shadow_program_);
-    set(shadow_program_, "view", view);
-    set(shadow_program_, "projection", projection);
+    set_matrix(shadow_program_, "view", view);
+    set_matrix(shadow_program_, "projection", projection);
     set_plan(shadow_program_, plan);
     glUniform4fv(glGetUniformLocation(shadow_program_, "tone"), 1, glm::value_ptr(tone));
     glActiveTexture(GL_TEXTURE0);

@@ -40,10 +40,6 @@ glm::mat4 as_matrix(const Placement& placement) {
     return m;
 }
 
-void set(GLuint program, const char* name, const glm::mat4& value) {
-    glUniformMatrix4fv(glGetUniformLocation(program, name), 1, GL_FALSE, glm::value_ptr(value));
-}
-
 glm::vec4 as_vector(const std::optional<Plane>& cut) {
     if (!cut) return {1, 0, 0, -1e9F};
     return {static_cast<float>(cut->normal.x()), static_cast<float>(cut->normal.y()),
@@ -154,8 +150,8 @@ void SolidPainter::paint(std::size_t material, const Frames& frames, const Style
     // Uniforms that a program lacks are at -1, which OpenGL passes over.
     const GLuint program = washes_[material];
     glUseProgram(program);
-    set(program, "view", sight.view);
-    set(program, "projection", sight.projection);
+    set_matrix(program, "view", sight.view);
+    set_matrix(program, "projection", sight.projection);
     glUniform1f(glGetUniformLocation(program, "pixel"), sight.pixel);
     glUniform1f(glGetUniformLocation(program, "pitch"),
                 static_cast<float>(material == thread ? 0.42 * p.ball : 0.07 * p.ring));
@@ -195,8 +191,8 @@ void SolidPainter::draw_faces(const std::vector<CutFace>& faces, const Style& st
                  GL_STREAM_DRAW);
     const GLuint program = face_program_;
     glUseProgram(program);
-    set(program, "view", sight.view);
-    set(program, "projection", sight.projection);
+    set_matrix(program, "view", sight.view);
+    set_matrix(program, "projection", sight.projection);
     glUniform1f(glGetUniformLocation(program, "pixel"), sight.pixel);
     glUniform1f(glGetUniformLocation(program, "nearer"), 1.2F * sight.nearer);
     const Sheet& colours = sheet(style.night);

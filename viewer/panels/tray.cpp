@@ -13,7 +13,7 @@ namespace swashwright::panels {
 namespace {
 
 constexpr double wheel_step = 0.02;  // of full stick
-constexpr double azimuth_step = 2;   // deg
+constexpr double azimuth_notch = 2;  // deg
 
 struct Frame {
     ImVec2 low;
@@ -127,7 +127,7 @@ void azimuth_ring(State& state, float size) {
         controls.azimuth_deg = head::within_turn_deg(spin * (std::atan2(left, ahead) / degree - 180.0));
     }
     if (const float turns = wheel(); turns != 0)
-        controls.azimuth_deg = head::within_turn_deg(controls.azimuth_deg + azimuth_step * turns);
+        controls.azimuth_deg = head::within_turn_deg(controls.azimuth_deg + azimuth_notch * turns);
     tip(state,
         "Rotor seen from above, nose up: drag blade 1, wheel, comma and point keys; double click: over the tail");
 

@@ -69,6 +69,7 @@ void draw_grid(const State& state, ImDrawList& list, const Axes& axes) {
 void draw_curves(const State& state, ImDrawList& list, const Axes& axes, const studies::TurnCurve& curve) {
     const float scale = state.scale();
     const std::size_t samples = curve.azimuth_deg.size(), count = curve.blades.size();
+    if (samples == 0) return;
     std::vector<ImVec2> points(samples + 1);
     for (std::size_t k = 0; k < count; ++k) {
         for (std::size_t i = 0; i <= samples; ++i)

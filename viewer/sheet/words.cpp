@@ -7,8 +7,8 @@ namespace swashwright::sheet {
 std::vector<std::string> order_of_work() {
     return {
         "Motor disconnected, or main blades off. Only then power on the receiver and the servos.",
-        "Every servo and the rotor turn the way the table of directions says; with up stick every horn ball goes the "
-        "way of the table.",
+        ("Every servo and the rotor turn the way the table of directions says; with up stick every horn ball goes the "
+         "way of the table."),
         "Trims at zero, sticks centred: every horn square to its link, on the nearest tooth first, then by trim.",
         "Lower links set by their gauges; the ring stands level at mid travel, all the way round.",
         "Upper links set by their gauges; zero pitch at mid stick, the same on every blade.",
@@ -25,8 +25,8 @@ std::vector<std::string> retention_checks() {
             "Thrust bearings greased, their races the right way round.",
             "Ball links free on their balls under their own weight, without play that can be felt.",
             "Blade bolts: blades just tight enough to hold themselves up, the same on every blade.",
-            "Pitch-arm and ring balls tight; horn screws in; every link end on its thread by the full depth of its "
-            "shank.",
+            ("Pitch-arm and ring balls tight; horn screws in; every link end on its thread by the full depth of its "
+             "shank."),
             "All of it looked at once more after the first run."};
 }
 

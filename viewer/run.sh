@@ -9,7 +9,7 @@ cd "$(dirname "$0")/.."
 install_missing "${program_packages[@]}"
 
 echo "Building in .build/release (a minute or two the first time)"
-cmake -S . -B .build/release -G Ninja -DCMAKE_BUILD_TYPE=Release -DSWASHWRIGHT_TESTS=OFF >/dev/null
+cmake --preset release -DSWASHWRIGHT_TESTS=OFF >/dev/null
 cmake --build .build/release --target swashwright
 
 scene=${scene:-scenes/two_blade_600.toml}

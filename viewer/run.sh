@@ -8,7 +8,7 @@ cd "$(dirname "$0")/.."
 . viewer/install_missing.sh
 install_missing "${program_packages[@]}"
 
-echo "Building in .build/release (a minute or two the first time)"
+echo "Building in .build/release (up to ten minutes on two cores the first time, seconds afterwards)"
 cmake --preset release -DSWASHWRIGHT_TESTS=OFF >/dev/null
 cmake --build .build/release --target swashwright
 

@@ -138,6 +138,22 @@ TEST_F(Panels, EveryDialogOpensAndFits) {
     }
 }
 
+// On a slow machine the pointer's way to the picture and the press on it come in one frame: only what follows is a drag.
+TEST_F(Panels, ThePointersWayToAPressTurnsNothing) {
+    State state = state_of(testing::two_blade_file);
+    const ImVec2 size{1280, 800};
+    ImGui::GetIO().MousePos = {1100, 750};
+    frames(state, size);
+    const Vec3 eye = state.view.camera.eye();
+    ImGui::GetIO().MousePos = {400, 300};
+    ImGui::GetIO().MouseDown[ImGuiMouseButton_Left] = true;
+    frames(state, size);
+    EXPECT_EQ(state.view.camera.eye(), eye);
+    ImGui::GetIO().MousePos = {450, 300};
+    frames(state, size);
+    EXPECT_NE(state.view.camera.eye(), eye);
+}
+
 TEST_F(Panels, DrawInAWindowThatIsTooSmall) {
     State state = state_of(three_blades);
     state.settings.text_scale = 2;

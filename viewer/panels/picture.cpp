@@ -19,7 +19,8 @@ namespace {
 /// Left drag turns; right or middle drag, or shift, moves; the wheel comes closer.
 void handle_camera(State& state, const Rect& place) {
     const ImGuiIO& io = ImGui::GetIO();
-    const bool held = ImGui::IsItemActive();
+    // In the frame of the press the pointer may have come from anywhere.
+    const bool held = ImGui::IsItemActive() && !ImGui::IsItemActivated();
     draw::Camera& camera = state.view.camera;
     const ImVec2 by = io.MouseDelta;
     if (held && (by.x != 0 || by.y != 0)) {

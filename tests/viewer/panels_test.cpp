@@ -138,7 +138,8 @@ TEST_F(Panels, EveryDialogOpensAndFits) {
     }
 }
 
-// On a slow machine the pointer's way to the picture and the press on it come in one frame: only what follows is a drag.
+// On a slow machine the pointer's way to the picture and the press on it come in one frame: only what follows is a
+// drag.
 TEST_F(Panels, ThePointersWayToAPressTurnsNothing) {
     State state = state_of(testing::two_blade_file);
     const ImVec2 size{1280, 800};

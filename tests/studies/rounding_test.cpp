@@ -31,6 +31,12 @@ Case drawn(Draw& draw, bool smooth_last) {
     return c;
 }
 
+/// One of n's digits to base 7, the lowest at place 0, from -3 to 3.
+double digit(int n, int place) {
+    for (; place > 0; --place) n /= 7;
+    return n % 7 - 3;
+}
+
 TEST(Rounding, FindsWhatTryingEverythingFinds) {
     std::mt19937_64 bits(5);
     Draw draw(bits);
@@ -39,7 +45,7 @@ TEST(Rounding, FindsWhatTryingEverythingFinds) {
         const Case c = drawn(draw, false);
         double least = 1e300;
         for (int n = 0; n < 7 * 7 * 7 * 7; ++n) {
-            const Eigen::Vector4d at(n % 7 - 3, n / 7 % 7 - 3, n / 49 % 7 - 3, n / 343 - 3);
+            const Eigen::Vector4d at(digit(n, 0), digit(n, 1), digit(n, 2), digit(n, 3));
             least = std::min(least, cost(c.x, c.residual, c.jacobian, at));
         }
         const auto found = round_together(c.x, c.residual, c.jacobian, c.grids, 3);
@@ -59,7 +65,7 @@ TEST(Rounding, LetsASmoothUnknownFollow) {
         const Case c = drawn(draw, true);
         double least = 1e300;
         for (int n = 0; n < 7 * 7 * 7; ++n) {
-            Eigen::Vector4d at(n % 7 - 3, n / 7 % 7 - 3, n / 49 - 3, c.x[3]);
+            Eigen::Vector4d at(digit(n, 0), digit(n, 1), digit(n, 2), c.x[3]);
             const Eigen::VectorXd left = c.residual + c.jacobian * (at - c.x), last = c.jacobian.col(3);
             at[3] -= left.dot(last) / last.squaredNorm();  // normal equation of one unknown
             least = std::min(least, cost(c.x, c.residual, c.jacobian, at));

@@ -29,7 +29,7 @@ inline std::string temporary(const std::string& name) {
 }
 
 inline std::string temporary_file(const std::string& name, const std::string& text) {
-    const std::string path = temporary(name);
+    std::string path = temporary(name);
     std::ofstream(path, std::ios::binary) << text;
     return path;
 }

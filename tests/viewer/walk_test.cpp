@@ -2,6 +2,7 @@
 // outside its panel, no two controls overlap, and no words are cut or lie on others.
 #include "tests/viewer/walk.h"
 
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <cstdlib>
@@ -73,7 +74,7 @@ protected:
             for (const auto& [other, other_box] : widgets)
                 if (id < other && id != "note" && other != "note" && box.x < other_box.z - 0.5F &&
                     other_box.x < box.z - 0.5F && box.y < other_box.w - 0.5F && other_box.y < box.w - 0.5F)
-                    found.push_back(id + " and " + other + " overlap");
+                    found.push_back(fmt::format("{} and {} overlap", id, other));
         }
         for (const std::string& what : found)
             if (told_.insert(what).second) ADD_FAILURE() << what;

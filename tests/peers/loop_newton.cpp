@@ -46,7 +46,7 @@ const Eigen::VectorXd& LoopNewton::step(const LoopPoints& at) {
     const int servos = int(head_.horns.size()), blades = int(head_.grips.size());
     // How a row changes as one of the ring's points moves: `gradient` is the row's change with that point.
     const auto moves_with_ring = [&](int row, const Vector3d& gradient, const Vector3d& point) {
-        const Vector3d moment = (point - at.ring_origin).cross(gradient);
+        Vector3d moment = (point - at.ring_origin).cross(gradient);
         jacobian_(row, 0) = gradient.z();
         for (int i = 0; i < 3; ++i) jacobian_(row, 1 + i) = at.ring_axes[i].dot(moment);
         return moment;

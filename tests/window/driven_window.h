@@ -25,8 +25,6 @@
 #include <thread>
 #include <vector>
 
-extern char** environ;
-
 namespace swashwright::testing {
 
 #if defined(SWASHWRIGHT_SANITIZED)

@@ -56,7 +56,8 @@ TEST_F(Pointing, ADragOfTheCameraShowsNoNote) {
     const auto at = find(window, "upper link");
     ASSERT_TRUE(at);
     window.press("picture", at->first, at->second);
-    EXPECT_TRUE(window.wait_until([](const nlohmann::json& now) { return now["values"]["note"] == ""; }));
+    EXPECT_TRUE(
+        window.wait_until([](const nlohmann::json& now) { return now["values"]["note"].get<std::string>().empty(); }));
     pause(0.4);  // nor does one come later
     EXPECT_EQ(window.value("note"), "");
     window.release();
@@ -90,7 +91,7 @@ TEST_F(Pointing, LabelsAreSwitchedByWordAndKey) {
     window.click("labels");
     EXPECT_TRUE(window.wait_until([](const nlohmann::json& report) { return report["values"]["named"].size() > 12; }));
     window.key("p");
-    EXPECT_TRUE(window.wait_until([](const nlohmann::json& report) { return report["values"]["named"].size() == 0; }));
+    EXPECT_TRUE(window.wait_until([](const nlohmann::json& report) { return report["values"]["named"].empty(); }));
 }
 
 }  // namespace

@@ -1,4 +1,5 @@
 // The form of the answers that other programs read: keys, tables, columns and their units.
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -143,7 +144,7 @@ TEST(AnswerForm, has_units_in_the_names_of_its_numbers) {
 TEST(AnswerForm, writes_no_minus_before_nothing) {
     for (const std::string head : {"two_blade_600.toml", "three_blade_700.toml", "small_two_blade_250.toml"})
         for (const std::string verb : {"range", "directions", "lengths", "sensitivity", "tracking", "play", "folded"}) {
-            const std::string text = run_program(verb + " '" + scenes + head + "'").out;
+            const std::string text = run_program(fmt::format("{} '{}{}'", verb, scenes, head)).out;
             ASSERT_FALSE(text.empty());
             for (std::size_t at = text.find("-0"); at != std::string::npos; at = text.find("-0", at + 1)) {
                 const std::size_t end = text.find_first_not_of("0.", at + 1);

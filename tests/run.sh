@@ -5,7 +5,7 @@ set -eu
 cd "$(dirname "$0")/.."
 . viewer/install_missing.sh
 install_missing "${program_packages[@]}" libgtest-dev libgmock-dev librapidcheck-dev libsimbody-dev libmujoco-dev \
-    xvfb xauth xdotool x11-utils procps poppler-utils
+    xvfb xauth xdotool x11-utils procps poppler-utils dpkg-dev file  # the last two: to make the Debian packages
 
 preset=release
 if [ $# -gt 0 ] && [ "${1#-}" = "$1" ]; then

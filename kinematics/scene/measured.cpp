@@ -93,8 +93,6 @@ MeasuredFile read_file_of(Keys& top) {
 }
 
 std::string layout_text(const MeasuredLayout& layout) {
-    std::string drivers;
-    for (const double ahead : layout.driver_ahead_deg) drivers += (drivers.empty() ? "" : ", ") + toml_number(ahead);
     std::string out = fmt::format("\n[layout]                            # chosen or seen, not measured\nblades = {}\n",
                                   layout.blades);
     const auto word = [&](const char* key, const char* value) { out += fmt::format("{} = \"{}\"\n", key, value); };
@@ -106,7 +104,7 @@ std::string layout_text(const MeasuredLayout& layout) {
     word("links", layout.links == MeasuredLayout::LinkForm::gap ? "gap" : "span");
     number("outer_ahead_deg", layout.outer_ahead_deg);
     number("guide_azimuth_deg", layout.guide_azimuth_deg);
-    out += fmt::format("driver_ahead_deg = [{}]\n", drivers);
+    out += fmt::format("driver_ahead_deg = {}\n", toml_list(layout.driver_ahead_deg));
     number("precone_deg", layout.precone_deg);
     number("block_height_mm", layout.block_height_mm);
     number("head_speed_rpm", layout.head_speed_rpm);

@@ -67,6 +67,12 @@ std::string toml_number(double value) {
     return text;
 }
 
+std::string toml_list(std::span<const double> numbers) {
+    std::string out;
+    for (const double number : numbers) out += (out.empty() ? "" : ", ") + toml_number(number);
+    return fmt::format("[{}]", out);
+}
+
 std::string toml_string(std::string_view text) {
     std::string out = "\"";
     for (const char c : text) {

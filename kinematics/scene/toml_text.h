@@ -3,6 +3,7 @@
 
 #include <toml++/toml.h>
 
+#include <span>
 #include <string>
 #include <string_view>
 #include <tl/expected.hpp>
@@ -21,6 +22,7 @@ tl::expected<toml::table, Mistake> read_toml(std::string_view text);
 
 /// The shortest text that reads back as the same double and that TOML takes for a float.
 std::string toml_number(double value);
+std::string toml_list(std::span<const double> numbers);
 /// In quotation marks.
 std::string toml_string(std::string_view text);
 

@@ -4,7 +4,6 @@
 #include <array>
 #include <bit>
 #include <cstdint>
-#include <span>
 #include <string_view>
 
 #include "kinematics/scene/scene.h"
@@ -15,12 +14,6 @@ namespace {
 
 std::string vector(const Vec3& v) {
     return fmt::format("[{}, {}, {}]", toml_number(v.x()), toml_number(v.y()), toml_number(v.z()));
-}
-
-std::string list(std::span<const double> numbers) {
-    std::string out;
-    for (const double number : numbers) out += (out.empty() ? "" : ", ") + toml_number(number);
-    return fmt::format("[{}]", out);
 }
 
 std::string polar(const head::Polar& p, std::string_view angle_key) {
@@ -78,7 +71,7 @@ void write_drive(Lines& out, const head::Servo& servo) {
     out.unless_default("pulse_centre_us", servo.pulse_centre_us, usual.pulse_centre_us);
     out.unless_default("pulse_deg_per_us", servo.pulse_deg_per_us, usual.pulse_deg_per_us);
     if (servo.spline_teeth != usual.spline_teeth) out.raw("spline_teeth", fmt::format("{}", servo.spline_teeth));
-    if (!servo.horn_holes_mm.empty()) out.raw("horn_holes_mm", list(servo.horn_holes_mm));
+    if (!servo.horn_holes_mm.empty()) out.raw("horn_holes_mm", toml_list(servo.horn_holes_mm));
     out.direction_unless("stud", servo.stud, usual.stud);
 }
 
@@ -118,9 +111,9 @@ void write_swashplate(Lines& out, const head::Swashplate& ring) {
     const head::Swashplate usual;
     out.direction_unless("inner_stud", ring.inner_stud, usual.inner_stud);
     out.direction_unless("outer_stud", ring.outer_stud, usual.outer_stud);
-    if (ring.height_stops_mm) out.raw("height_stops_mm", list(*ring.height_stops_mm));
+    if (ring.height_stops_mm) out.raw("height_stops_mm", toml_list(*ring.height_stops_mm));
     out.if_set("tilt_limit_deg", ring.tilt_limit_deg);
-    if (ring.driver_reach_mm) out.raw("driver_reach_mm", list(*ring.driver_reach_mm));
+    if (ring.driver_reach_mm) out.raw("driver_reach_mm", toml_list(*ring.driver_reach_mm));
 }
 
 void write_link(Lines& out, std::string_view heading, const head::Link& link) {
@@ -133,7 +126,7 @@ void write_link(Lines& out, std::string_view heading, const head::Link& link) {
     out.unless_default("thread_pitch_mm", link.thread_pitch_mm, usual.thread_pitch_mm);
     const auto ends = [&](std::string_view key, const std::array<double, 2>& sizes,
                           const std::array<double, 2>& otherwise) {
-        if (list(sizes) != list(otherwise)) out.raw(key, list(sizes));
+        if (toml_list(sizes) != toml_list(otherwise)) out.raw(key, toml_list(sizes));
     };
     ends("boss_mm", link.boss_mm, usual.boss_mm);
     ends("end_length_mm", link.end_length_mm, usual.end_length_mm);
@@ -141,7 +134,7 @@ void write_link(Lines& out, std::string_view heading, const head::Link& link) {
     ends("ball_mm", link.ball_mm, usual.ball_mm);
     ends("socket_mm", link.socket_mm, usual.socket_mm);
     ends("neck_mm", link.neck_mm, usual.neck_mm);
-    if (link.tilt_limit_deg) out.raw("tilt_limit_deg", list(*link.tilt_limit_deg));
+    if (link.tilt_limit_deg) out.raw("tilt_limit_deg", toml_list(*link.tilt_limit_deg));
     out.unless_zero("end_twist_deg", link.end_twist_deg);
     out.unless_default("rod_mm", link.rod_mm, usual.rod_mm);
 }

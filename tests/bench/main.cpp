@@ -10,8 +10,8 @@
 #include <cstdlib>
 #include <string_view>
 
-#include "tests/bench/allocations.h"
 #include "tests/bench/contest.h"
+#include "tests/support/allocations.h"
 
 namespace swashwright::bench {
 namespace {
@@ -82,11 +82,11 @@ void check(const std::vector<Row>& rows, const Sweep& sweep, std::vector<Result>
 }
 
 void time_once(const Row& row, Result& result) {
-    const long allocated = allocations();
+    const long allocated = testing::allocations();
     const auto start = std::chrono::steady_clock::now();
     result.tally = row.run();
     const std::chrono::duration<double, std::nano> took = std::chrono::steady_clock::now() - start;
-    result.allocations = allocations() - allocated;
+    result.allocations = testing::allocations() - allocated;
     result.ns_per_pose.push_back(took.count() / double(result.tally.poses));
 }
 

@@ -5,7 +5,8 @@
 #include <filesystem>
 #include <regex>
 
-#include "program.h"
+#include "tests/console/program.h"
+#include "tests/support/demo_head.h"
 
 namespace swashwright::testing {
 namespace {
@@ -35,7 +36,7 @@ Outcome run_bounded(const std::string& arguments) {
 }
 
 std::string demo() {
-    return file_text(SWASHWRIGHT_SCENES "/two_blade_600.toml");
+    return file_text(two_blade_file);
 }
 
 /// Refused: exit code 2, and the words name the file.
@@ -119,7 +120,7 @@ TEST(Absurd, LinksThatLeadInACircleAndFilesThatAreNone) {
 }
 
 TEST(Absurd, DisksThatTakeNothing) {
-    const std::string scene = SWASHWRIGHT_SCENES "/two_blade_600.toml";
+    const std::string scene = two_blade_file;
     const Outcome full = run_bounded("picture '" + scene + "' --size 200x200 --out /dev/full");
     EXPECT_NE(full.exit_code, 0);
     EXPECT_THAT(full.err, HasSubstr("No space left on device"));

@@ -5,28 +5,11 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <cstdlib>
-#include <new>
 #include <vector>
 
 #include "kinematics/linkage/solve.h"
 #include "tests/linkage/cases.h"
-
-namespace {
-long allocations = 0;
-}
-
-void* operator new(std::size_t size) {
-    ++allocations;
-    if (void* memory = std::malloc(size)) return memory;
-    throw std::bad_alloc();
-}
-void operator delete(void* memory) noexcept {
-    std::free(memory);
-}
-void operator delete(void* memory, std::size_t) noexcept {
-    std::free(memory);
-}
+#include "tests/support/allocations.h"
 
 namespace swashwright::linkage {
 namespace {
@@ -147,14 +130,14 @@ TEST(Solve, AllocatesNothingOnceTheWorkspaceStands) {
     Workspace ring_ws(*ring), crank_ws(*cranks);
     double input[1] = {0.7};
     solve(*cranks, crank_ws, input);
-    const long before = allocations;
+    const long before = testing::allocations();
     for (int i = 0; i < 100; ++i) {
         input[0] = 0.7 + 0.01 * i;
         solve(*cranks, crank_ws, input);
         forget(ring_ws);
         solve(*ring, ring_ws, {});
     }
-    EXPECT_EQ(allocations - before, 0);
+    EXPECT_EQ(testing::allocations() - before, 0);
 }
 
 }  // namespace

@@ -6,8 +6,8 @@
 namespace swashwright::linkage {
 namespace {
 
-using testing::ElementsAre;
-using testing::IsEmpty;
+using ::testing::ElementsAre;
+using ::testing::IsEmpty;
 
 TEST(Structure, ATriangularSystemIsSolvedOneByOneInOrder) {
     const Structure s = arrange({{0, 1, 2}, {0}, {0, 1}}, 3, {0, 0, 0});

@@ -14,6 +14,7 @@
 #include <string>
 
 #include "tests/support/demo_head.h"
+#include "tests/viewer/opened.h"
 #include "viewer/panels/shortcuts.h"
 #include "viewer/panels/state.h"
 
@@ -22,23 +23,11 @@ namespace {
 
 const std::string three_blades = SWASHWRIGHT_SCENES "/three_blade_700.toml";
 
-document::Document opened(const std::string& path) {
-    auto document = document::Document::open(path);
-    EXPECT_TRUE(document);
-    return std::move(*document);
-}
-
 void edit(document::Document& document, const std::function<void(head::Description&)>& change) {
     scene::Scene next = document.scene();
     change(next.head);
     document.edit(std::move(next), "test");
     document.seal();
-}
-
-State state_of(const std::string& path) {
-    State state = make_state(opened(path), "", "wanted");  // a report that is never written
-    state.dialog = Dialog::none;
-    return state;
 }
 
 bool inside(const ImVec4& box, const Rect& place) {

@@ -11,6 +11,7 @@
 
 #include "kinematics/head/change_count.h"
 #include "tests/support/demo_head.h"
+#include "tests/viewer/opened.h"
 #include "viewer/panels/panels.h"
 #include "viewer/panels/part_fields.h"
 #include "viewer/panels/state.h"
@@ -24,12 +25,6 @@ using ::testing::HasSubstr;
 
 scene::Scene demo() {
     return *scene::load(testing::two_blade_file);
-}
-
-State wanted_state(const std::string& path) {
-    State state = make_state(std::move(*document::Document::open(path)), "", "wanted");
-    state.dialog = Dialog::none;
-    return state;
 }
 
 /// Every part that has a form.
@@ -126,7 +121,7 @@ TEST(PartForm, WhatIsGivenAndTakenAwayLeavesTheSceneAsItWas) {
 }
 
 TEST(PartForm, AServosDirectionsStaySquareToEachOther) {
-    State state = wanted_state(testing::two_blade_file);
+    State state = state_of(testing::two_blade_file);
     scene::Scene next = state.document.scene();
     for (const Field& field : fields_of(next.head, {PartKind::servo, 1}))
         if (field.key == "axis") std::get<Numbers>(field.what).write(next.head, {{0.3, 1, 0.2}});
@@ -136,7 +131,7 @@ TEST(PartForm, AServosDirectionsStaySquareToEachOther) {
 }
 
 TEST(PartForm, WhatTheRulesRefuseKeepsTheOldHeadAndSaysWhy) {
-    State state = wanted_state(testing::two_blade_file);
+    State state = state_of(testing::two_blade_file);
     const auto revision = state.document.revision();
     const auto refused = [&](const std::function<void(head::Description&)>& change) {
         scene::Scene next = state.document.scene();
@@ -190,7 +185,7 @@ protected:
 };
 
 TEST_F(PartFormPanels, EveryFieldIsInSightWithinTheColumn) {
-    State state = wanted_state(testing::two_blade_file);
+    State state = state_of(testing::two_blade_file);
     frames(state, {1600, 3000});
     for (const auto& [size, text] : {std::pair{ImVec2(1600, 3000), 1.0}, {ImVec2(1280, 3000), 1.5}})
         for (const bool inches : {false, true}) {
@@ -220,7 +215,7 @@ TEST_F(PartFormPanels, EveryFieldIsInSightWithinTheColumn) {
 }
 
 TEST_F(PartFormPanels, BladesComeAndGoUnderTheLedgerWithoutLeavingStaleRows) {
-    State state = wanted_state(testing::two_blade_file);
+    State state = state_of(testing::two_blade_file);
     const ImVec2 size{1280, 800};
     frames(state, size);
     const std::string before = scene::write(state.document.scene());
@@ -247,7 +242,7 @@ TEST_F(PartFormPanels, BladesComeAndGoUnderTheLedgerWithoutLeavingStaleRows) {
 }
 
 TEST_F(PartFormPanels, AFinerMonitorWantsLargerTextAsFarAsTheWindowHasRoom) {
-    State state = wanted_state(testing::two_blade_file);
+    State state = state_of(testing::two_blade_file);
     set_screen_scale(state, 1.04F);  // 100 dots an inch where 96 are usual: the same step
     EXPECT_EQ(state.scale(), 1);
     set_screen_scale(state, 1.5F);

@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "kinematics/scene/measured.h"
+#include "tests/viewer/opened.h"
 #include "viewer/panels/panels.h"
 #include "viewer/panels/part_form.h"
 #include "viewer/panels/state.h"
@@ -31,10 +32,7 @@ inline std::string walk_folder() {
 
 /// A head with one link that is long, readings taken on it and calliper readings typed in.
 inline panels::State state_to_walk(const std::string& scene) {
-    auto document = document::Document::open(walk_folder() + "/" + scene);
-    EXPECT_TRUE(document);
-    panels::State state = panels::make_state(std::move(*document), "", "wanted");
-    state.dialog = panels::Dialog::none;
+    panels::State state = panels::state_of(walk_folder() + "/" + scene);
     state.settings.camera_moves = false;
     scene::Scene next = state.document.scene();
     next.head.upper_links[1].error_mm = 0.3;

@@ -1,7 +1,8 @@
 // A head against itself as it was, in the real window. Needs Xvfb and xdotool.
 #include <gmock/gmock.h>
 
-#include "driven_window.h"
+#include "tests/support/demo_head.h"
+#include "tests/window/driven_window.h"
 
 namespace swashwright::testing {
 namespace {
@@ -17,7 +18,7 @@ protected:
 };
 
 TEST_F(CompareWindow, ListsWhatDiffersFromTheHeadAsOpenedAndAsSetAside) {
-    DrivenWindow window(screen_, folder_, SWASHWRIGHT_SCENES "/two_blade_600.toml");
+    DrivenWindow window(screen_, folder_, two_blade_file);
     const auto said = [](const std::string& words) {
         return [words](const nlohmann::json& report) {
             return report["values"].value("compared", std::string()).find(words) != std::string::npos;
@@ -38,7 +39,7 @@ TEST_F(CompareWindow, ListsWhatDiffersFromTheHeadAsOpenedAndAsSetAside) {
     ASSERT_TRUE(window.wait_until([](const nlohmann::json& report) {
         return report["values"].value("compared", std::string()).find("numbers differ") != std::string::npos;
     }));
-    EXPECT_EQ(window.value("path"), SWASHWRIGHT_SCENES "/two_blade_600.toml");
+    EXPECT_EQ(window.value("path"), two_blade_file);
 }
 
 }  // namespace

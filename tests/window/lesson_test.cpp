@@ -1,8 +1,9 @@
 // A lesson in the real window, from start to end, while a head with unsaved work waits. Needs Xvfb and xdotool.
 #include <gmock/gmock.h>
 
-#include "driven_window.h"
 #include "kinematics/scene/scene.h"
+#include "tests/support/demo_head.h"
+#include "tests/window/driven_window.h"
 
 namespace swashwright::testing {
 namespace {
@@ -24,7 +25,7 @@ protected:
 
 TEST_F(LessonWindow, ALessonIsGoneThroughAndTheOpenHeadComesBackUntouched) {
     const std::string path = folder_.at("mine.toml");
-    std::filesystem::copy_file(SWASHWRIGHT_SCENES "/two_blade_600.toml", path);
+    std::filesystem::copy_file(two_blade_file, path);
     DrivenWindow window(screen_, folder_, path);
     window.type_into("Upper links, link 2, error_mm", "0.3");
     ASSERT_TRUE(window.wait_until([](const auto& r) { return r["values"]["unsaved"] == true; }));
@@ -72,7 +73,7 @@ TEST_F(LessonWindow, ALessonIsGoneThroughAndTheOpenHeadComesBackUntouched) {
 
 TEST_F(LessonWindow, SavingInALessonSavesTheOpenHead) {
     const std::string path = folder_.at("mine.toml");
-    std::filesystem::copy_file(SWASHWRIGHT_SCENES "/two_blade_600.toml", path);
+    std::filesystem::copy_file(two_blade_file, path);
     DrivenWindow window(screen_, folder_, path);
     window.key("g");
     window.click("lesson 6");

@@ -1,7 +1,8 @@
 // From calliper readings to a head and its first half turn, in the real window. Needs Xvfb and xdotool.
 #include <gmock/gmock.h>
 
-#include "driven_window.h"
+#include "tests/support/demo_head.h"
+#include "tests/window/driven_window.h"
 
 namespace swashwright::testing {
 namespace {
@@ -19,7 +20,7 @@ protected:
 
 TEST_F(MeasureWindow, ReadingsMakeAHeadAndTheAnswerSaysWhichLinkToTurn) {
     const std::string path = folder_.at("two_blade_600.toml");
-    std::filesystem::copy_file(SWASHWRIGHT_SCENES "/two_blade_600.toml", path);
+    std::filesystem::copy_file(two_blade_file, path);
     std::filesystem::copy_file(SWASHWRIGHT_SCENES "/readings/two_blade_600.measured.toml",
                                folder_.at("two_blade_600.measured.toml"));
     DrivenWindow window(screen_, folder_, path);

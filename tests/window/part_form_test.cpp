@@ -5,8 +5,9 @@
 #include <csignal>
 #include <sstream>
 
-#include "driven_window.h"
 #include "kinematics/scene/scene.h"
+#include "tests/support/demo_head.h"
+#include "tests/window/driven_window.h"
 
 namespace swashwright::testing {
 namespace {
@@ -18,7 +19,7 @@ protected:
     void SetUp() override {
         ASSERT_TRUE(screen_.there()) << "Xvfb did not start: apt-get install xvfb xdotool";
         path_ = folder_.at("mine.toml");
-        std::filesystem::copy_file(SWASHWRIGHT_SCENES "/two_blade_600.toml", path_);
+        std::filesystem::copy_file(two_blade_file, path_);
     }
     static bool says(const DrivenWindow& window, const char* name, const nlohmann::json& wanted) {
         return window.wait_until([&](const auto& report) { return report["values"][name] == wanted; });
@@ -160,7 +161,7 @@ TEST(FineMonitor, MakesTextAndWhatCanBeHitLarger) {
                   0)
             << "apt-get install x11-utils";
         const Folder folder;
-        DrivenWindow window(screen, folder, SWASHWRIGHT_SCENES "/two_blade_600.toml");
+        DrivenWindow window(screen, folder, two_blade_file);
         EXPECT_EQ(window.value("scale"), dots / 96.0);
         const auto box = window.report()["widgets"]["undo"];
         const double now = box[3].get<double>() - box[1].get<double>();

@@ -3,8 +3,8 @@
 
 #include <cmath>
 
-#include "driven_window.h"
 #include "tests/support/demo_head.h"
+#include "tests/window/driven_window.h"
 
 namespace swashwright::testing {
 namespace {

@@ -5,7 +5,8 @@
 #include <deque>
 #include <random>
 
-#include "driven_window.h"
+#include "tests/support/demo_head.h"
+#include "tests/window/driven_window.h"
 
 namespace swashwright::testing {
 namespace {
@@ -20,7 +21,7 @@ protected:
 
 TEST_F(KilledWindow, OffersItsWorkAtTheNextStart) {
     const std::string path = folder_.at("mine.toml");
-    std::filesystem::copy_file(SWASHWRIGHT_SCENES "/two_blade_600.toml", path);
+    std::filesystem::copy_file(two_blade_file, path);
     constexpr int left_work = 6, none = 0;
     {
         DrivenWindow window(screen_, folder_, path);
@@ -66,7 +67,7 @@ TEST_F(KilledWindow, InTheMiddleOfAnEditLosesOnlyTheLastSeconds) {
     constexpr int left_work = 6, none = 0;
     constexpr double lost_at_most_s = 3;  // kept once a second; the rest is for a loaded machine
     const std::string path = folder_.at("mine.toml"), more = "Upper links, link 2, error_mm, more";
-    std::filesystem::copy_file(SWASHWRIGHT_SCENES "/two_blade_600.toml", path);
+    std::filesystem::copy_file(two_blade_file, path);
     std::mt19937 random(5);
     double least_split = 0;
     for (int kill = 0; kill <= kills(); ++kill) {

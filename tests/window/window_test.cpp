@@ -4,9 +4,9 @@
 #include <cmath>
 #include <sstream>
 
-#include "driven_window.h"
 #include "kinematics/scene/scene.h"
 #include "tests/support/demo_head.h"
+#include "tests/window/driven_window.h"
 
 namespace swashwright::testing {
 namespace {

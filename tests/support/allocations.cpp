@@ -1,11 +1,11 @@
-#include "tests/bench/allocations.h"
+#include "tests/support/allocations.h"
 
 #include <cstdlib>
 #include <new>
 
 namespace {
 
-long count = 0;  // one thread only
+thread_local long count = 0;
 
 void* counted(std::size_t size) {
     ++count;
@@ -59,10 +59,10 @@ void operator delete[](void* memory, std::size_t, std::align_val_t) noexcept {
     std::free(memory);
 }
 
-namespace swashwright::bench {
+namespace swashwright::testing {
 
 long allocations() {
     return count;
 }
 
-}  // namespace swashwright::bench
+}  // namespace swashwright::testing

@@ -9,6 +9,7 @@
 #include "kinematics/studies/figures.h"
 #include "kinematics/studies/link_step.h"
 #include "kinematics/studies/rounding.h"
+#include "kinematics/studies/wish_misses.h"
 
 namespace swashwright::studies {
 
@@ -212,28 +213,18 @@ std::string words_of(WishKind kind, const Wishes& wishes, const Description& d) 
                        signed_figure((*wishes.range_deg)[1], 1));
 }
 
-std::string place_of(const WishRow& row, const Description& d) {
-    if (row.kind == WishKind::square) return "servo " + d.servos[static_cast<std::size_t>(row.index)].name;
-    if (row.kind == WishKind::height || row.kind == WishKind::level) return "ring";
-    if (row.kind == WishKind::pitch) return fmt::format("blade {}", row.index + 1);
-    return fmt::format("blade {} at collective {}", row.index + 1, row.place == 0 ? "-1" : "+1");
-}
-
-std::vector<WishOutcome> outcomes(const Problem& problem, const LengthsRequest& request, const Description& d,
-                                  const BoundedFit& exact, const BoundedFit& set, const BoundedFit& each) {
+/// What every wish comes to with the exact settings, with those that can be set, and rounded one by one.
+head::Result<std::vector<WishOutcome>> outcomes(const Wishes& wishes, const Description& exact, const Description& set,
+                                                const Description& each) {
+    const auto left = wish_misses(exact, wishes), left_set = wish_misses(set, wishes);
+    if (!left) return tl::unexpected(left.error());
+    if (!left_set) return tl::unexpected(left_set.error());
+    const auto left_each = wish_misses(each, wishes);
     std::vector<WishOutcome> out;
-    for (std::size_t r = 0; r < problem.rows().size(); ++r) {
-        const WishRow& row = problem.rows()[r];
-        if (out.empty() || out.back().kind != row.kind)
-            out.push_back({row.kind, words_of(row.kind, request.wishes, d), row.kind == WishKind::height ? "mm" : "deg",
-                           0, 0, 0, ""});
-        const auto k = static_cast<Eigen::Index>(r);
-        const auto left = [&](const BoundedFit& fit) { return std::abs(fit.residual[k]) / problem.weights()[k]; };
-        WishOutcome& wish = out.back();
-        if (left(exact) > wish.exact || wish.worst.empty()) wish.worst = place_of(row, d);
-        wish.exact = std::max(wish.exact, left(exact));
-        wish.set = std::max(wish.set, left(set));
-        wish.set_each = std::max(wish.set_each, left(each));
+    for (std::size_t w = 0; w < left->size(); ++w) {
+        const WishMiss& miss = (*left)[w];
+        out.push_back({miss.kind, words_of(miss.kind, wishes, exact), miss.kind == WishKind::height ? "mm" : "deg",
+                       miss.most, (*left_set)[w].most, (left_each ? *left_each : *left_set)[w].most, miss.at});
     }
     return out;
 }
@@ -321,7 +312,6 @@ tl::expected<Lengths, std::string> link_lengths(const Description& description, 
     if (!set.started) return tl::unexpected(std::string("no setting in whole steps lets the head close"));
     const BoundedFit& alone = each.started ? each : set;
 
-    out.wishes = outcomes(problem, request, description, exact, set, alone);
     out.left = exact.residual.norm();
     out.left_set = set.residual.norm();
     out.left_set_each = alone.residual.norm();
@@ -336,6 +326,11 @@ tl::expected<Lengths, std::string> link_lengths(const Description& description, 
     }
     out.exact = problem.with(exact.x);
     out.set = problem.with(set.x);
+    auto wishes = outcomes(request.wishes, out.exact, out.set, problem.with(alone.x));
+    if (!wishes)
+        return tl::unexpected("with the nearest lengths the head does not close all round the turn: " +
+                              wishes.error().message);
+    out.wishes = std::move(*wishes);
     return out;
 }
 

@@ -34,7 +34,7 @@ struct LengthsRequest {
     bool trim_the_rest = true;  // what a spline tooth leaves of a neutral angle is trimmed; else teeth alone set it
 };
 
-/// How one wish comes out. Distances are the largest over its rows: a blade over three azimuths, a horn.
+/// How one wish comes out. Distances are the largest of any blade or horn, all round the turn.
 struct WishOutcome {
     WishKind kind = WishKind::pitch;
     std::string words;    // "zero pitch at mid stick"
@@ -42,7 +42,7 @@ struct WishOutcome {
     double exact = 0;     // left by the exact settings
     double set = 0;       // left by what can be set
     double set_each = 0;  // left by rounding one by one
-    std::string worst;    // where the exact settings leave most: "blade 2"
+    std::string worst;    // where the exact settings leave most: "blade 2, rotor at 300 deg"
     bool met() const { return exact < 1e-6; }
 };
 

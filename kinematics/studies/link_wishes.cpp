@@ -8,7 +8,7 @@ namespace swashwright::studies {
 
 namespace {
 
-constexpr int azimuths = 3;
+constexpr int azimuths = 6;
 
 /// Residual rows at one pose; each `along` call gives the rates of all by one number.
 class Rows {

@@ -31,8 +31,8 @@ struct WishRow {
     double weight = 1;
 };
 
-/// The rows that the wishes come to on this head. Pitch is asked for at three azimuths, a third of a turn apart: they
-/// fix its mean and its first harmonic, and together they weigh as one.
+/// The rows that the wishes come to on this head. Pitch is asked for at six azimuths evenly round the turn: they fix
+/// its mean and its first two harmonics, and together they weigh as one.
 std::vector<WishRow> wish_rows(const head::Description& description, const Wishes& wishes);
 
 /// Deviations from the wishes, row by row, unweighted: deg, mm for the height.

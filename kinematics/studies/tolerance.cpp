@@ -8,6 +8,7 @@
 #include <thread>
 
 #include "kinematics/head/solver.h"
+#include "kinematics/studies/harmonics.h"
 #include "kinematics/studies/sensitivity.h"
 #include "kinematics/studies/turn_slopes.h"
 
@@ -17,7 +18,7 @@ namespace {
 
 using head::Measure;
 
-constexpr int azimuths = 6;  // the mean is free of all harmonics below the sixth
+constexpr int azimuths = turn_samples;
 
 /// Even in [-1, 1), the same on every machine.
 double draw(std::mt19937_64& bits) {
@@ -38,7 +39,11 @@ bool mean_pitch(const head::Head& head, const head::Sticks& sticks, Eigen::Ref<E
     head::Solver solver(head);
     mean.setZero();
     for (int a = 0; a < azimuths; ++a) {
-        if (!solver.pose(sticks, 360.0 * a / azimuths)) return false;
+        const double azimuth_deg = 360.0 * a / azimuths;
+        if (!solver.pose(sticks, azimuth_deg)) {
+            solver.reset();  // another way there may do
+            if (!solver.pose(sticks, azimuth_deg)) return false;
+        }
         for (Eigen::Index k = 0; k < mean.size(); ++k) mean[k] += solver.pitch_deg(static_cast<int>(k)) / azimuths;
     }
     return true;
@@ -52,10 +57,12 @@ double deviation(const Eigen::VectorXd& v) {
     return v.size() > 1 ? std::sqrt((v.array() - v.mean()).square().sum() / static_cast<double>(v.size() - 1)) : 0;
 }
 
-/// The value that 95 of 100 do not pass.
-double percentile_95(Eigen::VectorXd v) {
-    if (v.size() == 0) return 0;
-    double* at = v.data() + (95 * (v.size() - 1)) / 100;
+/// The value that 95 of 100 of `drawn` do not pass, those that are not among `v` taken to lie beyond; none where they
+/// are too many.
+std::optional<double> percentile_95(Eigen::VectorXd v, Eigen::Index drawn) {
+    const Eigen::Index place = (95 * drawn + 99) / 100 - 1;
+    if (place < 0 || place >= v.size()) return std::nullopt;
+    double* at = v.data() + place;
     std::nth_element(v.data(), at, v.data() + v.size());
     return *at;
 }
@@ -149,12 +156,50 @@ std::vector<double> tightened(const ToleranceRequest& request, const std::vector
     return out;
 }
 
+/// One way to build: the split of the heads that can be assembled, and how many of all keep the wanted one.
+struct Outcome {
+    Eigen::VectorXd splits;
+    int drawn = 0;
+
+    double split_95() const { return percentile_95(splits, splits.size()).value_or(0); }
+    std::optional<double> split_95_of_all() const { return percentile_95(splits, drawn); }
+    double keeping(double wanted_deg) const {
+        return static_cast<double>((splits.array() <= wanted_deg).count()) / drawn;
+    }
+};
+
+/// Tolerances that let 95 of 100 heads keep the wanted split, and what comes of them; those of the request where no
+/// tightening gets there because too many heads cannot be assembled. `draw` builds heads by given tolerances.
+struct Tightening {
+    std::vector<double> needed;
+    Outcome outcome;
+};
+template <class Draw>
+Tightening tighten(const ToleranceRequest& request, const std::vector<double>& plus_minus, const Outcome& as_asked,
+                   const std::vector<double>& pair_deg, Draw&& draw, const std::stop_token& stop) {
+    const double wanted = *request.wanted_split_deg;
+    Tightening out{plus_minus, as_asked};
+    double ratio = 1;
+    // What is drawn does not shrink quite in proportion where the split is not zero to begin with: a few corrections.
+    for (int round = 0; round < 6 && !stop.stop_requested(); ++round) {
+        const auto now = out.outcome.split_95_of_all();
+        if (now && *now <= wanted) return out;
+        ratio *= now ? 0.995 * wanted / *now : std::min(0.5, 0.995 * wanted / out.outcome.split_95());
+        out.needed = tightened(request, pair_deg, ratio);
+        out.outcome = draw(out.needed);
+    }
+    if (!out.outcome.split_95_of_all()) out.needed = plus_minus;
+    return out;
+}
+
 std::string mistake_of(const head::Head& head, const ToleranceRequest& request) {
     if (request.tolerances.empty()) return "no tolerance is given";
     if (request.samples < 2) return "at least two samples are needed";
     for (const Tolerance& t : request.tolerances)
         if (!(t.plus_minus >= 0) || !std::isfinite(t.plus_minus))
             return t.number.label + ": a tolerance must not be below 0";
+    if (request.wanted_split_deg && !(*request.wanted_split_deg > 0 && std::isfinite(*request.wanted_split_deg)))
+        return "the split to be held must be above 0 deg: no tolerance keeps two blades exactly alike";
     return head.neutral_failure() ? head.neutral_failure()->message : std::string();
 }
 
@@ -225,15 +270,16 @@ tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, cons
         out.pitch_deg.push_back(
             spread_of(nominal[k], parts.norm() / std::sqrt(3.0), parts.lpNorm<1>(), samples.real.row(k).transpose()));
     }
-    const Eigen::VectorXd real = splits(samples.real), linear = splits(samples.linear);
+    const Outcome real{splits(samples.real), request.samples};
+    const Eigen::VectorXd linear = splits(samples.linear);
     double worst = 0;
     for (Eigen::Index a = 0; a < slopes.rows(); ++a)
         for (Eigen::Index b = 0; b < slopes.rows(); ++b)
             worst = std::max(worst, nominal[a] - nominal[b] +
                                         (slopes.row(a) - slopes.row(b)).transpose().cwiseProduct(width).lpNorm<1>());
-    out.split_deg = spread_of(split(nominal), deviation(linear), worst, real);
-    out.split_95 = percentile_95(real);
-    out.split_95_linear = percentile_95(linear);
+    out.split_deg = spread_of(split(nominal), deviation(linear), worst, real.splits);
+    out.split_95 = real.split_95();
+    out.split_95_linear = percentile_95(linear, linear.size()).value_or(0);
 
     std::vector<double> pair_deg;
     double variance = 0;
@@ -242,18 +288,18 @@ tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, cons
         variance += pair_deg.back() * pair_deg.back();
     }
     std::vector<double> needed = plus_minus;
-    if (request.wanted_split_deg > 0) {
-        out.split_95_tightened = out.split_95;
-        double ratio = 1;
-        // What is drawn does not shrink quite in proportion where the split is not zero to begin with: a few
-        // corrections.
-        for (int round = 0; round < 4 && out.split_95_tightened > request.wanted_split_deg; ++round) {
-            ratio *= 0.995 * request.wanted_split_deg / out.split_95_tightened;
-            needed = tightened(request, pair_deg, ratio);
-            const Samples again = sampled(head.description(), request, needed, nominal, slopes, stop);
-            if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
-            out.split_95_tightened = percentile_95(splits(again.real));
-        }
+    if (request.wanted_split_deg) {
+        const auto draw = [&](std::span<const double> by) {
+            return Outcome{splits(sampled(head.description(), request, by, nominal, slopes, stop).real),
+                           request.samples};
+        };
+        const Tightening tight = tighten(request, plus_minus, real, pair_deg, draw, stop);
+        if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
+        needed = tight.needed;
+        out.split_95_tightened = tight.outcome.split_95_of_all().value_or(0);
+        out.failed_tightened = request.samples - static_cast<int>(tight.outcome.splits.size());
+        out.keeping = real.keeping(*request.wanted_split_deg);
+        out.keeping_tightened = tight.outcome.keeping(*request.wanted_split_deg);
     }
     for (std::size_t p = 0; p < numbers.size(); ++p) {
         const auto i = static_cast<Eigen::Index>(p);

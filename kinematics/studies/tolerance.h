@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <stop_token>
 #include <string>
 #include <tl/expected.hpp>
@@ -32,8 +33,8 @@ struct ToleranceRequest {
     std::vector<Tolerance> tolerances;
     int samples = 10'000;
     std::uint64_t seed = 1;
-    int workers = 0;              // 0: as many as the machine has cores
-    double wanted_split_deg = 0;  // held in 95 of 100 heads; 0 if nothing is wanted
+    int workers = 0;                              // 0: as many as the machine has cores
+    std::optional<double> wanted_split_deg = {};  // above 0; to be kept by 95 of 100 heads drawn
 };
 
 /// Of a quantity over many heads.
@@ -60,12 +61,19 @@ struct ToleranceStudy {
     Spread split_deg;               // largest mean less least; `linear`, `sampled`: standard deviations
     double split_95_linear = 0;     // not passed in 95 of 100 heads: linear model, same draws
     double split_95 = 0;            // and on the real linkage
-    double split_95_tightened = 0;  // on the real linkage with the tightened tolerances; 0 if nothing was wanted
+    double split_95_tightened = 0;  // the same with the tightened tolerances, heads that cannot be assembled taken to
+                                    // lie beyond; 0 if nothing was wanted or they are too many
     std::vector<Share> shares;      // largest share of the split first
-    int failed = 0;                 // samples whose head could not be posed
+    int failed = 0;  // heads that cannot be assembled, all round the turn or in part of it: left out of all the above
+    int failed_tightened = 0;
+    /// Share of all heads drawn that can be assembled and keep the wanted split, 0 to 1.
+    double keeping = 0, keeping_tightened = 0;
+
+    bool held() const { return keeping >= 0.95; }
+    bool held_tightened() const { return keeping_tightened >= 0.95; }
 };
 
-/// Every sample is a head of its own, solved on the real linkage at six places of a turn. The same seed gives the same
+/// Every sample is a head of its own, solved on the real linkage all round a turn. The same seed gives the same
 /// figures whatever the number of workers. Fails where the head cannot be posed as described, or when stopped.
 tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, const ToleranceRequest& request,
                                                     std::stop_token stop = {});

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "kinematics/studies/figures.h"
 #include "kinematics/studies/part_path.h"
@@ -12,7 +13,8 @@ namespace {
 
 Table spread_table(const ToleranceStudy& study) {
     Table table{"spread",
-                "Spread over all heads built so: mean pitch of each blade over a turn, and the split between them",
+                fmt::format("Spread over {}: mean pitch of each blade over a turn, and the split between them",
+                            study.failed > 0 ? "the heads that can be assembled" : "all heads built so"),
                 {{"what", "what", ""},
                  {"nominal_deg", "nominal", "deg", 3},
                  {"linear_sd_deg", "linear sd", "deg", 3},
@@ -47,7 +49,7 @@ Table share_table(const ToleranceStudy& study, std::size_t count) {
                  {"of_split_percent", "of split", "%", 1}},
                 {},
                 {}};
-    const bool wanted = study.request.wanted_split_deg > 0;
+    const bool wanted = study.request.wanted_split_deg.has_value();
     if (wanted) table.columns.push_back({"needed", "needed", "", 3});
     for (std::size_t i = 0; i < count; ++i) {
         const Share& s = study.shares[i];
@@ -60,24 +62,44 @@ Table share_table(const ToleranceStudy& study, std::size_t count) {
     return table;
 }
 
-std::string sentence_of(const ToleranceStudy& study) {
-    const ToleranceRequest& r = study.request;
-    std::string out =
-        fmt::format("95 of 100 heads built so have blades within {:.2f} deg of one another", study.split_95);
-    if (!study.shares.empty() && study.shares[0].of_split > 0)
-        out += fmt::format("; {} matters most ({:.0f} % of it)", study.shares[0].tolerance.number.label,
-                           100 * study.shares[0].of_split);
-    if (!(r.wanted_split_deg > 0)) return out + ".";
+/// "33 in 100", or "7 of 10000" where that would be less than one or as good as all.
+std::string share_in_words(int part, int all) {
+    const double percent = 100.0 * part / all;
+    return percent >= 1 && (percent < 99.5 || part == all) ? fmt::format("{:.0f} in 100", percent)
+                                                           : fmt::format("{} of {}", part, all);
+}
+
+std::string wanted_in_words(const ToleranceStudy& study) {
+    const double wanted = *study.request.wanted_split_deg;
     const auto tight =
         std::ranges::count_if(study.shares, [](const Share& s) { return s.tightened < s.tolerance.plus_minus; });
-    if (tight == 0) return out + fmt::format("; the wanted {:.2f} deg is held.", r.wanted_split_deg);
-    if (study.split_95_tightened > r.wanted_split_deg)
-        return out +
-               fmt::format(
-                   "; {:.2f} deg cannot be held by tolerances: the head as described is split by {:.2f} deg already.",
-                   r.wanted_split_deg, study.split_deg.nominal);
-    return out + fmt::format("; to hold {:.2f} deg, {} tolerance{} must be tightened as the column 'needed' says.",
-                             r.wanted_split_deg, tight, tight == 1 ? "" : "s");
+    if (study.held())
+        return study.failed == 0 ? fmt::format("; the wanted {:.2f} deg is held", wanted)
+                                 : fmt::format("; {:.0f} in 100 of all can be assembled and keep the wanted {:.2f} deg",
+                                               std::floor(100 * study.keeping), wanted);
+    if (study.held_tightened())
+        return fmt::format("; to hold {:.2f} deg, {} tolerance{} must be tightened as the column 'needed' says", wanted,
+                           tight, tight == 1 ? "" : "s");
+    if (study.failed_tightened > 0.05 * study.request.samples)
+        return fmt::format("; {:.2f} deg cannot be held: first set tolerances with which the heads can be assembled",
+                           wanted);
+    return fmt::format(
+        "; {:.2f} deg cannot be held by tolerances: the head as described is split by {:.2f} deg already", wanted,
+        study.split_deg.nominal);
+}
+
+std::string sentence_of(const ToleranceStudy& study) {
+    const int drawn = study.request.samples;
+    std::string out;
+    if (study.failed > 0) out = share_in_words(study.failed, drawn) + " heads built so cannot be assembled";
+    if (study.failed < drawn) {
+        out += fmt::format("{} have blades within {:.2f} deg of one another",
+                           study.failed > 0 ? "; 95 of 100 of the others" : "95 of 100 heads built so", study.split_95);
+        if (!study.shares.empty() && study.shares[0].of_split > 0)
+            out += fmt::format("; {} matters most ({:.0f} % of it)", study.shares[0].tolerance.number.label,
+                               100 * study.shares[0].of_split);
+    }
+    return out + (study.request.wanted_split_deg ? wanted_in_words(study) : "") + ".";
 }
 
 }  // namespace
@@ -86,8 +108,8 @@ Answer answer(const ToleranceStudy& study, std::size_t rows) {
     Answer out;
     out.study = "tolerance";
     out.text = sentence_of(study);
-    out.tone = study.request.wanted_split_deg > 0 && study.split_95 > study.request.wanted_split_deg ? Tone::notice
-                                                                                                     : Tone::calm;
+    const bool sound = study.failed == 0 && (!study.request.wanted_split_deg || study.held());
+    out.tone = sound ? Tone::calm : Tone::notice;
     out.tables = {spread_table(study),
                   share_table(study, rows == 0 ? study.shares.size() : std::min(rows, study.shares.size()))};
     out.notes = {
@@ -101,13 +123,16 @@ Answer answer(const ToleranceStudy& study, std::size_t rows) {
         "root 3 (JCGM 100:2008, 4.3.7). "
         "Split sd is of two blades' difference.",
         "Default tolerances: common practice, no source. What the transmitter holds is exact."};
-    if (study.request.wanted_split_deg > 0 && study.split_95_tightened > 0)
+    if (study.request.wanted_split_deg && !study.held() && study.held_tightened())
         out.notes.push_back(fmt::format(
             "With the needed tolerances 95 of 100 heads come within {:.3f} deg, drawn again on the real linkage.",
             study.split_95_tightened));
     if (study.failed > 0)
         out.notes.push_back(
-            fmt::format("{} of the heads drawn could not be assembled and are left out.", study.failed));
+            fmt::format("{} of the heads drawn cannot be assembled, all round the turn or in part of it: they have no "
+                        "pitch and are "
+                        "left out of the tables. Of a wanted split they count as not keeping it.",
+                        study.failed));
     return out;
 }
 

@@ -11,6 +11,7 @@ using ::testing::Contains;
 using ::testing::EndsWith;
 using ::testing::HasSubstr;
 using ::testing::Not;
+using ::testing::StartsWith;
 
 Share share(const char* label, const char* path, double of_split, double tightened) {
     Share out;
@@ -59,6 +60,7 @@ TEST(ToleranceAnswer, BlamesNothingWhereNothingSplits) {
 TEST(ToleranceAnswer, SaysThatAWantedSplitIsHeld) {
     ToleranceStudy s = study();
     s.request.wanted_split_deg = 0.6;
+    s.keeping = s.keeping_tightened = 0.97;
     EXPECT_THAT(answer(s).text, EndsWith("; the wanted 0.60 deg is held."));
     EXPECT_EQ(answer(s).tone, Tone::calm);
     EXPECT_EQ(answer(s).tables[1].rows[0].back(), Cell());  // nothing is needed
@@ -68,6 +70,8 @@ TEST(ToleranceAnswer, CountsWhatMustBeTightened) {
     ToleranceStudy s = study();
     s.request.wanted_split_deg = 0.4;
     s.split_95_tightened = 0.39;
+    s.keeping = 0.8;
+    s.keeping_tightened = 0.95;
     s.shares[0].tightened = 0.06;
     const Answer one = answer(s);
     EXPECT_THAT(one.text, EndsWith("; to hold 0.40 deg, 1 tolerance must be tightened as the column 'needed' says."));
@@ -84,17 +88,47 @@ TEST(ToleranceAnswer, SaysThatNoToleranceHoldsWhatIsSplitAlready) {
     ToleranceStudy s = study();
     s.request.wanted_split_deg = 0.2;
     s.split_95_tightened = 0.31;
+    s.keeping_tightened = 0.1;
     s.shares[0].tightened = 0;
     EXPECT_THAT(answer(s).text, EndsWith("; 0.20 deg cannot be held by tolerances: the head as described is split by "
                                          "0.30 deg already."));
     EXPECT_EQ(answer(s).tone, Tone::notice);
 }
 
-TEST(ToleranceAnswer, TellsOfHeadsThatCouldNotBeAssembled) {
+TEST(ToleranceAnswer, HeadlineCountsHeadsThatCannotBeAssembled) {
     ToleranceStudy s = study();
     EXPECT_THAT(answer(s).notes, Not(Contains(HasSubstr("assembled"))));
-    s.failed = 7;
-    EXPECT_THAT(answer(s).notes, Contains("7 of the heads drawn could not be assembled and are left out."));
+    s.failed = 132;
+    const Answer a = answer(s);
+    EXPECT_THAT(a.text, StartsWith("33 in 100 heads built so cannot be assembled; 95 of 100 of the others have blades "
+                                   "within 0.50 deg of one another; upper link 1"));
+    EXPECT_EQ(a.tone, Tone::notice);
+    EXPECT_THAT(a.tables[0].title, HasSubstr("the heads that can be assembled"));
+    EXPECT_THAT(a.notes, Contains(StartsWith("132 of the heads drawn cannot be assembled")));
+    s.failed = 3;
+    EXPECT_THAT(answer(s).text, StartsWith("3 of 400 heads built so cannot be assembled;"));
+    s.failed = 399;
+    EXPECT_THAT(answer(s).text, StartsWith("399 of 400 heads"));
+    s.failed = 400;
+    EXPECT_EQ(answer(s).text, "100 in 100 heads built so cannot be assembled.");
+}
+
+TEST(ToleranceAnswer, NeverCallsHeldWhatCannotBeBuilt) {
+    ToleranceStudy s = study();
+    s.request.wanted_split_deg = 0.6;
+    s.failed = s.failed_tightened = 132;
+    s.keeping = s.keeping_tightened = 0.66;
+    EXPECT_THAT(answer(s).text, EndsWith("; 0.60 deg cannot be held: first set tolerances with which the heads can be "
+                                         "assembled."));
+    s.failed_tightened = 0;
+    s.keeping_tightened = 0.95;
+    s.shares[0].tightened = 0.06;
+    EXPECT_THAT(answer(s).text, EndsWith("; to hold 0.60 deg, 1 tolerance must be tightened as the column 'needed' "
+                                         "says."));
+    s.shares[0].tightened = 0.1;
+    s.failed = s.failed_tightened = 8;
+    s.keeping = s.keeping_tightened = 0.965;
+    EXPECT_THAT(answer(s).text, EndsWith("; 96 in 100 of all can be assembled and keep the wanted 0.60 deg."));
 }
 
 TEST(ToleranceAnswer, ShowsAsManyRowsAsAsked) {

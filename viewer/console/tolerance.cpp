@@ -14,6 +14,7 @@ struct Wanted {
     head::Sticks sticks;
     std::vector<std::string> set;  // "upper_link[1].length_mm=0.05"; without [n]: all of the kind
     double split_deg = 0;
+    CLI::Option* split = nullptr;
     int samples = 10'000;
     std::uint64_t seed = 1;
     std::size_t rows = 12;
@@ -34,8 +35,8 @@ tl::expected<studies::Answer, std::string> study(const head::Head& head, const W
     studies::ToleranceRequest request{.sticks = wanted.sticks,
                                       .tolerances = studies::usual_tolerances(head.description()),
                                       .samples = wanted.samples,
-                                      .seed = wanted.seed,
-                                      .wanted_split_deg = wanted.split_deg};
+                                      .seed = wanted.seed};
+    if (wanted.split->count() > 0) request.wanted_split_deg = wanted.split_deg;
     for (const std::string& text : wanted.set) {
         const auto equals = text.find('=');
         const auto size = equals == std::string::npos ? std::nullopt : finite_number(text.substr(equals + 1));
@@ -67,8 +68,8 @@ void add_tolerance(CLI::App& program, ExitCode& exit_code) {
     verb->add_option(
         "--set", wanted->set,
         "A plus/minus other than the usual: upper_link.length_mm=0.05 (all) or upper_link[1].length_mm=0.05");
-    add_number(*verb, "--split", wanted->split_deg, 0, 90,
-               "Split in degrees that 95 of 100 heads should keep: tells what to tighten");
+    wanted->split = add_number(*verb, "--split", wanted->split_deg, 0.001, 90,
+                               "Split in degrees that 95 of 100 heads should keep: tells what to tighten");
     verb->add_option("--samples", wanted->samples, "Heads to draw")
         ->check(CLI::Range(2, 10'000'000))
         ->capture_default_str();

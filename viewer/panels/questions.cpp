@@ -177,10 +177,15 @@ std::vector<Question> all_questions() {
     all.push_back(question("tracking", "Are the blades in track?", tracking, {}, "For the sticks as they stand."));
     all.push_back(
         question("sensitivity", "Which length matters most?", sensitivity, {}, "For the sticks as they stand."));
-    all.push_back(question(
-        "tolerance", "How exactly must it be built?", tolerance,
-        {{.words = "Split to be held", .unit = "deg", .value = 0.2, .low = 0, .high = 5, .step = 0.05, .decimals = 2}},
-        "For the sticks as they stand."));
+    all.push_back(question("tolerance", "How exactly must it be built?", tolerance,
+                           {{.words = "Split to be held",
+                             .unit = "deg",
+                             .value = 0.2,
+                             .low = 0.01,
+                             .high = 5,
+                             .step = 0.05,
+                             .decimals = 2}},
+                           "For the sticks as they stand."));
     all.push_back(question("play", "How much slop is there at the blades?", play, {}, "For the sticks as they stand."));
     all.push_back(
         question("folded", "What do folded blades show?", folded,

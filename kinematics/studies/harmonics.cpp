@@ -63,6 +63,16 @@ head::Result<std::vector<Harmonics>> harmonic_slopes(const head::Head& head, con
     return out;
 }
 
+Harmonic difference(const Harmonic& with, const Harmonic& without) {
+    return {with.cosine - without.cosine, with.sine - without.sine};
+}
+
+double swing_added(const std::vector<Harmonics>& with, const std::vector<Harmonics>& without) {
+    double sum = 0;
+    for (std::size_t k = 0; k < with.size(); ++k) sum += difference(with[k].first(), without[k].first()).amplitude();
+    return sum / static_cast<double>(with.size());
+}
+
 double amplitude_slope(const Harmonic& at, const Harmonic& slope) {
     const double amplitude = at.amplitude();
     return amplitude > 0 ? (at.cosine * slope.cosine + at.sine * slope.sine) / amplitude : slope.amplitude();

@@ -44,6 +44,11 @@ head::Result<std::vector<Harmonics>> pitch_harmonics(const head::Head& head, con
 head::Result<std::vector<Harmonics>> harmonic_slopes(const head::Head& head, const head::Sticks& sticks,
                                                      const std::function<void(head::Solver&, head::Slopes&)>& slopes);
 
+/// A first harmonic less another, as vectors: what a stick adds to a swing that is there without it.
+Harmonic difference(const Harmonic& with, const Harmonic& without);
+/// What cyclic does, blades averaged: the amplitude of each blade's first harmonic with it less that without.
+double swing_added(const std::vector<Harmonics>& with, const std::vector<Harmonics>& without);
+
 /// Rate of change of a first harmonic's amplitude, and of its azimuth of most (deg), given that of its two parts.
 double amplitude_slope(const Harmonic& at, const Harmonic& slope);
 double azimuth_slope_deg(const Harmonic& at, const Harmonic& slope);

@@ -4,7 +4,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
+#include "kinematics/studies/highest.h"
 #include "kinematics/studies/servo_pulse.h"
 
 namespace swashwright::studies {
@@ -62,15 +64,6 @@ Result<CollectiveRow> collective_row(const Head& head, double collective) {
     return row;
 }
 
-/// Vectors of each blade's first harmonic with and without cyclic, subtracted: what the cyclic stick itself does.
-double gain(const std::vector<Harmonics>& with, const std::vector<Harmonics>& without) {
-    double sum = 0;
-    for (std::size_t k = 0; k < with.size(); ++k)
-        sum += std::hypot(with[k].first().cosine - without[k].first().cosine,
-                          with[k].first().sine - without[k].first().sine);
-    return sum / static_cast<double>(with.size());
-}
-
 /// Full aileron and full elevator at three collectives, and what they do to the mean and to each other's gain.
 Result<bool> look_round(const Head& head, PitchRange& out) {
     for (const double collective : {-1.0, 0.0, 1.0}) {
@@ -83,13 +76,13 @@ Result<bool> look_round(const Head& head, PitchRange& out) {
             auto turn = pitch_harmonics(head, sticks);
             if (!turn) return tl::unexpected(at(sticks, turn.error()));
             interaction.mean_shift_deg[way] = average(*turn, mean_of) - average(*centred, mean_of);
-            interaction.gain_deg[way] = gain(*turn, *centred);
+            interaction.gain_deg[way] = swing_added(*turn, *centred);
             if (collective == 0) {
                 const Sticks half = at_collective(0, full_cyclic[way], 0.5);
                 const auto half_turn = pitch_harmonics(head, half);
                 if (!half_turn) return tl::unexpected(at(half, half_turn.error()));
                 if (const double full = interaction.gain_deg[way]; full > 0)
-                    out.cyclic_bend_percent[way] = 100 * (2 * gain(*half_turn, *centred) / full - 1);
+                    out.cyclic_bend_percent[way] = 100 * (2 * swing_added(*half_turn, *centred) / full - 1);
             }
             out.cyclic.push_back({sticks, std::move(*turn)});
         }
@@ -132,16 +125,26 @@ Result<bool> look_at_servos(const Head& head, PitchRange& out) {
     return true;
 }
 
-/// Farthest from the straight line between the ends, over all blades.
-double bend_deg(const std::vector<CollectiveRow>& rows) {
+/// Farthest from the straight line between the ends, of all blades and over the whole stick.
+Result<double> bend_deg(const Head& head, const CollectiveRow& low, const CollectiveRow& high) {
+    constexpr int intervals = 12;
     double most = 0;
-    const CollectiveRow &low = rows.front(), &high = rows.back();
-    for (const CollectiveRow& row : rows)
-        for (std::size_t k = 0; k < row.mean_deg.size(); ++k) {
-            const double share = (row.collective - low.collective) / (high.collective - low.collective);
-            const double line = low.mean_deg[k] + share * (high.mean_deg[k] - low.mean_deg[k]);
-            most = std::max(most, std::abs(row.mean_deg[k] - line));
-        }
+    head::Failure why;
+    for (std::size_t k = 0; k < low.mean_deg.size(); ++k) {
+        const auto astray = [&](double collective) -> std::optional<double> {
+            const Sticks sticks = at_collective(collective);
+            const auto turn = pitch_harmonics(head, sticks);
+            if (!turn) {
+                why = at(sticks, turn.error());
+                return std::nullopt;
+            }
+            const double share = (collective - low.collective) / (high.collective - low.collective);
+            return std::abs((*turn)[k].mean - std::lerp(low.mean_deg[k], high.mean_deg[k], share));
+        };
+        const auto found = highest(astray, low.collective, high.collective, intervals);
+        if (!found) return tl::unexpected(why);
+        most = std::max(most, found->value);
+    }
     return most;
 }
 
@@ -154,7 +157,9 @@ Result<PitchRange> pitch_range(const Head& head, const Sticks& asked) {
         if (!row) return tl::unexpected(std::move(row.error()));
         out.collective.push_back(std::move(*row));
     }
-    out.collective_bend_deg = bend_deg(out.collective);
+    const auto bend = bend_deg(head, out.collective.front(), out.collective.back());
+    if (!bend) return tl::unexpected(bend.error());
+    out.collective_bend_deg = *bend;
     if (auto done = look_round(head, out); !done) return tl::unexpected(std::move(done.error()));
     if (asked.collective != 0 || asked.aileron != 0 || asked.elevator != 0) {
         auto turn = pitch_harmonics(head, asked);

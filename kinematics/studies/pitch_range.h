@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <string>
 #include <vector>
 
 #include "kinematics/studies/answer.h"
@@ -28,7 +29,7 @@ struct TurnRow {
 struct Interaction {
     double collective = 0;
     double mean_shift_deg[2] = {0, 0};       // aileron, elevator: mean pitch with full cyclic minus without
-    double gain_deg[2] = {0, 0};             // first harmonic at full cyclic
+    double gain_deg[2] = {0, 0};             // first harmonic at full cyclic, less that without
     double gain_change_percent[2] = {0, 0};  // against that at collective 0
 };
 
@@ -45,7 +46,7 @@ struct PitchRange {
     std::vector<CollectiveRow> collective;  // low, half low, middle, half high, high
     std::vector<TurnRow> cyclic;           // full aileron and elevator at collective -1, 0, 1; then the stick asked for
     std::vector<Interaction> interaction;  // at collective -1, 0, 1
-    double collective_bend_deg = 0;        // farthest that mean pitch strays from the straight line between its ends
+    double collective_bend_deg = 0;  // farthest that a blade's mean strays from the line between its ends, anywhere
     double cyclic_bend_percent[2] = {0, 0};  // aileron, elevator: half stick against half of full stick's swing
     double step_collective_deg =
         0;  // pitch for one microsecond on all servos together, the way that collective takes them
@@ -54,6 +55,9 @@ struct PitchRange {
 
 /// `asked`: one more stick position to look at. Fails where the loop does not close at one of the positions.
 head::Result<PitchRange> pitch_range(const head::Head& head, const head::Sticks& asked = {});
+
+/// A sentence about the swing at mid stick that no cyclic makes, blades averaged; empty where it would read 0.00 deg.
+std::string own_swing(double deg);
 
 Answer answer(const PitchRange& range, const head::Description& description);
 

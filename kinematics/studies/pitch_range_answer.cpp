@@ -102,6 +102,12 @@ Table servo_table(const PitchRange& range, const head::Description& description)
 
 }  // namespace
 
+std::string own_swing(double deg) {
+    return deg < 0.005
+               ? ""
+               : fmt::format(" Without cyclic the blades swing {:.2f} deg already, which is not counted in that.", deg);
+}
+
 Answer answer(const PitchRange& range, const head::Description& description) {
     Answer out;
     out.study = "range";
@@ -113,6 +119,7 @@ Answer answer(const PitchRange& range, const head::Description& description) {
         "{:.2f} deg each way, full elevator {:.2f} deg.",
         signed_figure(low, 2), signed_figure(mean(range.collective[range.collective.size() / 2].mean_deg), 2),
         signed_figure(high, 2), middle.gain_deg[0], middle.gain_deg[1]);
+    out.text += own_swing(mean(range.collective[range.collective.size() / 2].once_deg));
     if (high < low) out.text += " Up stick lowers pitch: give collective_deg the other sign.";
     if (!within) out.text += " A servo runs out of travel in a corner of the sticks.";
     out.tone = high < low || !within ? Tone::notice : Tone::calm;
@@ -127,7 +134,9 @@ Answer answer(const PitchRange& range, const head::Description& description) {
                     range.step_collective_deg),
         "Pulses follow from pulse_centre_us and pulse_deg_per_us of each servo (1500 us and 0.1 deg/us where the "
         "scene is silent: common practice, no source).",
-        "A swing is an amplitude: the pitch goes by so much to either side of its mean."};
+        "A swing is an amplitude: once a turn the pitch goes by so much to either side of its mean. What full cyclic "
+        "does "
+        "is counted from the swing that is there without it."};
     return out;
 }
 

@@ -8,6 +8,7 @@
 
 #include "kinematics/head/parameters.h"
 #include "kinematics/studies/figures.h"
+#include "kinematics/studies/pitch_range.h"
 
 namespace swashwright::studies {
 namespace {
@@ -37,8 +38,10 @@ Result<std::vector<Harmonics>> by_gain(const Head& head, Measure gain, const Sti
                            [&](head::Solver& solver, head::Slopes& out) { solver.slopes_by(parameter, out, sticks); });
 }
 
-/// Adds the share that one stick position has in the reach: the mean pitch for collective, the swing for cyclic.
-Result<bool> add(const Head& head, Measure gain, const Sticks& sticks, double share, Reach& reach) {
+/// Adds the share that one stick position has in the reach: the mean pitch for collective, for cyclic the swing that it
+/// adds to that of `centred` sticks.
+Result<bool> add(const Head& head, Measure gain, const Sticks& sticks, double share,
+                 const std::vector<Harmonics>& centred, Reach& reach) {
     const auto pitch = pitch_harmonics(head, sticks);
     if (!pitch) return tl::unexpected(pitch.error());
     const auto slopes = by_gain(head, gain, sticks);
@@ -46,8 +49,9 @@ Result<bool> add(const Head& head, Measure gain, const Sticks& sticks, double sh
     const double each = share / static_cast<double>(pitch->size());
     for (std::size_t k = 0; k < pitch->size(); ++k) {
         const Harmonics &h = (*pitch)[k], &d = (*slopes)[k];
-        reach.value_deg += each * (gain == Measure::collective_gain ? h.mean : h.first().amplitude());
-        reach.slope += each * (gain == Measure::collective_gain ? d.mean : amplitude_slope(h.first(), d.first()));
+        const Harmonic added = difference(h.first(), centred[k].first());
+        reach.value_deg += each * (gain == Measure::collective_gain ? h.mean : added.amplitude());
+        reach.slope += each * (gain == Measure::collective_gain ? d.mean : amplitude_slope(added, d.first()));
     }
     return true;
 }
@@ -57,8 +61,10 @@ Result<Reach> reach_of(const Head& head, Measure gain) {
     const bool collective = gain == Measure::collective_gain;
     const Sticks ends[2] = {collective ? Sticks{1, 0, 0} : Sticks{0, 1, 0},
                             collective ? Sticks{-1, 0, 0} : Sticks{0, 0, 1}};
+    const auto centred = pitch_harmonics(head, {});
+    if (!centred) return tl::unexpected(centred.error());
     for (int i = 0; i < 2; ++i)
-        if (auto done = add(head, gain, ends[i], collective && i == 1 ? -0.5 : 0.5, reach); !done)
+        if (auto done = add(head, gain, ends[i], collective && i == 1 ? -0.5 : 0.5, *centred, reach); !done)
             return tl::unexpected(done.error());
     return reach;
 }
@@ -109,18 +115,24 @@ HornNeed need(const Head& head, std::size_t servo) {
 
 /// The ends that a head really has, blades averaged.
 Result<bool> read_ends(const Head& head, HornGains& out) {
+    const auto centred = pitch_harmonics(head, {});
+    if (!centred) return tl::unexpected(centred.error());
+    const auto share = 1 / static_cast<double>(centred->size());
+    for (const Harmonics& h : *centred) {
+        out.middle_deg += share * h.mean;
+        out.own_deg += share * h.first().amplitude();
+    }
     const std::pair<Sticks, double*> looks[] = {{{-1, 0, 0}, &out.low_deg},
-                                                {{0, 0, 0}, &out.middle_deg},
                                                 {{1, 0, 0}, &out.high_deg},
                                                 {{0, 1, 0}, &out.aileron_deg},
                                                 {{0, 0, 1}, &out.elevator_deg}};
     for (const auto& [sticks, value] : looks) {
         const auto pitch = pitch_harmonics(head, sticks);
         if (!pitch) return tl::unexpected(pitch.error());
-        const bool cyclic = sticks.aileron != 0 || sticks.elevator != 0;
-        *value = 0;
-        for (const Harmonics& h : *pitch)
-            *value += (cyclic ? h.first().amplitude() : h.mean) / static_cast<double>(pitch->size());
+        if (sticks.collective == 0)
+            *value = swing_added(*pitch, *centred);
+        else
+            for (const Harmonics& h : *pitch) *value += share * h.mean;
     }
     return true;
 }
@@ -162,17 +174,21 @@ Answer answer(const HornGains& gains, const Description& description) {
         signed_figure(-gains.wanted.collective_deg, 1), signed_figure(gains.wanted.collective_deg, 1),
         gains.wanted.cyclic_deg, gains.collective_deg, gains.cyclic_deg,
         within ? "every servo has that travel, in the corners too" : "a servo runs out of travel in the corners");
+    if (gains.wanted.cyclic_deg > 0) out.text += own_swing(gains.own_deg);
     out.tone = within ? Tone::calm : Tone::notice;
     Table ends{"wanted_ends",
-               "Pitch that this gives, blades averaged (leading edge up positive; swing to either side)",
+               "Pitch that this gives, blades averaged (leading edge up positive); swing to either side that full "
+               "cyclic adds, and "
+               "the one that is there with no cyclic",
                {{"low_deg", "low", "deg", 3, true},
                 {"middle_deg", "middle", "deg", 3, true},
                 {"high_deg", "high", "deg", 3, true},
                 {"aileron_deg", "full aileron", "deg", 3},
                 {"elevator_deg", "full elevator", "deg", 3},
+                {"own_deg", "no cyclic", "deg", 3},
                 {"mixing_collective_deg", "collective_deg", "deg", 3, true},
                 {"mixing_cyclic_deg", "cyclic_deg", "deg", 3, true}},
-               {{gains.low_deg, gains.middle_deg, gains.high_deg, gains.aileron_deg, gains.elevator_deg,
+               {{gains.low_deg, gains.middle_deg, gains.high_deg, gains.aileron_deg, gains.elevator_deg, gains.own_deg,
                  gains.collective_deg, gains.cyclic_deg}},
                {}};
     Table servos{"wanted_travel",
@@ -197,7 +213,8 @@ Answer answer(const HornGains& gains, const Description& description) {
     out.notes = {
         "Wanted collective is half the way from low to high, so unequal ends share the difference; wanted cyclic is "
         "the "
-        "swing at mid collective, mean of aileron and elevator.",
+        "swing that full cyclic adds at mid collective to the one that is there with none, mean of aileron and "
+        "elevator.",
         "Corners: full collective, aileron and elevator at once. A control that limits the cyclic stick to a circle "
         "needs "
         "less."};

@@ -12,7 +12,7 @@ namespace swashwright::studies {
 struct WantedRange {
     double collective_deg =
         0;  // half the way from low to high collective: mean over the blades; below 0: up stick lowers pitch
-    double cyclic_deg = 0;  // swing at full cyclic and mid collective: mean of aileron and elevator
+    double cyclic_deg = 0;  // swing that full cyclic adds at mid collective: mean of aileron and elevator
 };
 
 struct HornNeed {
@@ -25,7 +25,8 @@ struct HornGains {
     WantedRange wanted;
     double collective_deg = 0, cyclic_deg = 0;         // for [mixing]
     double low_deg = 0, middle_deg = 0, high_deg = 0;  // mean pitch that these give
-    double aileron_deg = 0, elevator_deg = 0;          // swing that these give
+    double aileron_deg = 0, elevator_deg = 0;          // swing that these add
+    double own_deg = 0;                                // swing without cyclic at mid collective, not counted in these
     std::vector<HornNeed> servos;
 };
 

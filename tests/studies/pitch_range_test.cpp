@@ -83,6 +83,119 @@ TEST(PitchRange, InteractionIsWhatSeparateSweepsShow) {
     EXPECT_NEAR(top.gain_change_percent[0], 100 * (top.gain_deg[0] / range->interaction[1].gain_deg[0] - 1), 1e-12);
 }
 
+/// Pitch of every blade over its own azimuth, posed from neutral at every third degree: [blade][place].
+std::vector<std::vector<double>> turned(const head::Head& head, const head::Sticks& sticks) {
+    const auto blades = static_cast<std::size_t>(head.description().rotor.blades);
+    constexpr std::size_t places = 120;
+    std::vector<std::vector<double>> out(blades, std::vector<double>(places));
+    for (std::size_t i = 0; i < places; ++i) {
+        const auto pose = head.pose(sticks, 3.0 * static_cast<double>(i));
+        EXPECT_TRUE(pose) << pose.error().message;
+        for (std::size_t k = 0; k < blades; ++k) out[k][(i + k * places / blades) % places] = pose->pitch_deg[k];
+    }
+    return out;
+}
+
+double mean_of(const std::vector<double>& turn) {
+    double sum = 0;
+    for (const double pitch : turn) sum += pitch;
+    return sum / static_cast<double>(turn.size());
+}
+
+/// The swing once a turn that the sticks add to what is there without them, blades averaged: the Fourier sum of the
+/// differences.
+double added(const head::Head& head, const head::Sticks& sticks) {
+    const auto with = turned(head, sticks), without = turned(head, {sticks.collective, 0, 0});
+    double sum = 0;
+    for (std::size_t k = 0; k < with.size(); ++k) {
+        double cosine = 0, sine = 0;
+        for (std::size_t i = 0; i < with[k].size(); ++i) {
+            const double by = with[k][i] - without[k][i], azimuth = 3.0 * static_cast<double>(i) * degree;
+            cosine += by * std::cos(azimuth) / 60;
+            sine += by * std::sin(azimuth) / 60;
+        }
+        sum += std::hypot(cosine, sine);
+    }
+    return sum / static_cast<double>(with.size());
+}
+
+double own_swing_of(const head::Head& head) {
+    double sum = 0;
+    const auto turn = turned(head, {});
+    for (const auto& blade : turn) sum += harmonics(blade).first().amplitude();
+    return sum / static_cast<double>(turn.size());
+}
+
+std::vector<head::Description> heads_with_a_tilted_ring() {
+    std::vector<head::Description> out;
+    for (std::uint64_t seed = 1; seed <= 20; ++seed)
+        out.push_back(testing::random_head(seed, {.most_blades = 4, .misfit_mm = 1}));
+    for (const char* name : {"two_blade_600.toml", "three_blade_700.toml", "small_two_blade_250.toml"}) {
+        out.push_back(testing::demo(name));
+        out.back().lower_links[1].error_mm = 0.5;
+    }
+    return out;
+}
+
+// What the headlines of `range` and of wanted ends say, and what poses from neutral show: one meaning of a swing.
+TEST(PitchRange, SwingsAreWhatPosesShowWithCyclicLessThoseWithout) {
+    int met = 0;
+    for (const head::Description& d : heads_with_a_tilted_ring()) {
+        const auto head = head::Head::build(d);
+        const auto range = pitch_range(*head);
+        if (!range) continue;  // a random head may not reach every corner
+        ++met;
+        EXPECT_NEAR(range->interaction[1].gain_deg[0], added(*head, {0, 1, 0}), 1e-7);
+        EXPECT_NEAR(range->interaction[1].gain_deg[1], added(*head, {0, 0, 1}), 1e-7);
+        const double own = own_swing_of(*head);
+        EXPECT_EQ(answer(*range, d).text.find(own_swing(own)) != std::string::npos, true) << own;
+        const auto gains = horn_gains(*head, {8, 5});
+        if (!gains) continue;
+        head::Description set = d;
+        set.mixing.collective_deg = gains->collective_deg;
+        set.mixing.cyclic_deg = gains->cyclic_deg;
+        const auto there = head::Head::build(set);
+        EXPECT_NEAR((added(*there, {0, 1, 0}) + added(*there, {0, 0, 1})) / 2, 5, 1e-7);
+        EXPECT_NEAR(gains->own_deg, own, 1e-7);
+        EXPECT_NE(answer(*gains, set).text.find(own_swing(own)), std::string::npos);
+        double ends[2] = {0, 0};
+        for (const int end : {0, 1})
+            for (const auto& blade : turned(*there, {end == 0 ? -1.0 : 1.0, 0, 0})) ends[end] += mean_of(blade);
+        EXPECT_NEAR((ends[1] - ends[0]) / 2 / d.rotor.blades, 8, 1e-7);
+    }
+    EXPECT_GE(met, 18);
+}
+
+// Against every hundredth of the stick: half of that is 2.5e-5 of the curve's height from its top, which is under 1
+// deg.
+TEST(PitchRange, StraysAtMostWhatAFineGridOfSticksShows) {
+    int met = 0;
+    for (const head::Description& d : heads_with_a_tilted_ring()) {
+        const auto head = head::Head::build(d);
+        const auto range = pitch_range(*head);
+        if (!range) continue;
+        ++met;
+        const auto blades = static_cast<std::size_t>(d.rotor.blades);
+        std::vector<std::vector<double>> means(blades);
+        head::Solver solver(*head);
+        for (int i = 0; i <= 200; ++i) {
+            std::vector<double> sum(blades, 0.0);
+            for (int a = 0; a < 12; ++a) {
+                ASSERT_TRUE(solver.pose(head::Sticks{0.01 * i - 1, 0, 0}, 30.0 * a));
+                for (std::size_t k = 0; k < blades; ++k) sum[k] += solver.pitch_deg(static_cast<int>(k)) / 12;
+            }
+            for (std::size_t k = 0; k < blades; ++k) means[k].push_back(sum[k]);
+        }
+        double most = 0;
+        for (const auto& mean : means)
+            for (std::size_t i = 0; i < mean.size(); ++i)
+                most = std::max(most, std::abs(mean[i] - std::lerp(mean.front(), mean.back(), double(i) / 200)));
+        EXPECT_GE(range->collective_bend_deg, most - 1e-7);
+        EXPECT_LE(range->collective_bend_deg, most + 1e-4);
+    }
+    EXPECT_GE(met, 18);
+}
+
 TEST(HornGains, GiveTheWantedEndsOnRandomHeads) {
     int met = 0;
     for (std::uint64_t seed = 1; seed <= 60; ++seed) {
@@ -106,10 +219,7 @@ TEST(HornGains, GiveTheWantedEndsOnRandomHeads) {
             return sum / d.rotor.blades;
         };
         const auto swing = [&](const head::Sticks& sticks) {
-            double sum = 0;
-            const auto pitch = pitch_harmonics(*set, sticks);
-            for (const Harmonics& h : *pitch) sum += h.first().amplitude();
-            return sum / d.rotor.blades;
+            return swing_added(*pitch_harmonics(*set, sticks), *pitch_harmonics(*set, {}));
         };
         EXPECT_NEAR((mean(1) - mean(-1)) / 2, wanted, 1e-7);
         EXPECT_NEAR((swing({0, 1, 0}) + swing({0, 0, 1})) / 2, 5, 1e-7);

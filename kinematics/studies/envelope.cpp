@@ -17,6 +17,7 @@ namespace {
 constexpr double infinite = std::numeric_limits<double>::infinity();
 constexpr int starts = 3;           // cells from which a check's extreme is sought
 constexpr int halvings = 12;        // of the search's steps: a step of 10 deg ends at 0.0024 deg
+constexpr double worth = 1e-3;      // of what counts as close: what a whole step of the search must gain, less for less
 constexpr double disc_step = 1e-3;  // to which the largest cyclic is found
 
 /// A place in polar form: collective, distance and direction of the cyclic stick, azimuth. Direction 0 is elevator
@@ -53,7 +54,9 @@ void share_out(int workers, std::size_t tasks, const std::stop_token& stop,
 }
 
 /// Least margin of one check by a pattern search from `start`: steps along each coordinate, and direction with azimuth
-/// both ways since blades see their difference; halved when none helps.
+/// both ways since blades see their difference; halved when none helps. A step that gains next to nothing is
+/// none (sufficient decrease: Kolda, Lewis and Torczon, SIAM Review 45, 2003): on ridges that are nearly level, as
+/// those of parts nearly alike, the search would creep along for ever.
 class Search {
 public:
     /// `held`: collective and cyclic stay as they are.
@@ -75,7 +78,8 @@ public:
                         at({start.collective + s * way[0] * steps.collective, start.cyclic + s * way[1] * steps.cyclic,
                             start.direction_deg + s * way[2] * steps.direction_deg,
                             start.azimuth_deg + s * way[3] * steps.azimuth_deg});
-                    if (!there || there->margin >= best.margin) continue;
+                    if (!there || share_of_close(probe_.check(check_), best.margin - there->margin) <= worth * scale)
+                        continue;
                     best = *there;
                     start = reached_;
                     better = true;

@@ -2,12 +2,14 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <atomic>
 #include <cmath>
 #include <thread>
 
 #include "kinematics/studies/probe.h"
 #include "kinematics/studies/reach.h"
+#include "tests/support/demo_head.h"
 #include "tests/support/random_head.h"
 
 namespace swashwright::studies {
@@ -184,6 +186,18 @@ TEST(Envelope, KeepsTheCombinedSticksLimit) {
                       1.2 + 1e-12);
     EXPECT_NEAR(*found->discs.front().cyclic, 0.2, 1e-12);
     EXPECT_NEAR(*found->discs[found->discs.size() / 2].cyclic, 1.0, 1e-12);
+}
+
+// Work counted in poses. Where parts are alike to a hair, margins hardly change along whole valleys of the envelope,
+// and a search that takes every gain creeps through them: fifteen times the poses.
+TEST(Envelope, TakesNoMorePosesWhereAHeadIsNearlySymmetric) {
+    const auto poses = [](double off_deg) {
+        head::Description d = testing::demo("three_blade_700.toml");
+        d.swashplate.inner_balls[0].angle_deg += off_deg;
+        return static_cast<double>(reach(*head::Head::build(d))->envelope.poses);
+    };
+    const double most = 1.2 * std::max(poses(0), poses(5));
+    for (const double off_deg : {0.2, 1.0}) EXPECT_LE(poses(off_deg), most) << off_deg;
 }
 
 TEST(Envelope, StopsWhenAsked) {

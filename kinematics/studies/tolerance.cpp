@@ -169,22 +169,23 @@ struct Outcome {
 };
 
 /// Tolerances that let 95 of 100 heads keep the wanted split, and what comes of them; those of the request where no
-/// tightening gets there because too many heads cannot be assembled. `draw` builds heads by given tolerances.
+/// tightening gets there: too many heads cannot be assembled, or the head as described is split by more (`nominal`).
+/// `draw` builds heads by given tolerances.
 struct Tightening {
     std::vector<double> needed;
     Outcome outcome;
 };
 template <class Draw>
 Tightening tighten(const ToleranceRequest& request, const std::vector<double>& plus_minus, const Outcome& as_asked,
-                   const std::vector<double>& pair_deg, Draw&& draw, const std::stop_token& stop) {
+                   double nominal, const std::vector<double>& pair_deg, Draw&& draw, const std::stop_token& stop) {
     const double wanted = *request.wanted_split_deg;
     Tightening out{plus_minus, as_asked};
     double ratio = 1;
-    // What is drawn does not shrink quite in proportion where the split is not zero to begin with: a few corrections.
-    for (int round = 0; round < 6 && !stop.stop_requested(); ++round) {
+    // What is drawn beyond the split that is there already shrinks nearly in proportion: a few corrections.
+    for (int round = 0; round < 8 && !stop.stop_requested(); ++round) {
         const auto now = out.outcome.split_95_of_all();
-        if (now && *now <= wanted) return out;
-        ratio *= now ? 0.995 * wanted / *now : std::min(0.5, 0.995 * wanted / out.outcome.split_95());
+        if (now && (*now <= wanted || nominal >= wanted)) return out;
+        ratio *= now ? 0.995 * (wanted - nominal) / (*now - nominal) : 0.5;
         out.needed = tightened(request, pair_deg, ratio);
         out.outcome = draw(out.needed);
     }
@@ -293,7 +294,7 @@ tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, cons
             return Outcome{splits(sampled(head.description(), request, by, nominal, slopes, stop).real),
                            request.samples};
         };
-        const Tightening tight = tighten(request, plus_minus, real, pair_deg, draw, stop);
+        const Tightening tight = tighten(request, plus_minus, real, split(nominal), pair_deg, draw, stop);
         if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
         needed = tight.needed;
         out.split_95_tightened = tight.outcome.split_95_of_all().value_or(0);

@@ -76,6 +76,12 @@ TEST(StudyVerbs, refuse_a_stick_out_of_range) {
         EXPECT_EQ(run_program(verb + (" '" + demos().front() + "' --collective 7")).exit_code, 2) << verb;
 }
 
+TEST(StudyVerbs, refuse_a_split_of_nothing) {
+    const auto outcome = run_program("tolerance '" + demos().front() + "' --split 0");
+    EXPECT_EQ(outcome.exit_code, 2);
+    EXPECT_THAT(outcome.err, ::testing::HasSubstr("--split: expected a number from 0.001 to 90, found 0"));
+}
+
 INSTANTIATE_TEST_SUITE_P(Verbs, StudyVerb,
                          ::testing::Values(Verb{"range", ""}, Verb{"range", "--want-collective 10 --want-cyclic 5"},
                                            Verb{"directions", ""}, Verb{"lengths", ""}, Verb{"sensitivity", ""},

@@ -178,6 +178,24 @@ TEST(Tolerance, NothingIsHeldThatCannotBeBuilt) {
     EXPECT_LT(study->shares.front().tightened, study->shares.front().tolerance.plus_minus);
 }
 
+TEST(Tolerance, TightensTowardsTheSplitThatIsThereAlreadyAndNoFarther) {
+    head::Description d = testing::demo("two_blade_600.toml");
+    d.grips[0].pitch_offset_deg += 0.3;
+    const head::Head head = head::Head::build(d).value();
+    ToleranceRequest request{
+        .sticks = {}, .tolerances = usual_tolerances(d), .samples = 2000, .wanted_split_deg = 0.33};
+    const auto above = tolerance(head, request);
+    ASSERT_TRUE(above) << above.error();
+    EXPECT_TRUE(above->held_tightened());
+    EXPECT_GT(above->split_95_tightened, 0.32);
+    request.wanted_split_deg = 0.29;
+    const auto below = tolerance(head, request);
+    ASSERT_TRUE(below) << below.error();
+    EXPECT_FALSE(below->held_tightened());
+    EXPECT_NE(answer(*below).text.find("split by 0.30 deg already"), std::string::npos) << answer(*below).text;
+    for (const Share& share : below->shares) EXPECT_EQ(share.tightened, share.tolerance.plus_minus);
+}
+
 TEST(Tolerance, TenThousandHeadsTakeASecondOrTwo) {
     const head::Head head = testing::demo_head("three_blade_700.toml");
     const auto start = std::chrono::steady_clock::now();

@@ -4,6 +4,7 @@
 #include <atomic>
 #include <cmath>
 #include <functional>
+#include <optional>
 #include <random>
 #include <thread>
 
@@ -18,7 +19,7 @@ namespace {
 
 using head::Measure;
 
-constexpr int azimuths = turn_samples;
+constexpr int azimuths = turn_samples;  // of each head: one that opens in part of a turn cannot be assembled
 
 /// Even in [-1, 1), the same on every machine.
 double draw(std::mt19937_64& bits) {

@@ -130,8 +130,7 @@ Answer answer(const ToleranceStudy& study, std::size_t rows) {
     if (study.failed > 0)
         out.notes.push_back(
             fmt::format("{} of the heads drawn cannot be assembled, all round the turn or in part of it: they have no "
-                        "pitch and are "
-                        "left out of the tables. Of a wanted split they count as not keeping it.",
+                        "pitch and are left out of the tables. Of a wanted split they count as not keeping it.",
                         study.failed));
     return out;
 }

@@ -178,8 +178,7 @@ Answer answer(const HornGains& gains, const Description& description) {
     out.tone = within ? Tone::calm : Tone::notice;
     Table ends{"wanted_ends",
                "Pitch that this gives, blades averaged (leading edge up positive); swing to either side that full "
-               "cyclic adds, and "
-               "the one that is there with no cyclic",
+               "cyclic adds, and the one that is there with no cyclic",
                {{"low_deg", "low", "deg", 3, true},
                 {"middle_deg", "middle", "deg", 3, true},
                 {"high_deg", "high", "deg", 3, true},

@@ -2,8 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
+#include <limits>
 
+#include "kinematics/head/azimuth.h"
 #include "kinematics/head/solver.h"
 #include "kinematics/studies/harmonics.h"
 #include "kinematics/studies/highest.h"
@@ -43,8 +46,9 @@ Result<WishMiss> pitch_miss(const Head& head) {
         }
         constexpr double same = 1e-6;  // deg: no one place then stands out
         keep(out, most->value,
-             most->value - least > same ? fmt::format("blade {}, rotor at {:.0f} deg", k + 1, most->at)
-                                        : fmt::format("blade {}", k + 1));
+             most->value - least > same
+                 ? fmt::format("blade {}, rotor at {:.0f} deg", k + 1, head::within_turn_deg(most->at))
+                 : fmt::format("blade {}", k + 1));
     }
     return out;
 }

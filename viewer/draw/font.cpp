@@ -28,8 +28,17 @@ std::vector<std::string> installed(bool bold) {
     return found;
 }
 
-// Latin-1, Greek, general punctuation, arrows, mathematical operators. ImGui keeps the pointer.
-constexpr std::array<ImWchar, 11> glyphs{0x20, 0xff, 0x370, 0x3ff, 0x2010, 0x205e, 0x2190, 0x21ff, 0x2200, 0x22ff, 0};
+// Blocks of Unicode, first and last letter of each. ImGui keeps the pointer.
+constexpr std::array<ImWchar, 17> glyphs{
+    0x20,   0x58f,   // Latin, marks that stand on letters, Greek, Cyrillic, Armenian
+    0x10a0, 0x10ff,  // Georgian
+    0x1d00, 0x1fff,  // more Latin and Greek
+    0x2010, 0x22ff,  // punctuation, signs, numbers, arrows, mathematics
+    0x2c60, 0x2c7f,  // more Latin
+    0xa640, 0xa69f,  // more Cyrillic
+    0xa720, 0xa7ff,  // more Latin
+    0xfb00, 0xfb06,  // joined Latin letters
+    0};
 
 }  // namespace
 

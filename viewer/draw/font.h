@@ -1,4 +1,5 @@
-// The program's typeface: B612 where Debian's fonts-b612 is installed, else DejaVu Sans, else ImGui's own.
+// The program's typeface: B612 where Debian's fonts-b612 is installed; letters that it lacks, or all, from DejaVu Sans
+// (fonts-dejavu-core); without either ImGui's own.
 #pragma once
 
 #include <string>
@@ -10,9 +11,8 @@ namespace swashwright::draw {
 
 /// Path of the first installed font file of the list above; empty if there is none.
 std::string font_path(bool bold = false);
-/// Adds the typeface at `pixels` to an atlas, with Latin, Greek, punctuation, arrows and mathematical signs;
-/// signs that B612 lacks come from DejaVu. Never fails: at worst it is ImGui's built-in font. The caller builds the
-/// atlas.
+/// Adds the typeface at `pixels` to an atlas, with Latin, Greek, Cyrillic, Armenian and Georgian letters, punctuation,
+/// arrows and mathematical signs. Never fails: at worst it is ImGui's built-in font. The caller builds the atlas.
 ImFont* add_font(ImFontAtlas& atlas, float pixels, bool bold = false);
 
 }  // namespace swashwright::draw

@@ -42,7 +42,7 @@ ImU32 blade_colour(int index, bool night, bool as_line) {
 
 Fonts load_fonts(ImFontAtlas& atlas, float scale) {
     atlas.Clear();
-    atlas.TexDesiredWidth = 1024;
+    atlas.TexDesiredWidth = scale < 1.5F ? 2048 : 4096;  // so that height stays within what every OpenGL has
     Fonts fonts;
     fonts.body = draw::add_font(atlas, body_px * scale);
     fonts.heading = draw::add_font(atlas, heading_px * scale);

@@ -13,6 +13,7 @@
 #include <cstdlib>
 #include <fstream>
 #include <optional>
+#include <utility>
 
 #include "tests/viewer/draw_heads.h"
 #include "viewer/draw/offscreen.h"
@@ -161,6 +162,40 @@ TEST_F(Picture, WithLetteringTellsWhatFallsShort) {
     const auto trouble = make_picture(d, pose, order);
     ASSERT_TRUE(trouble);
     EXPECT_GT(difference(*calm, *trouble).block, 20);
+}
+
+TEST_F(Picture, ATallOneKeepsTitleSticksAndEveryBlade) {
+    const head::Description d = demo("three_blade_700");
+    const head::Pose pose = posed(d, {}, 0);
+    PictureOrder order;
+    order.width = 400, order.height = 1200;
+    order.title = "Three blades, anticlockwise, 700 size, 1";
+    order.pose = "collective +0.50, aileron +0.25, elevator -0.25, azimuth 30";
+    order.note = "invented";
+    const auto drawn = make_picture(d, pose, order);
+    if (!drawn) GTEST_SKIP() << drawn.error();
+    for (std::string* words : {&order.title, &order.pose}) {
+        const char last = std::exchange(words->back(), '8');  // seen only where all of it stands
+        const auto other = make_picture(d, pose, order);
+        ASSERT_TRUE(other);
+        EXPECT_NE(drawn->rgb, other->rgb) << *words;
+        words->back() = last;
+    }
+}
+
+TEST(CameraFor, HasEveryBladesEndInThePictureWhateverItsShape) {
+    for (const std::string& name : demos())
+        for (const auto& [w, h] : {std::pair{400, 1120}, {900, 850}, {1280, 747}, {2000, 500}}) {
+            const head::Description d = demo(name);
+            const Viewport area{0, 0, w, h};
+            const Camera camera = camera_for(d, View::corner, false, static_cast<double>(w) / h);
+            const double end = proportions_of(d).stub_end;
+            for (int azimuth = 0; azimuth < 360; azimuth += 10) {
+                const Vec3 out(std::cos(azimuth * degree), std::sin(azimuth * degree), 0);
+                const glm::dvec3 at = camera.project(end * out + Vec3(0, 0, d.rotor.hub_height_mm), area);
+                EXPECT_TRUE(at.x > 0 && at.x < w && at.y > 0 && at.y < h) << name << ", " << w << " x " << h;
+            }
+        }
 }
 
 TEST(Overlay, KeepsItsWordsInsideThePicture) {

@@ -62,27 +62,68 @@ std::string cut_to(std::string text, float room) {
     return text.empty() ? text : text + "\u2026";
 }
 
-/// The strip at the foot, like the title block of a drawing: two lines left, the pose and notes right.
-void draw_strip(ImDrawList& list, const PictureOrder& order, float top, float scale) {
-    const Sheet& colours = sheet(order.style.night);
-    const auto width = static_cast<float>(order.width);
-    const ImU32 ink = packed(colours.ink), soft = packed(glm::mix(colours.faint, colours.ink, 0.5F));
-    const float pad = 12 * scale, line = ImGui::GetTextLineHeight(), first = top + 7 * scale, second = first + line;
-    list.AddRectFilled({0, top}, {width, static_cast<float>(order.height)},
-                       packed(glm::mix(colours.paper, glm::vec3(1), order.style.night ? 0.05F : 0.5F)));
-    list.AddLine({0, top}, {width, top}, ink, 1.5F * scale);
+/// The strip at the foot, like the title block of a drawing: title and pose over note and units; one below the other
+/// where the first two do not stand side by side.
+class Strip {
+public:
+    Strip(const PictureOrder& order, float scale)
+        : order_(order), scale_(scale), pad_(12 * scale), room_(static_cast<float>(order.width) - 2 * pad_) {
+        const float side_by_side = 2 * line_, most = 0.3F * static_cast<float>(order.height) - 15 * scale;
+        stacked_ = width_of(order.title) + width_of(order.pose) + pad_ > room_;
+        const float stacked = wrapped(order.title) + wrapped(order.pose) + (order.note.empty() ? 1 : 2) * line_;
+        stacked_ = stacked_ && stacked <= most;
+        height_ = std::min(stacked_ ? stacked : side_by_side, most) + 15 * scale;
+    }
+    float height() const { return height_; }
 
-    const std::string pose = cut_to(order.pose, 0.62F * width);
-    const std::string exaggerated = order.style.exaggeration == 1
-                                        ? "mm, degrees"
-                                        : fmt::format("pitch differences drawn x{:g}", order.style.exaggeration);
-    const float right = width - pad;
-    list.AddText({std::round(right - width_of(pose)), first}, ink, pose.c_str());
-    list.AddText({std::round(right - width_of(exaggerated)), second}, order.style.exaggeration == 1 ? soft : ink,
-                 exaggerated.c_str());
-    list.AddText({pad, first}, ink, cut_to(order.title, right - width_of(pose) - 2 * pad).c_str());
-    list.AddText({pad, second}, soft, cut_to(order.note, right - width_of(exaggerated) - 2 * pad).c_str());
-}
+    void draw(ImDrawList& list) const {
+        const Sheet& colours = sheet(order_.style.night);
+        const auto width = static_cast<float>(order_.width), height = static_cast<float>(order_.height);
+        const float top = std::floor(height - height_);
+        list.AddRectFilled({0, top}, {width, height},
+                           packed(glm::mix(colours.paper, glm::vec3(1), order_.style.night ? 0.05F : 0.5F)));
+        const ImU32 ink = packed(colours.ink), soft = packed(glm::mix(colours.faint, colours.ink, 0.5F));
+        list.AddLine({0, top}, {width, top}, ink, 1.5F * scale_);
+        float y = top + 7 * scale_;
+        if (stacked_) {
+            for (const std::string& words : {order_.title, order_.pose}) {
+                list.AddText(nullptr, 0, {pad_, y}, ink, words.c_str(), nullptr, room_);
+                y += wrapped(words);
+            }
+        } else {
+            put_line(list, y, {order_.title, ink}, {cut_to(order_.pose, 0.62F * width), ink});
+            y += line_;
+        }
+        std::string note = order_.note;
+        if (stacked_ && !note.empty()) {
+            list.AddText({pad_, y}, soft, cut_to(std::exchange(note, ""), room_).c_str());
+            y += line_;
+        }
+        const bool exaggerated = order_.style.exaggeration != 1;
+        put_line(list, y, {note, soft},
+                 {exaggerated ? fmt::format("pitch differences drawn x{:g}", order_.style.exaggeration) : "mm, degrees",
+                  exaggerated ? ink : soft});
+    }
+
+private:
+    struct Words {
+        std::string text;
+        ImU32 ink;
+    };
+    /// What stands right is kept whole.
+    void put_line(ImDrawList& list, float y, const Words& left, const Words& right) const {
+        const float taken = width_of(right.text);
+        list.AddText({std::round(pad_ + room_ - taken), y}, right.ink, right.text.c_str());
+        list.AddText({pad_, y}, left.ink, cut_to(left.text, room_ - taken - pad_).c_str());
+    }
+    float wrapped(const std::string& words) const {
+        return words.empty() ? 0 : ImGui::CalcTextSize(words.c_str(), nullptr, false, room_).y;
+    }
+
+    const PictureOrder& order_;
+    float scale_, pad_, room_, line_ = ImGui::GetTextLineHeight(), height_ = 0;
+    bool stacked_ = false;
+};
 
 }  // namespace
 
@@ -107,7 +148,7 @@ Camera camera_for(const head::Description& description, View view, bool whole_bl
     // Blades need room to the sides; seen from above, also up and down.
     const Proportions p = proportions_of(description);
     const double reach = 1.1 * (whole_blades ? p.blade_end : p.stub_end);
-    const double room = view == View::top ? reach : whole_blades ? reach / std::max(aspect, 1.0) : 0;
+    const double room = view == View::top ? reach : reach / std::max(aspect, 1.0);
     camera.fit(extent.centre, std::max(extent.radius_mm, room), aspect);
     return camera;
 }
@@ -144,7 +185,8 @@ struct Easel::Impl {
     Impl(Offscreen opened, head::Description of)
         : surface(std::move(opened)),
           // Text stays legible in small pictures and grows with large ones.
-          scale(std::clamp(static_cast<float>(surface.height()) / 800.0F, 0.85F, 3.0F)),
+          scale(std::clamp(static_cast<float>(std::min(surface.height() / 800.0, surface.width() / 1000.0)), 0.85F,
+                           3.0F)),
           lettering(surface.width(), surface.height(), scale),
           description(std::move(of)) {
         drawing.set_head(description);
@@ -165,8 +207,8 @@ tl::expected<Easel, std::string> Easel::open(const head::Description& descriptio
 Pixels Easel::draw(const head::Pose& pose, const PictureOrder& order) {
     auto& [surface, scale, lettering, description, drawing, seen] = *impl_;
     lettering.begin();
-    const float strip = std::min(2 * ImGui::GetTextLineHeight() + 15 * scale, 0.3F * static_cast<float>(order.height));
-    const int height = std::max(1, order.height - static_cast<int>(std::ceil(strip)));
+    const Strip strip(order, scale);
+    const int height = std::max(1, order.height - static_cast<int>(std::ceil(strip.height())));
     const Viewport viewport{0, 0, order.width, height};
     const double aspect = static_cast<double>(order.width) / height;
     const auto along = order.view == View::along && order.style.touched
@@ -178,7 +220,7 @@ Pixels Easel::draw(const head::Pose& pose, const PictureOrder& order) {
     words.in_sight = seen = drawing.in_sight(description, pose, camera, order.style, viewport,
                                              ImGui::GetTextLineHeight(), order.names, seen);
     draw_overlay(lettering.list(), description, pose, camera, order.style, viewport, words, scale);
-    draw_strip(lettering.list(), order, static_cast<float>(height), scale);
+    strip.draw(lettering.list());
     lettering.put();
     return Pixels{order.width, order.height, surface.read()};
 }

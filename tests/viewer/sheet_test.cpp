@@ -313,6 +313,66 @@ TEST(Sheet, ManyGaugesGoOverThePageWithABarOnEach) {
     EXPECT_EQ(measured(pdf, printed).size(), 61U);
 }
 
+/// Lines of words of one page, without its foot.
+std::vector<std::string> page_lines(const Printed& printed, int page) {
+    std::istringstream text(run(fmt::format("pdftotext -layout -f {0} -l {0} {1} -", page, printed.path())).out);
+    std::vector<std::string> lines;
+    for (std::string line; std::getline(text, line);)
+        if (line.find_first_not_of(" \f") != std::string::npos && line.find("made 2026") == std::string::npos)
+            lines.push_back(line.substr(line.find_first_not_of(" \f")));
+    return lines;
+}
+
+TEST(Sheet, NoHeadingStandsAloneAtAPagesFootAndNoLineOnTheLastPage) {
+    // What stands before a section goes down the page line by line, so that every place of a break comes up.
+    const std::string warning = "A warning of three lines. " + std::string(200, 'w') + " " + std::string(120, 'w');
+    const std::vector<std::vector<studies::Cell>> rows(4, {std::string("cell")});
+    const studies::Table table{"t", "A table", {{"what", "what", ""}}, rows, {}};
+    const std::vector<Section> sections{
+        {"Boxes", {Paragraph{warning, true}, Paragraph{"Plain."}, Paragraph{"Last box.", true}}},
+        {"Ticks", {Ticks{{"First tick.", "Second tick.", "Third tick."}, true}}},
+        {"Words", {Paragraph{"A few words that take one line."}, table}},
+        {"Paragraph", {Paragraph{warning + " " + warning}}}};
+    for (const Section& section : sections)
+        for (int lines = 44; lines <= 62; ++lines) {
+            std::string before;
+            for (int i = 0; i < lines; ++i) before += "before\n";
+            Sheet sheet{"Head", "2026-11-26", "0", {{"First", {Paragraph{before}}}, section}, {}};
+            const Pdf pdf = sheet::pdf(sheet, Paper::a4).value();
+            const Printed printed(pdf);
+            for (int page = 1; page <= pdf.pages; ++page) {
+                const auto words = page_lines(printed, page);
+                ASSERT_FALSE(words.empty());
+                EXPECT_NE(words.back(), section.heading) << lines;
+                EXPECT_TRUE(page < pdf.pages || words.size() >= 2) << section.heading << ", " << lines;
+            }
+        }
+}
+
+TEST(Sheet, ParenthesesAreRound) {
+    Sheet sheet = {"(", "2026-11-26", "0", {}, {}};
+    const Printed printed(sheet::pdf(sheet, Paper::a4).value());
+    const Printed::Page page = printed.page(1, 600);
+    // The title is one parenthesis of 20 points. How far its stroke lies right of its leftmost place, row by row.
+    std::vector<int> stroke;
+    for (int y = page.height / 30; y < page.height / 12; ++y)
+        for (int x = page.width / 20; x < page.width / 8; ++x)
+            if (page.at(x, y) < 128) {
+                stroke.push_back(x);
+                break;
+            }
+    ASSERT_GT(stroke.size(), 100U);
+    const int left = *std::ranges::min_element(stroke);
+    const auto off = [&](double share) {
+        return stroke[static_cast<std::size_t>(share * static_cast<double>(stroke.size()))] - left;
+    };
+    // A circle's bow goes as the square of the distance from the middle: half way it is a quarter of that at the end.
+    // A bracket with cut corners has none there.
+    EXPECT_GT(off(0.02), 10);
+    EXPECT_GT(off(0.25), 0.12 * off(0.02));
+    EXPECT_GT(off(0.75), 0.12 * off(0.98));
+}
+
 TEST(Sheet, AHeadThatDoesNotCloseHasNone) {
     scene::Scene scene = demo("two_blade_600.toml");
     scene.head.upper_links[0].length_mm = 20;

@@ -18,10 +18,11 @@ void put_lines(Pages& pages, const std::string& words, double indent, const Lett
     letters.width_mm = pages.width() - indent;
     const std::vector<std::string> lines = pages.canvas().wrapped(words, letters);
     letters.width_mm = 0;
-    for (const std::string& line : lines) {
-        const double height = pages.canvas().measure(line, letters).height;
-        pages.need(height);
-        pages.canvas().text({pages.left() + indent, pages.y}, line, letters);
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        const double height = pages.canvas().measure(lines[i], letters).height;
+        // Neither the first line nor the last stands alone on a page.
+        pages.need(lines.size() > 1 && (i == 0 || i + 2 == lines.size()) ? 2 * height : height);
+        pages.canvas().text({pages.left() + indent, pages.y}, lines[i], letters);
         pages.y += height;
     }
 }

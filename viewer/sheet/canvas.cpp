@@ -86,6 +86,14 @@ struct Canvas::Impl {
         pango_layout_set_font_description(layout.get(), font.get());
         const Attributes attributes(pango_attr_list_new());
         pango_attr_list_insert(attributes.get(), pango_attr_font_features_new("tnum=1, liga=0"));
+        // B612's parentheses are all but square: others tell them from brackets.
+        for (std::size_t at = words.find_first_of("()"); at != std::string::npos;
+             at = words.find_first_of("()", at + 1)) {
+            PangoAttribute* round = pango_attr_family_new("DejaVu Sans");
+            round->start_index = static_cast<guint>(at);
+            round->end_index = static_cast<guint>(at + 1);
+            pango_attr_list_insert(attributes.get(), round);
+        }
         pango_layout_set_attributes(layout.get(), attributes.get());
         pango_layout_set_text(layout.get(), words.c_str(), static_cast<int>(words.size()));  // never as markup
         if (l.width_mm > 0) {

@@ -11,6 +11,9 @@ public:
     /// `total`: of pages, for the foot; unknown in a first run, which is thrown away.
     Pages(const Sheet& sheet, Paper paper, int total);
 
+    /// The same sheet's first page, empty: to try how something fits.
+    Pages fresh() const { return {sheet_, paper_, 0}; }
+
     Canvas& canvas() { return canvas_; }
     double left() const { return margin; }
     double right() const { return canvas_.size().width - margin; }
@@ -36,6 +39,7 @@ private:
     void draw_foot();
 
     const Sheet& sheet_;
+    Paper paper_;
     Canvas canvas_;
     int page_ = 1, total_;
     std::vector<TrueLength> true_lengths_;

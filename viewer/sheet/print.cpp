@@ -15,23 +15,38 @@ Size paper_size(Paper paper) {
     return paper == Paper::a4 ? Size{210, 297} : Size{8.5 * 25.4, 11 * 25.4};
 }
 
+void put_block(Pages& pages, const Block& block) {
+    std::visit([&](const auto& b) { put(pages, b); }, block);
+}
+
+/// Of the block on a page of its own; a page's if it needs more.
+double height_of(const Pages& pages, const Block& block) {
+    Pages scratch = pages.fresh();
+    put_block(scratch, block);
+    return scratch.page() > 1 ? scratch.bottom() - scratch.top() : scratch.y - scratch.top();
+}
+
 /// What a block wants on the page of its heading.
 double room_for(Pages& pages, const Block& block) {
     if (const auto* table = std::get_if<studies::Table>(&block)) return room_for(pages, *table);
-    if (std::holds_alternative<Plot>(block)) return plot_height;
-    if (std::holds_alternative<EnvelopeMap>(block)) return map_height;
     if (std::holds_alternative<Gauges>(block)) return 25;
-    return 13;
+    const auto* paragraph = std::get_if<Paragraph>(&block);
+    const bool goes_over = std::holds_alternative<Ticks>(block) || (paragraph && !paragraph->warning);
+    const double height = height_of(pages, block);
+    return goes_over ? std::min(height, 13.0) : height;
 }
 
+/// A heading goes to the next page with what it is about: all of a short section, the first that is no words of others.
 void put_heading(Pages& pages, const Section& section) {
-    double height = 12;
+    const double page = pages.bottom() - pages.top();
+    double all = 12, first = 12;
+    bool only_words = true;
     for (const Block& block : section.blocks) {
-        height += room_for(pages, block);
-        if (!std::holds_alternative<Paragraph>(block) && !std::holds_alternative<CheckBar>(block)) break;
+        all += height_of(pages, block);
+        if (only_words) first += room_for(pages, block);
+        only_words &= std::holds_alternative<Paragraph>(block) || std::holds_alternative<CheckBar>(block);
     }
-    height = std::min(height, pages.bottom() - pages.top());
-    pages.need(height);
+    pages.need(std::min(all < page / 2 ? all : first, page));
     if (!pages.at_top()) pages.y += 5;
     Canvas& canvas = pages.canvas();
     Lettering letters = heading_letters;
@@ -48,14 +63,14 @@ void fill(Pages& pages, const Sheet& sheet) {
     pages.y += pages.canvas().text({pages.left(), pages.y}, "Build sheet").height + 1;
     for (const Section& section : sheet.sections) {
         put_heading(pages, section);
-        for (const Block& block : section.blocks) std::visit([&](const auto& b) { put(pages, b); }, block);
+        for (const Block& block : section.blocks) put_block(pages, block);
     }
 }
 
 }  // namespace
 
 Pages::Pages(const Sheet& sheet, Paper paper, int total)
-    : y(margin), sheet_(sheet), canvas_(Canvas::Form::pdf, paper_size(paper)), total_(total) {
+    : y(margin), sheet_(sheet), paper_(paper), canvas_(Canvas::Form::pdf, paper_size(paper)), total_(total) {
     canvas_.title(fmt::format("{}: build sheet", sheet.name), "Swashwright " + sheet.version);
 }
 

@@ -86,7 +86,8 @@ std::string as_text(const Cell& cell, const Column& column) {
 
 std::string as_text(const Answer& answer, std::size_t columns) {
     std::string out = wrapped(answer.text, columns);
-    for (const Table& table : answer.tables) out += "\n" + table_text(table, columns);
+    for (const Table& table : answer.tables)
+        if (!table.rows.empty()) out += "\n" + table_text(table, columns);
     if (!answer.notes.empty()) out += "\n";
     for (const std::string& note : answer.notes) out += wrapped("Note: " + note, columns, "  ");
     return out;

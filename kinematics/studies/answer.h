@@ -33,7 +33,7 @@ struct Answer {
     std::string study;  // the console's verb
     std::string text;   // the answer in one sentence
     Tone tone = Tone::calm;
-    std::vector<Table> tables;
+    std::vector<Table> tables;  // always all that the study has; shown to people only where there are rows
     std::vector<std::string> notes;  // assumptions and sources, a sentence each
 };
 

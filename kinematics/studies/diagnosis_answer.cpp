@@ -277,10 +277,7 @@ Correction correction(const Fault& fault, double size, const head::Head& head) {
 
 Answer answer(const Diagnosis& d, const head::Head& head) {
     Answer out{"diagnose", sentence_of(d), d.best().fit.faults.empty() ? Tone::calm : Tone::notice, {}, notes(d)};
-    out.tables.push_back(explanations(d));
-    if (Table table = corrections(d, head); !table.rows.empty()) out.tables.push_back(std::move(table));
-    for (Table table : {not_told_apart(d), next(d), never_told_apart(d)})
-        if (!table.rows.empty()) out.tables.push_back(std::move(table));
+    out.tables = {explanations(d), corrections(d, head), not_told_apart(d), next(d), never_told_apart(d)};
     return out;
 }
 

@@ -52,6 +52,7 @@ Table blade_table(const Folded& folded, const FoldedOptions& options) {
                  {"seen_mean_deg", "mean pitch", "deg", 3, true}},
                 {},
                 {}};
+    if (!folded.opposite) return table;
     std::vector<Cell> row{static_cast<double>(*folded.opposite + 1),
                           folded.bolt_to_tip_mm,
                           folded.pitch_deg[0],
@@ -127,12 +128,12 @@ Result<Folded> folded(const Head& head, const FoldedOptions& options) {
 Answer answer(const Folded& folded, const FoldedOptions& options) {
     Answer out;
     out.study = "folded";
+    out.tables = {blade_table(folded, options), ball_table(folded)};
     const std::string ring = fmt::format("the ring stands at {:.2f} mm (level at {:.2f}), {:.2f} deg off level",
                                          folded.present_height_mm, folded.level_height_mm, folded.present_tilt_deg);
     if (!folded.opposite) {
         out.tone = Tone::notice;
         out.text = fmt::format("No blade stands opposite another, so folding shows nothing; {}.", ring);
-        out.tables = {ball_table(folded)};
         return out;
     }
     const std::string expected = fmt::format(
@@ -143,7 +144,6 @@ Answer answer(const Folded& folded, const FoldedOptions& options) {
                                                   signed_figure(*options.seen_mm, 2),
                                                   signed_figure(*folded.seen_mean_deg, 2), expected, ring)
                                     : fmt::format("{}; {}.", expected, ring);
-    out.tables = {blade_table(folded, options), ball_table(folded)};
     out.notes = {
         "Folded blades show the mean of the two pitches and cannot show a difference between them: equal and opposite "
         "errors leave the tips level. Use a gauge, or track on the bench, for the difference.",

@@ -175,9 +175,7 @@ Answer answer(const Lengths& lengths) {
     out.study = "lengths";
     out.text = sentence_of(lengths);
     out.tone = std::ranges::all_of(lengths.wishes, &WishOutcome::met) ? Tone::calm : Tone::notice;
-    out.tables.push_back(wish_table(lengths));
-    for (Table table : {link_table(lengths), horn_table(lengths), other_table(lengths)})
-        if (!table.rows.empty()) out.tables.push_back(std::move(table));
+    out.tables = {wish_table(lengths), link_table(lengths), horn_table(lengths), other_table(lengths)};
     add_notes(lengths, out);
     return out;
 }

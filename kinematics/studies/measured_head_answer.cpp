@@ -125,9 +125,7 @@ Answer answer(const Measured& m, const MeasuredLayout& layout) {
         m.pitch_sd_deg ? fmt::format("; pitch at mid stick is known to {:.2f} deg", *m.pitch_sd_deg) : std::string();
     out.text = fmt::format("{} readings make the head, {} of them checked by others; {}{}. {}", m.readings, m.checked,
                            count, pitch, links_words(m));
-    if (!doubtful.empty()) out.tables.push_back(doubts_table(doubtful));
-    out.tables.push_back(links_table(m));
-    out.tables.push_back(numbers_table(m));
+    out.tables = {doubts_table(doubtful), links_table(m), numbers_table(m)};
     out.notes = {
         "Least squares over all readings; uncertainties by first-order propagation. A contradiction is a residual "
         "beyond 3 "

@@ -198,10 +198,8 @@ Answer answer(const Reach& reach, std::size_t rows) {
     out.text = sentence(e, order);
     const bool fails = e.opens || (!order.empty() && e.worst[order.front()].margin < 0);
     out.tone = e.opens ? Tone::trouble : fails ? Tone::notice : Tone::calm;
-    out.tables = {checks_table(e, order, rows)};
-    if (!e.discs.empty()) out.tables.push_back(discs_table(e));
-    if (!reach.dead_points.empty()) out.tables.push_back(dead_points_table(reach.dead_points));
-    out.tables.push_back(kinds_table(e, order));
+    out.tables = {checks_table(e, order, rows), discs_table(e), dead_points_table(reach.dead_points),
+                  kinds_table(e, order)};
     out.notes = {
         "All sticks from end to end, the cyclic stick in a circle, every rotor azimuth; between the places of the "
         "sweep the true extreme of each check was sought.",

@@ -23,7 +23,11 @@ struct Question {
 
     std::string command() const { return verb + " '" + scenes + subject + "' " + options; }
     /// Without the paths of this machine.
-    std::string title() const { return options.starts_with("--want") ? verb + " --want" : verb; }
+    std::string title() const {
+        for (const std::string option : {" --want", " --split"})
+            if ((" " + options).find(option) != std::string::npos) return verb + option;
+        return verb;
+    }
 };
 
 /// Each verb that answers in tables, and each of its sets of tables.
@@ -42,6 +46,7 @@ std::vector<Question> questions() {
             {"lengths", head, ""},
             {"sensitivity", head, ""},
             {"tolerance", head, "--samples 100"},
+            {"tolerance", head, "--samples 100 --split 0.3"},
             {"measured", "readings/two_blade_600.measured.toml", ""}};
 }
 
@@ -85,6 +90,28 @@ std::string all_columns() {
 TEST(AnswerForm, has_the_tables_and_columns_that_are_published) {
     const std::string found = all_columns();
     EXPECT_EQ(found, testing::file_text(SWASHWRIGHT_TEST_DATA "/answer_columns.txt"));
+}
+
+TEST(AnswerForm, has_every_table_whatever_the_head) {
+    // Three blades have none opposite, this head has no fault, and without the fine sweep nothing ends the cyclic
+    // stick.
+    const std::string other = "three_blade_700.toml", readings = testing::temporary_file("none.toml", R"(format = 1
+[[pitch]]
+blade = 1
+azimuth_deg = 0.0
+reading_deg = 0.0
+)");
+    for (Question question : questions()) {
+        if (question.verb == "measured" || question.verb == "sensitivity") continue;  // columns of blades
+        std::vector<std::string> here, there;
+        for (const auto& [key, rows] : asked(question)["tables"].items()) here.push_back(key);
+        question.subject = other;
+        if (question.verb == "diagnose") question.options = "--readings '" + readings + "'";
+        if (question.verb == "compare") question.options = "'" + scenes + other + "'";
+        for (const auto& [key, rows] : asked(question)["tables"].items()) there.push_back(key);
+        EXPECT_EQ(here, there) << question.command();
+    }
+    std::remove(readings.c_str());
 }
 
 TEST(AnswerForm, is_told_by_every_answer) {

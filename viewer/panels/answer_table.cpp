@@ -140,6 +140,7 @@ void draw_table(State& state, const studies::Table& table, const std::string& id
 void draw_tables(State& state, const studies::Answer& answer, const std::string& id, std::vector<bool>& whole) {
     whole.resize(answer.tables.size(), false);
     for (std::size_t t = 0; t < answer.tables.size(); ++t) {
+        if (answer.tables[t].rows.empty()) continue;
         bool in_full = whole[t];
         draw_table(state, answer.tables[t], fmt::format("{} {}", id, answer.tables[t].key), in_full);
         whole[t] = in_full;

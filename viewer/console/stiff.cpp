@@ -47,9 +47,12 @@ void add_stiff(CLI::App& program, ExitCode& exit_code) {
                   });
     studies::FrictionOptions& options = wanted->options;
     add_stick_options(*verb, options.sticks);
-    add_number(*verb, "--ball", options.ball_nmm, 0, 1000, "Friction moment in each ball link, N mm");
-    add_number(*verb, "--bearing", options.bearing_nmm, 0, 1000, "Friction moment in each bearing, N mm");
-    add_number(*verb, "--servo", options.servo_nmm_per_deg, 1, 1e6, "N mm for each degree by which a servo gives way");
+    const auto add = [&verb](const char* name, double& value, double low, double high, const char* help) {
+        add_number(*verb, name, value, low, high, help)->default_str(fmt::format("{}", value));
+    };
+    add("--ball", options.ball_nmm, 0, 1000, "Friction moment in each ball link, N mm");
+    add("--bearing", options.bearing_nmm, 0, 1000, "Friction moment in each bearing, N mm");
+    add("--servo", options.servo_nmm_per_deg, 1, 1e6, "N mm for each degree by which a servo gives way");
     verb->add_option("--link", wanted->odd, "A link whose ball links differ from the rest: upper_link[2]=15");
 }
 

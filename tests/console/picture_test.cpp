@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <cstdint>
+#include <filesystem>
 
 #include "tests/console/program.h"
 #include "tests/support/demo_head.h"
@@ -51,6 +52,43 @@ TEST(TurnVerb, WritesAWebPFilmOfAsManyPictures) {
     for (std::size_t at = bytes.find("ANMF"); at != std::string::npos; at = bytes.find("ANMF", at + 4)) ++pictures;
     EXPECT_EQ(pictures, 6);
     std::remove(path.c_str());
+}
+
+TEST(WithoutAScreen, TheStartScriptTellsAndDrawsASoundAndAFaultyHead) {
+    const std::string folder = temporary("pictures"), out = temporary("told");
+    for (int time = 0; time < 2; ++time) {  // what the first leaves is in nobody's way
+        const std::string command = "'" SWASHWRIGHT_SCENES "/../viewer/without_screen.sh' '" SWASHWRIGHT_PROGRAM "' '" +
+                                    two_blade_file + "' '" + folder + "' >'" + out + "' 2>&1";
+        const int status = std::system(command.c_str());
+        const std::string told = file_text(out);
+        std::remove(out.c_str());
+        // First the pose as it is, then with the fault; the split is the link's error over the arm's slope there, as
+        // in the README's tour.
+        const std::size_t sound = told.find("both blades take 0.00 deg of pitch");
+        const std::size_t faulty = told.find("Blade 2 takes 0.67 deg more pitch than blade 1: upper link 2 is 0.30 mm");
+        EXPECT_NE(sound, std::string::npos) << told;
+        EXPECT_NE(faulty, std::string::npos) << told;
+        EXPECT_LT(sound, faulty);
+        if (told.find("no picture can be drawn") != std::string::npos) GTEST_SKIP() << told;
+        EXPECT_EQ(status, 0) << told;
+        std::string pictures[2];
+        for (int i = 0; i < 2; ++i) {
+            const std::string path = folder + (i == 0 ? "/1_as_it_is.png" : "/2_upper_link_2_too_long.png");
+            EXPECT_NE(told.find(path), std::string::npos) << told;
+            pictures[i] = file_text(path);
+            EXPECT_EQ(pictures[i].substr(0, 4), "\x89PNG");
+        }
+        EXPECT_NE(pictures[0], pictures[1]);
+    }
+    std::filesystem::remove_all(folder);
+}
+
+TEST(Help, TellsWhatIsTakenIfNothingIsGiven) {
+    const std::string stiff = run_program("stiff --help").out, turn = run_program("turn --help").out;
+    for (const char* number : {"--ball NUMBER=1 ", "--bearing NUMBER=0.5 ", "--servo NUMBER=100 "})
+        EXPECT_NE(stiff.find(number), std::string::npos) << stiff;
+    for (const char* number : {"=60\n", "=4\n", "=800\n", "=600\n", "=1\n"})
+        EXPECT_NE(turn.find(number), std::string::npos) << turn;
 }
 
 TEST(TurnVerb, RefusesAnotherKindOfFile) {

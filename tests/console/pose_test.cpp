@@ -189,11 +189,36 @@ TEST(PoseVerb, adds_trim_and_neutral_to_the_command) {
     EXPECT_DOUBLE_EQ(posed("--horns 1,0,0", scene)["servos"][0]["angle_deg"].get<double>(), 1);
 }
 
+TEST(PoseVerb, poses_the_head_with_other_numbers_for_this_run) {
+    const std::string before = testing::file_text(testing::two_blade_file);
+    const ordered_json faulty = posed("--with 'upper_link[2].error_mm=0.3' --with 'servo[1].trim_deg=+1e0'");
+    EXPECT_GT(faulty["blades"][1]["pitch_deg"].get<double>(), faulty["blades"][0]["pitch_deg"].get<double>() + 0.5);
+    EXPECT_DOUBLE_EQ(faulty["servos"][0]["angle_deg"].get<double>(), 1);
+    EXPECT_EQ(testing::file_text(testing::two_blade_file), before);
+    const std::string out = pose("--with 'upper_link[2].error_mm=0.3'").out;
+    EXPECT_THAT(out, HasSubstr("With upper link 2, error 0.3 mm."));
+    EXPECT_THAT(out, HasSubstr("Blade 2 takes 0.67 deg more pitch than blade 1"));
+}
+
+TEST(PoseVerb, refuses_a_number_that_no_scene_could_have) {
+    for (const char* change :
+         {"upper_link[3].error_mm=0.3", "foo=1", "upper_link[2].error_mm",
+          "upper_link[2].error_mm=", "upper_link[2].error_mm=nan", "upper_link[2].error_mm=1e9", "=", ""}) {
+        const Outcome outcome = pose(std::string("--with '") + change + "'");
+        EXPECT_EQ(outcome.exit_code, 2) << change;
+        EXPECT_EQ(outcome.out, "") << change;
+        EXPECT_THAT(outcome.err, HasSubstr("--with")) << change;
+    }
+    const Outcome opens = pose("--with 'upper_link[1].length_mm=20'");
+    EXPECT_NE(opens.exit_code, 0);
+    EXPECT_THAT(opens.err, HasSubstr("upper link 1 is "));
+}
+
 TEST(PoseVerb, warns_on_the_table_where_up_stick_lowers_pitch) {
     const std::string scene = changed_scene("sign.toml", "collective_deg = 19.0", "collective_deg = -19.0");
     const Outcome outcome = pose("", scene);
     EXPECT_EQ(outcome.exit_code, 0);
-    EXPECT_THAT(outcome.err, HasSubstr("warning: Up stick lowers the pitch"));
+    EXPECT_THAT(outcome.out, HasSubstr("Up stick lowers the pitch"));
     EXPECT_EQ(pose("").err, "");
     EXPECT_EQ(pose("", SWASHWRIGHT_SCENES "/small_two_blade_250.toml").err, "");
 }

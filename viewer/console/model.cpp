@@ -3,10 +3,10 @@
 
 #include <memory>
 
+#include "viewer/console/changes.h"
 #include "viewer/console/out_file.h"
 #include "viewer/console/pose_options.h"
 #include "viewer/console/verbs.h"
-#include "viewer/document/load_head.h"
 #include "viewer/model/gltf.h"
 
 namespace swashwright::console {
@@ -16,6 +16,7 @@ constexpr int keys = 72;  // of a turn: every 5 deg
 
 struct ModelRequest {
     std::string scene, out;
+    Changes changes;
     PoseOptions pose;
     model::Order order;
     bool turn = false;
@@ -30,7 +31,7 @@ int run(ModelRequest& request) {
         return ExitCode::bad_input;
     }
     // A head that does not close is written all the same, as it is drawn.
-    const auto loaded = document::load_head(request.scene, /*must_close=*/false);
+    const auto loaded = load_head(request.scene, request.changes, /*must_close=*/false);
     if (!loaded) {
         fmt::print(stderr, "{}", loaded.error());
         return ExitCode::bad_input;
@@ -51,7 +52,7 @@ int run(ModelRequest& request) {
         moments.push_back({azimuth, pose_of_turn(head, horns, azimuth, closes)});
     }
     request.order.form = binary ? model::Form::binary : model::Form::text;
-    request.order.note = scene.note;
+    request.order.note = noted(request.changes, scene);
     if (at.horns_deg.empty()) request.order.sticks = at.sticks;
     const auto bytes = model::gltf(scene.head, moments, request.order);
     return write_out(request.out, bytes, closes);
@@ -64,6 +65,7 @@ void add_model(CLI::App& program, ExitCode& exit_code) {
     const auto request = std::make_shared<ModelRequest>();
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
     verb->add_option("--out", request->out, "The file to write: .glb, or .gltf as text")->required()->type_name("FILE");
+    add_changes(*verb, request->changes);
     add_pose_options(*verb, request->pose);
     verb->add_flag("--turn", request->turn,
                    "With one turn of the rotor as an animation from the azimuth on, slowed down to take 10 s, a key "

@@ -6,11 +6,11 @@
 #include <memory>
 #include <optional>
 
+#include "viewer/console/changes.h"
 #include "viewer/console/numbers.h"
 #include "viewer/console/out_file.h"
 #include "viewer/console/pose_options.h"
 #include "viewer/console/verbs.h"
-#include "viewer/document/load_head.h"
 #include "viewer/draw/anchors.h"
 #include "viewer/draw/picture.h"
 #include "viewer/draw/solids.h"
@@ -20,6 +20,7 @@ namespace {
 
 struct PictureRequest {
     std::string scene, out, size = "1280x800", view = "corner";
+    Changes changes;
     PoseOptions pose;
     draw::PictureOrder order;
     std::string show;  // a part by its scene path
@@ -40,11 +41,12 @@ bool read_size(std::string text, draw::PictureOrder& order) {
     return true;
 }
 
+/// With spaces at which no line breaks.
 std::string pose_words(const PoseOptions& r) {
     if (!r.horns_deg.empty())
         return fmt::format("horns {:.2f}\u00b0, azimuth {:g}\u00b0", fmt::join(r.horns_deg, "\u00b0, "), r.azimuth_deg);
-    return fmt::format("collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}, azimuth {:g}\u00b0", r.sticks.collective,
-                       r.sticks.aileron, r.sticks.elevator, r.azimuth_deg);
+    return fmt::format("collective\u00a0{:+.2f}, aileron\u00a0{:+.2f}, elevator\u00a0{:+.2f}, azimuth\u00a0{:g}\u00b0",
+                       r.sticks.collective, r.sticks.aileron, r.sticks.elevator, r.azimuth_deg);
 }
 
 draw::View view_named(const std::string& name) {
@@ -110,7 +112,7 @@ void add_extras(const PictureRequest& request, const head::Head& head, std::span
 
 int run(PictureRequest& request) {
     // A head that does not close is drawn all the same, so the scene is not refused for that.
-    const auto loaded = document::load_head(request.scene, /*must_close=*/false);
+    const auto loaded = load_head(request.scene, request.changes, /*must_close=*/false);
     if (!loaded) {
         fmt::print(stderr, "{}", loaded.error());
         return ExitCode::bad_input;
@@ -144,7 +146,7 @@ int run(PictureRequest& request) {
     const head::NearestFit fit = head.nearest(horns, at.azimuth_deg);
     draw::PictureOrder& order = request.order;
     order.title = draw::title_of(scene.head);
-    order.note = scene.note;
+    order.note = noted(request.changes, scene);
     order.view = view_named(request.view);
     order.pose = pose_words(at);
     mark_shortfalls(fit.shortfalls, order);
@@ -162,6 +164,7 @@ void add_picture(CLI::App& program, ExitCode& exit_code) {
     const auto request = std::make_shared<PictureRequest>();
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
     verb->add_option("--out", request->out, "The PNG file to write")->required()->type_name("FILE");
+    add_changes(*verb, request->changes);
     add_pose_options(*verb, request->pose);
     verb->add_option("--size", request->size, "Width and height in pixels, 160 to 8192 each: 1280x800")
         ->type_name("WxH")

@@ -6,15 +6,16 @@
 #include <nlohmann/json.hpp>
 
 #include "kinematics/studies/sentence.h"
+#include "viewer/console/changes.h"
 #include "viewer/console/pose_options.h"
 #include "viewer/console/verbs.h"
-#include "viewer/document/load_head.h"
 
 namespace swashwright::console {
 namespace {
 
 struct PoseRequest {
     std::string scene;
+    Changes changes;
     PoseOptions pose;
     bool json = false;
 };
@@ -60,7 +61,7 @@ void print_table(const PoseRequest& request, const document::LoadedHead& loaded,
                  const std::string& saying) {
     const head::Description& head = loaded.scene.head;
     fmt::print("{}\n", wrapped(head.name));
-    if (!saying.empty()) fmt::print("{}\n", wrapped(saying));
+    if (!saying.empty()) fmt::print("{}\n", saying);
     fmt::print("\n");
     if (request.pose.horns_deg.empty())
         fmt::print("Sticks: collective {:+} (up +), aileron {:+} (right +), elevator {:+} (forward +)\n",
@@ -96,7 +97,7 @@ int explain(const head::Failure& failure) {
 }
 
 int run(const PoseRequest& request) {
-    const auto loaded = document::load_head(request.scene);
+    const auto loaded = load_head(request.scene, request.changes);
     if (!loaded) {
         fmt::print(stderr, "{}", loaded.error());
         return ExitCode::bad_input;
@@ -119,14 +120,10 @@ int run(const PoseRequest& request) {
         fmt::print("{}\n", json_text(loaded->scene.head, *pose));
         return ExitCode::closes;
     }
-    std::string saying;
-    if (at.horns_deg.empty() && beyond.empty()) {
-        const studies::Sentence sentence = studies::sentence(head, at.sticks, at.azimuth_deg);
-        if (sentence.tone == studies::Tone::calm)
-            saying = sentence.text;
-        else
-            fmt::print(stderr, "swashwright: warning: {}\n", sentence.text);
-    }
+    // What the window says there; about sticks, and what lies beyond travel is told already.
+    std::string saying = words_of(request.changes, loaded->scene.head);
+    if (at.horns_deg.empty() && beyond.empty())
+        saying += (saying.empty() ? "" : "\n") + wrapped(studies::sentence(head, at.sticks, at.azimuth_deg).text);
     print_table(request, *loaded, *pose, saying);
     return ExitCode::closes;
 }
@@ -137,6 +134,7 @@ void add_pose(CLI::App& program, ExitCode& exit_code) {
     CLI::App* verb = program.add_subcommand("pose", "Print where the ring and the blades stand at one pose");
     const auto request = std::make_shared<PoseRequest>();
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
+    add_changes(*verb, request->changes);
     add_pose_options(*verb, request->pose);
     verb->add_flag("--json", request->json, "Print JSON instead of a table");
     verb->callback([request, &exit_code] { exit_code.value = run(*request); });

@@ -4,10 +4,10 @@
 #include <memory>
 
 #include "kinematics/studies/reach.h"
+#include "viewer/console/changes.h"
 #include "viewer/console/out_file.h"
 #include "viewer/console/pose_options.h"
 #include "viewer/console/verbs.h"
-#include "viewer/document/load_head.h"
 #include "viewer/sheet/compose.h"
 #include "viewer/sheet/plots.h"
 #include "viewer/sheet/print.h"
@@ -17,6 +17,7 @@ namespace {
 
 struct SheetRequest {
     std::string scene, out, paper = "a4";
+    Changes changes;
     bool text = false;
 };
 
@@ -26,14 +27,14 @@ int fail(const std::string& sentence, int code = ExitCode::cannot_be_assembled) 
 }
 
 int run(const SheetRequest& request) {
-    const auto loaded = document::load_head(request.scene);
+    const auto loaded = load_head(request.scene, request.changes);
     if (!loaded) {
         fmt::print(stderr, "{}", loaded.error());
         return ExitCode::bad_input;
     }
     sheet::Wishes wishes;
     wishes.picture = !request.text;
-    const auto sheet = sheet::compose(loaded->head, loaded->scene.note, wishes);
+    const auto sheet = sheet::compose(loaded->head, noted(request.changes, loaded->scene), wishes);
     if (!sheet) return fail(sheet.error());
     for (const std::string& missing : sheet->missing) fmt::print(stderr, "swashwright: no answer: {}\n", missing);
     if (request.text) {
@@ -47,6 +48,7 @@ int run(const SheetRequest& request) {
 
 struct PlotRequest {
     std::string scene, what, out;
+    Changes changes;
     head::Sticks sticks;
 };
 
@@ -69,7 +71,7 @@ tl::expected<std::string, std::string> drawn(const head::Head& head, const PlotR
 }
 
 int run(const PlotRequest& request) {
-    const auto loaded = document::load_head(request.scene);
+    const auto loaded = load_head(request.scene, request.changes);
     if (!loaded) {
         fmt::print(stderr, "{}", loaded.error());
         return ExitCode::bad_input;
@@ -81,6 +83,7 @@ void add_plot(CLI::App& program, ExitCode& exit_code) {
     CLI::App* verb = program.add_subcommand("plot", "Draw one of the sheet's plots into an SVG file");
     const auto request = std::make_shared<PlotRequest>();
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
+    add_changes(*verb, request->changes);
     verb->add_option("WHAT", request->what,
                      "range: pitch over the collective; turn: pitch through one turn; envelope: what binds, and where")
         ->required()
@@ -98,6 +101,7 @@ void add_sheet(CLI::App& program, ExitCode& exit_code) {
         program.add_subcommand("sheet", "Write a build sheet with links in their true size, to print as PDF");
     const auto request = std::make_shared<SheetRequest>();
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
+    add_changes(*verb, request->changes);
     CLI::Option* out = verb->add_option("--out", request->out, "The PDF file to write")->type_name("FILE");
     verb->add_option("--paper", request->paper, "a4 or letter")
         ->check(CLI::IsMember({"a4", "letter"}))

@@ -4,18 +4,19 @@
 
 #include <nlohmann/json.hpp>
 
-#include "viewer/document/load_head.h"
+#include "viewer/console/changes.h"
 
 namespace swashwright::console {
 namespace {
 
 struct Request {
     std::string scene;
+    Changes changes;
     bool json = false, csv = false;
 };
 
 int run(const Request& request, const Study& study, bool must_close) {
-    const auto loaded = document::load_head(request.scene, must_close);
+    const auto loaded = load_head(request.scene, request.changes, must_close);
     if (!loaded) {
         fmt::print(stderr, "{}", loaded.error());
         return ExitCode::bad_input;
@@ -50,6 +51,7 @@ CLI::App* add_study(CLI::App& program, ExitCode& exit_code, const std::string& n
     CLI::App* verb = program.add_subcommand(name, help);
     const auto request = std::make_shared<Request>();
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
+    add_changes(*verb, request->changes);
     CLI::Option* json = verb->add_flag("--json", request->json, "Print JSON instead of tables");
     verb->add_flag("--csv", request->csv, "Print comma-separated values instead of tables")->excludes(json);
     verb->callback([request, must_close, &exit_code, study = std::move(study)] {

@@ -4,10 +4,10 @@
 #include <algorithm>
 #include <memory>
 
+#include "viewer/console/changes.h"
 #include "viewer/console/out_file.h"
 #include "viewer/console/pose_options.h"
 #include "viewer/console/verbs.h"
-#include "viewer/document/load_head.h"
 #include "viewer/draw/anchors.h"
 #include "viewer/draw/film.h"
 
@@ -16,6 +16,7 @@ namespace {
 
 struct TurnRequest {
     std::string scene, out;
+    Changes changes;
     head::Sticks sticks;
     int frames = 60;
     double seconds = 4;
@@ -28,7 +29,7 @@ int run(TurnRequest& request) {
                    request.out);
         return ExitCode::bad_input;
     }
-    const auto loaded = document::load_head(request.scene, /*must_close=*/false);
+    const auto loaded = load_head(request.scene, request.changes, /*must_close=*/false);
     if (!loaded) {
         fmt::print(stderr, "{}", loaded.error());
         return ExitCode::bad_input;
@@ -41,11 +42,12 @@ int run(TurnRequest& request) {
         const double azimuth = 360.0 * i / request.frames;
         moments.push_back(
             {pose_of_turn(head, horns, azimuth, closes),
-             fmt::format("collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}, azimuth {:3.0f}\u00b0",
-                         request.sticks.collective, request.sticks.aileron, request.sticks.elevator, azimuth)});
+             fmt::format(
+                 "collective\u00a0{:+.2f}, aileron\u00a0{:+.2f}, elevator\u00a0{:+.2f}, azimuth\u00a0{:03.0f}\u00b0",
+                 request.sticks.collective, request.sticks.aileron, request.sticks.elevator, azimuth)});
     }
     request.order.title = draw::title_of(scene.head);
-    request.order.note = scene.note;
+    request.order.note = noted(request.changes, scene);
     const int each = std::max(1, static_cast<int>(1000 * request.seconds / request.frames + 0.5));
     const auto bytes = draw::make_film(scene.head, moments, each, request.order);
     return write_out(request.out, bytes, closes);
@@ -60,7 +62,9 @@ void add_turn(CLI::App& program, ExitCode& exit_code) {
     request->order.height = 600;
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
     verb->add_option("--out", request->out, "The WebP file to write")->required()->type_name("FILE");
+    add_changes(*verb, request->changes);
     add_stick_options(*verb, request->sticks);
+    verb->option_defaults()->always_capture_default();  // for --help
     verb->add_option("--frames", request->frames, "Pictures in the turn, 2 to 360")->check(CLI::Range(2, 360));
     verb->add_option("--seconds", request->seconds, "How long the turn takes, 0.5 to 60")->check(CLI::Range(0.5, 60.0));
     verb->add_option("--width", request->order.width, "Pixels, 160 to 4096")->check(CLI::Range(160, 4096));

@@ -114,6 +114,12 @@ reading_deg = 0.0
     std::remove(readings.c_str());
 }
 
+TEST(AnswerForm, says_what_was_changed_for_this_run) {
+    const auto tracking =
+        run_program("tracking '" + scenes + "two_blade_600.toml' --with 'upper_link[2].error_mm=0.3' --json");
+    EXPECT_EQ(ordered_json::parse(tracking.out)["notes"][0], "With upper link 2, error 0.3 mm.");
+}
+
 TEST(AnswerForm, is_told_by_every_answer) {
     for (const Question& question : questions()) {
         const ordered_json json = asked(question);

@@ -21,11 +21,13 @@ int run(const Request& request, const Study& study, bool must_close) {
         fmt::print(stderr, "{}", loaded.error());
         return ExitCode::bad_input;
     }
-    const auto answer = study(loaded->scene, loaded->head);
+    auto answer = study(loaded->scene, loaded->head);
     if (!answer) {
         fmt::print(stderr, "swashwright: {}\n", answer.error());
         return ExitCode::cannot_be_assembled;
     }
+    if (!request.changes.empty())
+        answer->notes.insert(answer->notes.begin(), words_of(request.changes, loaded->scene.head));
     if (request.json)
         fmt::print("{}\n", as_json(*answer));
     else if (request.csv)

@@ -14,6 +14,10 @@ echo "Its own scenes are found beside it"
 [ -f "$prefix/usr/share/swashwright/scenes/two_blade_600.toml" ] || fail "no scenes"
 [ -f "$prefix/usr/share/swashwright/scenes/lessons/01_parts.toml" ] || fail "no lessons"
 
+echo "The typeface of most letters is asked for"
+grep -q "PACKAGE_DEPENDS .*fonts-dejavu-core" "$build/CPackConfig.cmake" || fail "the package does not"
+grep -q fonts-dejavu-core "$tests/../viewer/install_missing.sh" || fail "the start scripts do not"
+
 echo "Every verb stands in the man page and is completed"
 manual=$prefix/usr/share/man/man1/swashwright.1
 verbs=$("$program" --help | sed -n '/^Subcommands:/,/^$/s/^  \([a-z]*\) .*/\1/p')
@@ -26,6 +30,8 @@ PATH=$prefix/usr/bin:$PATH bash -c '
     [ "${COMPREPLY[*]}" = tolerance ] || { echo "verbs: ${COMPREPLY[*]}"; exit 1; }
     COMP_WORDS=(swashwright pose --coll) COMP_CWORD=2; _swashwright
     [ "${COMPREPLY[*]}" = --collective ] || { echo "options: ${COMPREPLY[*]}"; exit 1; }
+    COMP_WORDS=(swashwright tracking --wit) COMP_CWORD=2; _swashwright
+    [ "${COMPREPLY[*]}" = --with ] || { echo "options: ${COMPREPLY[*]}"; exit 1; }
 ' _ "$prefix/usr/share/bash-completion/completions/swashwright" || fail "completion"
 
 echo "A stranger's program is built upon the library"

@@ -28,6 +28,11 @@ public:
     std::vector<std::string> left_out() const override = 0;
 };
 
+/// True of a gap that is only known to be no less than `value`.
+inline bool is_lower_bound(const Check& check, double value) {
+    return check.kind == CheckKind::clearance && value >= ClearanceChecker::far_mm;
+}
+
 std::unique_ptr<ClearanceChecker> clearance_checker(const head::Head& head);
 
 }  // namespace swashwright::studies

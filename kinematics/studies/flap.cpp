@@ -34,8 +34,12 @@ std::optional<Flap> flap(const BladeNumbers& b, double head_speed_rpm) {
     out.lock_number = air_kg_m3 * lift_slope_per_rad * b.chord_m * std::pow(b.tip_m, 4) / out.inertia_kgm2;
     out.stiffness_ratio = 1 + b.hinge_m * out.first_moment_kgm / out.inertia_kgm2;
     if (b.stiffness_nm > 0) out.stiffness_ratio += b.stiffness_nm / (out.inertia_kgm2 * speed * speed);
-    out.flap_per_pitch = out.lock_number / 8 / out.stiffness_ratio;
-    out.tip_mm_per_deg = 1000 * b.tip_m * out.flap_per_pitch * std::numbers::pi / 180;
+    // The lift at r has the arm r - e about the hinge: the integral of r^2 (r - e) from the hinge to the tip.
+    const double e = b.hinge_m,
+                 lift = (std::pow(b.tip_m, 4) - std::pow(e, 4)) / 4 - e * (std::pow(b.tip_m, 3) - std::pow(e, 3)) / 3;
+    out.flap_per_pitch =
+        air_kg_m3 * lift_slope_per_rad * b.chord_m * lift / (2 * out.inertia_kgm2 * out.stiffness_ratio);
+    out.tip_mm_per_deg = 1000 * outer * out.flap_per_pitch * std::numbers::pi / 180;
     return out;
 }
 

@@ -28,8 +28,9 @@ struct Flap {
     double first_moment_kgm = 0;
     double lock_number = 0;      // air density x slope x chord x tip^4 / inertia
     double stiffness_ratio = 0;  // nu^2: flap frequency over rotor speed, squared
-    double flap_per_pitch = 0;   // steady flap angle for each unit of pitch, inflow unchanged: lock / 8 / nu^2
-    double tip_mm_per_deg = 0;   // tip height for each degree of pitch
+    double flap_per_pitch =
+        0;  // steady flap angle for each unit of pitch, inflow unchanged; hinge at the shaft: lock / 8
+    double tip_mm_per_deg = 0;  // tip height for each degree of pitch: the blade rises about its hinge
 };
 
 /// Hover, rigid blade, no twist, no pitch-flap coupling, inflow that does not follow the single blade: the blade that

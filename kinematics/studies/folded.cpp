@@ -88,8 +88,9 @@ Table ball_table(const Folded& folded) {
 
 }  // namespace
 
-double tip_difference_mm(double bolt_to_tip_mm, double fold_deg, double pitch_1_deg, double pitch_2_deg) {
-    return bolt_to_tip_mm * std::sin(fold_deg * degree) *
+double tip_difference_mm(double bolt_to_tip_mm, double fold_deg, double precone_deg, double pitch_1_deg,
+                         double pitch_2_deg) {
+    return bolt_to_tip_mm * std::sin(fold_deg * degree) * std::cos(precone_deg * degree) *
            (std::sin(pitch_1_deg * degree) + std::sin(pitch_2_deg * degree));
 }
 
@@ -110,8 +111,11 @@ Result<Folded> folded(const Head& head, const FoldedOptions& options) {
     out.opposite = static_cast<std::size_t>(d.rotor.blades / 2);
     out.pitch_deg[0] = pose->pitch_deg[0];
     out.pitch_deg[1] = pose->pitch_deg[*out.opposite];
-    out.difference_mm = tip_difference_mm(out.bolt_to_tip_mm, options.fold_deg, out.pitch_deg[0], out.pitch_deg[1]);
-    const double most = 2 * out.bolt_to_tip_mm * std::sin(options.fold_deg * degree);
+    const auto difference_mm = [&](double pitch_1_deg, double pitch_2_deg) {
+        return tip_difference_mm(out.bolt_to_tip_mm, options.fold_deg, d.rotor.precone_deg, pitch_1_deg, pitch_2_deg);
+    };
+    out.difference_mm = difference_mm(out.pitch_deg[0], out.pitch_deg[1]);
+    const double most = difference_mm(90, 90);
     out.mm_per_deg = most * degree;
     if (options.seen_mm) {
         const double sine = *options.seen_mm / most;
@@ -147,9 +151,8 @@ Answer answer(const Folded& folded, const FoldedOptions& options) {
     out.notes = {
         "Folded blades show the mean of the two pitches and cannot show a difference between them: equal and opposite "
         "errors leave the tips level. Use a gauge, or track on the bench, for the difference.",
-        "Difference = L sin f (sin theta1 + sin theta2), L from bolt to tip, f the fold: derived from the geometry; "
-        "the "
-        "method is common practice, no source.",
+        "Difference = L sin f cos c (sin theta1 + sin theta2), L from bolt to tip, f the fold, c the precone: derived "
+        "from the geometry; the method is common practice, no source.",
         "The tips stand on the blade's own chord line: droop of soft blades and a loose bolt spoil the reading."};
     if (!folded.bolt_given)
         out.notes.push_back("bolt_mm is not given: the bolt is taken at a tenth of blade_tip_mm (a guess).");

@@ -18,9 +18,11 @@ struct FoldedOptions {
 };
 
 /// Height of the tip of blade 1 over that of the blade opposite when both are swung to the side towards which blade 1
-/// leads: L sin f (sin theta1 + sin theta2), L from bolt to tip. Derived: a blade at pitch theta swung forward by f
-/// lifts its tip L sin f sin theta above the bolt; the one opposite is swung backward and so goes down by as much.
-double tip_difference_mm(double bolt_to_tip_mm, double fold_deg, double pitch_1_deg, double pitch_2_deg);
+/// leads: L sin f cos c (sin theta1 + sin theta2), L from bolt to tip, c the precone. Derived: a blade at pitch theta
+/// swung forward by f lifts its tip L sin f sin theta square to its coned axis; the one opposite is swung backward and
+/// so goes down by as much. What the cone itself lifts is the same for both.
+double tip_difference_mm(double bolt_to_tip_mm, double fold_deg, double precone_deg, double pitch_1_deg,
+                         double pitch_2_deg);
 
 struct BallHeight {
     std::string part, words;

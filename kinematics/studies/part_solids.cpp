@@ -27,6 +27,7 @@ void add_circle(std::vector<Capsule>& out, const Vec3& centre, double radius, do
     for (int i = 0; i < sides; ++i) out.push_back({at(i), at(i + 1), section});
 }
 
+constexpr double horn_of_ball = 0.9, arm_of_ball = 1.15;  // radii, in radii of a link's ball
 constexpr int plain_sides = 16;  // of circles that are made up: chords within 2 % of the radius
 
 /// A user's ring: its chain's middle line stays within 0.01 mm of the circle, on either side.
@@ -53,10 +54,12 @@ void add_link(PartSolids& part, const head::Link& link) {
     const double length = link.actual_mm();
     part.capsules = {{{0, 0, 0}, {0, 0, length}, link.rod_mm / 2}};
     for (std::size_t e = 0; e < 2; ++e) {
-        const double shank = std::min(link.end_length_mm[e] - link.boss_mm[e] / 2, length / 2);
+        // A capsule ends by its radius beyond its line.
+        const double radius = shank_of_boss * link.boss_mm[e] / 2;
+        const double shank = std::min(link.end_length_mm[e] - radius, length / 2);
         const double from = e == 0 ? 0 : length, way = e == 0 ? 1 : -1;
         part.capsules.push_back({{0, 0, from}, {0, 0, from + way * 0.5 * link.boss_mm[e]}, link.boss_mm[e] / 2});
-        if (shank > 0) part.capsules.push_back({{0, 0, from}, {0, 0, from + way * shank}, 0.35 * link.boss_mm[e]});
+        if (shank > 0) part.capsules.push_back({{0, 0, from}, {0, 0, from + way * shank}, radius});
     }
 }
 
@@ -68,7 +71,7 @@ void add_grip(PartSolids& part, const Description& d, std::size_t k, const Propo
     const head::PitchArm& arm = d.grips[k].pitch_arm;
     const Vec3 tip = at(arm.along_mm, arm.lead_mm, arm.up_mm) - 2.0 * p.ball * head::arm_stud(d, k);
     const double root = std::clamp(arm.along_mm, p.grip_start + p.grip, p.grip_end - 0.6 * p.grip);
-    part.capsules.push_back({at(root, std::copysign(0.35 * p.grip, arm.lead_mm), 0), tip, 1.15 * p.ball});
+    part.capsules.push_back({at(root, std::copysign(0.35 * p.grip, arm.lead_mm), 0), tip, arm_of_ball * p.ball});
 }
 
 class Maker {
@@ -86,7 +89,7 @@ public:
             horn.label = "horn " + d_.servos[j].name;
             // The link's ball stands off the horn by its stud; the horn itself lies behind.
             const Vec3 behind = -2.0 * p_.ball * head::horn_stud(d_, j);
-            horn.capsules = {{behind, behind + Vec3(d_.servos[j].horn_mm, 0, 0), 0.9 * p_.ball}};
+            horn.capsules = {{behind, behind + Vec3(d_.servos[j].horn_mm, 0, 0), horn_of_ball * p_.ball}};
         }
         add_rings(parts);
         PartSolids& hub = add(PartKind::hub, 0, "rotor", "the hub", {parts.hub});
@@ -169,6 +172,14 @@ private:
 
 std::vector<PartSolids> part_solids(const head::Head& head) {
     return Maker(head).all();
+}
+
+std::string assumed_sizes(const Description& d) {
+    const Proportions p = head::proportions_of(d);
+    return fmt::format(
+        "Thicknesses that no scene gives are taken from the drawing: shaft {:.1f} mm, shank of a link's end {:g} of "
+        "its boss, horn {:.1f} mm, grip {:.1f} mm, ring {:.1f} mm, pitch arm {:.1f} mm. Measure where a gap is close.",
+        2 * p.shaft, shank_of_boss, 2 * horn_of_ball * p.ball, 2 * p.grip, p.plate, 2 * arm_of_ball * p.ball);
 }
 
 Placement placement_of(const Carrier& carrier, const head::Parts& parts, const linkage::Workspace& ws) {

@@ -35,9 +35,15 @@ struct PartSolids {
     bool invented = true;             // nothing of it comes from the user
 };
 
-/// Sizes that the description does not give are those of the drawing. Servo bodies, guide and driver arms have no
-/// solids of their own: their shapes cannot be told from the description.
+/// Thickness of the shank of a link's end, in diameters of its boss: common practice, no source.
+inline constexpr double shank_of_boss = 0.7;
+
+/// Sizes that the description does not give are those of the drawing: see `assumed_sizes`. Servo bodies, guide and
+/// driver arms have no solids of their own: their shapes cannot be told from the description.
 std::vector<PartSolids> part_solids(const head::Head& head);
+
+/// The sizes that the description does not give, in a sentence.
+std::string assumed_sizes(const head::Description& description);
 
 /// Where a carrier stands, head frame.
 Placement placement_of(const Carrier& carrier, const head::Parts& parts, const linkage::Workspace& ws);

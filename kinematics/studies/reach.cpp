@@ -44,7 +44,8 @@ std::string at(const Place& place) {
 
 std::string about(const Check& check, const Extreme& worst) {
     const double value = std::round(100 * worst.value) / 100 + 0.0;  // no "-0.00"
-    return fmt::format("{} comes to {:.2f} {}, where {} {:.2f} is wanted, at {}", check.words, value, check.unit,
+    return fmt::format("{} comes to {}{:.2f} {}, where {} {:.2f} is wanted, at {}", check.words,
+                       is_lower_bound(check, worst.value) ? "at least " : "", value, check.unit,
                        bound(check, worst.value) == check.high ? "at most" : "at least", bound(check, worst.value),
                        at(worst.place));
 }
@@ -88,8 +89,9 @@ Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std
     for (std::size_t n = 0; n < count; ++n) {
         const Check& check = e.checks[order[n]];
         const Extreme& w = e.worst[order[n]];
-        table.rows.push_back({check.label, std::string(state_word(check, w.margin)), w.value, bound(check, w.value),
-                              check.unit, w.place.sticks.collective, w.place.sticks.aileron, w.place.sticks.elevator,
+        table.rows.push_back({check.label + (is_lower_bound(check, w.value) ? ", at least" : ""),
+                              std::string(state_word(check, w.margin)), w.value, bound(check, w.value), check.unit,
+                              w.place.sticks.collective, w.place.sticks.aileron, w.place.sticks.elevator,
                               head::within_turn_deg(w.place.azimuth_deg)});
         table.parts.push_back(check.kind == CheckKind::clearance ? check.parts[0] + "|" + check.parts[1]
                                                                  : check.parts.front());
@@ -183,10 +185,12 @@ head::Result<Reach> reach(const head::Head& head, const ReachRequest& request) {
     for (const auto& checker : checkers)
         for (std::string& words : checker->left_out()) out.unchecked.push_back(std::move(words));
     if (request.sweep.refine) out.dead_points = dead_point_distance(head);
-    if (request.clearance)
+    if (request.clearance) {
+        out.unchecked.push_back(assumed_sizes(head.description()));
         out.unchecked.push_back(
             "Servo bodies, the guide, driver arms, frame and canopy have no shape unless the scene gives them one "
             "([[solid]]).");
+    }
     return out;
 }
 

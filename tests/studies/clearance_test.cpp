@@ -258,6 +258,26 @@ TEST(Clearance, DependsOnThePoseAlone) {
     EXPECT_GT(seen, 80);
 }
 
+TEST(PartSolids, AShankEndsWhereTheSceneSays) {
+    auto d = testing::two_blades();
+    d.upper_links[1].end_length_mm = {13, 9.5};
+    d.upper_links[1].boss_mm = {7, 5};
+    const auto head = head::Head::build(d);
+    ASSERT_TRUE(head);
+    const auto parts = part_solids(*head);
+    const auto link = std::ranges::find(parts, "upper_link[2]", &PartSolids::path);
+    ASSERT_NE(link, parts.end());
+    const double length = d.upper_links[1].actual_mm();
+    double ends[2] = {0, 0};  // how far what is thicker than the rod, and thinner than the boss, goes from each ball
+    for (const Capsule& c : link->capsules) {
+        if (c.radius <= d.upper_links[1].rod_mm / 2) continue;
+        ends[0] = c.a.z() == 0 ? std::max(ends[0], c.b.z() + c.radius) : ends[0];
+        ends[1] = c.a.z() == length ? std::max(ends[1], length - c.b.z() + c.radius) : ends[1];
+    }
+    EXPECT_NEAR(ends[0], 13, 1e-12);
+    EXPECT_NEAR(ends[1], 9.5, 1e-12);
+}
+
 // Two links where another computation of the same pose puts their balls: their gap is that of the lines between the
 // balls (distance of closest samples, 400 a line, so at most 0.3 mm above the true one for links up to 120 mm) less at
 // most both bosses and at least both rods.

@@ -1,10 +1,13 @@
 #include "kinematics/studies/reach.h"
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 
+#include "kinematics/studies/clearance.h"
 #include "tests/support/demo_head.h"
 
 namespace swashwright::studies {
@@ -103,6 +106,56 @@ TEST(Reach, DemoHeadsKeepEveryCheck) {
         for (const auto& table : answer(*found).tables)
             for (const auto& row : table.rows) EXPECT_EQ(row.size(), table.columns.size()) << name;
     }
+}
+
+// A gap of 10 mm and more says that it is a lower bound, and is one: the true gap there is no less. Nearer ones are
+// true.
+TEST(Reach, AGapThatIsOnlyALowerBoundSaysSo) {
+    const head::Head head = testing::demo_head("two_blade_600.toml");
+    ReachRequest request;
+    request.sweep.collective_steps = 2, request.sweep.cyclic_steps = 1, request.sweep.directions = 4;
+    request.sweep.azimuths = 4, request.sweep.refine = false;
+    const auto found = reach(head, request);
+    ASSERT_TRUE(found);
+    const Answer said = answer(*found, 0);
+    const auto checker = clearance_checker(head);
+    head::Solver solver(head);
+    int bounds = 0, exact = 0;
+    for (std::size_t r = 0; r < said.tables[0].rows.size(); ++r) {
+        const auto& label = std::get<std::string>(said.tables[0].rows[r][0]);
+        if (!label.starts_with("gap, ")) continue;
+        const double value = std::get<double>(said.tables[0].rows[r][2]);
+        EXPECT_EQ(label.ends_with(", at least"), value >= 10) << label;
+        (value >= 10 ? bounds : exact) += 1;
+    }
+    EXPECT_GT(bounds, 5);
+    EXPECT_GT(exact, 5);
+    for (std::size_t i = 0; i < checker->checks().size(); ++i)
+        for (std::size_t k = 0; k < found->envelope.checks.size(); ++k) {
+            if (found->envelope.checks[k].key != checker->checks()[i].key) continue;
+            const Extreme& worst = found->envelope.worst[k];
+            ASSERT_TRUE(solver.pose(worst.place.sticks, worst.place.azimuth_deg) && checker->look(solver));
+            const double gap = checker->nearest(i).mm;
+            EXPECT_LE(worst.value, gap + 1e-6) << checker->checks()[i].key;
+            if (worst.value < 10) {
+                EXPECT_NEAR(worst.value, gap, 1e-6) << checker->checks()[i].key;
+            }
+        }
+}
+
+TEST(Reach, TellsTheSizesThatItAssumes) {
+    const auto head = testing::demo_head("two_blade_600.toml");
+    ReachRequest request;
+    request.sweep.collective_steps = 1, request.sweep.cyclic_steps = 1, request.sweep.directions = 2;
+    request.sweep.azimuths = 1, request.sweep.refine = false;
+    const auto found = reach(head, request);
+    ASSERT_TRUE(found);
+    const auto parts = part_solids(head);
+    const auto shaft = std::ranges::find(parts, "rotor.shaft", &PartSolids::path);
+    ASSERT_NE(shaft, parts.end());
+    EXPECT_THAT(answer(*found).notes, ::testing::Contains(::testing::AllOf(
+                                          HasSubstr(fmt::format("shaft {:.1f} mm", 2 * shaft->capsules.at(0).radius)),
+                                          HasSubstr("shank of a link's end 0.7 of its boss"))));
 }
 
 }  // namespace

@@ -12,9 +12,14 @@ double hub_angle(const Description& description, double azimuth_deg) {
     return pi + spin_sign(description.rotor.direction) * azimuth_deg * degree;
 }
 
+double mixing_angle(const Description& d, std::size_t servo) {
+    const double azimuth_deg = d.servos[servo].mixer_azimuth_deg.value_or(d.swashplate.inner_balls[servo].angle_deg);
+    return (azimuth_deg + d.mixing.phase_deg) * degree;
+}
+
 std::array<double, 3> mixing_weights(const Description& description, std::size_t servo) {
     const Servo& s = description.servos[servo];
-    const double angle = (description.swashplate.inner_balls[servo].angle_deg + description.mixing.phase_deg) * degree;
+    const double angle = mixing_angle(description, servo);
     return {s.collective_weight.value_or(1.0), s.aileron_weight.value_or(std::sin(angle)),
             s.elevator_weight.value_or(-std::cos(angle))};
 }
@@ -53,6 +58,10 @@ double rise(const Servo& servo, double angle_deg) {
     const Vec3 u = horn_zero(servo), v = shaft_axis(servo).cross(u);
     const double angle = angle_deg * degree;
     return std::cos(angle) * v.z() - std::sin(angle) * u.z();
+}
+
+int raise_sign(const Servo& servo) {
+    return servo.raise.value_or(rise(servo, servo.neutral_deg + servo.trim_deg) < 0 ? -1 : 1);
 }
 
 Placement grip_frame(const Description& description, int blade) {
@@ -164,8 +173,8 @@ bool finite(const Polar& p) {
 }
 
 bool finite(const Servo& s) {
-    double sum = s.horn_mm + s.neutral_deg + s.trim_deg + s.collective_weight.value_or(0) +
-                 s.aileron_weight.value_or(0) + s.elevator_weight.value_or(0);
+    double sum = s.horn_mm + s.neutral_deg + s.trim_deg + s.mixer_azimuth_deg.value_or(0) +
+                 s.collective_weight.value_or(0) + s.aileron_weight.value_or(0) + s.elevator_weight.value_or(0);
     return std::isfinite(sum) && pivot_point(s.pivot_mm).allFinite() && s.axis.allFinite() && s.horn_zero.allFinite();
 }
 

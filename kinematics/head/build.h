@@ -22,6 +22,8 @@ std::string check(const Description& description);
 
 /// The hub's joint angle (rad) at rotor azimuth psi (deg).
 double hub_angle(const Description& description, double azimuth_deg);
+/// Azimuth (rad) at which the mixer takes a servo's inner ball to stand, with the phase.
+double mixing_angle(const Description& description, std::size_t servo);
 /// Share of a servo's command that each stick takes, in units of the mixing's gains: collective, aileron, elevator.
 std::array<double, 3> mixing_weights(const Description& description, std::size_t servo);
 /// Smooth tilts (deg) of a ring with normal n: nose-down positive, right-down positive.
@@ -37,6 +39,8 @@ Vec3 shaft_axis(const Servo& servo);
 Vec3 horn_zero(const Servo& servo);
 /// Rise of the horn ball per radian over the horn length, at an angle: -1 to 1.
 double rise(const Servo& servo, double angle_deg);
+/// +1 or -1: the sense of rotation that raises the horn ball, as given or as neutral and trim show it.
+int raise_sign(const Servo& servo);
 /// Frame of the outgoing blade k (from 0) in the hub's frame: columns leading side, up, their cross product.
 Placement grip_frame(const Description& description, int blade);
 

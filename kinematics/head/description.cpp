@@ -11,4 +11,8 @@ Vec3 pivot_point(const Pivot& pivot) {
     return {polar.radius_mm * std::cos(azimuth), polar.radius_mm * std::sin(azimuth), polar.height_mm};
 }
 
+std::string servo_words(const Servo& servo) {
+    return servo.name.starts_with("servo") ? servo.name : "servo " + servo.name;
+}
+
 }  // namespace swashwright::head

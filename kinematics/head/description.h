@@ -48,6 +48,9 @@ struct Servo {
     double trim_deg = 0;                        // added to neutral
     std::array<double, 2> travel_deg{-45, 45};  // about neutral, in the horn angle's own sense
     std::optional<int> raise;  // +1 or -1: the sense of rotation that raises the horn ball; deduced if absent
+    /// Azimuth of the inner ball that the mixer was set up with; absent: that of the ball. Not in scenes: studies that
+    /// move metal fill it in, see `mixer_kept`.
+    std::optional<double> mixer_azimuth_deg = {};
     std::optional<double> collective_weight;  // in place of 1
     std::optional<double> aileron_weight;     // in place of sin(azimuth + phase)
     std::optional<double> elevator_weight;    // in place of -cos(azimuth + phase)
@@ -185,6 +188,9 @@ struct Description {
 inline double spin_sign(Direction d) {
     return d == Direction::anticlockwise ? 1.0 : -1.0;
 }
+
+/// "servo left"; "servo 1" of one that is called so already.
+std::string servo_words(const Servo& servo);
 
 /// A pivot as a point of the head frame, mm.
 Vec3 pivot_point(const Pivot& pivot);

@@ -127,9 +127,7 @@ Result<Head> Head::build(const Description& description) {
     head.plan_ = std::make_shared<const linkage::Plan>(std::move(*plan));
     head.parts_ = std::make_shared<const Parts>(std::move(assembly.parts));
     for (std::size_t j = 0; j < description.servos.size(); ++j) {
-        const Servo& servo = description.servos[j];
-        head.raise_.push_back(servo.raise ? *servo.raise
-                                          : std::copysign(1.0, rise(servo, servo.neutral_deg + servo.trim_deg)));
+        head.raise_.push_back(raise_sign(description.servos[j]));
         head.gains_.push_back(gains_deg(description, j, head.raise_.back()));
     }
     if (!head.plan_->neutral_shortfalls().empty())
@@ -161,7 +159,7 @@ std::vector<std::string> Head::beyond_travel(std::span<const double> horn_deg) c
         const Servo& servo = description_->servos[j];
         const double low = servo.neutral_deg + servo.travel_deg[0], high = servo.neutral_deg + servo.travel_deg[1];
         if (horn_deg[j] >= low && horn_deg[j] <= high) continue;
-        out.push_back(fmt::format("servo {}: horn at {:.1f} deg, travel ends at {:.1f} deg", servo.name, horn_deg[j],
+        out.push_back(fmt::format("{}: horn at {:.1f} deg, travel ends at {:.1f} deg", servo_words(servo), horn_deg[j],
                                   horn_deg[j] < low ? low : high));
     }
     return out;

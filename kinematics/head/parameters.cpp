@@ -137,7 +137,6 @@ void ring_rates(const Head& head, const Parameter& p, std::vector<Change>& out) 
     if (m <= Measure::inner_ball_height) {
         out.push_back({Quantity::anchor_position, parts.inner_balls[p.index].index,
                        place_rate(s.inner_balls[p.index], offset(m, Measure::inner_ball_radius), 1)});
-        // The mixing reads the ball's azimuth too, but only through the sticks: see `rates`.
     } else if (m == Measure::guide_pin_azimuth || m == Measure::guide_turn) {
         if (m == Measure::guide_pin_azimuth)
             out.push_back({Quantity::anchor_position, parts.guide_pin.index, place_rate(s.guide_pin, 1, 1)});
@@ -182,17 +181,17 @@ void hub_rates(const Head& head, const Parameter& p, std::vector<Change>& out) {
     }
 }
 
-/// Horn angles move with the mixing: by its own numbers and by the azimuth of the inner balls.
+/// Horn angles move with the mixing's own numbers.
 void mixing_rates(const Head& head, const Parameter& p, const Sticks& sticks, std::vector<Change>& out) {
     const Description& d = head.description();
     for (std::size_t j = 0; j < d.servos.size(); ++j) {
         const Servo& servo = d.servos[j];
-        const double angle = (d.swashplate.inner_balls[j].angle_deg + d.mixing.phase_deg) * degree;
+        const double angle = mixing_angle(d, j);
         const auto weight = mixing_weights(d, j);
         double command = 0;
         if (p.measure == Measure::collective_gain) command = weight[0] * sticks.collective;
         if (p.measure == Measure::cyclic_gain) command = weight[1] * sticks.aileron + weight[2] * sticks.elevator;
-        if (p.measure == Measure::phase || (p.measure == Measure::inner_ball_azimuth && static_cast<int>(j) == p.index))
+        if (p.measure == Measure::phase)
             command = d.mixing.cyclic_deg * degree *
                       ((servo.aileron_weight ? 0 : std::cos(angle)) * sticks.aileron +
                        (servo.elevator_weight ? 0 : std::sin(angle)) * sticks.elevator);
@@ -285,6 +284,15 @@ double value(const Description& description, const Parameter& parameter) {
     return value(const_cast<Description&>(description), parameter);  // read only: the reference does not leave
 }
 
+Description mixer_kept(Description d) {
+    for (std::size_t j = 0; j < d.servos.size(); ++j) {
+        Servo& servo = d.servos[j];
+        servo.raise = raise_sign(servo);
+        if (!servo.mixer_azimuth_deg) servo.mixer_azimuth_deg = d.swashplate.inner_balls[j].angle_deg;
+    }
+    return d;
+}
+
 void rates(const Head& head, const Parameter& p, const Sticks& sticks, std::vector<Change>& out) {
     const Measure m = p.measure;
     const Parts& parts = head.parts();
@@ -304,7 +312,8 @@ void rates(const Head& head, const Parameter& p, const Sticks& sticks, std::vect
         grip_rates(head, p, out);
     else if (m <= Measure::precone)
         hub_rates(head, p, out);
-    if (m >= Measure::collective_gain || m == Measure::inner_ball_azimuth) mixing_rates(head, p, sticks, out);
+    else
+        mixing_rates(head, p, sticks, out);
 }
 
 }  // namespace swashwright::head

@@ -68,9 +68,13 @@ std::vector<Parameter> parameters(const Description& description);
 double& value(Description& description, const Parameter& parameter);
 double value(const Description& description, const Parameter& parameter);
 
+/// The same head with what the transmitter holds written down: the azimuths that its mixer was set up with, and each
+/// servo's sense. Balls and horns that are then moved are a matter of metal and leave the mixer as it is.
+Description mixer_kept(Description description);
+
 /// The rate at which the linkage changes with the number, per mm or per deg, appended to `out`. Trims and neutrals turn
-/// their horn, `sticks` say how far the mixing's numbers do. A pitch offset moves no body: it adds to its own blade's
-/// pitch one for one.
+/// their horn, `sticks` say how far the mixing's numbers do; an inner ball's azimuth moves the ball, not the mixer (see
+/// `mixer_kept`). A pitch offset moves no body: it adds to its own blade's pitch one for one.
 void rates(const Head& head, const Parameter& parameter, const Sticks& sticks, std::vector<linkage::Change>& out);
 
 }  // namespace swashwright::head

@@ -51,7 +51,8 @@ struct Fault {
 std::vector<Fault> faults(const head::Description& description, std::span<const FaultKind> kinds = all_fault_kinds,
                           int teeth = 2);
 
-/// Puts a fault of the given size into a head; the size does not matter where the fault has none.
+/// Puts a fault of the given size into a head; the size does not matter where the fault has none. The transmitter knows
+/// nothing of it: give a description that is `head::mixer_kept`.
 void apply(const Fault& fault, double size, head::Description& description);
 
 /// The numbers of the head that move with the fault's size, and how fast. Empty where it has none.

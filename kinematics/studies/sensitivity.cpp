@@ -154,6 +154,7 @@ Answer answer(const Sensitivity& sensitivity, std::size_t rows) {
                     signed_figure(sensitivity.sticks.elevator, 2)),
         "Mean and cyclic are of the blade that the number moves most; cyclic is the amplitude of the "
         "once-a-turn part; split is the largest less the least mean.",
+        "What is changed is metal: the mixer keeps the azimuths that it was set up with.",
         "Half a turn: of one end of a plain rod, or of a turnbuckle's body."};
     return out;
 }

@@ -39,7 +39,8 @@ struct Sensitivity {
 /// The numbers worth asking about: all but a link's error (as its length) and a servo's trim (as its neutral).
 std::vector<head::Parameter> measured_numbers(const head::Description& description);
 
-/// Exact slopes at 24 places of the turn; nothing is differenced.
+/// Exact slopes at 24 places of the turn; nothing is differenced. What is moved is metal: the mixer keeps the inner
+/// balls' azimuths that it was set up with.
 head::Result<Sensitivity> sensitivity(const head::Head& head, const head::Sticks& sticks);
 
 /// At most `rows` rows; 0 for all.

@@ -261,7 +261,8 @@ tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, cons
     const Eigen::MatrixXd slopes = turn->mean_slopes();
     const Eigen::VectorXd nominal = turn->mean_pitch_deg();
 
-    const Samples samples = sampled(head.description(), request, plus_minus, nominal, slopes, stop);
+    const head::Description base = head::mixer_kept(head.description());
+    const Samples samples = sampled(base, request, plus_minus, nominal, slopes, stop);
     if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
     ToleranceStudy out;
     out.request = request;
@@ -292,7 +293,7 @@ tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, cons
     std::vector<double> needed = plus_minus;
     if (request.wanted_split_deg) {
         const auto draw = [&](std::span<const double> by) {
-            return Outcome{splits(sampled(head.description(), request, by, nominal, slopes, stop).real),
+            return Outcome{splits(sampled(base, request, by, nominal, slopes, stop).real),
                            request.samples};
         };
         const Tightening tight = tighten(request, plus_minus, real, split(nominal), pair_deg, draw, stop);

@@ -73,8 +73,9 @@ struct ToleranceStudy {
     bool held_tightened() const { return keeping_tightened >= 0.95; }
 };
 
-/// Every sample is a head of its own, solved on the real linkage all round a turn. The same seed gives the same
-/// figures whatever the number of workers. Fails where the head cannot be posed as described, or when stopped.
+/// Every sample is a head of its own, under the transmitter as it was set up for the head described, solved on the real
+/// linkage all round a turn. The same seed gives the same figures whatever the number of workers. Fails where the head
+/// cannot be posed as described, or when stopped.
 tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, const ToleranceRequest& request,
                                                     std::stop_token stop = {});
 

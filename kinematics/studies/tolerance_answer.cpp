@@ -122,7 +122,8 @@ Answer answer(const ToleranceStudy& study, std::size_t rows) {
         "Every value within plus/minus is taken to be alike likely: standard deviation (sd) plus/minus over "
         "root 3 (JCGM 100:2008, 4.3.7). "
         "Split sd is of two blades' difference.",
-        "Default tolerances: common practice, no source. What the transmitter holds is exact."};
+        "Default tolerances: common practice, no source. What the transmitter holds is exact, and stays as it was set up "
+        "for the head described."};
     if (study.request.wanted_split_deg && !study.held() && study.held_tightened())
         out.notes.push_back(fmt::format(
             "With the needed tolerances 95 of 100 heads come within {:.3f} deg, drawn again on the real linkage.",

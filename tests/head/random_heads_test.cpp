@@ -165,12 +165,12 @@ Slopes slopes_between(const Pose& low, const Pose& high, double step) {
     return out;
 }
 
-/// The same by a number of the description. None where a neighbour does not close.
+/// The same by a number of the description, the transmitter as it was set up. None where a neighbour does not close.
 std::optional<Slopes> difference(const Description& description, const Parameter& parameter, const Setting& at,
                                  double step) {
     std::optional<Pose> sides[2];
     for (const int side : {0, 1}) {
-        Description moved = description;
+        Description moved = mixer_kept(description);
         value(moved, parameter) += side ? step : -step;
         const auto head = Head::build(moved);
         if (!head || head->neutral_failure()) return std::nullopt;

@@ -2,13 +2,18 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <optional>
 
 #include "kinematics/head/azimuth.h"
+#include "kinematics/studies/ball_tilt.h"
+#include "kinematics/studies/envelope.h"
 #include "kinematics/studies/figures.h"
+#include "kinematics/studies/link_advice.h"
 #include "kinematics/studies/split_cause.h"
+#include "kinematics/studies/travel.h"
 
 namespace swashwright::studies {
 
@@ -18,6 +23,7 @@ namespace {
 constexpr double same_pitch_deg = 0.02;
 constexpr double level_deg = 0.1;
 constexpr double centred = 1e-6;
+constexpr double same_label_deg = 0.005;  // labels have two decimals
 
 const char* every_blade(std::size_t count) {
     return count == 2 ? "both blades" : "every blade";
@@ -43,13 +49,66 @@ std::string stick_words(const head::Sticks& sticks) {
     return fmt::format("{}{}{} stick", ahead, *ahead && *side ? " and " : "", side);
 }
 
+constexpr const char* ask_for_less = "Ask for less collective or cyclic";
+
+/// How a loop that does not close can be made to: tried on the head, or no length is named.
+Sentence open_loop(const head::Head& head, const head::Sticks& sticks, const head::Failure& failure) {
+    std::string text = capitalised(closed_with_stop(failure.message));
+    const char* joined = failure.shortfalls.size() == 1 ? "it joins" : "the links join";
+    if (const auto advice = link_advice(head, failure, sticks))
+        text += " " + advice_words(*advice, failure);
+    else if (!head.neutral_failure() && turn_curve(head, {}, 24))
+        text += fmt::format(" {}, or measure again what {}.", ask_for_less, joined);
+    else
+        text += fmt::format(" Measure again what {}.", joined);
+    return {Tone::trouble, text};
+}
+
 std::optional<Sentence> beyond_travel(const head::Head& head, const head::Sticks& sticks) {
     const std::vector<std::string> servos = head.beyond_travel(head.horn_angles_deg(sticks));
     if (servos.empty()) return std::nullopt;
     std::string list = servos[0];
     for (std::size_t i = 1; i < servos.size(); ++i) list += "; " + servos[i];
+    const bool always = !head.beyond_travel(head.horn_angles_deg({})).empty();
     return Sentence{Tone::notice,
-                    fmt::format("Past the end of servo travel, {}. Ask for less collective or cyclic.", list)};
+                    fmt::format("Past the end of servo travel, {}. {}.", list,
+                                always ? "Even centred sticks are: look at trim and travel" : ask_for_less)};
+}
+
+struct Binding {
+    Check check;
+    double value, azimuth_deg;
+};
+
+/// The ball link or stop that is farthest past its limit, here or elsewhere in the turn.
+std::optional<Binding> worst_binding(const head::Head& head, const head::Sticks& sticks, double azimuth_deg) {
+    constexpr int places = 36;
+    head::Solver solver(head);
+    std::optional<Binding> worst;
+    double worst_share = 0;
+    const std::unique_ptr<Checker> families[] = {ball_tilt_checker(head), travel_checker(head)};
+    for (int a = 0; a <= places; ++a) {  // first the place in sight
+        const double at = azimuth_deg + 360.0 * a / places;
+        if (!solver.pose(sticks, at)) continue;
+        for (const auto& family : families) {
+            if (!family->look(solver)) continue;
+            for (std::size_t i = 0; i < family->checks().size(); ++i) {
+                const Check& check = family->checks()[i];
+                if (check.key.starts_with("travel.servo")) continue;  // said before
+                const double share = share_of_close(check, check.margin(family->value(i)));
+                if (share < worst_share - 1e-6) worst_share = share, worst = {check, family->value(i), at};
+            }
+        }
+    }
+    return worst;
+}
+
+std::string binding_words(const Binding& worst) {
+    const bool most = worst.value > worst.check.high;
+    return fmt::format("It binds with the rotor at {:.0f} deg: {} comes to {} {}, where {} {} is free.",
+                       head::within_turn_deg(worst.azimuth_deg), worst.check.words, figure(worst.value, 2),
+                       worst.check.unit, most ? "at most" : "at least",
+                       figure(most ? worst.check.high : worst.check.low, 2));
 }
 
 /// The program warns when up stick lowers pitch; it never flips a sign by itself.
@@ -64,11 +123,10 @@ std::optional<Sentence> direction(const head::Head& head) {
     if (above->height_mm > below->height_mm)
         return Sentence{Tone::notice,
                         "Up stick lowers the pitch: it raises the ring, and with these pitch arms a rising ring "
-                        "lowers the pitch. Give collective_deg the other sign."};
-    return Sentence{
-        Tone::notice,
-        "Up stick lowers the pitch, because collective_deg makes it lower the ring. Give collective_deg the "
-        "other sign."};
+                        "lowers the pitch. Change the sign of the collective travel (collective_deg)."};
+    return Sentence{Tone::notice,
+                    "Up stick lowers the pitch, because collective_deg makes it lower the ring. Change the sign of the "
+                    "collective travel (collective_deg)."};
 }
 
 /// "the others" where these agree among themselves, else the blade at the far end.
@@ -80,6 +138,14 @@ std::string compared_with(const TurnCurve& curve, std::size_t subject, std::size
     return "the others";
 }
 
+/// The labels differ by `apart_deg` wherever the rotor stands.
+bool seen_everywhere(const TurnCurve& curve, std::size_t high, std::size_t low, double apart_deg) {
+    for (std::size_t i = 0; i < curve.azimuth_deg.size(); ++i)
+        if (std::abs(curve.blades[high].pitch_deg[i] - curve.blades[low].pitch_deg[i] - apart_deg) > same_label_deg)
+            return false;
+    return true;
+}
+
 std::optional<Sentence> split(const head::Head& head, const head::Sticks& sticks, const TurnCurve& curve) {
     const double split_deg = curve.split_deg();
     if (split_deg < same_pitch_deg) return std::nullopt;
@@ -88,34 +154,59 @@ std::optional<Sentence> split(const head::Head& head, const head::Sticks& sticks
     const bool low_is_subject = cause.blade == static_cast<int>(curve.lowest_blade);
     const std::size_t subject = low_is_subject ? curve.lowest_blade : curve.highest_blade;
     const std::size_t other = low_is_subject ? curve.highest_blade : curve.lowest_blade;
-    const std::string text = fmt::format(
-        "{}lade {} takes {:.2f} deg {} pitch than {}: {}.", cyclic_centred(sticks) ? "B" : "Over a turn, b",
-        subject + 1, split_deg, low_is_subject ? "less" : "more", compared_with(curve, subject, other), cause.words);
+    const std::string others = compared_with(curve, subject, other);
+    const double apart_deg = low_is_subject ? -split_deg : split_deg;
+    bool seen = true;
+    for (std::size_t k = 0; k < curve.blades.size(); ++k)
+        if (k == other || (others == "the others" && k != subject))
+            seen = seen && seen_everywhere(curve, subject, k, apart_deg);
+    const std::string text =
+        fmt::format("{}lade {} takes {:.2f} deg {} pitch{} than {}: {}.",
+                    seen ? "B" : "At the same places of the disc, b", subject + 1, split_deg,
+                    low_is_subject ? "less" : "more", seen ? "" : " in the mean over a turn", others, cause.words);
     return Sentence{Tone::notice, text};
 }
 
 std::optional<Sentence> leaning_ring(const head::Head& head, const head::Sticks& sticks, const head::Pose& pose) {
     if (!cyclic_centred(sticks) || pose.tilt_deg < level_deg) return std::nullopt;
-    const Cause cause = tilt_cause(head, sticks, pose.tilt_deg);
-    // Away from centre a sound head's ring may lean a little: no news unless a part is at fault.
-    if (!cause.found && std::abs(sticks.collective) > centred) return std::nullopt;
+    // Away from centre a sound head's ring may lean a little: no news unless it does at centre too, or a part is at
+    // fault.
+    const auto neutral = head.pose(head::Sticks{}, 0);
+    const bool at_centre = neutral && neutral->tilt_deg >= level_deg;
+    const Cause cause = at_centre ? tilt_cause(head, {}, neutral->tilt_deg) : tilt_cause(head, sticks, pose.tilt_deg);
+    if (!cause.found && !at_centre) return std::nullopt;
     return Sentence{Tone::notice,
                     fmt::format("The ring leans {:.2f} deg with the cyclic stick centred, lowest towards {}: {}.",
-                                pose.tilt_deg, place_in_words(pose.lowest_azimuth_deg),
-                                cause.found ? cause.words : "no link and no trim alone explains it")};
+                                pose.tilt_deg, place_in_words(pose.lowest_azimuth_deg), cause.words)};
+}
+
+/// "the pitch of both blades runs from -6.02 to +6.02 deg in a turn"; where they differ, from the least of one to the
+/// most of another.
+std::string ranges(const std::vector<BladeTurn>& blades) {
+    const auto [least, least_end] = std::ranges::minmax_element(blades, {}, &BladeTurn::least_deg);
+    const auto [most_start, most] = std::ranges::minmax_element(blades, {}, &BladeTurn::most_deg);
+    const bool alike = least_end->least_deg - least->least_deg < same_pitch_deg &&
+                       most->most_deg - most_start->most_deg < same_pitch_deg;
+    const std::string from = signed_figure(least->least_deg, 2), to = signed_figure(most->most_deg, 2);
+    if (alike)
+        return fmt::format("the pitch of {} runs from {} to {} deg in a turn", every_blade(blades.size()), from, to);
+    return fmt::format("the pitch of the blades runs from {} (blade {}) to {} deg (blade {}) in a turn", from,
+                       least - blades.begin() + 1, to, most - blades.begin() + 1);
 }
 
 Sentence doings(const head::Head& head, const head::Sticks& sticks, const head::Pose& pose, const TurnCurve& curve) {
-    const BladeTurn& blade = curve.blades[0];
     const std::size_t count = curve.blades.size();
     if (!cyclic_centred(sticks))
         return {Tone::calm,
-                fmt::format("{} tilts the ring {:.2f} deg, lowest towards {}: the pitch of {} runs "
-                            "from {} to {} deg in a turn.",
-                            capitalised(stick_words(sticks)), pose.tilt_deg, place_in_words(pose.lowest_azimuth_deg),
-                            every_blade(count), signed_figure(blade.least_deg, 2), signed_figure(blade.most_deg, 2))};
-    const std::string pitch = fmt::format("{} {} {} deg of pitch", every_blade(count), count == 2 ? "take" : "takes",
-                                          signed_figure(blade.mean_deg, 2));
+                fmt::format("{} tilts the ring {:.2f} deg, lowest towards {}: {}.", capitalised(stick_words(sticks)),
+                            pose.tilt_deg, place_in_words(pose.lowest_azimuth_deg), ranges(curve.blades))};
+    double mean_deg = 0;
+    for (const BladeTurn& blade : curve.blades) mean_deg += blade.mean_deg / static_cast<double>(count);
+    const bool steady = std::ranges::all_of(curve.blades, [&](const BladeTurn& blade) {
+        return blade.most_deg < mean_deg + 2 * same_label_deg && blade.least_deg > mean_deg - 2 * same_label_deg;
+    });
+    const std::string pitch = fmt::format("{} {} {} deg of pitch{}", every_blade(count), count == 2 ? "take" : "takes",
+                                          signed_figure(mean_deg, 2), steady ? "" : " in the mean over a turn");
     const auto neutral = head.pose(head::Sticks{}, 0);
     if (std::abs(sticks.collective) < centred || !neutral)
         return {Tone::calm, fmt::format("Sticks centred: {}, the ring at {:.2f} mm.", pitch, pose.height_mm)};
@@ -135,14 +226,7 @@ std::string place_in_words(double azimuth_deg) {
 }
 
 Sentence sentence(const head::Failure& failure) {
-    std::string text = capitalised(closed_with_stop(failure.message));
-    for (const head::Shortfall& shortfall : failure.shortfalls) {
-        if (shortfall.part == head::Shortfall::Part::other) continue;
-        text += fmt::format(" {} it by {:.2f} mm, or measure again what it joins.",
-                            shortfall.missing_mm > 0 ? "Lengthen" : "Shorten", std::abs(shortfall.missing_mm));
-        break;
-    }
-    return {Tone::trouble, text};
+    return {Tone::trouble, capitalised(closed_with_stop(failure.message))};
 }
 
 Sentence sentence(const head::Head& head, const head::Sticks& sticks, double azimuth_deg) {
@@ -151,11 +235,18 @@ Sentence sentence(const head::Head& head, const head::Sticks& sticks, double azi
 
 Sentence sentence(const head::Head& head, const head::Sticks& sticks, double azimuth_deg,
                   const head::Result<TurnCurve>& curve) {
-    if (const head::Failure* failure = head.neutral_failure()) return sentence(*failure);
+    if (const head::Failure* failure = head.neutral_failure()) return open_loop(head, sticks, *failure);
     const head::Result<head::Pose> pose = head.pose(sticks, azimuth_deg);
-    if (!pose) return sentence(pose.error());
-    if (!curve) return sentence(curve.error());
+    if (!pose) return open_loop(head, sticks, pose.error());
+    if (!curve) return open_loop(head, sticks, curve.error());
     if (auto s = beyond_travel(head, sticks)) return *s;
+    if (const auto worst = worst_binding(head, sticks, azimuth_deg)) {
+        const std::string binds = binding_words(*worst);
+        if (!worst_binding(head, {}, azimuth_deg)) return {Tone::notice, fmt::format("{} {}.", binds, ask_for_less)};
+        for (const auto& cause : {split(head, sticks, *curve), leaning_ring(head, sticks, *pose)})
+            if (cause) return {Tone::notice, binds + " " + cause->text};
+        return {Tone::notice, binds + " So it does with sticks centred: look at studs, sockets and stops."};
+    }
     if (auto s = direction(head)) return *s;
     if (auto s = split(head, sticks, *curve)) return *s;
     if (auto s = leaning_ring(head, sticks, *pose)) return *s;

@@ -20,13 +20,14 @@ struct Sentence {
 };
 
 /// The first of these that applies: the loop does not close (here, or elsewhere in the turn); a servo is beyond its
-/// travel; up stick lowers pitch; the blades differ; the ring leans though the cyclic stick is centred; what the
-/// sticks do. A cause is named only if the head behaves once that part is mended.
+/// travel; a ball link or the ring binds somewhere in the turn; up stick lowers pitch; the blades differ; the ring
+/// leans though the cyclic stick is centred; what the sticks do. A cause is named, and a change advised, only if the
+/// head behaves once it is made. What is said of blades holds at every azimuth, or is said to be a mean over the turn.
 Sentence sentence(const head::Head& head, const head::Sticks& sticks, double azimuth_deg);
 /// The same with the turn curve at hand, to spare its cost.
 Sentence sentence(const head::Head& head, const head::Sticks& sticks, double azimuth_deg,
                   const head::Result<TurnCurve>& curve);
-/// For a loop that does not close: which part, by how much, what to do.
+/// For a description that cannot be a head.
 Sentence sentence(const head::Failure& failure);
 
 /// A place round the shaft in words: "the nose", "the left", "the tail on the right". Azimuth in degrees from the

@@ -6,6 +6,10 @@
 #include <cmath>
 #include <optional>
 
+#include "kinematics/head/parameters.h"
+#include "kinematics/head/solver.h"
+#include "kinematics/studies/figures.h"
+
 namespace swashwright::studies {
 
 namespace {
@@ -14,6 +18,10 @@ using head::Description;
 
 constexpr double same_mm = 1e-9, same_deg = 1e-9;
 constexpr double explained = 0.03, explained_deg = 0.005;  // what may be left once the cause is mended
+
+double enough_deg(double effect_deg) {
+    return std::max(explained_deg, explained * std::abs(effect_deg));
+}
 
 /// The middle value: what most blades have. Of two values, the first: either may be called the odd one.
 double typical(std::vector<double> values) {
@@ -28,9 +36,10 @@ void add_link_errors(std::vector<Suspect>& out, const Description& description,
     for (std::size_t i = 0; i < (description.*links).size(); ++i) {
         const double error = (description.*links)[i].error_mm;
         if (std::abs(error) < same_mm) continue;
-        out.push_back({fmt::format("{} {} is {:.2f} mm {}", name, i + 1, std::abs(error), error > 0 ? "long" : "short"),
-                       one_for_each_blade ? static_cast<int>(i) : -1,
-                       [links, i](Description& d) { (d.*links)[i].error_mm = 0; }});
+        out.push_back(
+            {fmt::format("{} {} is {:.2f} mm {}", name, i + 1, std::abs(error), error > 0 ? "too long" : "too short"),
+             one_for_each_blade ? static_cast<int>(i) : -1,
+             [links, i](Description& d) { (d.*links)[i].error_mm = 0; }});
     }
 }
 
@@ -96,7 +105,7 @@ using Effect = std::function<std::optional<double>(const head::Head&)>;
 
 std::optional<double> left_after(const Description& description, const std::vector<const Suspect*>& mended,
                                  const Effect& effect) {
-    Description copy = description;
+    Description copy = head::mixer_kept(description);
     for (const Suspect* suspect : mended) suspect->mend(copy);
     const head::Result<head::Head> head = head::Head::build(copy);
     return head ? effect(*head) : std::nullopt;
@@ -116,7 +125,7 @@ Cause find_cause(const Description& description, const std::vector<Suspect>& sus
     std::stable_sort(trials.begin(), trials.end(),
                      [](const Trial& a, const Trial& b) { return a.left_deg < b.left_deg; });
 
-    const double enough = std::max(explained_deg, explained * std::abs(effect_deg));
+    const double enough = enough_deg(effect_deg);
     if (!trials.empty() && trials[0].left_deg <= enough)
         return {true, trials[0].suspect->words, trials[0].suspect->blade};
     if (trials.size() >= 2) {
@@ -130,6 +139,68 @@ Cause find_cause(const Description& description, const std::vector<Suspect>& sus
             fmt::format("no single part explains it; the largest share, {:.2f} deg, comes from this: {}", share,
                         trials[0].suspect->words),
             -1};
+}
+
+/// "one tooth clockwise, seen on the horn's face": a growing horn angle is anticlockwise there.
+std::string teeth_words(int teeth) {
+    return fmt::format("{} {}, seen on the horn's face",
+                       std::abs(teeth) == 1 ? "one tooth" : fmt::format("{} teeth", std::abs(teeth)),
+                       teeth > 0 ? "anticlockwise" : "clockwise");
+}
+
+std::string trim_words(const head::Servo& servo) {
+    const double teeth = servo.trim_deg * servo.spline_teeth / 360;
+    if (std::abs(teeth) > 0.5 && std::abs(teeth - std::round(teeth)) < 0.01)
+        return fmt::format("{} stands {} ({:.2f} deg of trim)", head::servo_words(servo),
+                           teeth_words(static_cast<int>(std::round(teeth))), servo.trim_deg);
+    return fmt::format("{} has {:.2f} deg of trim", head::servo_words(servo), servo.trim_deg);
+}
+
+/// A setting of one horn that levels the ring at these sticks: some teeth, else another neutral.
+std::optional<Cause> horn_cause(const head::Head& head, const head::Sticks& sticks, double enough_deg) {
+    const auto horns = head.horn_angles_deg(sticks);
+    head::Solver solver(head);
+    const auto tilt_with = [&](std::size_t j, double more_deg) -> std::optional<double> {
+        auto moved = horns;
+        moved[j] += more_deg;
+        if (!solver.pose(moved, 0)) return std::nullopt;
+        return std::hypot(solver.tilt_forward_deg(), solver.tilt_right_deg());
+    };
+    std::optional<Cause> best;
+    double least = enough_deg;
+    for (std::size_t j = 0; j < horns.size(); ++j) {
+        const head::Servo& servo = head.description().servos[j];
+        for (const int teeth : {-2, -1, 1, 2})
+            if (const auto left = tilt_with(j, 360.0 * teeth / servo.spline_teeth); left && *left <= least) {
+                least = *left;
+                best = {true,
+                        fmt::format("the horn of {} set {}, levels it", head::servo_words(servo), teeth_words(teeth)),
+                        -1};
+            }
+    }
+    if (best) return best;
+    for (std::size_t j = 0; j < horns.size(); ++j) {
+        double more_deg = 0;
+        head::Slopes slopes;
+        for (int step = 0; step < 8; ++step) {  // Gauss-Newton on both tilts
+            if (!tilt_with(j, more_deg) || !solver.linearise()) break;
+            solver.slopes_by_horn(static_cast<int>(j), slopes);
+            const double f = slopes.tilt_forward_deg, r = slopes.tilt_right_deg, both = f * f + r * r;
+            if (!(both > 1e-12)) break;
+            more_deg -= (f * solver.tilt_forward_deg() + r * solver.tilt_right_deg()) / both;
+        }
+        more_deg = std::round(100 * more_deg) / 100;  // as it is said
+        const auto left = tilt_with(j, more_deg);
+        if (!left || *left > least) continue;
+        least = *left;
+        const head::Servo& servo = head.description().servos[j];
+        best = {
+            true,
+            fmt::format("a neutral of {} deg in place of {} at {} levels it", figure(servo.neutral_deg + more_deg, 2),
+                        figure(servo.neutral_deg, 2), head::servo_words(servo)),
+            -1};
+    }
+    return best;
 }
 
 }  // namespace
@@ -152,8 +223,7 @@ std::vector<Suspect> ring_suspects(const Description& description) {
     for (std::size_t j = 0; j < description.servos.size(); ++j) {
         const head::Servo& servo = description.servos[j];
         if (std::abs(servo.trim_deg) < same_deg) continue;
-        out.push_back({fmt::format("servo {} has {:.2f} deg of trim", servo.name, servo.trim_deg), -1,
-                       [j](Description& d) { d.servos[j].trim_deg = 0; }});
+        out.push_back({trim_words(servo), -1, [j](Description& d) { d.servos[j].trim_deg = 0; }});
     }
     return out;
 }
@@ -170,12 +240,16 @@ Cause split_cause(const head::Head& head, const head::Sticks& sticks, const Turn
 }
 
 Cause tilt_cause(const head::Head& head, const head::Sticks& sticks, double tilt_deg) {
-    return find_cause(head.description(), ring_suspects(head.description()), tilt_deg,
-                      [&](const head::Head& mended) -> std::optional<double> {
-                          const auto pose = mended.pose(sticks, 0);
-                          if (!pose) return std::nullopt;
-                          return pose->tilt_deg;
-                      });
+    const Cause cause = find_cause(head.description(), ring_suspects(head.description()), tilt_deg,
+                                   [&](const head::Head& mended) -> std::optional<double> {
+                                       const auto pose = mended.pose(sticks, 0);
+                                       if (!pose) return std::nullopt;
+                                       return pose->tilt_deg;
+                                   });
+    if (cause.found) return cause;
+    if (sticks == head::Sticks{})  // elsewhere a sound ring leans too, and some horn would always level it
+        if (auto horn = horn_cause(head, sticks, enough_deg(tilt_deg))) return *horn;
+    return {false, "no single link, trim, neutral or tooth of a horn explains it", -1};
 }
 
 }  // namespace swashwright::studies

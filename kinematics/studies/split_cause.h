@@ -12,7 +12,7 @@ namespace swashwright::studies {
 
 /// Something about a head that is not as its neighbours are, or not as it was set.
 struct Suspect {
-    std::string words;                             // "upper link 2 is 0.30 mm long"
+    std::string words;                             // "upper link 2 is 0.30 mm too long"
     int blade = -1;                                // whose part it is, from 0; -1 if no single blade's
     std::function<void(head::Description&)> mend;  // makes it right
 };

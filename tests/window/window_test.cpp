@@ -71,7 +71,7 @@ TEST_F(Window, TypingAnErrorSplitsTheBladesAndSaysWhy) {
     ASSERT_TRUE(window.wait_until([](const auto& report) { return report["values"]["unsaved"]; }));
     EXPECT_NEAR(window.value("split_deg").get<double>(), 0.67, 0.02);
     EXPECT_THAT(window.sentence(),
-                HasSubstr("Blade 2 takes 0.67 deg more pitch than blade 1: upper link 2 is 0.30 mm long."));
+                HasSubstr("Blade 2 takes 0.67 deg more pitch than blade 1: upper link 2 is 0.30 mm too long."));
     window.key("ctrl+z");
     EXPECT_NEAR(window.value("split_deg").get<double>(), 0, 1e-6);
     EXPECT_FALSE(window.value("unsaved"));

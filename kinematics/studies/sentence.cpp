@@ -245,7 +245,9 @@ Sentence sentence(const head::Head& head, const head::Sticks& sticks, double azi
         if (!worst_binding(head, {}, azimuth_deg)) return {Tone::notice, fmt::format("{} {}.", binds, ask_for_less)};
         for (const auto& cause : {split(head, sticks, *curve), leaning_ring(head, sticks, *pose)})
             if (cause) return {Tone::notice, binds + " " + cause->text};
-        return {Tone::notice, binds + " So it does with sticks centred: look at studs, sockets and stops."};
+        return {
+            Tone::notice,
+            binds + " So it does with sticks centred: measure studs, sockets and stops, and give them in the scene."};
     }
     if (auto s = direction(head)) return *s;
     if (auto s = split(head, sticks, *curve)) return *s;

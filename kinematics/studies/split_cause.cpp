@@ -6,6 +6,7 @@
 #include <cmath>
 #include <optional>
 
+#include "kinematics/head/build.h"
 #include "kinematics/head/parameters.h"
 #include "kinematics/head/solver.h"
 #include "kinematics/studies/figures.h"
@@ -222,6 +223,9 @@ std::vector<Suspect> ring_suspects(const Description& description) {
     add_differences(out, description, length, description.lower_links.size(), false);
     for (std::size_t j = 0; j < description.servos.size(); ++j) {
         const head::Servo& servo = description.servos[j];
+        if (servo.raise && *servo.raise * head::rise(servo, servo.neutral_deg + servo.trim_deg) < 0)
+            out.push_back({fmt::format("{} is driven the wrong way round", head::servo_words(servo)), -1,
+                           [j](Description& d) { d.servos[j].raise = -*d.servos[j].raise; }});
         if (std::abs(servo.trim_deg) < same_deg) continue;
         out.push_back({trim_words(servo), -1, [j](Description& d) { d.servos[j].trim_deg = 0; }});
     }

@@ -19,7 +19,8 @@ struct Suspect {
 
 /// Link errors (every link) and whatever differs from blade to blade: lengths, pitch arms, offsets, outer balls.
 std::vector<Suspect> blade_suspects(const head::Description& description);
-/// Lower links that are off or not as the others, and servo trims: what tilts a ring that should be level.
+/// Lower links that are off or not as the others, servo trims, and servos driven against what their horns show: what
+/// tilts a ring that should be level.
 std::vector<Suspect> ring_suspects(const head::Description& description);
 
 struct Cause {

@@ -176,6 +176,8 @@ TEST(Sentence, LooksForANeutralOrAToothWhenNoLinkExplainsALean) {
                 HasSubstr("the horn of servo right set one tooth clockwise, seen on the horn's face, levels it."));
     EXPECT_THAT(said([](auto& d) { d.servos[1].trim_deg = -14.4; }).text,
                 HasSubstr("servo right stands one tooth clockwise, seen on the horn's face (-14.40 deg of trim)."));
+    EXPECT_THAT(said([](auto& d) { d.servos[1].raise = -1; }, {.collective = 0.5}).text,
+                ::testing::MatchesRegex("The ring leans .*: servo right is driven the wrong way round\\."));
     // A pivot that is off is none of these, but two horns together would hide it: no single one is blamed.
     EXPECT_THAT(said([](auto& d) {
                     d.servos[0].neutral_deg += 4;

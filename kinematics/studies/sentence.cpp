@@ -87,7 +87,7 @@ std::optional<Binding> worst_binding(const head::Head& head, const head::Sticks&
     std::optional<Binding> worst;
     double worst_share = 0;
     const std::unique_ptr<Checker> families[] = {ball_tilt_checker(head), travel_checker(head)};
-    for (int a = 0; a <= places; ++a) {  // first the place in sight
+    for (int a = 0; a < places; ++a) {  // first the place in sight
         const double at = azimuth_deg + 360.0 * a / places;
         if (!solver.pose(sticks, at)) continue;
         for (const auto& family : families) {

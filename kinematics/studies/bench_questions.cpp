@@ -54,12 +54,17 @@ double wanted_azimuth_deg(const Description& description, bool elevator, double 
 }
 
 Result<GaugePlace> gauge_place(const Head& head, bool elevator, double lag_deg) {
-    const auto added = added_by(head, elevator ? elevator_forward : aileron_right);
+    const Sticks& full = elevator ? elevator_forward : aileron_right;
+    const auto added = added_by(head, full);
     if (!added) return tl::unexpected(added.error());
     GaugePlace out;
     out.azimuth_deg = added->azimuth_of_most_deg();
+    const auto with = head.pose(full, out.azimuth_deg), without = head.pose(Sticks{}, out.azimuth_deg);
+    if (!with) return tl::unexpected(with.error());
+    if (!without) return tl::unexpected(without.error());
+    out.pitch_deg = with->pitch_deg[0] - without->pitch_deg[0];
     out.position_deg = position_deg(head.description(), out.azimuth_deg);
-    out.pitch_deg = added->amplitude();
+    out.swing_deg = added->amplitude();
     out.wanted_azimuth_deg = wanted_azimuth_deg(head.description(), elevator, lag_deg);
     out.off_deg = within_half_turn(out.azimuth_deg - out.wanted_azimuth_deg);
     return out;
@@ -90,7 +95,7 @@ std::optional<Head> with_best_phase(const Head& head, double lag_deg) {
     for (int step = 0; step < 30; ++step) {
         const auto place = gauge_place(at, true, lag_deg);
         const auto slope = turn_by_phase(at);
-        if (!place || !slope || place->pitch_deg < 1e-6) return std::nullopt;
+        if (!place || !slope || place->swing_deg < 1e-6) return std::nullopt;
         if (std::abs(place->off_deg) < 1e-9) return at;
         if (std::abs(*slope) < 0.1) return std::nullopt;
         Description next = at.description();

@@ -27,9 +27,10 @@ struct ServoDirections {
 
 /// Where cyclic shows on a gauge.
 struct GaugePlace {
-    double azimuth_deg = 0;   // rotor azimuth psi of the blade under the gauge where full stick gives its highest pitch
-    double position_deg = 0;  // the same from the nose, positive to the left
-    double pitch_deg = 0;     // added there by full stick, first harmonic, blades averaged
+    double azimuth_deg = 0;         // of the blade under the gauge: where the swing that full stick makes is highest
+    double position_deg = 0;        // the same from the nose, positive to the left
+    double pitch_deg = 0;           // added to blade 1 there by full stick, as a gauge shows it
+    double swing_deg = 0;           // added by full stick: first harmonic, blades averaged
     double wanted_azimuth_deg = 0;  // where the highest pitch should be for the disc to tilt as the stick says
     double off_deg = 0;             // azimuth minus wanted
 };

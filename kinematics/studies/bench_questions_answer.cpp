@@ -41,8 +41,9 @@ Table servo_table(const BenchQuestions& questions, const head::Description& desc
 
 Table gauge_table(const BenchQuestions& questions) {
     Table table{"gauge",
-                "Where to put blade and gauge: the blade's azimuth (0 over the tail, growing in the direction of "
-                "rotation) at which full stick adds most pitch",
+                "Where to put blade 1 and gauge: the azimuth (0 over the tail, growing in the direction of "
+                "rotation) at which the swing that full stick makes is highest, and what the gauge shows more there "
+                "than with sticks centred",
                 {{"stick", "stick", ""},
                  {"azimuth_deg", "blade at", "deg", 1},
                  {"points_to", "points to", ""},

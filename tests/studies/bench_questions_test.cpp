@@ -108,6 +108,27 @@ TEST(BenchQuestions, TheAdvisedPhasePutsElevatorRightOnRandomHeads) {
     std::printf("phase found for %d of %d random heads\n", found, asked);
 }
 
+// The gauge on blade 1 shows what `pose` gives there, full stick against none: not the first harmonic alone.
+TEST(BenchQuestions, WhatCyclicAddsIsWhatAGaugeShowsOnRandomHeads) {
+    int asked = 0, unlike = 0;
+    for (std::uint64_t seed = 1; seed <= 60; ++seed) {
+        const auto head = head::Head::build(testing::random_head(seed));
+        const auto questions = bench_questions(*head);
+        if (!questions) continue;
+        ++asked;
+        for (const bool elevator : {false, true}) {
+            const GaugePlace& place = elevator ? questions->elevator : questions->aileron;
+            const auto with = head->pose(elevator ? head::Sticks{0, 0, 1} : head::Sticks{0, 1, 0}, place.azimuth_deg);
+            const auto without = head->pose(head::Sticks{}, place.azimuth_deg);
+            ASSERT_TRUE(with && without);
+            EXPECT_NEAR(place.pitch_deg, with->pitch_deg[0] - without->pitch_deg[0], 1e-9) << seed;
+            unlike += std::abs(place.pitch_deg - place.swing_deg) > 0.05;
+        }
+    }
+    EXPECT_GE(asked, 50);
+    EXPECT_GE(unlike, asked / 2);  // the difference is one that a gauge shows
+}
+
 TEST(BenchQuestions, ServosWithWeightsOfTheirOwnHaveNoPhase) {
     head::Description d = two_blades();
     for (head::Servo& servo : d.servos) servo.aileron_weight = servo.elevator_weight = 0.5;

@@ -163,11 +163,16 @@ struct Solid {
     std::shared_ptr<const Triangles> mesh = {};  // what the file holds
 };
 
+/// What the transmitter lets through of aileron and elevator together: a stick goes round in a circle, or into square
+/// corners where both are full.
+enum class CyclicStick { circle, square };
+
 struct Mixing {
     double collective_deg = 0;  // horn travel at full collective
     double cyclic_deg = 0;      // horn travel at full cyclic, at a ball straight in line with the stick
     double phase_deg = 0;       // positive turns the ring's tilt clockwise seen from above
-    double combined_limit = 2;  // of |collective| + hypot(aileron, elevator): the transmitter lets no more through
+    CyclicStick cyclic_stick = CyclicStick::circle;
+    double combined_limit = 2;  // of |collective| and how far out the cyclic stick is: no more is let through
 };
 
 struct Description {

@@ -258,6 +258,8 @@ head::Mixing read_mixing(Keys& keys) {
     mixing.collective_deg = keys.number("collective_deg", horn_travel);
     mixing.cyclic_deg = keys.number("cyclic_deg", horn_travel);
     mixing.phase_deg = keys.number("phase_deg", angle);
+    mixing.cyclic_stick = keys.word("cyclic_stick", {"circle", "square"}, false) == 0 ? head::CyclicStick::circle
+                                                                                      : head::CyclicStick::square;
     mixing.combined_limit = keys.number("combined_limit", stick_sum, mixing.combined_limit);
     keys.finish();
     return mixing;

@@ -196,6 +196,7 @@ std::string write(const Scene& scene) {
     out.number("collective_deg", head.mixing.collective_deg, "horn travel at full collective");
     out.number("cyclic_deg", head.mixing.cyclic_deg, "horn travel at full cyclic");
     out.number("phase_deg", head.mixing.phase_deg);
+    if (head.mixing.cyclic_stick == head::CyclicStick::square) out.raw("cyclic_stick", "\"square\"");
     out.unless_default("combined_limit", head.mixing.combined_limit, head::Mixing{}.combined_limit);
     for (const head::Solid& solid : head.solids) write_solid(out, solid);
     return out.take();

@@ -7,6 +7,7 @@
 #include <map>
 
 #include "kinematics/head/head.h"
+#include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/figures.h"
 #include "kinematics/studies/turn_curve.h"
 
@@ -121,7 +122,7 @@ Table stick_table(const Comparison& comparison, const std::string& before, const
 }  // namespace
 
 Comparison compare(const Description& before, const Description& after, const Sticks& asked) {
-    Comparison out{changes(before, after), {}};
+    Comparison out{changes(before, after), {}, head::envelope_words(before.mixing), head::envelope_words(after.mixing)};
     const auto old = head::Head::build(before), now = head::Head::build(after);
     std::vector<Sticks> places{asked, {}, {.collective = -1}, {.collective = 1}};
     if (asked == Sticks{}) places.erase(places.begin());
@@ -136,8 +137,14 @@ Comparison compare(const Description& before, const Description& after, const St
 Answer answer(const Comparison& comparison, const std::string& before_words, const std::string& after_words) {
     Answer out;
     out.study = "compare";
+    const bool same_envelope = comparison.let_through_before == comparison.let_through_after;
+    const std::string envelope =
+        same_envelope ? ""
+                      : fmt::format(" The transmitter lets through {}; {}: {}.", comparison.let_through_after,
+                                    before_words, comparison.let_through_before);
+    if (!same_envelope) out.tone = Tone::notice;
     if (comparison.numbers.empty()) {
-        out.text = "The two heads are the same, number for number.";
+        out.text = "The two heads are the same, number for number." + envelope;
         return out;
     }
     const std::size_t count = comparison.numbers.size();
@@ -160,6 +167,7 @@ Answer answer(const Comparison& comparison, const std::string& before_words, con
     if (where)
         out.text += fmt::format(" Largest change of mean pitch: blade {}, {} deg, at sticks {}.", blade + 1,
                                 signed_figure(most, 2), place(where->sticks));
+    out.text += envelope;
     out.tables = {number_table(comparison, before_words, after_words),
                   stick_table(comparison, before_words, after_words)};
     if (why_not) out.notes.push_back("Not compared everywhere: " + *why_not);

@@ -26,8 +26,9 @@ struct StickChange {
 };
 
 struct Comparison {
-    std::vector<NumberChange> numbers;  // in the order of a scene file
-    std::vector<StickChange> sticks;    // as asked; centred; full collective down and up
+    std::vector<NumberChange> numbers;                  // in the order of a scene file
+    std::vector<StickChange> sticks;                    // as asked; centred; full collective down and up
+    std::string let_through_before, let_through_after;  // the sticks, in words
 };
 
 /// Numbers closer than this are the same, mm or deg: below it lies what reading and writing a file leaves.

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "kinematics/head/solver.h"
+#include "kinematics/head/stick_envelope.h"
 
 namespace swashwright::studies {
 
@@ -43,8 +44,9 @@ std::vector<DeadPointWay> dead_point_distance(const head::Head& head) {
         DeadPointWay way{std::move(words), {}, {}, 0};
         for (int d = 0; d < (cyclic > 0 ? directions : 1); ++d)
             for (int a = 0; a < azimuths; ++a) {
-                const double turn = 2 * pi * d / directions, azimuth = 360.0 * a / azimuths;
-                const head::Sticks to{collective, cyclic * std::sin(turn), cyclic * std::cos(turn)};
+                const double azimuth = 360.0 * a / azimuths;
+                const head::Sticks to =
+                    head::sticks_at(head.description().mixing.cyclic_stick, collective, cyclic, 360.0 * d / directions);
                 const auto found = opens_before(solver, to, azimuth, way.stick.value_or(farthest_stick));
                 if (found) way = {std::move(way.words), found, times(to, *found), azimuth};
             }

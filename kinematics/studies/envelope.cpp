@@ -8,6 +8,7 @@
 #include <numeric>
 #include <thread>
 
+#include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/probe.h"
 
 namespace swashwright::studies {
@@ -20,25 +21,19 @@ constexpr int halvings = 12;        // of the search's steps: a step of 10 deg e
 constexpr double worth = 1e-3;      // of what counts as close: what a whole step of the search must gain, less for less
 constexpr double disc_step = 1e-3;  // to which the largest cyclic is found
 
-/// A place in polar form: collective, distance and direction of the cyclic stick, azimuth. Direction 0 is elevator
-/// forward, growing towards aileron right.
+/// A place in polar form: collective, how far out and in which direction the cyclic stick is, azimuth. Direction 0 is
+/// elevator forward, growing towards aileron right.
 struct Point {
     double collective = 0, cyclic = 0, direction_deg = 0, azimuth_deg = 0;
 
-    Place place() const {
-        const double d = direction_deg * degree;
-        return {{collective, cyclic * std::sin(d), cyclic * std::cos(d)}, azimuth_deg};
+    Place place(const head::Mixing& mixing) const {
+        return {head::sticks_at(mixing.cyclic_stick, collective, cyclic, direction_deg), azimuth_deg};
     }
 };
 
-Point point_of(const Place& p) {
-    const double cyclic = std::hypot(p.sticks.aileron, p.sticks.elevator);
-    return {p.sticks.collective, cyclic, std::atan2(p.sticks.aileron, p.sticks.elevator) / degree, p.azimuth_deg};
-}
-
-/// How far the cyclic stick goes at a collective; negative where the collective itself is beyond the limit.
-double most_cyclic(double collective, double limit) {
-    return std::min(1.0, limit - std::abs(collective));
+Point point_of(const Place& p, const head::Mixing& mixing) {
+    return {p.sticks.collective, head::cyclic_out(mixing.cyclic_stick, p.sticks.aileron, p.sticks.elevator),
+            std::atan2(p.sticks.aileron, p.sticks.elevator) / degree, p.azimuth_deg};
 }
 
 /// Runs `work(worker, task)` for every task on some threads; `work` must not throw.
@@ -60,8 +55,8 @@ void share_out(int workers, std::size_t tasks, const std::stop_token& stop,
 class Search {
 public:
     /// `held`: collective and cyclic stay as they are.
-    Search(Probe& probe, std::size_t check, double limit, bool held)
-        : probe_(probe), check_(check), limit_(limit), held_(held) {}
+    Search(Probe& probe, std::size_t check, const head::Mixing& mixing, bool held)
+        : probe_(probe), check_(check), mixing_(mixing), held_(held) {}
 
     std::optional<Extreme> from(Point start, const Point& steps) {
         const auto first = at(start);
@@ -95,10 +90,10 @@ private:
         {{0, 0, 0, 1}, {0, 0, 1, 0}, {0, 0, 1, 1}, {0, 0, 1, -1}, {0, 1, 0, 0}, {1, 0, 0, 0}}};
 
     std::optional<Extreme> at(Point p) {
-        const double most_collective = std::min(1.0, limit_);
+        const double most_collective = std::min(1.0, mixing_.combined_limit);
         p.collective = std::clamp(p.collective, -most_collective, most_collective);
-        p.cyclic = std::clamp(p.cyclic, 0.0, most_cyclic(p.collective, limit_));
-        const Place place = p.place();
+        p.cyclic = std::clamp(p.cyclic, 0.0, head::most_cyclic_out(mixing_, p.collective));
+        const Place place = p.place(mixing_);
         if (!probe_.go(place)) return std::nullopt;
         const auto value = probe_.value(check_);
         if (!value) return std::nullopt;
@@ -108,7 +103,7 @@ private:
 
     Probe& probe_;
     std::size_t check_;
-    double limit_;
+    const head::Mixing& mixing_;
     bool held_;
     Point reached_;
 };
@@ -120,7 +115,10 @@ public:
           workers_(options.workers > 0 ? options.workers
                                        : static_cast<int>(std::max(1U, std::thread::hardware_concurrency()))) {
         for (int w = 0; w < workers_; ++w) probes_.emplace_back(head, checkers);
-        out_.combined_limit = head.description().mixing.combined_limit;
+        out_.mixing = head.description().mixing;
+        // The corners of a square are where its extremes are: they must be among the directions.
+        if (out_.mixing.cyclic_stick == head::CyclicStick::square)
+            options_.directions = (options_.directions + 7) / 8 * 8;
         const Probe& probe = probes_.front();
         for (std::size_t i = 0; i < probe.size(); ++i) out_.checks.push_back(probe.check(i));
         for (int i = 0; i <= options.collective_steps; ++i)
@@ -130,7 +128,7 @@ public:
         const std::size_t cells = out_.collective.size() * out_.cyclic.size();
         out_.cells.assign(out_.checks.size(), std::vector<Extreme>(cells, {0, infinite, {}}));
         opens_.resize(cells);
-        steps_ = {2.0 / options.collective_steps, 1.0 / options.cyclic_steps, 360.0 / options.directions,
+        steps_ = {2.0 / options.collective_steps, 1.0 / options.cyclic_steps, 360.0 / options_.directions,
                   360.0 / options.azimuths};
     }
 
@@ -168,13 +166,14 @@ private:
     void all_round(double collective, double cyclic, int directions, const auto& visit) const {
         for (int d = 0; d < directions && !options_.stop.stop_requested(); ++d)
             for (int a = 0; a < options_.azimuths; ++a)
-                visit(Point{collective, cyclic, 360.0 * d / directions, 360.0 * a / options_.azimuths}.place());
+                visit(Point{collective, cyclic, 360.0 * d / directions, 360.0 * a / options_.azimuths}.place(
+                    out_.mixing));
     }
 
     void sweep(Probe& probe, std::size_t c) {
         probe.reset();
         for (std::size_t r = 0; r < out_.cyclic.size() && out_.inside(c, r); ++r) {
-            const double cyclic = std::min(out_.cyclic[r], most_cyclic(out_.collective[c], out_.combined_limit));
+            const double cyclic = std::min(out_.cyclic[r], head::most_cyclic_out(out_.mixing, out_.collective[c]));
             all_round(out_.collective[c], cyclic, r == 0 ? 1 : options_.directions,
                       [&](const Place& place) { see(probe, cell(c, r), place); });
         }
@@ -203,12 +202,12 @@ private:
         std::vector<std::size_t> order(opens_.size());
         std::iota(order.begin(), order.end(), std::size_t{0});
         std::ranges::stable_sort(order, {}, [&](std::size_t at) { return out_.cells[k][at].margin; });
-        Search search(probe, k, out_.combined_limit, false);
+        Search search(probe, k, out_.mixing, false);
         for (std::size_t n = 0; n < starts && n < order.size(); ++n) {
             const Extreme& start = out_.cells[k][order[n]];
             if (start.margin == infinite) break;
             probe.reset();
-            if (const auto found = search.from(point_of(start.place), steps_);
+            if (const auto found = search.from(point_of(start.place, out_.mixing), steps_);
                 found && found->margin < out_.worst[k].margin)
                 out_.worst[k] = *found;
         }
@@ -216,11 +215,11 @@ private:
 
     /// Least margin of check `k` at one collective and cyclic distance, sought from where a neighbouring cell has it.
     bool keeps(Probe& probe, std::size_t k, double collective, double cyclic, const Place& near) {
-        Point start = point_of(near);
+        Point start = point_of(near, out_.mixing);
         start.collective = collective;
         start.cyclic = cyclic;
         probe.reset();
-        const auto found = Search(probe, k, out_.combined_limit, true).from(start, steps_);
+        const auto found = Search(probe, k, out_.mixing, true).from(start, steps_);
         return found && found->margin >= 0;
     }
 
@@ -240,7 +239,7 @@ private:
 
     Disc largest(Probe& probe, std::size_t c) {
         const double collective = out_.collective[c];
-        double most = most_cyclic(collective, out_.combined_limit);
+        double most = head::most_cyclic_out(out_.mixing, collective);
         Disc disc;
         if (most < 0) return disc;
         const auto end = [&](std::optional<std::size_t> check, double cyclic) {
@@ -256,10 +255,10 @@ private:
             if (const auto& place = opens_[cell(c, r)]) {
                 if (r == 0) return {{}, {}, true};
                 const auto closes = [&](double cyclic) {
-                    Point p = point_of(*place);
+                    Point p = point_of(*place, out_.mixing);
                     p.cyclic = cyclic;
                     probe.reset();
-                    return probe.go(p.place());
+                    return probe.go(p.place(out_.mixing));
                 };
                 end({}, halve(closes, out_.cyclic[r - 1], std::min(out_.cyclic[r], most)));
                 break;
@@ -293,8 +292,7 @@ private:
         double nearest = infinite;
         for (const auto& place : opens_) {
             if (!place) continue;
-            const double far =
-                std::abs(place->sticks.collective) + std::hypot(place->sticks.aileron, place->sticks.elevator);
+            const double far = std::abs(place->sticks.collective) + point_of(*place, out_.mixing).cyclic;
             if (far >= nearest) continue;
             nearest = far;
             out_.opens = place;
@@ -313,7 +311,7 @@ private:
 }  // namespace
 
 bool Envelope::inside(std::size_t collective_index, std::size_t cyclic_index) const {
-    const double most = most_cyclic(collective[collective_index], combined_limit);
+    const double most = head::most_cyclic_out(mixing, collective[collective_index]);
     return cyclic_index == 0 ? most >= 0 : cyclic[cyclic_index - 1] < most;
 }
 

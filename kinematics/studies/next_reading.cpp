@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "kinematics/head/solver.h"
+#include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/fault_fit.h"
 
 namespace swashwright::studies {
@@ -18,12 +19,14 @@ using Eigen::VectorXd;
 constexpr std::array<std::array<double, 2>, 5> cyclic{{{0, 0}, {1, 0}, {-1, 0}, {0, 1}, {0, -1}}};  // aileron, elevator
 constexpr double same = 1e-6;  // a column whose rest is a smaller share than this is made of others
 
-/// Those of the readings whose pose the head can take.
+/// Those of the readings whose sticks the transmitter lets through and whose pose the head can take.
 std::vector<PitchReading> reachable(const head::Head& head, const std::vector<PitchReading>& grid) {
     std::vector<PitchReading> out;
     head::Solver solver(head);
     for (const PitchReading& r : grid)
-        if (solver.pose(r.sticks, r.azimuth_deg) && solver.linearise()) out.push_back(r);
+        if (head::lets_through(head.description().mixing, r.sticks) && solver.pose(r.sticks, r.azimuth_deg) &&
+            solver.linearise())
+            out.push_back(r);
     return out;
 }
 

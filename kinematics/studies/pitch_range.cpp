@@ -6,6 +6,7 @@
 #include <cmath>
 #include <optional>
 
+#include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/highest.h"
 #include "kinematics/studies/servo_pulse.h"
 
@@ -64,45 +65,53 @@ Result<CollectiveRow> collective_row(const Head& head, double collective) {
     return row;
 }
 
-/// Full aileron and full elevator at three collectives, and what they do to the mean and to each other's gain.
+/// What so much of full cyclic adds at mid collective.
+Result<double> gain_at_mid(const Head& head, int way, double share) {
+    const auto centred = pitch_harmonics(head, {});
+    if (!centred) return tl::unexpected(at({}, centred.error()));
+    const Sticks sticks = at_collective(0, full_cyclic[way], share);
+    const auto turn = pitch_harmonics(head, sticks);
+    if (!turn) return tl::unexpected(at(sticks, turn.error()));
+    return swing_added(*turn, *centred);
+}
+
+/// Aileron and elevator as far as they go at three collectives, and what they do to the mean and to each other's gain.
 Result<bool> look_round(const Head& head, PitchRange& out) {
     for (const double collective : {-1.0, 0.0, 1.0}) {
+        const double share = std::max(0.0, head::most_cyclic_out(head.description().mixing, collective));
         const auto centred = pitch_harmonics(head, at_collective(collective));
         if (!centred) return tl::unexpected(at(at_collective(collective), centred.error()));
         Interaction interaction;
         interaction.collective = collective;
         for (int way = 0; way < 2; ++way) {
-            const Sticks sticks = at_collective(collective, full_cyclic[way]);
+            const Sticks sticks = at_collective(collective, full_cyclic[way], share);
             auto turn = pitch_harmonics(head, sticks);
             if (!turn) return tl::unexpected(at(sticks, turn.error()));
             interaction.mean_shift_deg[way] = average(*turn, mean_of) - average(*centred, mean_of);
             interaction.gain_deg[way] = swing_added(*turn, *centred);
+            const auto middle = gain_at_mid(head, way, share);
+            if (!middle) return tl::unexpected(middle.error());
+            if (*middle > 0) interaction.gain_change_percent[way] = 100 * (interaction.gain_deg[way] / *middle - 1);
             if (collective == 0) {
-                const Sticks half = at_collective(0, full_cyclic[way], 0.5);
-                const auto half_turn = pitch_harmonics(head, half);
-                if (!half_turn) return tl::unexpected(at(half, half_turn.error()));
-                if (const double full = interaction.gain_deg[way]; full > 0)
-                    out.cyclic_bend_percent[way] = 100 * (2 * swing_added(*half_turn, *centred) / full - 1);
+                const auto half = gain_at_mid(head, way, share / 2);
+                if (!half) return tl::unexpected(half.error());
+                if (*middle > 0) out.cyclic_bend_percent[way] = 100 * (2 * *half / *middle - 1);
             }
             out.cyclic.push_back({sticks, std::move(*turn)});
         }
         out.interaction.push_back(interaction);
     }
-    for (Interaction& row : out.interaction)
-        for (int way = 0; way < 2; ++way)
-            if (const double middle = out.interaction[1].gain_deg[way]; middle > 0)
-                row.gain_change_percent[way] = 100 * (row.gain_deg[way] / middle - 1);
     return true;
 }
 
-/// Pulses at the corners, which are the ends because the mixing is linear, and the finest step of each servo.
+/// Pulses at the ends of all sticks, and the finest step of each servo.
 Result<bool> look_at_servos(const Head& head, PitchRange& out) {
     const auto& servos = head.description().servos;
     std::vector<double> together(static_cast<std::size_t>(head.description().rotor.blades), 0.0);
     for (std::size_t j = 0; j < servos.size(); ++j) {
         const head::Servo& servo = servos[j];
         const auto& gains = head.stick_gains_deg(static_cast<int>(j));
-        const double reach = std::abs(gains[0]) + std::abs(gains[1]) + std::abs(gains[2]);
+        const double reach = head::most_command_deg(head.description().mixing, gains);
         ServoEnds ends;
         ends.least_deg = servo.trim_deg - reach;
         ends.most_deg = servo.trim_deg + reach;

@@ -25,17 +25,17 @@ struct TurnRow {
     std::vector<Harmonics> pitch_deg;
 };
 
-/// What full cyclic does at one collective, blades averaged.
+/// What full cyclic does at one collective, blades averaged. Full: as far as the transmitter lets it through there.
 struct Interaction {
     double collective = 0;
     double mean_shift_deg[2] = {0, 0};       // aileron, elevator: mean pitch with full cyclic minus without
-    double gain_deg[2] = {0, 0};             // first harmonic at full cyclic, less that without
-    double gain_change_percent[2] = {0, 0};  // against that at collective 0
+    double gain_deg[2] = {0, 0};             // first harmonic with cyclic, less that without
+    double gain_change_percent[2] = {0, 0};  // against the same cyclic at collective 0
 };
 
 /// Of one servo.
 struct ServoEnds {
-    double least_us = 0, most_us = 0;    // over every corner of the three sticks
+    double least_us = 0, most_us = 0;    // over all sticks that the transmitter lets through
     double least_deg = 0, most_deg = 0;  // horn about neutral, the same
     bool within_travel = true;
     double step_mean_deg = 0,
@@ -43,10 +43,10 @@ struct ServoEnds {
 };
 
 struct PitchRange {
-    std::vector<CollectiveRow> collective;  // low, half low, middle, half high, high
-    std::vector<TurnRow> cyclic;           // full aileron and elevator at collective -1, 0, 1; then the stick asked for
-    std::vector<Interaction> interaction;  // at collective -1, 0, 1
-    double collective_bend_deg = 0;  // farthest that a blade's mean strays from the line between its ends, anywhere
+    std::vector<CollectiveRow> collective;   // low, half low, middle, half high, high
+    std::vector<TurnRow> cyclic;             // as far as they go at collective -1, 0, 1; then the stick asked for
+    std::vector<Interaction> interaction;    // at collective -1, 0, 1
+    double collective_bend_deg = 0;          // farthest that a blade's mean strays from the line between its ends, anywhere
     double cyclic_bend_percent[2] = {0, 0};  // aileron, elevator: half stick against half of full stick's swing
     double step_collective_deg =
         0;  // pitch for one microsecond on all servos together, the way that collective takes them

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/figures.h"
 #include "kinematics/studies/mean.h"
 #include "kinematics/studies/pitch_range.h"
@@ -36,8 +37,8 @@ Table cyclic_table(const PitchRange& range) {
                 "Around one turn, sticks held: mean, swing once a turn and the blade's azimuth where it is highest (0 "
                 "over the tail, growing in the direction of rotation), swing twice and three times a turn",
                 {{"collective", "coll", "", 1, true},
-                 {"aileron", "ail", "", 1, true},
-                 {"elevator", "elev", "", 1, true},
+                 {"aileron", "ail", "", 2, true},
+                 {"elevator", "elev", "", 2, true},
                  {"blade", "blade", "", 0},
                  {"mean_deg", "mean", "deg", 3, true},
                  {"once_deg", "once", "deg", 3},
@@ -60,7 +61,7 @@ Table cyclic_table(const PitchRange& range) {
 Table interaction_table(const PitchRange& range) {
     Table table{"interaction",
                 "What collective does to full cyclic and the reverse, blades averaged: cyclic swing, its change "
-                "against mid stick, and what full cyclic adds to the mean",
+                "against the same cyclic at mid stick, and what full cyclic adds to the mean",
                 {{"collective", "coll", "", 1, true},
                  {"aileron_gain_deg", "ail swing", "deg", 3},
                  {"aileron_change_percent", "change", "%", 2, true},
@@ -78,8 +79,8 @@ Table interaction_table(const PitchRange& range) {
 
 Table servo_table(const PitchRange& range, const head::Description& description) {
     Table table{"servos",
-                "Servos over every corner of the three sticks (horn about neutral, in its own sense), and the pitch "
-                "that one microsecond on one servo alone makes at mid stick",
+                "Servos over all sticks that the transmitter lets through (horn about neutral, in its own sense), and "
+                "the pitch that one microsecond on one servo alone makes at mid stick",
                 {{"servo", "servo", ""},
                  {"least_us", "least", "us", 0},
                  {"most_us", "most", "us", 0},
@@ -121,7 +122,9 @@ Answer answer(const PitchRange& range, const head::Description& description) {
         signed_figure(high, 2), middle.gain_deg[0], middle.gain_deg[1]);
     out.text += own_swing(mean(range.collective[range.collective.size() / 2].once_deg));
     if (high < low) out.text += " Up stick lowers pitch: give collective_deg the other sign.";
-    if (!within) out.text += " A servo runs out of travel in a corner of the sticks.";
+    out.text +=
+        fmt::format(" {}, with {}.", within ? "Every servo has travel for all sticks" : "A servo runs out of travel",
+                    head::envelope_words(description.mixing));
     out.tone = high < low || !within ? Tone::notice : Tone::calm;
     out.tables = {collective_table(range), cyclic_table(range), interaction_table(range),
                   servo_table(range, description)};

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "kinematics/head/azimuth.h"
+#include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/ball_tilt.h"
 #include "kinematics/studies/clearance.h"
 #include "kinematics/studies/cranks.h"
@@ -64,11 +65,12 @@ std::string sentence(const Envelope& e, const std::vector<std::size_t>& order) {
     if (e.opens) text = fmt::format("With {} the loop opens: {}. ", at(*e.opens), e.opens_message);
     if (order.empty()) return text + "Nothing could be checked.";
     const std::string worst = about(e.checks[order.front()], e.worst[order.front()]);
+    const std::string sticks = head::envelope_words(e.mixing);
     if (fails == 0)
-        return text + fmt::format("All {} checks are kept{}. Nearest to its bound: {}.", order.size(),
-                                  e.opens ? " where it closes" : "", worst);
-    return text +
-           fmt::format("{} of {} checks {}. Worst: {}.", fails, order.size(), fails == 1 ? "fails" : "fail", worst);
+        return text + fmt::format("All {} checks are kept{}, with {}. Nearest to its bound: {}.", order.size(),
+                                  e.opens ? " where it closes" : "", sticks, worst);
+    return text + fmt::format("{} of {} checks {}, with {}. Worst: {}.", fails, order.size(),
+                              fails == 1 ? "fails" : "fail", sticks, worst);
 }
 
 Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std::size_t rows) {
@@ -205,8 +207,10 @@ Answer answer(const Reach& reach, std::size_t rows) {
     out.tables = {checks_table(e, order, rows), discs_table(e), dead_points_table(reach.dead_points),
                   kinds_table(e, order)};
     out.notes = {
-        "All sticks from end to end, the cyclic stick in a circle, every rotor azimuth; between the places of the "
-        "sweep the true extreme of each check was sought.",
+        fmt::format("All sticks from end to end, {}, every rotor azimuth; between the places of the sweep the true "
+                    "extreme of each check was sought. What the transmitter lets through is cyclic_stick and "
+                    "combined_limit of [mixing].",
+                    head::envelope_words(e.mixing)),
         "Close: within 5 deg or 0.5 mm of a bound, or as each check says.",
         "Bounds not given in the scene are usual ones (common practice, no source); measure yours. Verify on the "
         "model: a part that the scene does not know can touch all the same."};

@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "kinematics/head/parameters.h"
+#include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/figures.h"
 #include "kinematics/studies/pitch_range.h"
 
@@ -107,7 +108,7 @@ Result<double> solve(const Description& description, Measure gain, double wanted
 HornNeed need(const Head& head, std::size_t servo) {
     const head::Servo& s = head.description().servos[servo];
     const auto& gains = head.stick_gains_deg(static_cast<int>(servo));
-    const double reach = std::abs(gains[0]) + std::abs(gains[1]) + std::abs(gains[2]);
+    const double reach = head::most_command_deg(head.description().mixing, gains);
     HornNeed out{std::abs(gains[0]), s.trim_deg - reach, s.trim_deg + reach, true};
     out.within_travel = out.least_deg >= s.travel_deg[0] && out.most_deg <= s.travel_deg[1];
     return out;
@@ -170,10 +171,11 @@ Answer answer(const HornGains& gains, const Description& description) {
     out.study = "range";
     out.text = fmt::format(
         "For {}/{} deg of collective and {:.1f} deg of cyclic: collective_deg = {:.2f}, "
-        "cyclic_deg = {:.2f}; {}.",
+        "cyclic_deg = {:.2f}; {}, with {}.",
         signed_figure(-gains.wanted.collective_deg, 1), signed_figure(gains.wanted.collective_deg, 1),
         gains.wanted.cyclic_deg, gains.collective_deg, gains.cyclic_deg,
-        within ? "every servo has that travel, in the corners too" : "a servo runs out of travel in the corners");
+        within ? "every servo has that travel at all sticks" : "a servo runs out of travel",
+        head::envelope_words(description.mixing));
     if (gains.wanted.cyclic_deg > 0) out.text += own_swing(gains.own_deg);
     out.tone = within ? Tone::calm : Tone::notice;
     Table ends{"wanted_ends",
@@ -194,7 +196,7 @@ Answer answer(const HornGains& gains, const Description& description) {
                  "Horn travel that this needs, about neutral, in the horn's own sense, trim included",
                  {{"servo", "servo", ""},
                   {"collective_deg", "collective", "deg", 2},
-                  {"least_deg", "corners from", "deg", 2, true},
+                  {"least_deg", "all sticks from", "deg", 2, true},
                   {"most_deg", "to", "deg", 2, true},
                   {"travel_least_deg", "travel from", "deg", 1, true},
                   {"travel_most_deg", "to", "deg", 1, true},
@@ -214,9 +216,7 @@ Answer answer(const HornGains& gains, const Description& description) {
         "the "
         "swing that full cyclic adds at mid collective to the one that is there with none, mean of aileron and "
         "elevator.",
-        "Corners: full collective, aileron and elevator at once. A control that limits the cyclic stick to a circle "
-        "needs "
-        "less."};
+        "All sticks: what the transmitter lets through, cyclic_stick and combined_limit of [mixing]."};
     return out;
 }
 

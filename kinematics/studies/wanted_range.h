@@ -17,7 +17,7 @@ struct WantedRange {
 
 struct HornNeed {
     double collective_deg = 0;           // horn travel about neutral for collective alone, either way
-    double least_deg = 0, most_deg = 0;  // about neutral, trim included, over every corner of the sticks
+    double least_deg = 0, most_deg = 0;  // about neutral, trim included, over all sticks let through
     bool within_travel = true;
 };
 

@@ -59,6 +59,21 @@ TEST(PoseVerb, prints_nothing_else_to_standard_output_with_json) {
     EXPECT_EQ(outcome.err, "");
 }
 
+TEST(PoseVerb, notes_sticks_that_the_transmitter_does_not_let_through) {
+    const Outcome corner = pose("--collective -1 --aileron -1 --elevator 1 --json");
+    EXPECT_EQ(corner.exit_code, 0);
+    EXPECT_TRUE(ordered_json::accept(corner.out));
+    EXPECT_THAT(corner.err,
+                HasSubstr("note: beyond what the scene's transmitter lets through (the cyclic stick in a circle"));
+    const std::string square = changed_scene("square.toml", "phase_deg", "cyclic_stick = \"square\"\nphase_deg");
+    const Outcome let = pose("--collective -1 --aileron -1 --elevator 1 --json", square);
+    EXPECT_EQ(let.out, corner.out);
+    EXPECT_EQ(let.err, "");
+    EXPECT_THAT(run_program("play '" + testing::two_blade_file + "' --aileron 1 --elevator -1 --json").err,
+                HasSubstr("note: beyond what"));
+    EXPECT_EQ(pose("--collective 1 --aileron 0.71 --elevator 0.71 --json").err, "");  // as reach prints the edge
+}
+
 TEST(PoseVerb, prints_twelve_digits_or_more_wherever_there_are_that_many) {
     const Outcome outcome = pose("--collective 0.5 --aileron 0.3 --elevator -0.2 --azimuth 33 --json");
     for (const char* key : {"\"height_mm\": ", "\"tilt_deg\": ", "\"lowest_azimuth_deg\": ", "\"pitch_deg\": "}) {

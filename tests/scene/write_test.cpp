@@ -72,7 +72,7 @@ std::string spelled(const Scene& scene) {
     optional(head.blade.chord_mm), optional(head.blade.mass_g), optional(head.blade.bolt_mm);
     number(head.blade.flap_hinge_mm), number(head.blade.flap_stiffness_nm);
     number(head.mixing.collective_deg), number(head.mixing.cyclic_deg), number(head.mixing.phase_deg);
-    number(head.mixing.combined_limit), number(head.clearance_mm);
+    number(static_cast<int>(head.mixing.cyclic_stick)), number(head.mixing.combined_limit), number(head.clearance_mm);
     return out;
 }
 
@@ -209,6 +209,7 @@ struct Odd {
             if (coin()) grip.stud = direction();
         head.blade = blade();
         head.mixing = {number(-180, 180), number(-180, 180), number(-360, 360)};
+        if (coin()) head.mixing.cyclic_stick = head::CyclicStick::square;
         if (coin()) head.mixing.combined_limit = number(0, 2);
         if (coin()) head.clearance_mm = number(0, 100);
         return scene;

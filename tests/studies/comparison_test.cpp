@@ -20,6 +20,16 @@ TEST(Comparison, OfAHeadWithItselfFindsNothing) {
     EXPECT_THAT(answer(same, "first", "second").text, HasSubstr("the same"));
 }
 
+TEST(Comparison, TellsWhereTheSticksGoOtherwise) {
+    const head::Description before = demo("two_blade_600.toml");
+    head::Description after = before;
+    after.mixing.cyclic_stick = head::CyclicStick::square;
+    const Answer said = answer(compare(before, after), "as opened", "now");
+    EXPECT_THAT(said.text,
+                HasSubstr("lets through the cyclic stick in a square; as opened: the cyclic stick in a circle."));
+    EXPECT_EQ(said.tone, Tone::notice);
+}
+
 TEST(Comparison, NamesTheNumberAndWhatItDoes) {
     const head::Description before = demo("two_blade_600.toml");
     head::Description after = before;

@@ -111,6 +111,48 @@ TEST(Envelope, RefinedExtremesStandAgainstASweepTenTimesFiner) {
     work();
 }
 
+/// Least margins over a plain grid of aileron and elevator, corners and all.
+std::vector<double> brute_square(const head::Head& head, const Checkers& checkers) {
+    Probe probe(head, checkers);
+    std::vector<double> least(probe.size(), std::numeric_limits<double>::infinity());
+    for (const double c : {-1.0, -0.5, 0.0, 0.5, 1.0})
+        for (int right = -4; right <= 4; ++right)
+            for (int ahead = -4; ahead <= 4; ++ahead)
+                for (int a = 0; a < 36; ++a) {
+                    if (!probe.go({{c, right / 4.0, ahead / 4.0}, 10.0 * a})) continue;
+                    for (std::size_t k = 0; k < probe.size(); ++k)
+                        if (const auto value = probe.value(k))
+                            least[k] = std::min(least[k], probe.check(k).margin(*value));
+                }
+    return least;
+}
+
+// In a square too no place of a plain grid lies farther out than what was found; tolerances as above.
+TEST(Envelope, ExtremesOfASquareStandAgainstAGrid) {
+    int closing = 0;
+    for (std::uint64_t seed = 1; seed <= 12; ++seed) {
+        auto description = easy_head(seed).description();
+        description.mixing.cyclic_stick = head::CyclicStick::square;
+        const head::Head head = *head::Head::build(description);
+        const Checkers checkers = checkers_of(head, false);
+        EnvelopeOptions options;
+        options.collective_steps = 6;
+        options.cyclic_steps = 2;
+        options.directions = 12;  // taken as 16, so that the corners are among them
+        options.azimuths = 18;
+        const auto found = envelope(head, checkers, options);
+        ASSERT_TRUE(found) << seed;
+        if (found->opens) continue;
+        ++closing;
+        const auto least = brute_square(head, checkers);
+        for (std::size_t k = 0; k < least.size(); ++k) {
+            const double allowed = found->checks[k].unit == "deg" ? 0.05 : 0.02;
+            EXPECT_LE(found->worst[k].margin, least[k] + allowed) << "head " << seed << ", " << found->checks[k].words;
+        }
+    }
+    EXPECT_GE(closing, 6);
+}
+
 // What is told is what stands there: every extreme's value comes again at its place, from a fresh start.
 TEST(Envelope, ExtremesCanBeVisited) {
     for (std::uint64_t seed = 1; seed <= 50; ++seed) {

@@ -1,5 +1,6 @@
 #include "kinematics/studies/pitch_range.h"
 
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -14,6 +15,7 @@
 namespace swashwright::studies {
 namespace {
 
+using ::testing::HasSubstr;
 using testing::two_blades;
 
 /// Pitch of the two-blade demo (invented) for pure collective by plane geometry: horns of 16 under links of 35 that
@@ -61,6 +63,57 @@ TEST(PitchRange, PulsesAtTheEndsFollowFromCentreAndGain) {
     EXPECT_NEAR(horn_deg(d.servos[2], pulse_us(d.servos[2], 7.25)), 7.25, 1e-12);
     d.servos[2].travel_deg = {-30, 45};
     EXPECT_FALSE(pitch_range(*head::Head::build(d))->servos[2].within_travel);
+}
+
+// By hand: the left ball at azimuth 60 has 19 deg of collective, 12 sin 60 of aileron and 12 cos 60 of elevator. In a
+// circle cyclic comes to 12 at most, in a square to 12 (sin 60 + cos 60); a limit of 1.5 leaves half of either.
+TEST(PitchRange, PulsesAtTheEndsAreThoseOfTheSticksLetThrough) {
+    head::Description d = two_blades();
+    const auto ends = [&](head::CyclicStick shape, double limit) {
+        d.mixing.cyclic_stick = shape;
+        d.mixing.combined_limit = limit;
+        const auto head = head::Head::build(d);
+        const auto range = pitch_range(*head);
+        const auto gains = horn_gains(*head, {12, 6});
+        EXPECT_TRUE(range && gains);
+        EXPECT_NEAR(gains->servos[0].most_deg - gains->servos[0].least_deg,
+                    2 * (gains->collective_deg + (limit - 1) * gains->cyclic_deg *
+                                                     (shape == head::CyclicStick::circle ? 1 : (1 + std::sqrt(3)) / 2)),
+                    1e-9);
+        return range->servos[0].most_us - 1500;
+    };
+    ASSERT_NEAR(d.swashplate.inner_balls[0].angle_deg, 60, 1e-12);
+    const double corner = 12 * (std::sqrt(3) + 1) / 2;
+    EXPECT_NEAR(ends(head::CyclicStick::circle, 2), 310, 1e-9);
+    EXPECT_NEAR(ends(head::CyclicStick::square, 2), 10 * (19 + corner), 1e-9);
+    EXPECT_NEAR(ends(head::CyclicStick::circle, 1.5), 250, 1e-9);
+    EXPECT_NEAR(ends(head::CyclicStick::square, 1.5), 10 * (19 + corner / 2), 1e-9);
+    d.servos[0].travel_deg = {-33, 33};
+    const auto said = [&](head::CyclicStick shape) {
+        d.mixing.cyclic_stick = shape;
+        d.mixing.combined_limit = 2;
+        return answer(*pitch_range(*head::Head::build(d)), d).text;
+    };
+    EXPECT_THAT(said(head::CyclicStick::circle),
+                HasSubstr("travel for all sticks, with the cyclic stick in a circle."));
+    EXPECT_THAT(said(head::CyclicStick::square), HasSubstr("runs out of travel, with the cyclic stick in a square."));
+}
+
+// What the transmitter does not let through need not close: with both sticks full this head locks.
+TEST(PitchRange, LooksNoFartherThanTheSticksGo) {
+    head::Description d = testing::demo("binding/locks_at_full_stick.toml");
+    d.mixing.combined_limit = 1.4;
+    const auto range = pitch_range(*head::Head::build(d));
+    ASSERT_TRUE(range) << range.error().message;
+    for (const TurnRow& row : range->cyclic)
+        EXPECT_LE(std::abs(row.sticks.collective) + std::hypot(row.sticks.aileron, row.sticks.elevator), 1.4 + 1e-12);
+    // 0.4 of the stick against 0.4 at mid collective: what collective does to cyclic, not how much less there is of it.
+    // On the demo that is a change by a few in a hundred, with the whole stick and with less.
+    d = two_blades();
+    d.mixing.combined_limit = 1.4;
+    const auto limited = pitch_range(*head::Head::build(d));
+    for (const Interaction& row : limited->interaction)
+        for (const double change : row.gain_change_percent) EXPECT_LT(std::abs(change), 10);
 }
 
 TEST(PitchRange, InteractionIsWhatSeparateSweepsShow) {

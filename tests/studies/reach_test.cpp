@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "kinematics/studies/clearance.h"
+#include "kinematics/studies/probe.h"
 #include "tests/support/demo_head.h"
 
 namespace swashwright::studies {
@@ -74,6 +75,36 @@ TEST(Reach, FindsTheHeadThatNeedsItsSticksLimitedTogether) {
     const auto kept = reach(*head::Head::build(limited));
     ASSERT_TRUE(kept);
     EXPECT_TRUE(failing(kept->envelope).empty());
+}
+
+// An invented head whose tilts are kept with cyclic in a circle, but not in the corner of a square at collective -1,
+// aileron -1, elevator +1, azimuth 134: 23.4 deg of 19.9 there, computed independently of this program.
+TEST(Reach, GoesIntoTheCornersThatTheTransmitterLetsThrough) {
+    head::Description d = testing::demo("three_blade_700.toml");
+    const auto circle = reach(*head::Head::build(d), {.clearance = false});
+    d.mixing.cyclic_stick = head::CyclicStick::square;
+    const head::Head head = *head::Head::build(d);
+    const auto square = reach(head, {.clearance = false});
+    ASSERT_TRUE(circle && square);
+    EXPECT_TRUE(failing(circle->envelope).empty());
+    EXPECT_THAT(answer(*circle).text, HasSubstr("checks are kept, with the cyclic stick in a circle."));
+    EXPECT_THAT(answer(*square).text, HasSubstr("fail, with the cyclic stick in a square."));
+    Probe probe(head, checkers_of(head, false));
+    ASSERT_TRUE(probe.go({{-1, -1, 1}, 134}));
+    double most = 0;
+    for (std::size_t k = 0; k < probe.size(); ++k) {
+        if (!probe.check(k).key.starts_with("ball_tilt.upper_link")) continue;
+        const Extreme& worst = square->envelope.worst[k];
+        const double here = *probe.value(k);
+        most = std::max(most, here);
+        EXPECT_GE(worst.value, here - 1e-6) << probe.check(k).key;
+        if (here <= probe.check(k).high) continue;
+        EXPECT_LT(worst.margin, 0) << probe.check(k).key;
+        EXPECT_EQ(worst.place.sticks.collective, -1);
+        EXPECT_NEAR(std::abs(worst.place.sticks.aileron), 1, 1e-3);  // the search ends within 0.004 deg of direction
+        EXPECT_NEAR(std::abs(worst.place.sticks.elevator), 1, 1e-3);
+    }
+    EXPECT_NEAR(most, 23.4, 0.05);  // as rounded
 }
 
 // Just within the distance told the loop closes, just beyond it does not; a head that locks does so within its sticks.

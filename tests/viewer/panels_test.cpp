@@ -144,6 +144,43 @@ TEST_F(Panels, ThePointersWayToAPressTurnsNothing) {
     EXPECT_NE(state.view.camera.eye(), eye);
 }
 
+// Dragged beyond its corner the pad's stick goes to the edge of what the scene's transmitter lets through.
+TEST_F(Panels, ThePadKeepsTheStickInItsCircleOrSquare) {
+    for (const bool square : {false, true}) {
+        State state = state_of(testing::two_blade_file);
+        if (square) edit(state.document, [](auto& d) { d.mixing.cyclic_stick = head::CyclicStick::square; });
+        const ImVec2 size{1280, 800};
+        ImGuiIO& io = ImGui::GetIO();
+        io.MouseDown[ImGuiMouseButton_Left] = false;
+        frames(state, size);
+        const ImVec4 pad = state.report.widgets().at("pad");
+        io.MousePos = {(pad.x + pad.z) / 2, (pad.y + pad.w) / 2};
+        frames(state, size);
+        io.MouseDown[ImGuiMouseButton_Left] = true;
+        frames(state, size);
+        io.MousePos = {pad.z, pad.y};
+        frames(state, size);
+        const double edge = square ? 1 : std::sqrt(0.5);
+        EXPECT_NEAR(state.controls.sticks.aileron, edge, 0.01);  // a pixel of the pad
+        EXPECT_NEAR(state.controls.sticks.elevator, edge, 0.01);
+        io.MouseDown[ImGuiMouseButton_Left] = false;
+        frames(state, size);
+        for (int i = 0; i < 60; ++i) press_key(state, GLFW_KEY_RIGHT, 0, false);
+        EXPECT_LE(std::hypot(state.controls.sticks.aileron, state.controls.sticks.elevator), square ? 1.415 : 1 + 1e-9);
+        EXPECT_GT(state.controls.sticks.aileron, 0.9);
+    }
+}
+
+TEST_F(Panels, TheCollectiveTakesFromTheCyclicStickWhatTheScenesLimitSays) {
+    State state = state_of(testing::two_blade_file);
+    edit(state.document, [](auto& d) { d.mixing.combined_limit = 1.7; });
+    state.controls.sticks = {0.7, 0.6, 0.8};
+    for (int i = 0; i < 20; ++i) press_key(state, GLFW_KEY_PAGE_UP, 0, false);
+    EXPECT_EQ(state.controls.sticks.collective, 1);
+    EXPECT_NEAR(state.controls.sticks.aileron, 0.42, 1e-9);
+    EXPECT_NEAR(state.controls.sticks.elevator, 0.56, 1e-9);
+}
+
 TEST_F(Panels, DrawInAWindowThatIsTooSmall) {
     State state = state_of(three_blades);
     state.settings.text_scale = 2;

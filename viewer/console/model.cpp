@@ -43,6 +43,7 @@ int run(ModelRequest& request) {
         return ExitCode::bad_input;
     }
     const std::vector<double> horns = horns_of(at, head);
+    if (at.horns_deg.empty()) note_if_held_back(head, at.sticks, "written");
     for (const std::string& servo : head.beyond_travel(horns))
         fmt::print(stderr, "swashwright: warning: beyond travel, written all the same: {}\n", servo);
     std::vector<model::Moment> moments;

@@ -141,6 +141,7 @@ int run(PictureRequest& request) {
     }
     const PoseOptions& at = request.pose;
     const std::vector<double> horns = horns_of(at, head);
+    if (at.horns_deg.empty()) note_if_held_back(head, at.sticks, "drawn");
     for (const std::string& servo : head.beyond_travel(horns))
         fmt::print(stderr, "swashwright: warning: beyond travel, drawn all the same: {}\n", servo);
     const head::NearestFit fit = head.nearest(horns, at.azimuth_deg);

@@ -111,6 +111,7 @@ int run(const PoseRequest& request) {
     if (!at.horns_deg.empty() && at.sticks_given)
         fmt::print(stderr, "swashwright: warning: --horns stands in place of the sticks; their values are not used\n");
     const std::vector<double> horns = horns_of(at, head);
+    if (at.horns_deg.empty()) note_if_held_back(head, at.sticks, "solved");
     const auto beyond = head.beyond_travel(horns);
     for (const std::string& servo : beyond)
         fmt::print(stderr, "swashwright: warning: beyond travel, solved all the same: {}\n", servo);

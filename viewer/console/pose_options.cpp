@@ -4,6 +4,7 @@
 
 #include <limits>
 
+#include "kinematics/head/stick_envelope.h"
 #include "viewer/console/numbers.h"
 
 namespace swashwright::console {
@@ -39,6 +40,15 @@ std::string horns_mistake(const PoseOptions& options, std::size_t servos) {
 
 std::vector<double> horns_of(const PoseOptions& options, const head::Head& head) {
     return options.horns_deg.empty() ? head.horn_angles_deg(options.sticks) : options.horns_deg;
+}
+
+void note_if_held_back(const head::Head& head, const head::Sticks& sticks, const char* done) {
+    const head::Mixing& mixing = head.description().mixing;
+    if (head::lets_through(mixing, sticks)) return;
+    fmt::print(stderr,
+               "swashwright: note: beyond what the scene's transmitter lets through ({}; cyclic_stick and "
+               "combined_limit of [mixing]), {} all the same\n",
+               head::envelope_words(mixing), done);
 }
 
 head::Pose pose_of_turn(const head::Head& head, const std::vector<double>& horns_deg, double azimuth_deg,

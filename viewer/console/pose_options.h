@@ -26,6 +26,9 @@ std::string horns_mistake(const PoseOptions& options, std::size_t servos);
 /// Those given, or what the sticks command, deg.
 std::vector<double> horns_of(const PoseOptions& options, const head::Head& head);
 
+/// Says on standard error where the transmitter would not let the sticks come to; `done`: "solved".
+void note_if_held_back(const head::Head& head, const head::Sticks& sticks, const char* done);
+
 /// A pose of a turn, as near to closing as it can come. The first that does not close is told on standard error, and
 /// `closes` is false from then on.
 head::Pose pose_of_turn(const head::Head& head, const std::vector<double>& horns_deg, double azimuth_deg, bool& closes);

@@ -5,6 +5,8 @@
 #include <nlohmann/json.hpp>
 
 #include "viewer/console/changes.h"
+#include "viewer/console/numbers.h"
+#include "viewer/console/pose_options.h"
 
 namespace swashwright::console {
 namespace {
@@ -15,12 +17,22 @@ struct Request {
     bool json = false, csv = false;
 };
 
-int run(const Request& request, const Study& study, bool must_close) {
+/// Those that the verb was given; centred where it takes none.
+head::Sticks sticks_of(const CLI::App& verb) {
+    const auto stick = [&](const char* name) {
+        const CLI::Option* option = verb.get_option_no_throw(name);
+        return option && option->count() > 0 ? finite_number(option->results().back()).value_or(0) : 0;
+    };
+    return {stick("--collective"), stick("--aileron"), stick("--elevator")};
+}
+
+int run(const Request& request, const head::Sticks& sticks, const Study& study, bool must_close) {
     const auto loaded = load_head(request.scene, request.changes, must_close);
     if (!loaded) {
         fmt::print(stderr, "{}", loaded.error());
         return ExitCode::bad_input;
     }
+    note_if_held_back(loaded->head, sticks, "worked out");
     auto answer = study(loaded->scene, loaded->head);
     if (!answer) {
         fmt::print(stderr, "swashwright: {}\n", answer.error());
@@ -56,8 +68,8 @@ CLI::App* add_study(CLI::App& program, ExitCode& exit_code, const std::string& n
     add_changes(*verb, request->changes);
     CLI::Option* json = verb->add_flag("--json", request->json, "Print JSON instead of tables");
     verb->add_flag("--csv", request->csv, "Print comma-separated values instead of tables")->excludes(json);
-    verb->callback([request, must_close, &exit_code, study = std::move(study)] {
-        exit_code.value = run(*request, study, must_close);
+    verb->callback([request, verb, must_close, &exit_code, study = std::move(study)] {
+        exit_code.value = run(*request, sticks_of(*verb), study, must_close);
     });
     return verb;
 }

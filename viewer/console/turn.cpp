@@ -35,6 +35,7 @@ int run(TurnRequest& request) {
         return ExitCode::bad_input;
     }
     const auto& [scene, head] = *loaded;
+    note_if_held_back(head, request.sticks, "drawn");
     const auto horns = head.horn_angles_deg(request.sticks);
     std::vector<draw::Moment> moments;
     bool closes = true;

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <vector>
 
+#include "kinematics/head/stick_envelope.h"
 #include "viewer/panels/answer_table.h"
 #include "viewer/panels/layout.h"
 #include "viewer/panels/state.h"
@@ -51,7 +52,7 @@ struct Map {
                u * ((1 - v) * at(c0 + 1, r0) + v * at(c0 + 1, r0 + 1));
     }
     bool allowed(double cyclic, double collective) const {
-        return cyclic <= envelope.combined_limit - std::abs(collective);
+        return cyclic <= envelope.mixing.combined_limit - std::abs(collective);
     }
 };
 
@@ -172,7 +173,8 @@ void draw_marks(const State& state, ImDrawList& list, const Map& map) {
                                {map.x(*e.discs[i].cyclic) + 2.5F * scale, map.y(e.collective[i]) + 2.5F * scale},
                                ink.ink);
     const head::Sticks& now = state.controls.sticks;
-    const ImVec2 at{map.x(std::min(1.0, std::hypot(now.aileron, now.elevator))), map.y(now.collective)};
+    const double out = head::cyclic_out(e.mixing.cyclic_stick, now.aileron, now.elevator);
+    const ImVec2 at{map.x(std::min(1.0, out)), map.y(now.collective)};
     list.AddCircle(at, 6 * scale, ink.accent, 0, 2 * scale);
     list.AddLine({at.x - 9 * scale, at.y}, {at.x + 9 * scale, at.y}, ink.accent, 2 * scale);
     list.AddLine({at.x, at.y - 9 * scale}, {at.x, at.y + 9 * scale}, ink.accent, 2 * scale);
@@ -207,8 +209,9 @@ void draw_envelope_map(State& state, const Envelope& envelope) {
     const float scale = state.scale(), line = ImGui::GetTextLineHeight();
     ImGui::PushTextWrapPos(0);
     ImGui::TextDisabled(
-        "Collective upwards, cyclic stick from its centre to the right, worst way and azimuth; dots: how far "
-        "it may go");
+        "Collective upwards, cyclic stick from its centre to the edge of its %s, worst way and azimuth; dots: how far "
+        "it may go",
+        word(envelope.mixing.cyclic_stick));
     ImGui::PopTextWrapPos();
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x, height = 220 * scale;

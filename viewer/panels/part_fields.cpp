@@ -254,7 +254,15 @@ Fields head_fields() {
 }
 
 Fields mixing_fields() {
+    const Alternatives cyclic{
+        {"circle", "square"},
+        [](const Description& d) -> std::size_t { return d.mixing.cyclic_stick == head::CyclicStick::circle ? 0 : 1; },
+        [](Description& d, std::size_t chosen) {
+            d.mixing.cyclic_stick = chosen == 0 ? head::CyclicStick::circle : head::CyclicStick::square;
+        }};
     return {
+        {"cyclic_stick", "Cyclic stick goes in a", "Square: full aileron and full elevator at once are let through",
+         cyclic},
         {"combined_limit", "Sticks together, at most", "Of collective and cyclic: the transmitter lets no more through",
          usually(
              [](Description & d) -> auto& { return d.mixing.combined_limit; }, head::Mixing{}.combined_limit, plain)}};

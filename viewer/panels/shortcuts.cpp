@@ -24,6 +24,11 @@ void turn(State& state, double by) {
     state.controls.azimuth_deg = head::within_turn_deg(azimuth);
 }
 
+void move_collective(State& state, double by) {
+    nudge(state.controls.sticks.collective, by);
+    hold_back(state);
+}
+
 /// The arrow keys move the control in the tray that was used last.
 void arrow(State& state, double right, double up) {
     head::Sticks& sticks = state.controls.sticks;
@@ -31,9 +36,10 @@ void arrow(State& state, double right, double up) {
         case TrayFocus::pad:
             nudge(sticks.aileron, right * stick_step);
             nudge(sticks.elevator, up * stick_step);
+            hold_back(state);
             break;
         case TrayFocus::collective:
-            nudge(sticks.collective, up * stick_step);
+            move_collective(state, up * stick_step);
             break;
         case TrayFocus::azimuth:
             turn(state, (right + up) * azimuth_step);
@@ -91,9 +97,8 @@ constexpr std::array<Shortcut, 46> table{{
     {GLFW_KEY_UP, 0, "", "", [](State& s) { arrow(s, 0, 1); }},
     {GLFW_KEY_DOWN, 0, "", "", [](State& s) { arrow(s, 0, -1); }},
     {GLFW_KEY_F6, 0, "F6", "next control for the arrows", next_tray_focus},
-    {GLFW_KEY_PAGE_UP, 0, "Page Up, Page Down", "collective",
-     [](State& s) { nudge(s.controls.sticks.collective, stick_step); }},
-    {GLFW_KEY_PAGE_DOWN, 0, "", "", [](State& s) { nudge(s.controls.sticks.collective, -stick_step); }},
+    {GLFW_KEY_PAGE_UP, 0, "Page Up, Page Down", "collective", [](State& s) { move_collective(s, stick_step); }},
+    {GLFW_KEY_PAGE_DOWN, 0, "", "", [](State& s) { move_collective(s, -stick_step); }},
     {GLFW_KEY_COMMA, 0, "Comma, point", "turn the rotor by a degree", [](State& s) { turn(s, -azimuth_step); }},
     {GLFW_KEY_PERIOD, 0, "", "", [](State& s) { turn(s, azimuth_step); }},
     {GLFW_KEY_HOME, 0, "Home", "centre the sticks", centre_sticks},

@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "kinematics/head/azimuth.h"
+#include "kinematics/head/stick_envelope.h"
 #include "kinematics/scene/refusal.h"
 
 namespace swashwright::panels {
@@ -228,6 +229,10 @@ void redo(State& state) {
 
 void centre_sticks(State& state) {
     state.controls.sticks = {};
+}
+
+void hold_back(State& state) {
+    state.controls.sticks = head::held_back(state.document.head().mixing, state.controls.sticks);
 }
 
 void go_to(State& state, const head::Sticks& sticks, double azimuth_deg) {

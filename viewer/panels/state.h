@@ -155,6 +155,7 @@ void follow_parts(State& state);
 void undo(State& state);
 void redo(State& state);
 void centre_sticks(State& state);
+void hold_back(State& state);  // sticks that a hand has moved: to what the scene's transmitter lets through
 void go_to(State& state, const head::Sticks& sticks, double azimuth_deg);
 /// From 1 to what fits into the window, at most 2.
 void set_text_scale(State& state, double scale);

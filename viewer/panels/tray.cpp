@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "kinematics/head/azimuth.h"
+#include "kinematics/head/stick_envelope.h"
 #include "viewer/panels/panels.h"
 #include "viewer/panels/state.h"
 
@@ -25,10 +26,6 @@ struct Frame {
                 low.y + size * static_cast<float>(0.5 - 0.5 * up)};
     }
 };
-
-double stick(double value) {
-    return std::clamp(value, -1.0, 1.0);
-}
 
 bool double_clicked() {
     return ImGui::IsItemHovered() && ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left);
@@ -51,6 +48,28 @@ void knob(State& state, ImDrawList& list, ImVec2 at, bool held) {
     list.AddCircleFilled(at, 3 * state.scale(), ink.field, 16);
 }
 
+/// The field in which the cyclic stick moves, round or square, a half-way line, and what the collective leaves of it.
+void draw_gate(State& state, ImDrawList& list, const Frame& frame) {
+    const Inks ink = state.inks();
+    const head::Mixing& mixing = state.document.head().mixing;
+    const bool square = mixing.cyclic_stick == head::CyclicStick::square;
+    const ImVec2 low = frame.low, high{low.x + frame.size, low.y + frame.size};
+    const auto line = [&](double out, ImU32 colour, float thickness) {
+        if (square)
+            list.AddRect(frame.at(-out, out), frame.at(out, -out), colour, 0, ImDrawFlags_None, thickness);
+        else
+            list.AddCircle(frame.at(0, 0), static_cast<float>(out) * frame.size / 2, colour, 64, thickness);
+    };
+    if (square)
+        list.AddRectFilled(low, high, ink.field);
+    else
+        list.AddCircleFilled(frame.at(0, 0), frame.size / 2, ink.field, 64);
+    line(0.5, ink.rule, 1);
+    if (const double most = head::most_cyclic_out(mixing, state.controls.sticks.collective); most < 1)
+        line(std::max(0.0, most), ink.soft, 1.5F);
+    line(1, frame.held ? ink.accent : ink.soft, state.tray_focus == TrayFocus::pad ? 2 : 1);
+}
+
 void cyclic_pad(State& state, float size) {
     head::Sticks& sticks = state.controls.sticks;
     Frame frame{ImGui::GetCursorScreenPos(), size};
@@ -62,19 +81,21 @@ void cyclic_pad(State& state, float size) {
     if (double_clicked()) {
         sticks.aileron = sticks.elevator = 0;
     } else if (frame.held && (ImGui::IsItemActivated() || io.MouseDelta.x != 0 || io.MouseDelta.y != 0)) {
-        sticks.aileron = stick(2.0 * (io.MousePos.x - frame.low.x) / size - 1);
-        sticks.elevator = stick(1 - 2.0 * (io.MousePos.y - frame.low.y) / size);
+        sticks.aileron = 2.0 * (io.MousePos.x - frame.low.x) / size - 1;
+        sticks.elevator = 1 - 2.0 * (io.MousePos.y - frame.low.y) / size;
+        hold_back(state);
     }
-    (io.KeyShift ? sticks.aileron : sticks.elevator) =
-        stick((io.KeyShift ? sticks.aileron : sticks.elevator) + wheel_step * wheel());
+    if (const double by = wheel_step * wheel(); by != 0) {
+        (io.KeyShift ? sticks.aileron : sticks.elevator) += by;
+        hold_back(state);
+    }
     tip(state, "Cyclic stick: drag, arrow keys, wheel (Shift for aileron); double click centres");
 
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const Inks ink = state.inks();
-    draw_edge(state, list, frame.low, {frame.low.x + size, frame.low.y + size}, TrayFocus::pad, frame.held);
+    draw_gate(state, list, frame);
     list.AddLine(frame.at(-1, 0), frame.at(1, 0), ink.rule);
     list.AddLine(frame.at(0, -1), frame.at(0, 1), ink.rule);
-    list.AddCircle(frame.at(0, 0), size / 4, ink.rule, 48);
     const ImVec2 at = frame.at(sticks.aileron, sticks.elevator);
     list.AddLine(frame.at(0, 0), at, ink.soft, 1.5F);
     knob(state, list, at, frame.held);
@@ -91,8 +112,8 @@ void collective_strip(State& state, float width, float height) {
     if (double_clicked())
         value = 0;
     else if (held && (ImGui::IsItemActivated() || io.MouseDelta.y != 0))
-        value = stick(1 - 2.0 * (io.MousePos.y - low.y) / height);
-    value = stick(value + wheel_step * wheel());
+        value = 1 - 2.0 * (io.MousePos.y - low.y) / height, hold_back(state);
+    if (const double by = wheel_step * wheel(); by != 0) value += by, hold_back(state);
     tip(state, "Collective stick: drag, wheel, Page Up and Page Down; double click centres");
 
     ImDrawList& list = *ImGui::GetWindowDrawList();
@@ -157,6 +178,16 @@ void caption(State& state, const char* words) {
     ImGui::PopStyleColor();
 }
 
+/// What is typed for one axis of the cyclic stick stands as far as it can; the other gives way.
+void hold_back_typed(State& state, double& typed, double& other) {
+    const head::Mixing& mixing = state.document.head().mixing;
+    const double most = std::max(0.0, head::most_cyclic_out(mixing, state.controls.sticks.collective));
+    typed = std::clamp(typed, -most, most);
+    const double room =
+        mixing.cyclic_stick == head::CyclicStick::square ? most : std::sqrt(most * most - typed * typed);
+    other = std::clamp(other, -room, room);
+}
+
 /// A caption over a typed number.
 bool captioned_number(State& state, const char* words, const char* id, double& value, int decimals, float width) {
     caption(state, words);
@@ -190,16 +221,15 @@ void draw_tray(State& state, const Rect& place) {
     ImGui::EndGroup();
     column(roomy ? 120 * scale : words);
     if (captioned_number(state, "Elevator", "elevator_number", sticks.elevator, 2, 92))
-        sticks.elevator = stick(sticks.elevator);
+        hold_back_typed(state, sticks.elevator, sticks.aileron);
     if (captioned_number(state, "Aileron", "aileron_number", sticks.aileron, 2, 92))
-        sticks.aileron = stick(sticks.aileron);
+        hold_back_typed(state, sticks.aileron, sticks.elevator);
     ImGui::EndGroup();
     column(strip);
     collective_strip(state, strip, size);
     ImGui::EndGroup();
     column(roomy ? 120 * scale : words);
-    if (captioned_number(state, "Collective", "collective_number", sticks.collective, 2, 92))
-        sticks.collective = stick(sticks.collective);
+    if (captioned_number(state, "Collective", "collective_number", sticks.collective, 2, 92)) hold_back(state);
     caption(state, "All sticks");
     if (word_button(state, "centre", "Centre", "All sticks to the middle (Home)")) centre_sticks(state);
     ImGui::EndGroup();

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <ctime>
 
+#include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/bench_questions.h"
 #include "kinematics/studies/reach.h"
 #include "kinematics/studies/sentence.h"
@@ -63,6 +64,7 @@ Table glance_table(const Description& d) {
                                     servo.trim_deg + 0.0)});
     rows.push_back({"horn travel", fmt::format("collective {:.1f} deg, cyclic {:.1f} deg, phase {:.1f} deg",
                                                d.mixing.collective_deg, d.mixing.cyclic_deg, d.mixing.phase_deg)});
+    rows.push_back({"sticks let through", head::envelope_words(d.mixing)});
     return plain_table("head", "The head", std::move(rows));
 }
 
@@ -124,7 +126,7 @@ Table swing_table(const studies::PitchRange& range) {
     std::vector<const studies::TurnRow*> rows;
     for (const bool aileron : {true, false})
         for (const studies::TurnRow& row : range.cyclic)
-            if ((aileron ? row.sticks.aileron : row.sticks.elevator) == 1) {
+            if ((aileron ? row.sticks.aileron : row.sticks.elevator) != 0) {
                 table.columns.push_back(
                     {fmt::format("{}_at_{:+.0f}_deg", aileron ? "aileron" : "elevator", row.sticks.collective),
                      fmt::format("{} {}", aileron ? "ail" : "ele", stick_words(row.sticks.collective, 0)), "deg", 2});

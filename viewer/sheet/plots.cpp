@@ -58,11 +58,11 @@ struct Ends {
     double low = 0, high = 0;
 };
 
-/// Lowest and highest that any blade comes to with full aileron or elevator at one collective.
+/// Lowest and highest that any blade comes to with aileron or elevator as far as it goes at one collective.
 Ends with_cyclic(const PitchRange& range, double collective) {
     Ends ends{1e300, -1e300};
     for (const studies::TurnRow& row : range.cyclic) {
-        if (row.sticks.collective != collective || std::abs(row.sticks.aileron + row.sticks.elevator) != 1) continue;
+        if (row.sticks.collective != collective) continue;
         for (const studies::Harmonics& h : row.pitch_deg) {
             ends.low = std::min(ends.low, h.mean - h.first().amplitude());
             ends.high = std::max(ends.high, h.mean + h.first().amplitude());
@@ -144,8 +144,9 @@ Plot turn_plot(const studies::TurnCurve& curve, const head::Sticks& sticks) {
 EnvelopeMap envelope_map(const studies::Envelope& envelope) {
     using State = EnvelopeMap::State;
     EnvelopeMap map{
-        "Stick envelope: collective upwards, cyclic stick from its centre to the right, each cell at its worst "
-        "way and azimuth; on the right how far the cyclic stick may go with every check kept (1 = full)",
+        fmt::format("Stick envelope: collective upwards, cyclic stick from its centre to the edge of its {}, each cell "
+                    "at its worst way and azimuth; on the right how far it may go with every check kept (1 = full)",
+                    word(envelope.mixing.cyclic_stick)),
         envelope.collective,
         envelope.cyclic,
         {},

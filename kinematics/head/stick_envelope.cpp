@@ -64,8 +64,7 @@ const char* word(CyclicStick shape) {
 
 std::string envelope_words(const Mixing& mixing) {
     std::string out = fmt::format("the cyclic stick in a {}", word(mixing.cyclic_stick));
-    if (mixing.combined_limit < no_limit)
-        out += fmt::format(" and at most {:g} with collective", mixing.combined_limit);
+    if (mixing.combined_limit < no_limit) out += fmt::format(" (with collective at most {:g})", mixing.combined_limit);
     return out;
 }
 

@@ -140,8 +140,8 @@ Answer answer(const Comparison& comparison, const std::string& before_words, con
     const bool same_envelope = comparison.let_through_before == comparison.let_through_after;
     const std::string envelope =
         same_envelope ? ""
-                      : fmt::format(" The transmitter lets through {}; {}: {}.", comparison.let_through_after,
-                                    before_words, comparison.let_through_before);
+                      : fmt::format(" The transmitter lets through {} ({}), {} ({}).", comparison.let_through_before,
+                                    before_words, comparison.let_through_after, after_words);
     if (!same_envelope) out.tone = Tone::notice;
     if (comparison.numbers.empty()) {
         out.text = "The two heads are the same, number for number." + envelope;

@@ -25,7 +25,7 @@ struct TurnRow {
     std::vector<Harmonics> pitch_deg;
 };
 
-/// What full cyclic does at one collective, blades averaged. Full: as far as the transmitter lets it through there.
+/// What full cyclic does at one collective, blades averaged; full is here as far as the transmitter lets it through.
 struct Interaction {
     double collective = 0;
     double mean_shift_deg[2] = {0, 0};       // aileron, elevator: mean pitch with full cyclic minus without

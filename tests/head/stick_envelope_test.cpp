@@ -94,7 +94,7 @@ TEST(StickEnvelope, MostCommandIsThatOfAGrid) {
 TEST(StickEnvelope, IsToldInWords) {
     EXPECT_EQ(envelope_words({}), "the cyclic stick in a circle");
     EXPECT_EQ(envelope_words({.cyclic_stick = CyclicStick::square, .combined_limit = 1.7}),
-              "the cyclic stick in a square and at most 1.7 with collective");
+              "the cyclic stick in a square (with collective at most 1.7)");
 }
 
 }  // namespace

@@ -25,8 +25,8 @@ TEST(Comparison, TellsWhereTheSticksGoOtherwise) {
     head::Description after = before;
     after.mixing.cyclic_stick = head::CyclicStick::square;
     const Answer said = answer(compare(before, after), "as opened", "now");
-    EXPECT_THAT(said.text,
-                HasSubstr("lets through the cyclic stick in a square; as opened: the cyclic stick in a circle."));
+    EXPECT_THAT(said.text, HasSubstr("lets through the cyclic stick in a circle (as opened), the cyclic stick in a "
+                                     "square (now)."));
     EXPECT_EQ(said.tone, Tone::notice);
 }
 

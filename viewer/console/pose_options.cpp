@@ -46,9 +46,9 @@ void note_if_held_back(const head::Head& head, const head::Sticks& sticks, const
     const head::Mixing& mixing = head.description().mixing;
     if (head::lets_through(mixing, sticks)) return;
     fmt::print(stderr,
-               "swashwright: note: beyond what the scene's transmitter lets through ({}; cyclic_stick and "
-               "combined_limit of [mixing]), {} all the same\n",
-               head::envelope_words(mixing), done);
+               "swashwright: note: {} all the same, though the scene's transmitter lets less through: {}; see "
+               "cyclic_stick and combined_limit of [mixing]\n",
+               done, head::envelope_words(mixing));
 }
 
 head::Pose pose_of_turn(const head::Head& head, const std::vector<double>& horns_deg, double azimuth_deg,

@@ -6,6 +6,7 @@
 
 #include "kinematics/studies/fault_fit.h"
 #include "kinematics/studies/next_reading.h"
+#include "tests/support/demo_head.h"
 
 namespace swashwright::studies {
 namespace {
@@ -84,6 +85,22 @@ TEST(NextReading, GainWithAPriorAgreesWithTheHandCalculation) {
     EXPECT_NEAR(information_gain(at(-1) / 0.1, c), 1.831781, 5e-7);
     EXPECT_NEAR(information_gain(at(0.5) / 0.1, c), 1.674952, 5e-7);
     EXPECT_NEAR(information_gain(at(0) / 0.1, c), 1.629048, 5e-7);
+}
+
+// Nobody can read a gauge at sticks that the transmitter cuts down.
+TEST(NextReading, IsAdvisedOnlyAtSticksThatAreLetThrough) {
+    head::Description d = testing::two_blades();
+    const auto advised_at_both_full = [&] {
+        std::size_t count = 0;
+        for (const Advice& advice : next_readings(*head::Head::build(d), {}, faults(d), 1000)) {
+            const head::Sticks& s = advice.where.sticks;
+            count += s.collective != 0 && (s.aileron != 0 || s.elevator != 0);
+        }
+        return count;
+    };
+    EXPECT_GT(advised_at_both_full(), 0U);
+    d.mixing.combined_limit = 1.4;
+    EXPECT_EQ(advised_at_both_full(), 0U);
 }
 
 }  // namespace

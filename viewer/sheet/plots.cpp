@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/head/stick_envelope.h"
+
 namespace swashwright::sheet {
 namespace {
 

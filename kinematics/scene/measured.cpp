@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "kinematics/scene/file_kind.h"
 #include "kinematics/scene/reader.h"
 
 namespace swashwright::scene {
@@ -81,6 +82,7 @@ void read_reading(Keys& keys, MeasuredFile& out) {
 
 MeasuredFile read_file_of(Keys& top) {
     MeasuredFile out;
+    if (is_of_another_kind(top, FileKind::measured)) return out;
     out.measured.layout.name = top.text("name", longest_name);
     out.note = top.text("note", 0);
     if (auto layout = top.table("layout", "headed [layout]")) read_layout(*layout, out.measured.layout);

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/scene/file_kind.h"
 #include "kinematics/scene/limits.h"
 #include "kinematics/scene/solids.h"
 
@@ -270,6 +271,7 @@ Scene read_scene(Keys& top) {
     Description& head = scene.head;
     std::optional<std::size_t> blades;
 
+    if (is_of_another_kind(top, FileKind::scene)) return scene;
     head.name = top.text("name", longest_name);
     scene.note = top.text("note", 0);
     if (auto keys = top.table("rotor", "headed [rotor]")) head.rotor = read_rotor(*keys, blades);

@@ -2,6 +2,7 @@
 
 #include <sstream>
 
+#include "kinematics/scene/file_kind.h"
 #include "kinematics/scene/reader.h"
 
 namespace swashwright::scene {
@@ -55,6 +56,7 @@ studies::RingHeightReading read_ring_height(Keys& keys) {
 
 ReadingsFile read_file_of(Keys& top) {
     ReadingsFile out;
+    if (is_of_another_kind(top, FileKind::readings)) return out;
     out.note = top.text("note", 0);
     if (!top.has("pitch") && !top.has("ring_height"))
         top.mistake("there is no reading; add one headed [[pitch]] or [[ring_height]]");

@@ -94,6 +94,16 @@ MeasuredFile read_file_of(Keys& top) {
     return out;
 }
 
+/// A name as it may stand in a file: one that was cleared or never ends would keep the readings from being read again.
+std::string name_text(const std::string& name, const std::string& otherwise) {
+    std::size_t end = 0, characters = 0;
+    while (end < name.size() && characters < longest_name) {
+        ++end, ++characters;
+        while (end < name.size() && (static_cast<unsigned char>(name[end]) & 0xC0U) == 0x80U) ++end;
+    }
+    return toml_string(name.empty() ? otherwise : name.substr(0, end));
+}
+
 std::string layout_text(const MeasuredLayout& layout) {
     std::string out = fmt::format("\n[layout]                            # chosen or seen, not measured\nblades = {}\n",
                                   layout.blades);
@@ -112,8 +122,9 @@ std::string layout_text(const MeasuredLayout& layout) {
     number("head_speed_rpm", layout.head_speed_rpm);
     number("collective_deg", layout.collective_deg);
     number("cyclic_deg", layout.cyclic_deg);
-    for (const MeasuredLayout::ServoPlace& servo : layout.servos) {
-        out += fmt::format("\n[[layout.servo]]\nname = {}\n", toml_string(servo.name));
+    for (std::size_t j = 0; j < layout.servos.size(); ++j) {
+        const MeasuredLayout::ServoPlace& servo = layout.servos[j];
+        out += fmt::format("\n[[layout.servo]]\nname = {}\n", name_text(servo.name, fmt::format("servo {}", j + 1)));
         number("ball_azimuth_deg", servo.ball_azimuth_deg);
         number("horn_azimuth_deg", servo.horn_azimuth_deg);
         word("axis", servo.axis_left ? "left" : "right");
@@ -137,7 +148,7 @@ std::string write(const MeasuredFile& file) {
     const MeasuredLayout& layout = file.measured.layout;
     std::string out =
         fmt::format("# Calliper readings that make a head, in mm; angles in degrees.\nformat = 1\nname = {}\n",
-                    toml_string(layout.name));
+                    name_text(layout.name, MeasuredLayout{}.name));
     if (!file.note.empty()) out += fmt::format("note = {}\n", toml_string(file.note));
     std::string rows;  // before the tables, so that they stay at the top level
     for (const ReadingPlace& place : studies::reading_places(layout)) {

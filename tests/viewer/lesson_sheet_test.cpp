@@ -118,7 +118,7 @@ TEST_F(LessonSheet, WhatWasOpenComesBackWithItsUndo) {
 }
 
 TEST_F(LessonSheet, OpeningSavingAndLeavingSeeTheUsersHead) {
-    for (const Dialog dialog : {Dialog::open, Dialog::save, Dialog::close}) {
+    for (const Dialog dialog : {Dialog::open, Dialog::save, Dialog::unsaved}) {
         state_.sheet = Sheet::lessons;
         draw();
         open_lesson(state_, 5);

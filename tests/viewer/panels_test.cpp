@@ -118,7 +118,7 @@ TEST_P(PanelsAtEveryLook, NothingIsClippedOrOverlaps) {
 
 TEST_F(Panels, EveryDialogOpensAndFits) {
     State state = state_of(testing::two_blade_file);
-    for (const Dialog dialog : {Dialog::safety, Dialog::about, Dialog::open, Dialog::save, Dialog::close}) {
+    for (const Dialog dialog : {Dialog::safety, Dialog::about, Dialog::open, Dialog::save, Dialog::unsaved}) {
         ask(state, dialog);
         frames(state, {1280, 800});
         EXPECT_EQ(state.dialog, dialog);
@@ -285,21 +285,6 @@ TEST(Shortcuts, LeavePlainKeysToWhoIsTyping) {
     EXPECT_EQ(state.dialog, Dialog::open);
     press_key(state, GLFW_KEY_SPACE, 0, false);  // a dialog is open
     EXPECT_FALSE(state.controls.turning);
-}
-
-TEST(Saving, AsksOnceMoreBeforeItReplacesAnotherFile) {
-    State state = state_of(testing::two_blade_file);
-    const std::string other = ::testing::TempDir() + "swashwright_other.toml";
-    std::ofstream(other) << "mine";
-    ask(state, Dialog::save);
-    save_scene(state, other);
-    EXPECT_EQ(state.dialog, Dialog::save);
-    EXPECT_THAT(state.dialog_error, ::testing::HasSubstr("There is a file of this name."));
-    EXPECT_EQ(std::filesystem::file_size(other), 4U);
-    save_scene(state, other);
-    EXPECT_EQ(state.dialog, Dialog::none);
-    EXPECT_TRUE(document::Document::open(other));
-    std::filesystem::remove(other);
 }
 
 TEST(TextScale, GoesRoundWithinWhatFits) {

@@ -64,13 +64,15 @@ TEST_F(LeftBehind, ReadingsAreKeptBesideTheSceneOrAlone) {
             KeptReadings readings{1, true, "", [] { return std::string("first"); }};
             (void)recovery.keep(document, 10, readings);
             readings = {2, true, "", [] { return std::string("second"); }};
-            (void)recovery.keep(document, 12, readings);
+            (void)recovery.keep(document, 12, readings, {1, true, "g.toml", [] { return std::string("gauge"); }});
             ::kill(::getpid(), SIGKILL);
         }
         ::waitpid(child, nullptr, 0);
         const auto left = left_work(kept());
         ASSERT_EQ(left.size(), 1U);
         EXPECT_EQ(left[0].readings, "second");
+        EXPECT_EQ(left[0].gauge, "gauge");
+        EXPECT_THAT(left[0].gauge_path, ::testing::EndsWith("/g.toml"));
         EXPECT_EQ(left[0].has_scene(), changed);
         remove_left_work(left[0]);
     }
@@ -128,6 +130,34 @@ TEST_F(LeftBehind, IsNothingWhileTheProgramRunsOrWhenItLeavesAsItShould) {
     EXPECT_TRUE(fs::is_empty(kept()));
 }
 
+// What is kept once says nothing about when the next second is over, whatever the clock said then.
+TEST_F(LeftBehind, AClockThatWentBackKeepsNothingWaiting) {
+    Recovery recovery(kept());
+    document::Document document = opened();
+    set_error(document, 0.3);
+    ASSERT_TRUE(recovery.keep(document, 1e6));
+    set_error(document, 0.4);
+    ASSERT_TRUE(recovery.keep(document, 10));
+    EXPECT_FALSE(recovery.waiting());
+    std::ifstream file(kept() + "/0.json");
+    EXPECT_THAT((std::stringstream() << file.rdbuf()).str(), HasSubstr("0.4"));
+}
+
+// Two pieces of work on one scene count their revisions alike.
+TEST_F(LeftBehind, OtherWorkOfTheSameRevisionIsKeptToo) {
+    Recovery recovery(kept());
+    document::Document first = opened(), second = opened();
+    set_error(first, 0.3);
+    set_error(second, 0.4);
+    ASSERT_EQ(first.revision(), second.revision());
+    ASSERT_TRUE(recovery.keep(first, 10));
+    recovery.start_anew();
+    ASSERT_TRUE(recovery.keep(second, 10));
+    EXPECT_TRUE(recovery.holds());
+    std::ifstream file(kept() + "/0.json");
+    EXPECT_THAT((std::stringstream() << file.rdbuf()).str(), HasSubstr("0.4"));
+}
+
 TEST_F(LeftBehind, OfTwoWindowsStaysApart) {
     leave(0.1);
     leave(0.2);
@@ -140,6 +170,8 @@ TEST_F(LeftBehind, OfASceneThatIsGoneStandsAlone) {
     const auto document = take_up(left_work(kept()).at(0));
     ASSERT_TRUE(document);
     EXPECT_TRUE(document->unsaved());
+    EXPECT_FALSE(document->in_a_file());
+    EXPECT_FALSE(document->can_undo());
     EXPECT_EQ(document->head().upper_links[1].error_mm, 0.3);
 }
 

@@ -153,10 +153,12 @@ inline void visit_compare(panels::State& state, const Visit& visit) {
 inline void visit_dialogs(panels::State& state, const Visit& visit) {
     using panels::Dialog;
     const std::vector<std::pair<Dialog, const char*>> dialogs{
-        {Dialog::safety, "safety"},   {Dialog::about, "about"}, {Dialog::open, "open"},
-        {Dialog::save, "save"},       {Dialog::close, "close"}, {Dialog::left_work, "left work"},
-        {Dialog::compare, "compare"}, {Dialog::sheet, "sheet"}};
-    state.left_work = {{"", walk_folder() + "/two_blade_600.toml", "x", "2026-11-25 22:40", "x"}};
+        {Dialog::safety, "safety"},   {Dialog::about, "about"},
+        {Dialog::open, "open"},       {Dialog::save, "save"},
+        {Dialog::unsaved, "unsaved"}, {Dialog::left_work, "left work"},
+        {Dialog::compare, "compare"}, {Dialog::sheet, "sheet"},
+        {Dialog::read, "read"},       {Dialog::save_gauge, "save gauge"}};
+    state.left_work = {{"", walk_folder() + "/two_blade_600.toml", "x", "2026-11-25 22:40", "x", "", "x"}};
     for (const auto& [dialog, name] : dialogs) {
         panels::ask(state, dialog);
         visit(fmt::format("dialog {}", name));

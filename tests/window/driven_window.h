@@ -145,6 +145,7 @@ public:
     }
 
     pid_t id() const { return program_->id(); }
+    bool running() const { return program_->running(); }
     nlohmann::json report() const {
         nlohmann::json now;
         for (int tries = 0; tries < 50; ++tries, pause(0.01)) {  // it may be met while it is being written

@@ -79,8 +79,8 @@ TEST_F(LessonWindow, SavingInALessonSavesTheOpenHead) {
     window.click("lesson 6");
     ASSERT_TRUE(window.wait_until([](const auto& r) { return step_of(r) == 1; }));
     window.key("ctrl+s");
-    ASSERT_TRUE(window.wait_until([](const auto& r) { return r["values"]["dialog"] != 0; }));
-    EXPECT_EQ(window.value("path"), path);
+    ASSERT_TRUE(window.wait_until([&](const auto& r) { return r["values"]["path"] == path; }));
+    EXPECT_EQ(scene::load(path)->head.rotor.blades, 2);
     EXPECT_EQ(window.value("pitch_deg").size(), 2U);
 }
 

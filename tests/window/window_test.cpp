@@ -116,6 +116,75 @@ TEST_F(Window, SavesUnderATypedName) {
     EXPECT_EQ(saved->head.upper_links[1].error_mm, -0.25);
 }
 
+TEST_F(Window, EnterNeverThrowsUnsavedWorkAway) {
+    constexpr int none = 0, open = 3, save = 4, unsaved = 5;
+    const std::string path = folder_.at("mine.toml"), other = folder_.at("other.toml");
+    std::filesystem::copy_file(two_blade_file, path);
+    std::filesystem::copy_file(SWASHWRIGHT_SCENES "/three_blade_700.toml", other);
+    DrivenWindow window(screen_, folder_, path);
+    const auto dialog_is = [&](int dialog) {
+        return window.wait_until([&](const auto& report) { return report["values"]["dialog"] == dialog; });
+    };
+    const auto error_on_disk = [&] { return scene::load(path)->head.upper_links[1].error_mm; };
+    const auto go_to_the_field = [&] {
+        pause(1);  // the rows of another head find their places
+        window.click(error_of_link_2);
+    };
+    for (const double error : {0.3, 0.4}) {
+        go_to_the_field();
+        window.type(fmt::format("{}", error));
+        ASSERT_TRUE(
+            window.wait_until([](const auto& report) { return report["values"]["last_edit"] == error_of_link_2; }));
+        window.key("ctrl+o");
+        ASSERT_TRUE(dialog_is(open));
+        window.key("Return");  // the open head's own name stands there
+        ASSERT_TRUE(dialog_is(unsaved));
+        window.key("Escape");
+        ASSERT_TRUE(dialog_is(none));
+        EXPECT_TRUE(window.value("unsaved").get<bool>());
+        window.key("ctrl+o");
+        window.type(other);
+        ASSERT_TRUE(dialog_is(unsaved));
+        window.key("Return");  // saves first
+        ASSERT_TRUE(window.wait_until([](const auto& report) { return report["values"]["blades"] == 3; }));
+        EXPECT_EQ(error_on_disk(), error);
+        window.key("ctrl+o");
+        window.type(path);
+        ASSERT_TRUE(window.wait_until([](const auto& report) { return report["values"]["blades"] == 2; }));
+    }
+    // A number that is being typed counts; Save writes the open file, Save as asks.
+    go_to_the_field();
+    window.key("ctrl+a");
+    window.key("5");
+    window.key("ctrl+s");
+    ASSERT_TRUE(window.wait_until([](const auto& report) { return report["values"]["unsaved"] == false; }));
+    EXPECT_EQ(window.value("dialog"), none);
+    EXPECT_EQ(error_on_disk(), 5);
+    window.key("ctrl+shift+s");
+    ASSERT_TRUE(dialog_is(save));
+    window.type(other);
+    ASSERT_TRUE(window.wait_until([](const auto& report) { return report["values"]["dialog_error"] != ""; }));
+    window.key("Return");  // once more: only a press on Save replaces another file
+    ASSERT_TRUE(dialog_is(save));
+    EXPECT_EQ(scene::load(other)->head.rotor.blades, 3);
+    window.click("do");
+    ASSERT_TRUE(dialog_is(none));
+    EXPECT_EQ(scene::load(other)->head.rotor.blades, 2);
+    // Leaving, too.
+    go_to_the_field();
+    window.key("ctrl+a");
+    window.key("6");
+    window.key("ctrl+q");
+    ASSERT_TRUE(dialog_is(unsaved));
+    window.click("cancel");
+    ASSERT_TRUE(dialog_is(none));
+    window.key("ctrl+q");
+    window.key("Return");
+    for (int tries = 0; tries < tries_to_wait && window.running(); ++tries) pause(0.05);
+    EXPECT_FALSE(window.running());
+    EXPECT_EQ(scene::load(other)->head.upper_links[1].error_mm, 6);
+}
+
 TEST_F(Window, ShowsTheSafetyNoteUntilItIsRead) {
     constexpr int safety = 1, none = 0;
     {

@@ -24,6 +24,7 @@ Document::Document(scene::Scene scene, std::string path) : opened_(scene), path_
 Document Document::never_saved(scene::Scene scene, std::string path) {
     Document out(std::move(scene), std::move(path));
     out.states_[0].id = out.next_id_++;
+    out.in_a_file_ = false;
     return out;
 }
 
@@ -59,6 +60,7 @@ void Document::redo() {
 tl::expected<void, std::string> Document::save(const std::string& path) {
     if (auto written = write_atomically(path, scene::write_over(path_, scene())); !written) return written;
     path_ = path;
+    in_a_file_ = true;
     saved_id_ = states_[now_].id;
     opened_ = scene();
     sealed_ = true;

@@ -25,6 +25,8 @@ public:
     /// Never the same for two different contents; changes at every edit, undo and redo.
     std::uint64_t revision() const { return revision_; }
     bool unsaved() const { return states_[now_].id != saved_id_; }
+    /// It was read from its path, or saved there.
+    bool in_a_file() const { return in_a_file_; }
 
     /// Replaces the scene. Edits that follow one another with the same label are one step of undo, until `seal`.
     void edit(scene::Scene next, const std::string& label);
@@ -54,7 +56,7 @@ private:
     scene::Scene opened_;
     std::string path_;
     std::uint64_t revision_ = 1, saved_id_ = 0, next_id_ = 1;
-    bool sealed_ = true;
+    bool sealed_ = true, in_a_file_ = true;
 };
 
 }  // namespace swashwright::document

@@ -52,9 +52,9 @@ std::optional<LeftWork> read_work(const fs::path& file) {
     const auto text = [&](const char* key) {
         return json.contains(key) && json[key].is_string() ? json[key].get<std::string>() : std::string();
     };
-    LeftWork work{file.string(),    json["path"],     json["scene"],
-                  written_at(file), text("readings"), text("readings_path")};
-    if (!work.has_scene() && work.readings.empty()) return std::nullopt;
+    LeftWork work{file.string(),    json["path"],          json["scene"], written_at(file),
+                  text("readings"), text("readings_path"), text("gauge"), text("gauge_path")};
+    if (!work.has_scene() && work.readings.empty() && work.gauge.empty()) return std::nullopt;
     return work;
 }
 
@@ -78,22 +78,25 @@ Recovery::~Recovery() {
     ::close(lock_);
 }
 
-tl::expected<void, std::string> Recovery::keep(const Document& document, double now, const KeptReadings& readings) {
+tl::expected<void, std::string> Recovery::keep(const Document& document, double now, const KeptReadings& calliper,
+                                               const KeptReadings& gauge) {
     waiting_ = false;
+    const auto same = [](const KeptReadings& readings, const Told& told) {
+        return readings.unsaved == told.kept && (!readings.unsaved || readings.revision == told.revision);
+    };
     const bool same_scene =
-        document.revision() == revision_ && document.path() == path_ && document.unsaved() == scene_kept_;
-    const bool same_readings =
-        readings.unsaved == readings_kept_ && (!readings.unsaved || readings.revision == readings_revision_);
-    if (file_.empty() || (same_scene && same_readings)) return {};
-    const bool any = document.unsaved() || readings.unsaved;
-    if (any && now - written_ < seconds_between) {
+        document.revision() == scene_.revision && document.path() == path_ && document.unsaved() == scene_.kept;
+    if (file_.empty() || (same_scene && same(calliper, calliper_) && same(gauge, gauge_))) return {};
+    const bool any = document.unsaved() || calliper.unsaved || gauge.unsaved;
+    // A clock that went back keeps nothing waiting.
+    if (any && written_ && now >= *written_ && now - *written_ < seconds_between) {
         waiting_ = true;
         return {};
     }
-    revision_ = document.revision();
-    readings_revision_ = readings.revision;
     path_ = document.path();
-    scene_kept_ = readings_kept_ = false;
+    scene_ = {document.revision(), false};
+    calliper_ = {calliper.revision, false};
+    gauge_ = {gauge.revision, false};
     if (!any) {
         forget();
         return {};
@@ -102,17 +105,26 @@ tl::expected<void, std::string> Recovery::keep(const Document& document, double 
     std::error_code none;
     const std::string path = fs::absolute(document.path(), none).string();
     nlohmann::json json{{"path", path}, {"scene", document.unsaved() ? scene::write(document.scene()) : ""}};
-    if (readings.unsaved) {
-        json["readings"] = readings.text();
-        if (!readings.path.empty()) json["readings_path"] = fs::absolute(readings.path, none).string();
-    }
+    const auto put = [&](const std::string& key, const KeptReadings& readings) {
+        if (!readings.unsaved) return;
+        json[key] = readings.text();
+        if (!readings.path.empty()) json[key + "_path"] = fs::absolute(readings.path, none).string();
+    };
+    put("readings", calliper);
+    put("gauge", gauge);
     auto written =
         write_atomically(file_, json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n", Durable::no);
-    kept_ = written.has_value();
-    scene_kept_ = kept_ && document.unsaved();
-    readings_kept_ = kept_ && readings.unsaved;
+    kept_ = kept_ || written;
+    scene_.kept = written && document.unsaved();
+    calliper_.kept = written && calliper.unsaved;
+    gauge_.kept = written && gauge.unsaved;
     if (written || std::exchange(told_, true)) return {};
     return tl::unexpected("unsaved work cannot be kept against a crash: " + written.error());
+}
+
+void Recovery::start_anew() {
+    scene_ = calliper_ = gauge_ = {};
+    written_.reset();
 }
 
 void Recovery::forget() {
@@ -148,7 +160,8 @@ scene::Result<Document> take_up(const LeftWork& work) {
     auto left = scene::parse(work.scene, work.path);
     if (!left) return tl::unexpected(left.error());
     auto on_disk = Document::open(work.path);
-    Document document = on_disk ? std::move(*on_disk) : Document(*left, work.path);
+    if (!on_disk) return Document::never_saved(std::move(*left), work.path);
+    Document document = std::move(*on_disk);
     document.edit(std::move(*left), "the work that was left");
     document.seal();
     return document;

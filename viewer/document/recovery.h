@@ -21,11 +21,13 @@ struct LeftWork {
     std::string when;                // "2026-11-25 22:40", local time
     std::string readings = {};       // calliper readings that were in no file yet, as text; empty: none
     std::string readings_path = {};  // of their file, if they came from one
+    std::string gauge = {};          // gauge readings, likewise
+    std::string gauge_path = {};
 
     bool has_scene() const { return !scene.empty(); }
 };
 
-/// Calliper readings to be kept beside the scene.
+/// Readings of one kind to be kept beside the scene.
 struct KeptReadings {
     std::uint64_t revision = 0;  // changes with every number typed
     bool unsaved = false;
@@ -44,19 +46,28 @@ public:
 
     /// Call once a frame; writes at most once a second (`now`, seconds), and only what is new. Nothing is kept of a
     /// document, or of readings, without unsaved changes. The error is a sentence, told once.
-    tl::expected<void, std::string> keep(const Document& document, double now, const KeptReadings& readings = {});
+    tl::expected<void, std::string> keep(const Document& document, double now, const KeptReadings& calliper = {},
+                                         const KeptReadings& gauge = {});
+    /// The next call of `keep` tells of other work, whatever its revisions are, and waits for nothing.
+    void start_anew();
     /// Something is waiting for its second.
     bool waiting() const { return waiting_; }
+    /// The last call of `keep` left work in the folder.
+    bool holds() const { return scene_.kept || calliper_.kept || gauge_.kept; }
     void forget();
 
 private:
     std::string file_;  // empty: keeps nothing
     int lock_ = -1;     // held while the program runs, released by the system however it ends
     bool kept_ = false, waiting_ = false, told_ = false;
-    bool scene_kept_ = false, readings_kept_ = false;  // of these the file tells
-    std::uint64_t revision_ = 0, readings_revision_ = 0;
+    /// What the file tells of the scene or of readings; revisions count from 1.
+    struct Told {
+        std::uint64_t revision = 0;
+        bool kept = false;
+    };
+    Told scene_, calliper_, gauge_;
     std::string path_;
-    double written_ = -1e9;
+    std::optional<double> written_;  // on the program's clock
 };
 
 /// $XDG_STATE_HOME/swashwright/unsaved, or as `settings_path` has it; empty if there is no home.

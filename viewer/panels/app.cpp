@@ -109,17 +109,15 @@ void wait_for_events(const State& state, bool busy, double last_frame) {
     glfwPollEvents();
 }
 
-void close_if_wanted(GLFWwindow* window, State& state) {
-    if (glfwWindowShouldClose(window)) {
-        glfwSetWindowShouldClose(window, GLFW_FALSE);
-        state.close_wanted = true;
-    }
-    if (!std::exchange(state.close_wanted, false)) return;
-    put_lesson_away(state);
-    if (state.document.unsaved() || readings_unsaved(state))
-        ask(state, Dialog::close);
-    else
-        state.leave = true;
+/// True if someone wants to close the window.
+bool see_if_closed(GLFWwindow* window, State& state) {
+    if (glfwWindowShouldClose(window)) state.close_wanted = true;
+    glfwSetWindowShouldClose(window, GLFW_FALSE);
+    return state.close_wanted;
+}
+
+void close_if_wanted(State& state) {
+    if (std::exchange(state.close_wanted, false)) with_work_safe(state, all_work, [](State& s) { s.leave = true; });
 }
 
 std::string title(const State& state) {
@@ -138,13 +136,13 @@ void run_until_left(GLFWwindow* window, State& state, Stage& stage) {
         const bool moves = moving(state);
         const bool busy = moves || settle > 0 || input.waiting() || ImGui::IsAnyMouseDown();
         wait_for_events(state, busy, last);
-        if (input.take_news() || input.waiting()) settle = frames_to_settle;
-        close_if_wanted(window, state);
+        if (see_if_closed(window, state) || input.take_news() || input.waiting()) settle = frames_to_settle;
         const double now = glfwGetTime();
         advance(state, std::min(now - last, most_frame_seconds), now);
         last = now;
         input.feed(window, state);
         draw_frame(window, state, stage, frame++);
+        close_if_wanted(state);  // what was being typed is taken by now
         if (settle > 0) --settle;
         if (std::string wanted = title(state); wanted != shown_title) {
             glfwSetWindowTitle(window, wanted.c_str());

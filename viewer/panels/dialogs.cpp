@@ -2,8 +2,11 @@
 
 #include <algorithm>
 #include <array>
+#include <utility>
 
 #include "viewer/panels/file_dialog.h"
+#include "viewer/panels/files.h"
+#include "viewer/panels/gauge_file.h"
 #include "viewer/panels/panels.h"
 #include "viewer/panels/shortcuts.h"
 #include "viewer/panels/state.h"
@@ -74,6 +77,13 @@ void about(State& state) {
     if (word_button(state, "close", "Close", nullptr) || dismissed() || confirmed()) state.dialog = Dialog::none;
 }
 
+void list_work(Work work) {
+    for (const auto& [there, words] : {std::pair{work.scene, "changes of the head"},
+                                       {work.gauge, "gauge readings that were typed in"},
+                                       {work.calliper, "calliper readings that were typed in"}})
+        if (there) ImGui::BulletText("%s", words);
+}
+
 /// Work that a program left behind when it came to a bad end.
 void left_work(State& state) {
     if (state.left_work.empty()) {
@@ -82,11 +92,9 @@ void left_work(State& state) {
     }
     const document::LeftWork& work = state.left_work.front();
     heading(state, "There is work that was not saved");
-    const char* what = !work.has_scene()       ? "Calliper readings, typed beside"
-                       : work.readings.empty() ? "Changes of"
-                                               : "Calliper readings, and changes of";
-    ImGui::TextWrapped("The program stopped before this was saved. %s %s, kept at %s:", what, work.path.c_str(),
-                       work.when.c_str());
+    ImGui::TextWrapped("The program stopped before this was saved, at %s, with the head of %s:", work.when.c_str(),
+                       work.path.c_str());
+    list_work({work.has_scene(), !work.gauge.empty(), !work.readings.empty()});
     if (!state.dialog_error.empty()) ImGui::TextWrapped("%s", state.dialog_error.c_str());
     ImGui::Spacing();
     if (word_button(state, "take up", "Take it up again", nullptr) || (confirmed() && !state.dialog_opening)) {
@@ -106,28 +114,30 @@ void left_work(State& state) {
     }
 }
 
-void close(State& state) {
-    heading(state, "There are changes that are not saved");
-    if (state.document.unsaved()) ImGui::TextWrapped("%s", state.document.path().c_str());
-    if (readings_unsaved(state)) ImGui::TextWrapped("The calliper readings that were typed in.");
+/// Before a step that would lose work. Enter saves; nothing but the press on its words lets the work go.
+void unsaved(State& state) {
+    heading(state, "There is work that is not saved");
+    ImGui::TextWrapped("With the head of %s:", state.document.path().c_str());
+    list_work(at_stake(state));
     ImGui::Spacing();
-    if (word_button(state, "save and leave", "Save and leave", nullptr)) {
+    if (word_button(state, "save first", "Save first", nullptr) || (confirmed() && !state.dialog_opening)) {
         state.dialog = Dialog::none;
-        if (state.document.unsaved()) save_scene(state, state.document.path());
-        if (state.dialog == Dialog::none && readings_unsaved(state)) save_measured(state);
-        if (state.dialog == Dialog::none && readings_unsaved(state)) {
-            state.sheet = Sheet::measure;  // it says why they were not saved
-        } else {
-            state.close_wanted = state.dialog == Dialog::none;
-        }
+        go_on(state);
+        return;
     }
     ImGui::SameLine();
-    if (word_button(state, "leave", "Leave without saving", nullptr)) {
-        state.leave = true;
+    if (word_button(state, "do not save", "Don't save", nullptr)) {
         state.dialog = Dialog::none;
+        go_on_unsaved(state);
+        return;
     }
     ImGui::SameLine();
-    if (word_button(state, "stay", "Stay", nullptr) || dismissed()) state.dialog = Dialog::none;
+    if (word_button(state, "cancel", "Cancel", nullptr) || dismissed()) {
+        state.dialog = Dialog::none;
+        state.waiting.reset();
+    }
+    same_line_if_it_fits("Enter saves first, Esc cancels", 18 * state.scale());
+    ImGui::TextDisabled("Enter saves first, Esc cancels");
 }
 
 void content(State& state) {
@@ -139,16 +149,21 @@ void content(State& state) {
         case Dialog::about:
             return about(state);
         case Dialog::open:
-            return file_dialog(state, "Open a scene file",
-                               state.document.unsaved() ? "Open and lose the changes" : "Open", open_scene);
+            return file_dialog(state, "Open a scene, or readings", "Open", open_file);
+        case Dialog::read:
+            return file_dialog(state, "Read readings from a file", "Read", open_file);
         case Dialog::save:
             return file_dialog(state, "Save the scene as", "Save", save_scene);
+        case Dialog::save_gauge:
+            return file_dialog(state, "Save the gauge readings as", "Save", save_gauge_as);
+        case Dialog::save_calliper:
+            return file_dialog(state, "Save the calliper readings as", "Save", save_measured_as);
         case Dialog::compare:
             return file_dialog(state, "Compare with a scene file", "Compare", compare_with_file);
         case Dialog::sheet:
             return file_dialog(state, "Write the build sheet as PDF", "Write", write_sheet);
-        case Dialog::close:
-            return close(state);
+        case Dialog::unsaved:
+            return unsaved(state);
         case Dialog::left_work:
             return left_work(state);
     }

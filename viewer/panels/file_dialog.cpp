@@ -6,6 +6,7 @@
 
 #include <filesystem>
 
+#include "viewer/document/data_folder.h"
 #include "viewer/panels/state.h"
 
 namespace swashwright::panels {
@@ -31,7 +32,15 @@ void recent_scenes(State& state) {
 }
 
 bool makes_file(const State& state) {
-    return state.dialog == Dialog::save || state.dialog == Dialog::sheet;
+    switch (state.dialog) {
+        case Dialog::save:
+        case Dialog::save_gauge:
+        case Dialog::save_calliper:
+        case Dialog::sheet:
+            return true;
+        default:
+            return false;
+    }
 }
 
 void paper_choice(State& state) {
@@ -67,7 +76,8 @@ void folder_content(State& state) {
 
 void choices(State& state) {
     const float height = 11 * ImGui::GetTextLineHeightWithSpacing();
-    const bool recent = !makes_file(state) && !state.settings.recent.empty();
+    const bool scenes = state.dialog == Dialog::open || state.dialog == Dialog::compare;
+    const bool recent = scenes && !state.settings.recent.empty();
     if (!ImGui::BeginTable("choices", recent ? 2 : 1, ImGuiTableFlags_SizingStretchSame)) return;
     ImGui::TableNextColumn();
     ImGui::BeginChild("folder", {0, height});
@@ -108,8 +118,8 @@ void file_dialog(State& state, const char* title, const char* verb, void (*act)(
     state.report.item("path");
     choices(state);
     if (state.dialog == Dialog::sheet) paper_choice(state);
-    if (state.dialog == Dialog::open && state.document.unsaved())
-        ImGui::TextWrapped("The changes to %s are not saved.", state.document.path().c_str());
+    if (state.dialog == Dialog::save && document::came_with_program(state.document.path()))
+        ImGui::TextWrapped("This head came with the program and stays as it is: your own gets a name of its own.");
     if (!state.dialog_error.empty()) {
         ImGui::PushStyleColor(ImGuiCol_Text, state.inks().trouble);
         ImGui::TextWrapped("%s", state.dialog_error.c_str());
@@ -120,9 +130,12 @@ void file_dialog(State& state, const char* title, const char* verb, void (*act)(
     ImGui::SameLine();
     if (word_button(state, "cancel", "Cancel", nullptr) || dismissed()) {
         state.dialog = Dialog::none;
+        state.waiting.reset();
         return;
     }
-    if (!entered && !pressed) return;
+    // To replace a file takes a press: Enter, that may be held down, does not.
+    const bool replaces = !state.replace_path.empty() && state.dialog_path == state.replace_path;
+    if (!pressed && (!entered || replaces)) return;
     std::error_code none;
     if (std::filesystem::is_directory(state.dialog_path, none))
         state.dialog_choices = scenes_beside(state.dialog_path);

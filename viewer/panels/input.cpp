@@ -6,6 +6,7 @@
 #include <set>
 #include <utility>
 
+#include "viewer/panels/files.h"
 #include "viewer/panels/shortcuts.h"
 #include "viewer/panels/state.h"
 
@@ -48,7 +49,7 @@ void Input::attach(GLFWwindow* window) {
 }
 
 void Input::feed(GLFWwindow* window, State& state) {
-    if (!dropped_.empty()) drop_scene(state, dropped_.front());
+    if (!dropped_.empty()) open_file(state, dropped_.front());
     dropped_.clear();
     std::set<int> changed;
     while (!events_.empty()) {

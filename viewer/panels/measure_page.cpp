@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "viewer/panels/files.h"
 #include "viewer/panels/lengths.h"
 #include "viewer/panels/measure_page.h"
 #include "viewer/panels/measure_sketch.h"
@@ -23,6 +24,7 @@ using studies::Taking;
 using studies::TakingInfo;
 
 constexpr float sketch_height = 236, field_width = 96;
+constexpr double largest_mm = 2000;  // a file of readings holds no larger ones
 
 int last_page() {
     return reading_pages() + 1;
@@ -133,7 +135,7 @@ bool reading_field(State& state, const ReadingPlace& place) {
     if (optional_number_field(state, name.c_str(), mm,
                               {.decimals = 2, .step = 0.01, .width = field_width, .length = true}, "not taken")) {
         if (mm)
-            taken[place].mm = *mm;
+            taken[place].mm = std::clamp(*mm, -largest_mm, largest_mm);
         else
             taken.erase(place);
         measure_changed(state);
@@ -325,15 +327,19 @@ void file_row(State& state) {
     MeasureSheet& sheet = state.measure;
     ImGui::Spacing();
     const std::size_t count = sheet.file.measured.taken.size();
-    if (word_button(state, "measure save", "Save readings", "In a file beside the scene", count > 0))
+    if (word_button(state, "measure save", "Save readings", "In their file; asks for one the first time", count > 0))
         save_measured(state);
     ImGui::SameLine();
-    if (word_button(state, "measure read", "Read readings", "From the file beside the scene", true))
-        read_measured(state);
+    if (word_button(state, "measure read", "Read readings", "From a file"))
+        ask_for_readings(state, sheet.path, ".measured.toml");
     ImGui::SameLine();
-    ImGui::TextDisabled("%s", fmt::format("{} taken{}", count,
-                                          sheet.saved_revision == sheet.revision || count == 0 ? "" : ", not saved")
-                                  .c_str());
+    if (word_button(state, "measure anew", "Start anew", "Another head: takes all readings out")) {
+        start_measuring_anew(state);
+        return;
+    }
+    const std::string taken = fmt::format("{} taken{}", count, readings_unsaved(state) ? ", not saved" : "");
+    same_line_if_it_fits(taken.c_str(), ImGui::GetStyle().ItemSpacing.x);
+    ImGui::TextDisabled("%s", taken.c_str());
     if (!sheet.said.empty()) measure_text(state, sheet.said);
 }
 

@@ -7,7 +7,8 @@
 #include <filesystem>
 #include <vector>
 
-#include "viewer/document/atomic_file.h"
+#include "viewer/panels/files.h"
+#include "viewer/panels/gauge_file.h"
 #include "viewer/panels/state.h"
 
 namespace swashwright::panels {
@@ -37,10 +38,6 @@ const std::array<std::vector<Taking>, 18>& pages() {
                                                           {T::guide_pin, T::driver_pin},
                                                           {T::tip}}};
     return all;
-}
-
-std::string beside(const std::string& scene_path) {
-    return std::filesystem::path(scene_path).replace_extension(".measured.toml").string();
 }
 
 /// A file name that is not taken yet: "measured_head.toml", "measured_head_2.toml".
@@ -73,40 +70,48 @@ const tl::expected<studies::Measured, std::string>& measured(State& state) {
 }
 
 void save_measured(State& state) {
-    MeasureSheet& sheet = state.measure;
-    if (sheet.path.empty()) sheet.path = beside(state.document.path());
-    const std::string name = std::filesystem::path(sheet.path).filename().string();
-    std::error_code none;
-    if (sheet.replace_path != sheet.path && std::filesystem::exists(sheet.path, none)) {
-        sheet.replace_path = sheet.path;
-        sheet.said = fmt::format("There is a file {} that was not read here. Save once more to replace it.", name);
-        return;
-    }
-    const auto saved = document::write_atomically(sheet.path, scene::write(sheet.file));
-    if (saved) {
-        sheet.saved_revision = sheet.revision;
-        sheet.replace_path = sheet.path;
-    }
-    sheet.said = saved ? "Readings saved as " + name : saved.error();
+    if (state.measure.path.empty())
+        ask_for_file(state, Dialog::save_calliper, path_beside(state, ".measured.toml"));
+    else
+        save_measured_as(state, state.measure.path);
 }
 
-void read_measured(State& state) {
+void save_measured_as(State& state, const std::string& path) {
     MeasureSheet& sheet = state.measure;
-    const std::string path = sheet.path.empty() ? beside(state.document.path()) : sheet.path;
-    if (readings_unsaved(state) && sheet.lost_revision != sheet.revision) {
-        sheet.lost_revision = sheet.revision;
-        sheet.said = "What was typed here is not saved. Read once more to replace it.";
-        return;
-    }
-    auto read = scene::load_measured(path);
-    if (!read) {
-        sheet.said = read.error().text();
-        return;
-    }
-    sheet.file = std::move(*read);
-    sheet.path = sheet.replace_path = path;
-    sheet.saved_revision = ++sheet.revision;
-    sheet.said = "Read from " + std::filesystem::path(path).filename().string();
+    if (!save_text(state, Dialog::save_calliper, path, sheet.path, scene::write(sheet.file))) return;
+    sheet.path = path;
+    sheet.saved_revision = sheet.revision;
+    sheet.said = "Readings saved as " + std::filesystem::path(path).filename().string();
+    go_on(state);
+}
+
+void take_measured(State& state, scene::MeasuredFile file, const std::string& path, bool saved) {
+    MeasureSheet& sheet = state.measure;
+    const std::uint64_t revision = sheet.revision + 1;
+    const int page = sheet.page;
+    sheet = {};
+    sheet.file = std::move(file);
+    sheet.revision = revision;
+    sheet.saved_revision = saved ? revision : 0;
+    sheet.page = page;
+    sheet.path = path;
+}
+
+void put_measured_away(State& state, const std::string& scene_path) {
+    if (state.measure.file.measured.taken.empty()) return;
+    const std::string path = state.measure.path;
+    take_measured(state, {}, "", /*saved=*/true);
+    state.measure.page = 0;
+    state.measure.said = put_away_words(scene_path, path);
+}
+
+void start_measuring_anew(State& state) {
+    with_work_safe(state, {.calliper = true}, [](State& s) {
+        take_measured(s, {}, "", /*saved=*/true);
+        s.measure.page = 0;
+        s.sheet = Sheet::measure;
+        s.dialog = Dialog::none;
+    });
 }
 
 bool readings_unsaved(const State& state) {
@@ -119,36 +124,25 @@ document::KeptReadings readings_to_keep(const State& state) {
     return {sheet.revision, readings_unsaved(state), sheet.path, [&sheet] { return scene::write(sheet.file); }};
 }
 
-bool take_up_readings(State& state, const document::LeftWork& work) {
-    MeasureSheet& sheet = state.measure;
-    auto read = scene::parse_measured(work.readings, work.readings_path);
-    if (!read) {
-        sheet.said = read.error().text();
-        return false;
-    }
-    sheet.file = std::move(*read);
-    sheet.path = work.readings_path;
-    sheet.replace_path = work.readings_path;
-    ++sheet.revision;
-    sheet.said = "The readings that were left are here again. Save them to keep them.";
-    return true;
-}
+namespace {
 
-void make_measured_head(State& state) {
-    MeasureSheet& sheet = state.measure;
+void show_measured_head(State& state) {
     const auto& found = measured(state);
     if (!found) return;
-    if (state.document.unsaved()) {
-        sheet.said = fmt::format("{} has changes that are not saved. Save it first (Ctrl+S); the readings stay here.",
-                                 std::filesystem::path(state.document.path()).filename().string());
-        return;
-    }
     scene::Scene made;
     made.head = found->head;
-    made.note = scene::note_of_measured(sheet.file);
-    const std::filesystem::path folder = std::filesystem::path(state.document.path()).parent_path();
+    made.note = scene::note_of_measured(state.measure.file);
+    const std::string before = state.document.path();
+    const auto folder = std::filesystem::path(name_to_save(state)).parent_path();
     show_document(state, document::Document::never_saved(std::move(made), free_name(folder)));
-    sheet.said = "This is the head in the picture now. It is not saved yet (Ctrl+S).";
+    put_gauge_away(state, before);
+    state.measure.said = "This is the head in the picture now. It is not saved yet (Ctrl+S).";
+}
+
+}  // namespace
+
+void make_measured_head(State& state) {
+    if (measured(state)) with_work_safe(state, {.scene = true, .gauge = true}, show_measured_head);
 }
 
 }  // namespace swashwright::panels

@@ -25,10 +25,8 @@ struct MeasureSheet {
     std::optional<studies::ReadingPlace> go_to;  // the keyboard goes there in the next frame
     std::uint64_t solved_revision = 0;           // of what `found` was made
     tl::expected<studies::Measured, std::string> found = tl::unexpected(std::string());
-    std::string path;          // of the readings; empty until they are saved or read
-    std::string replace_path;  // a file that may be replaced: it was read or saved here, or the user has been told
-    std::uint64_t lost_revision = 0;  // the readings that may be replaced: the user has been told
-    std::string said;                 // what came of saving, reading or making
+    std::string path;  // of the readings; empty until they are saved or read
+    std::string said;  // what came of saving, reading or making
     bool list_open = false;
 };
 
@@ -38,17 +36,21 @@ std::span<const studies::Taking> takings_of_page(int page);
 int reading_pages();
 /// The head as the readings stand, worked out once for each revision.
 const tl::expected<studies::Measured, std::string>& measured(State& state);
-/// Saves the readings beside the scene, or where they came from.
+/// Into the file that they come from; asks for one where there is none.
 void save_measured(State& state);
-/// Reads them from there, in place of what was typed; refuses if that would lose what is not saved.
-void read_measured(State& state);
+/// What the dialog does: asks once more before it replaces another file.
+void save_measured_as(State& state, const std::string& path);
+/// In place of what was typed. `path`: of their file, empty for none; `saved`: it holds them.
+void take_measured(State& state, scene::MeasuredFile file, const std::string& path, bool saved);
+/// They were of the head in this file, and another one is open. The sheet says so.
+void put_measured_away(State& state, const std::string& scene_path);
+/// An empty sheet at its first page; asks first where that would lose what is not saved.
+void start_measuring_anew(State& state);
 /// There are readings that are in no file yet.
 bool readings_unsaved(const State& state);
 /// What is to be kept of them against a crash.
 document::KeptReadings readings_to_keep(const State& state);
-/// Readings that a program left behind, in place of what was typed. False if they cannot be read; the sheet says why.
-bool take_up_readings(State& state, const document::LeftWork& work);
-/// Opens the head as a new document that is in no file yet; says why not if the present one has unsaved changes.
+/// Opens the head as a new document that is in no file yet; asks first where the present one has unsaved changes.
 void make_measured_head(State& state);
 
 }  // namespace swashwright::panels

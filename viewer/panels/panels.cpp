@@ -1,8 +1,11 @@
 #include "viewer/panels/panels.h"
 
+#include <imgui_internal.h>
+
 #include <algorithm>
 #include <utility>
 
+#include "viewer/panels/files.h"
 #include "viewer/panels/picture_view.h"
 #include "viewer/panels/state.h"
 
@@ -25,6 +28,8 @@ Layout draw_panels(State& state, ImVec2 window) {
     window = {std::max(window.x, least_width), std::max(window.y, least_height)};
     const Layout layout = lay_out(window.x, window.y, state.scale(), state.tools_height, state.sheet != Sheet::parts);
     follow_sheet(state);
+    // The field that is being typed in gives its number up before it is saved.
+    if (state.save_wanted || state.close_wanted) ImGui::ClearActiveID();
     state.report.begin_frame();
     state.hovered.reset();
     state.tip_pending = false;
@@ -40,6 +45,7 @@ Layout draw_panels(State& state, ImVec2 window) {
     draw_tools(state, layout.tools);
     state.follower.update(state.document, state.controls);
     draw_column(state, layout.column);
+    if (std::exchange(state.save_wanted, false)) save(state);
     state.follower.update(state.document, state.controls);
     renew_answers(state);
     state.extras.update(state);

@@ -3,11 +3,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 #include <optional>
 
-#include "kinematics/scene/readings.h"
-#include "viewer/document/atomic_file.h"
+#include "viewer/panels/files.h"
+#include "viewer/panels/gauge_file.h"
 #include "viewer/panels/panels.h"
 #include "viewer/panels/state.h"
 
@@ -16,11 +15,6 @@ namespace swashwright::panels {
 namespace {
 
 constexpr float count_width = 36, stick_width = 48, number_width = 60;
-
-std::string beside(const std::string& scene_path) {
-    std::filesystem::path path(scene_path);
-    return path.replace_extension(".readings.toml").string();
-}
 
 void changed(State& state) {
     ++state.readings_revision;
@@ -141,24 +135,13 @@ void add_buttons(State& state) {
 }
 
 void file_buttons(State& state) {
-    const std::string path = beside(state.document.path());
-    const std::string name = std::filesystem::path(path).filename().string();
     ImGui::SameLine();
-    if (word_button(state, "Save readings", "Save", ("As " + name).c_str(), state.readings.size() > 0)) {
-        scene::ReadingsFile file;
-        file.readings = state.readings;
-        const auto saved = document::write_atomically(path, scene::write(file));
-        state.readings_said = saved ? "Saved as " + name : saved.error();
-    }
+    if (word_button(state, "Save readings", "Save", "In their file; asks for one the first time",
+                    state.readings.size() > 0))
+        save_gauge(state);
     ImGui::SameLine();
-    if (word_button(state, "Read readings", "Read", ("From " + name).c_str())) {
-        auto read = scene::load_readings(path);
-        if (read) {
-            state.readings = std::move(read->readings);
-            changed(state);
-        }
-        state.readings_said = read ? "Read from " + name : read.error().text();
-    }
+    if (word_button(state, "Read readings", "Read", "From a file"))
+        ask_for_readings(state, state.readings_path, ".readings.toml");
 }
 
 }  // namespace

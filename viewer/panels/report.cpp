@@ -27,7 +27,8 @@ nlohmann::json values(const State& state) {
                        {"unsaved", state.document.unsaved()},
                        {"path", state.document.path()},
                        {"closes", live.closes},
-                       {"dialog", static_cast<int>(state.dialog)}};
+                       {"dialog", static_cast<int>(state.dialog)},
+                       {"dialog_error", state.dialog_error}};
     std::vector<std::string> named;
     if (state.view.names)
         for (const draw::Spot& spot : state.in_sight.spots) named.push_back(draw::name_of(spot.part));
@@ -57,6 +58,7 @@ nlohmann::json values(const State& state) {
         const MeasureSheet& sheet = state.measure;
         out["measure"] = {{"page", sheet.page}, {"taken", sheet.file.measured.taken.size()}, {"said", sheet.said}};
     }
+    out["readings"] = {{"gauge", state.readings.size()}, {"calliper", state.measure.file.measured.taken.size()}};
     if (state.sheet == Sheet::compare) out["compared"] = state.compare.answer.text;
     if (live.curve) out["split_deg"] = live.curve->split_deg();
     if (live.shown) {

@@ -2,10 +2,10 @@
 
 #include <fmt/format.h>
 
-#include <filesystem>
 #include <utility>
 
 #include "viewer/document/atomic_file.h"
+#include "viewer/panels/files.h"
 #include "viewer/panels/state.h"
 #include "viewer/sheet/compose.h"
 #include "viewer/sheet/print.h"
@@ -44,9 +44,7 @@ std::optional<std::string> SheetWriter::poll() {
 }
 
 void ask_for_sheet(State& state) {
-    ask(state, Dialog::sheet);
-    state.dialog_path = std::filesystem::path(state.document.path()).replace_extension(".pdf").string();
-    state.dialog_choices = scenes_beside(state.dialog_path);
+    ask_for_file(state, Dialog::sheet, path_beside(state, ".pdf"));
 }
 
 void write_sheet(State& state, const std::string& path) {

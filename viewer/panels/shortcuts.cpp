@@ -84,9 +84,10 @@ void build_sheet(State& state) {
 
 constexpr int ctrl = GLFW_MOD_CONTROL, shift = GLFW_MOD_SHIFT;
 
-constexpr std::array<Shortcut, 46> table{{
-    {GLFW_KEY_O, ctrl, "Ctrl+O", "open a scene", [](State& s) { ask(s, Dialog::open); }},
-    {GLFW_KEY_S, ctrl, "Ctrl+S", "save the scene", [](State& s) { ask(s, Dialog::save); }},
+constexpr std::array<Shortcut, 47> table{{
+    {GLFW_KEY_O, ctrl, "Ctrl+O", "open a scene or readings", [](State& s) { ask(s, Dialog::open); }},
+    {GLFW_KEY_S, ctrl, "Ctrl+S", "save the scene", [](State& s) { s.save_wanted = true; }},
+    {GLFW_KEY_S, ctrl | shift, "Ctrl+Shift+S", "save it as another file", [](State& s) { ask(s, Dialog::save); }},
     {GLFW_KEY_P, ctrl, "Ctrl+P", "write the build sheet", build_sheet},
     {GLFW_KEY_Z, ctrl, "Ctrl+Z", "take back a change", undo},
     {GLFW_KEY_Z, ctrl | shift, "Ctrl+Shift+Z", "do it again", redo},

@@ -4,13 +4,13 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
-#include <system_error>
 #include <utility>
 
 #include "kinematics/head/azimuth.h"
 #include "kinematics/head/stick_envelope.h"
 #include "kinematics/scene/refusal.h"
+#include "viewer/panels/files.h"
+#include "viewer/panels/gauge_file.h"
 
 namespace swashwright::panels {
 
@@ -58,17 +58,6 @@ State make_state(document::Document document, const std::string& settings_path, 
     return state;
 }
 
-void open_scene(State& state, const std::string& path) {
-    auto opened = document::Document::open(path);
-    if (!opened) {
-        state.dialog_error = opened.error().text();
-        return;
-    }
-    show_document(state, std::move(*opened));
-    document::note_recent(state.settings, path);
-    remember_settings(state);
-}
-
 void head_replaced(State& state) {
     state.follower.reset();
     ++state.scenes_opened;
@@ -81,6 +70,7 @@ void head_replaced(State& state) {
 void show_document(State& state, document::Document document) {
     put_lesson_away(state);
     state.document = std::move(document);
+    state.recovery->start_anew();
     head_replaced(state);
     state.controls = Controls{};
     state.selected.reset();
@@ -89,78 +79,24 @@ void show_document(State& state, document::Document document) {
     state.dialog = Dialog::none;
 }
 
-void drop_scene(State& state, const std::string& path) {
-    put_lesson_away(state);
-    if (!state.document.unsaved()) {
-        open_scene(state, path);
-        if (state.document.path() == path) return;
-    }
-    const std::string error = state.dialog_error;
-    ask(state, Dialog::open);
-    state.dialog_path = path;
-    state.dialog_choices = scenes_beside(path);
-    state.dialog_error = error;
-}
-
-void take_up_left_work(State& state) {
-    if (state.left_work.empty()) return;
-    const document::LeftWork& work = state.left_work.front();
-    if (!work.readings.empty() && !take_up_readings(state, work)) {
-        state.dialog_error = state.measure.said;
-        return;
-    }
-    if (work.has_scene()) {
-        auto document = document::take_up(work);
-        if (!document) {
-            state.dialog_error = document.error().text();
-            return;
-        }
-        show_document(state, std::move(*document));
-    } else {
-        state.sheet = Sheet::measure;
-        state.dialog = Dialog::none;
-    }
-    // Kept under this window's own name before the old copy goes.
-    (void)state.recovery->keep(state.document, state.clock + 1e6, readings_to_keep(state));
-    document::remove_left_work(work);
-    state.left_work.erase(state.left_work.begin());
-    tell(state, "The work that was left is here again. Save it to keep it.");
-}
-
-bool may_replace(State& state, const std::string& path, const char* word) {
-    std::error_code none;
-    if (path == state.replace_path || !std::filesystem::exists(path, none)) return true;
-    state.replace_path = path;
-    state.dialog_error =
-        fmt::format("There is a file of this name. {} once more to replace it, or choose another name.", word);
-    return false;
-}
-
-void save_scene(State& state, const std::string& path) {
-    put_lesson_away(state);
-    if (path != state.document.path() && !may_replace(state, path, "Save")) return;
-    if (auto saved = state.document.save(path); !saved) {
-        state.dialog_error = saved.error();
-        if (state.dialog != Dialog::save) ask(state, Dialog::save);
-        state.dialog_error = saved.error();
-        return;
-    }
-    state.dialog = Dialog::none;
-    document::note_recent(state.settings, path);
-    remember_settings(state);
-    tell(state, fmt::format("Saved as {}", path));
-}
-
 void ask(State& state, Dialog dialog) {
-    if (dialog == Dialog::open || dialog == Dialog::save || dialog == Dialog::close) put_lesson_away(state);
+    const bool saves = dialog == Dialog::save || dialog == Dialog::save_gauge || dialog == Dialog::save_calliper;
+    if (!saves) state.waiting.reset();
+    if (saves || dialog == Dialog::open || dialog == Dialog::read || dialog == Dialog::unsaved) put_lesson_away(state);
     state.dialog = dialog;
     state.dialog_opening = true;
     state.dialog_error.clear();
     state.replace_path.clear();
     state.dialog_choices.clear();
     const bool files = dialog == Dialog::open || dialog == Dialog::save || dialog == Dialog::compare;
-    if (files) state.dialog_path = state.document.path();
+    if (files) state.dialog_path = dialog == Dialog::save ? name_to_save(state) : state.document.path();
     if (files) state.dialog_choices = scenes_beside(state.dialog_path);
+}
+
+void ask_for_file(State& state, Dialog dialog, const std::string& path) {
+    ask(state, dialog);
+    state.dialog_path = path;
+    state.dialog_choices = scenes_beside(path);
 }
 
 void show_sheet(State& state, Sheet sheet) {
@@ -311,8 +247,7 @@ void advance(State& state, double seconds, double now) {
         if (t >= 1) move.reset();
     }
     mind_the_pace(state.view, moving(state), since_last);
-    if (auto kept = state.recovery->keep(users_document(state), now, readings_to_keep(state)); !kept)
-        tell(state, kept.error());
+    if (auto kept = keep_unsaved(state); !kept) tell(state, kept.error());
     if (state.dialog == Dialog::none && !state.left_work.empty()) ask(state, Dialog::left_work);
     if (!state.notice.empty() && state.clock > state.notice_until) state.notice.clear();
 }

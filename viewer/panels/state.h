@@ -30,6 +30,7 @@
 #include "viewer/panels/report.h"
 #include "viewer/panels/sheet_writer.h"
 #include "viewer/panels/theme.h"
+#include "viewer/panels/unsaved.h"
 #include "viewer/panels/widgets.h"
 
 namespace swashwright::panels {
@@ -60,7 +61,20 @@ struct View {
 
 enum class TrayFocus { pad, collective, azimuth };                 // what the arrow keys move
 enum class Sheet { parts, questions, lessons, measure, compare };  // what the column shows
-enum class Dialog { none, safety, about, open, save, close, left_work, compare, sheet };
+enum class Dialog {
+    none,
+    safety,
+    about,
+    open,
+    save,
+    unsaved,
+    left_work,
+    compare,
+    sheet,
+    read,
+    save_gauge,
+    save_calliper
+};
 
 struct State {
     State(document::Document open_document, std::string report_path)
@@ -80,7 +94,10 @@ struct State {
     std::vector<Question> questions = all_questions();
     studies::Readings readings;  // typed in at the bench
     std::uint64_t readings_revision = 1;
-    std::string readings_said;  // what came of saving or reading
+    std::uint64_t readings_saved = 1;  // the revision that is in a file
+    std::string readings_path;         // of that file; empty: none
+    std::string readings_note;         // what it says of itself
+    std::string readings_said;         // what came of saving or reading
     CompareSheet compare;
     MeasureSheet measure;  // a new head from calliper readings
     Lessons lessons;
@@ -103,13 +120,15 @@ struct State {
     std::string dialog_path;
     std::vector<FileChoice> dialog_choices;  // what stands in the same folder
     std::string dialog_error;
-    std::string replace_path;   // an existing file that may be replaced: the user has been told
-    std::string notice;         // "Saved as ...": shown beside the tools
-    double notice_until = 0;    // seconds of the program's clock
-    double clock = 0;           // seconds since the start
-    bool tip_pending = false;   // the pointer rests on something that has a tip to show soon
-    bool close_wanted = false;  // the window is to close, unless there is something to save
-    bool leave = false;         // it closes now
+    std::string replace_path;        // an existing file that may be replaced: the user has been told
+    std::optional<Waiting> waiting;  // for unsaved work to be saved or given up
+    std::string notice;              // "Saved as ...": shown beside the tools
+    double notice_until = 0;         // seconds of the program's clock
+    double clock = 0;                // seconds since the start
+    bool tip_pending = false;        // the pointer rests on something that has a tip to show soon
+    bool save_wanted = false;        // once the number that is being typed is taken
+    bool close_wanted = false;       // likewise, and unless there is something to save
+    bool leave = false;              // it closes now
 
     Fonts fonts;
     Typing typing;
@@ -131,20 +150,14 @@ State make_state(document::Document document, const std::string& settings_path, 
                  const std::string& unsaved_folder = {});
 
 // What panels and shortcuts ask for; each does one thing to the state.
-void show_sheet(State& state, Sheet sheet);              // the parts again if it is shown already
-void open_scene(State& state, const std::string& path);  // on failure the dialog says why
+void show_sheet(State& state, Sheet sheet);  // the parts again if it is shown already
 /// Another head is in `document`, and its revisions count from where they like: nothing that was worked out for the
 /// last one may pass for this one's.
 void head_replaced(State& state);
 /// Another head stands on the bench; what was measured or answered for the last one goes.
 void show_document(State& state, document::Document document);
-/// A file was let go over the window: opens it, or asks first where changes would be lost.
-void drop_scene(State& state, const std::string& path);
-void take_up_left_work(State& state);
-/// What a dialog writes may take the place of a file only when it is asked for twice; `word`: what is pressed.
-bool may_replace(State& state, const std::string& path, const char* word);
-void save_scene(State& state, const std::string& path);  // asks once more before it replaces another file
 void ask(State& state, Dialog dialog);
+void ask_for_file(State& state, Dialog dialog, const std::string& path);  // with this name in the dialog's field
 /// Puts another scene in place of the document's, as one step of undo; while `run`, edits of the same name are one step
 /// together. What the scene rules refuse changes nothing: `state.form` then says why, under that name.
 bool try_edit(State& state, scene::Scene next, const std::string& name, bool run = false);

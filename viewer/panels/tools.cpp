@@ -28,9 +28,12 @@ void next_group(State& state, float next_width) {
 
 void file_tools(State& state) {
     const document::Document& document = state.document;
-    if (word_button(state, "open", "Open", "Open a scene file (Ctrl+O)")) ask(state, Dialog::open);
+    if (word_button(state, "open", "Open", "Open a scene, or readings (Ctrl+O)")) ask(state, Dialog::open);
     ImGui::SameLine();
-    if (word_button(state, "save", document.unsaved() ? "Save *" : "Save", "Save the scene file (Ctrl+S)"))
+    if (word_button(state, "save", document.unsaved() ? "Save *" : "Save", "Save the scene in its file (Ctrl+S)"))
+        state.save_wanted = true;
+    ImGui::SameLine();
+    if (word_button(state, "save as", "Save as", "Save the scene as another file (Ctrl+Shift+S)"))
         ask(state, Dialog::save);
     ImGui::SameLine();
     if (word_button(state, "build sheet", "Build sheet",

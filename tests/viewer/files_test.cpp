@@ -180,6 +180,18 @@ TEST_F(Files, OpenTellsReadingsFromScenes) {
     EXPECT_THAT(state.dialog_error, HasSubstr("this is a lesson, expected a scene"));
 }
 
+TEST_F(Files, ReadProposesTheFileBesideTheHeadOrItsFolder) {
+    State state = started();
+    ask_for_readings(state, "", ".measured.toml");
+    EXPECT_EQ(state.dialog, Dialog::read);
+    EXPECT_EQ(state.dialog_path, at(""));
+    copy("readings/two_blade_600.measured.toml", "mine.measured.toml");
+    ask_for_readings(state, "", ".measured.toml");
+    EXPECT_EQ(state.dialog_path, at("mine.measured.toml"));
+    ask_for_readings(state, at("calliper.toml"), ".measured.toml");
+    EXPECT_EQ(state.dialog_path, at("calliper.toml"));
+}
+
 TEST_F(Files, ReadingOverTypedReadingsAsksFirst) {
     State state = started();
     type_gauge(state, 1.5);

@@ -6,6 +6,7 @@
 #include <backends/imgui_impl_glfw.h>
 #include <backends/imgui_impl_opengl3.h>
 #include <fmt/format.h>
+#include <imgui_internal.h>
 #include <malloc.h>
 
 #include <algorithm>
@@ -63,7 +64,8 @@ void clear(ImU32 colour, int x, int y, int width, int height) {
     glDisable(GL_SCISSOR_TEST);
 }
 
-void draw_frame(GLFWwindow* window, State& state, Stage& stage, long frame) {
+/// `end_typing`: the field that is being typed in gives its number up.
+void draw_frame(GLFWwindow* window, State& state, Stage& stage, long frame, bool end_typing = false) {
     int width = 0, height = 0;
     glfwGetWindowSize(window, &width, &height);
     set_screen_scale(state, screen_scale_of(window));
@@ -72,6 +74,7 @@ void draw_frame(GLFWwindow* window, State& state, Stage& stage, long frame) {
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplGlfw_NewFrame();
     ImGui::NewFrame();
+    if (end_typing) ImGui::ClearActiveID();
     const ImGuiIO& io = ImGui::GetIO();
     const ImVec2 size = io.DisplaySize;
     const float pixels = io.DisplayFramebufferScale.x > 0 ? io.DisplayFramebufferScale.x : 1;
@@ -141,8 +144,10 @@ void run_until_left(GLFWwindow* window, State& state, Stage& stage) {
         advance(state, std::min(now - last, most_frame_seconds), now);
         last = now;
         input.feed(window, state);
-        draw_frame(window, state, stage, frame++);
-        close_if_wanted(state);  // what was being typed is taken by now
+        const bool closes = state.close_wanted;
+        draw_frame(window, state, stage, frame++, state.save_wanted || closes || input.has_dropped());
+        if (closes) close_if_wanted(state);
+        input.open_dropped(state);
         if (settle > 0) --settle;
         if (std::string wanted = title(state); wanted != shown_title) {
             glfwSetWindowTitle(window, wanted.c_str());

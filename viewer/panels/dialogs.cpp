@@ -23,15 +23,18 @@ constexpr std::array<const char*, 5> cautions{
     "Follow the maker's manual, the rules where you fly, and your club.",
     "A blade that lets go can kill. Keep out of the plane of the rotor, and keep others out of it."};
 
-void safety_text(State& state) {
+/// Words behind a small square.
+void point(State& state, const char* words) {
     const float scale = state.scale();
-    for (const char* caution : cautions) {
-        const ImVec2 at = ImGui::GetCursorScreenPos();
-        ImGui::GetWindowDrawList()->AddRectFilled({at.x + 2 * scale, at.y + 7 * scale},
-                                                  {at.x + 9 * scale, at.y + 14 * scale}, state.inks().ink);
-        ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 20 * scale);
-        ImGui::TextWrapped("%s", caution);
-    }
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::GetWindowDrawList()->AddRectFilled({at.x + 2 * scale, at.y + 7 * scale},
+                                              {at.x + 9 * scale, at.y + 14 * scale}, state.inks().ink);
+    ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 20 * scale);
+    ImGui::TextWrapped("%s", words);
+}
+
+void safety_text(State& state) {
+    for (const char* caution : cautions) point(state, caution);
 }
 
 void safety(State& state) {
@@ -77,11 +80,11 @@ void about(State& state) {
     if (word_button(state, "close", "Close", nullptr) || dismissed() || confirmed()) state.dialog = Dialog::none;
 }
 
-void list_work(Work work) {
+void list_work(State& state, Work work) {
     for (const auto& [there, words] : {std::pair{work.scene, "changes of the head"},
                                        {work.gauge, "gauge readings that were typed in"},
                                        {work.calliper, "calliper readings that were typed in"}})
-        if (there) ImGui::BulletText("%s", words);
+        if (there) point(state, words);
 }
 
 /// Work that a program left behind when it came to a bad end.
@@ -94,7 +97,7 @@ void left_work(State& state) {
     heading(state, "There is work that was not saved");
     ImGui::TextWrapped("The program stopped before this was saved, at %s, with the head of %s:", work.when.c_str(),
                        work.path.c_str());
-    list_work({work.has_scene(), !work.gauge.empty(), !work.readings.empty()});
+    list_work(state, {work.has_scene(), !work.gauge.empty(), !work.readings.empty()});
     if (!state.dialog_error.empty()) ImGui::TextWrapped("%s", state.dialog_error.c_str());
     ImGui::Spacing();
     if (word_button(state, "take up", "Take it up again", nullptr) || (confirmed() && !state.dialog_opening)) {
@@ -118,7 +121,7 @@ void left_work(State& state) {
 void unsaved(State& state) {
     heading(state, "There is work that is not saved");
     ImGui::TextWrapped("With the head of %s:", state.document.path().c_str());
-    list_work(at_stake(state));
+    list_work(state, at_stake(state));
     ImGui::Spacing();
     if (word_button(state, "save first", "Save first", nullptr) || (confirmed() && !state.dialog_opening)) {
         state.dialog = Dialog::none;

@@ -218,12 +218,10 @@ std::string path_beside(const State& state, const char* ending) {
 
 void ask_for_readings(State& state, const std::string& own, const char* ending) {
     std::error_code none;
-    const fs::path beside = fs::path(state.document.path()).replace_extension(ending);
-    const bool there = !own.empty() || fs::exists(beside, none);
-    ask_for_file(state, Dialog::read,
-                 !own.empty() ? own
-                 : there      ? beside.string()
-                              : (beside.parent_path() / "").string());
+    fs::path path = own;
+    if (own.empty()) path = fs::absolute(state.document.path(), none).replace_extension(ending);
+    if (!fs::exists(path, none)) path = path.parent_path() / "";
+    ask_for_file(state, Dialog::read, path.string());
 }
 
 std::string put_away_words(const std::string& scene_path, const std::string& file) {

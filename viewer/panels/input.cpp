@@ -49,8 +49,6 @@ void Input::attach(GLFWwindow* window) {
 }
 
 void Input::feed(GLFWwindow* window, State& state) {
-    if (!dropped_.empty()) open_file(state, dropped_.front());
-    dropped_.clear();
     std::set<int> changed;
     while (!events_.empty()) {
         const Event event = events_.front();
@@ -64,6 +62,11 @@ void Input::feed(GLFWwindow* window, State& state) {
         ImGui_ImplGlfw_KeyCallback(window, event.key, event.scancode, event.action, event.mods);
         if (event.action != GLFW_RELEASE) press_key(state, event.key, event.mods, ImGui::GetIO().WantTextInput);
     }
+}
+
+void Input::open_dropped(State& state) {
+    if (!dropped_.empty()) open_file(state, dropped_.front());
+    dropped_.clear();
 }
 
 bool Input::take_news() {

@@ -18,6 +18,9 @@ public:
     void attach(GLFWwindow* window);
     /// Hands keys on, in order; call before ImGui's new frame.
     void feed(GLFWwindow* window, State& state);
+    /// Opens a file that was let go over the window; call behind a frame in which typing was ended.
+    void open_dropped(State& state);
+    bool has_dropped() const { return !dropped_.empty(); }
     /// True if something has happened since the last call.
     bool take_news();
     bool waiting() const { return !events_.empty() || !dropped_.empty(); }

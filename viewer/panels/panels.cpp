@@ -1,7 +1,5 @@
 #include "viewer/panels/panels.h"
 
-#include <imgui_internal.h>
-
 #include <algorithm>
 #include <utility>
 
@@ -28,8 +26,6 @@ Layout draw_panels(State& state, ImVec2 window) {
     window = {std::max(window.x, least_width), std::max(window.y, least_height)};
     const Layout layout = lay_out(window.x, window.y, state.scale(), state.tools_height, state.sheet != Sheet::parts);
     follow_sheet(state);
-    // The field that is being typed in gives its number up before it is saved.
-    if (state.save_wanted || state.close_wanted) ImGui::ClearActiveID();
     state.report.begin_frame();
     state.hovered.reset();
     state.tip_pending = false;

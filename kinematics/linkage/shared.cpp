@@ -145,25 +145,34 @@ bool linearise_conditions(const Plan& plan, Workspace& ws, const Block& block, S
 
 Outcome solve_shared(const Plan& plan, Workspace& ws, const Block& block, Report& report) {
     constexpr int max_steps = 20;
+    constexpr double settled = 1e-10;  // rad, or mm over the block's lever
     SharedSystem system(block);
+    // Where the sum of squares is least, and not at a saddle, the conditions' determinant has this sign: as many negative
+    // eigenvalues as there are exact rows (Nocedal and Wright, Numerical Optimization, 2nd edition, theorem 16.3).
+    const double at_least = block.exact % 2 ? -1 : 1;
     double last = 0;
     for (int round = 0; round < max_steps; ++round) {
         if (!linearise_conditions(plan, ws, block, system)) return Outcome::astray;
+        if (round > 0 && system.lu.determinant_sign() != at_least) return Outcome::astray;
         evaluate_conditions(plan, ws, block, system);
         double step[max_block];
         for (int i = 0; i < block.unknowns + block.exact; ++i) step[i] = -system.conditions[i];
         system.lu.solve(step);
         ++report.newton_steps;
         double size = 0;
-        for (int i = 0; i < block.unknowns; ++i) size = std::max(size, std::abs(step[i]));
+        for (int i = 0; i < block.unknowns; ++i) {
+            const double turn = step[i] * block.as_angle[static_cast<std::size_t>(i)];
+            size += turn * turn;
+        }
+        size = std::sqrt(size);
         if (!std::isfinite(size)) return Outcome::astray;
         // The first correction also finds the multipliers, so contraction counts from the second on.
-        if (round == 0 && size > 0.6 * std::max(1.0, block.lever)) return Outcome::astray;
-        if (round > 1 && size > std::max(0.5 * last, 1e-9)) return Outcome::astray;
+        if (round <= 1 && size > first_step_limit) return Outcome::astray;
+        if (round > 1 && size > std::max(0.5 * last, 10 * settled)) return Outcome::astray;
         last = size;
         for (int e = 0; e < block.exact; ++e) system.multipliers[e] += step[block.unknowns + e];
         move_joints(plan, ws, block, step);
-        if (size < 1e-10) {
+        if (size < settled) {
             for (int e = 0; e < block.exact; ++e)
                 report.residual_mm = std::max(report.residual_mm, std::abs(closure_error(ws, block.rows[e])));
             return Outcome::closed;

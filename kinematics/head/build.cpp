@@ -2,7 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace swashwright::head {
 
@@ -13,15 +15,28 @@ double hub_angle(const Description& description, double azimuth_deg) {
 }
 
 double mixing_angle(const Description& d, std::size_t servo) {
-    const double azimuth_deg = d.servos[servo].mixer_azimuth_deg.value_or(d.swashplate.inner_balls[servo].angle_deg);
-    return (azimuth_deg + d.mixing.phase_deg) * degree;
+    const auto& balls = d.swashplate.inner_balls;
+    const double own_deg = servo < balls.size() ? balls[servo].angle_deg : 0;  // else the scene gives the weights
+    return (d.servos[servo].mixer_azimuth_deg.value_or(own_deg) + d.mixing.phase_deg) * degree;
 }
 
-std::array<double, 3> mixing_weights(const Description& description, std::size_t servo) {
+StickGains mixing_weights(const Description& description, std::size_t servo) {
+    if (description.kind == Kind::tail) return {0, 0, 0, 1};
     const Servo& s = description.servos[servo];
     const double angle = mixing_angle(description, servo);
     return {s.collective_weight.value_or(1.0), s.aileron_weight.value_or(std::sin(angle)),
-            s.elevator_weight.value_or(-std::cos(angle))};
+            s.elevator_weight.value_or(-std::cos(angle)), 0};
+}
+
+bool linked_straight(const Description& description, std::size_t servo) {
+    const auto joins = [&](const std::array<BallName, 2>& ends) {
+        const BallName horn{BallName::Of::servo, static_cast<int>(servo)};
+        return (ends[0] == horn && ends[1].of == BallName::Of::inner_ball) ||
+               (ends[1] == horn && ends[0].of == BallName::Of::inner_ball);
+    };
+    for (std::size_t j = 0; j < description.lower_links.size(); ++j)
+        if (joins(ends_of_lower_link(description, j))) return true;
+    return std::ranges::any_of(description.links, [&](const Link& link) { return link.ends && joins(*link.ends); });
 }
 
 double tilt_forward_deg(const Vec3& n) {
@@ -77,225 +92,285 @@ Placement grip_frame(const Description& description, int blade) {
     return frame;
 }
 
+Mat3 carrier_axes(const Description& description, const Carrier& carrier, int blade) {
+    const double s = spin_sign(description.rotor.direction);
+    Mat3 axes = Mat3::Identity();
+    if (carrier.on == Carrier::On::hub || carrier.on == Carrier::On::outer_ring) {
+        const double position = ahead_angle(description, 360.0 * blade / description.rotor.blades);
+        axes << Vec3(std::cos(position), std::sin(position), 0), s * Vec3(-std::sin(position), std::cos(position), 0),
+            Vec3::UnitZ();
+    }
+    if (carrier.on == Carrier::On::grip) axes << s * Vec3::UnitZ(), Vec3::UnitX(), Vec3::UnitY();
+    return axes;
+}
+
+namespace {
+
+/// A joint frame from its place, axis and zero direction, in the terms that `axes` say.
+Placement joint_frame(const Mat3& axes, const Vec3& at, const Vec3& axis, const Vec3& zero) {
+    const Vec3 z = (axes * axis).normalized(), towards = axes * zero;
+    const Vec3 x = (towards - towards.dot(z) * z).normalized();
+    Placement frame;
+    frame.turn << x, z.cross(x), z;
+    frame.origin = axes * at;
+    return frame;
+}
+
+}  // namespace
+
+Placement lever_frame(const Description& description, const Lever& lever) {
+    return joint_frame(carrier_axes(description, lever.on, lever.blade), lever.pivot_mm, lever.axis, lever.zero);
+}
+
+Placement slider_frame(const Description& description, const Slider& slider) {
+    return joint_frame(carrier_axes(description, slider.on, slider.blade), slider.at_mm, slider.axis, slider.zero);
+}
+
 namespace {
 
 Placement servo_frame(const Servo& servo) {
-    Placement frame;
-    const Vec3 u = horn_zero(servo), k = shaft_axis(servo);
-    frame.turn << u, k.cross(u), k;
-    frame.origin = pivot_point(servo.pivot_mm);
-    return frame;
+    return joint_frame(Mat3::Identity(), pivot_point(servo.pivot_mm), servo.axis, servo.horn_zero);
 }
 
 Vec3 plane_normal(double angle) {
     return {-std::sin(angle), std::cos(angle), 0};
 }
 
-/// Servos, both rings and the hub.
-void add_bodies(const Description& d, Assembly& out) {
-    auto& linkage = out.linkage;
-    const auto ground = linkage::Description::ground;
-    for (const Servo& servo : d.servos)
-        out.parts.horns.push_back(
-            linkage.add_body({.name = "horn of servo " + servo.name,
-                              .parent = ground,
-                              .joint_frame = servo_frame(servo),
-                              .joint = Joint::revolute,
-                              .input = true,
-                              .neutral = {.angle = (servo.neutral_deg + servo.trim_deg) * degree}}));
-    out.parts.inner_ring = linkage.add_body({.name = "inner ring",
-                                             .parent = ground,
-                                             .joint_frame = {},
-                                             .joint = Joint::slide_and_ball,
-                                             .neutral = {.slide = d.swashplate.neutral_height_mm}});
-    out.parts.outer_ring = linkage.add_body({.name = "outer ring",
-                                             .parent = out.parts.inner_ring,
-                                             .joint_frame = {},
-                                             .joint = Joint::revolute,
-                                             .neutral = {.angle = pi}});
-    out.parts.hub = linkage.add_body({.name = "hub",
-                                      .parent = ground,
-                                      .joint_frame = {},
+/// Bodies first, parents before what they carry; then balls; then what ties them.
+class Assembler {
+public:
+    explicit Assembler(const Description& description) : d_(description) {}
+
+    Assembly run() {
+        add_servos_and_rings();
+        add_hub_and_grips();
+        for (std::size_t i = 0; i < d_.levers.size(); ++i) lever(i);
+        for (std::size_t i = 0; i < d_.sliders.size(); ++i) slider(i);
+        number_inputs();
+        add_balls();
+        add_lower_side();
+        add_upper_side();
+        add_others();
+        return std::move(out_);
+    }
+
+private:
+    linkage::BodyId turning(std::string name, linkage::BodyId parent, const Placement& frame, double angle = 0,
+                            bool input = false) {
+        return out_.linkage.add_body({.name = std::move(name),
+                                      .parent = parent,
+                                      .joint_frame = frame,
                                       .joint = Joint::revolute,
-                                      .input = true,
-                                      .neutral = {.angle = pi}});
-    for (int k = 0; k < d.rotor.blades; ++k)
-        out.parts.grips.push_back(linkage.add_body({.name = fmt::format("grip {}", k + 1),
-                                                    .parent = out.parts.hub,
-                                                    .joint_frame = grip_frame(d, k),
-                                                    .joint = Joint::revolute,
-                                                    .neutral = {}}));
-}
-
-void add_lower_side(const Description& d, Assembly& out) {
-    auto& linkage = out.linkage;
-    const auto ground = linkage::Description::ground;
-    for (std::size_t j = 0; j < d.servos.size(); ++j) {
-        out.parts.horn_balls.push_back(linkage.add_anchor(out.parts.horns[j], {d.servos[j].horn_mm, 0, 0}));
-        out.parts.inner_balls.push_back(
-            linkage.add_anchor(out.parts.inner_ring, inner_ring_point(d.swashplate.inner_balls[j])));
-        out.parts.lower_links.push_back(linkage.add_link(fmt::format("lower link {}", j + 1), out.parts.horn_balls[j],
-                                                         out.parts.inner_balls[j], d.lower_links[j].actual_mm()));
+                                      .input = input,
+                                      .neutral = {.angle = angle}});
     }
-    const Polar& pin = d.swashplate.guide_pin;
-    out.parts.guide_pin = linkage.add_anchor(out.parts.inner_ring, inner_ring_point(pin));
-    const auto shaft = linkage.add_anchor(ground, Vec3::Zero());
-    out.parts.guide_slot = linkage.add_slot("guide pin", out.parts.guide_pin, shaft,
-                                            plane_normal((pin.angle_deg + d.swashplate.guide_turn_deg) * degree));
-}
 
-void add_upper_side(const Description& d, Assembly& out) {
-    auto& linkage = out.linkage;
-    const auto shaft = linkage.add_anchor(out.parts.hub, Vec3::Zero());
-    const auto& pins = d.swashplate.driver_pins;
-    for (std::size_t i = 0; i < pins.size(); ++i) {
-        out.parts.driver_pins.push_back(linkage.add_anchor(out.parts.outer_ring, outer_ring_point(d, pins[i])));
-        const double plane = ahead_angle(d, pins[i].angle_deg + d.swashplate.driver_turn_deg);
-        // More than one driver pin is one equation too many: they yield last of all and share what is left.
-        out.parts.driver_slots.push_back(
-            linkage.add_slot(pins.size() > 1 ? fmt::format("driver pin {}", i + 1) : "driver pin",
-                             out.parts.driver_pins[i], shaft, plane_normal(plane), pins.size() > 1 ? 2 : 0));
+    void add_servos_and_rings() {
+        for (const Servo& servo : d_.servos)
+            p_.horns.push_back(turning("horn of servo " + servo.name, ground, servo_frame(servo),
+                                       (servo.neutral_deg + servo.trim_deg) * degree, true));
+        p_.inner_ring =
+            out_.linkage.add_body({.name = d_.swashplate.tilts ? "inner ring" : "pitch slider",
+                                   .parent = ground,
+                                   .joint_frame = {},
+                                   .joint = d_.swashplate.tilts ? Joint::slide_and_ball : Joint::prismatic,
+                                   .neutral = {.slide = d_.swashplate.neutral_height_mm}});
+        p_.outer_ring = turning("outer ring", p_.inner_ring, {}, pi);
     }
-    const double s = spin_sign(d.rotor.direction);
-    for (int k = 0; k < d.rotor.blades; ++k) {
-        const PitchArm& arm = d.grips[k].pitch_arm;
-        out.parts.outer_balls.push_back(
-            linkage.add_anchor(out.parts.outer_ring, outer_ring_point(d, d.swashplate.outer_balls[k])));
-        out.parts.grip_balls.push_back(
-            linkage.add_anchor(out.parts.grips[k], {arm.lead_mm, arm.up_mm, s * arm.along_mm}));
-        out.parts.upper_links.push_back(linkage.add_link(fmt::format("upper link {}", k + 1), out.parts.outer_balls[k],
-                                                         out.parts.grip_balls[k], d.upper_links[k].actual_mm()));
+
+    void add_hub_and_grips() {
+        p_.hub = turning("hub", ground, {}, pi, true);
+        p_.grips.resize(d_.grips.size());
+        p_.levers.resize(d_.levers.size());
+        p_.sliders.resize(d_.sliders.size());
+        for (std::size_t k = 0; k < d_.grips.size(); ++k) grip(k);
     }
-}
 
-bool finite(const Polar& p) {
-    return std::isfinite(p.radius_mm) && std::isfinite(p.angle_deg) && std::isfinite(p.height_mm);
-}
-
-bool finite(const Servo& s) {
-    double sum = s.horn_mm + s.neutral_deg + s.trim_deg + s.mixer_azimuth_deg.value_or(0) +
-                 s.collective_weight.value_or(0) + s.aileron_weight.value_or(0) + s.elevator_weight.value_or(0);
-    return std::isfinite(sum) && pivot_point(s.pivot_mm).allFinite() && s.axis.allFinite() && s.horn_zero.allFinite();
-}
-
-std::string check_counts(const Description& d) {
-    const auto blades = static_cast<std::size_t>(std::max(0, d.rotor.blades));
-    if (d.rotor.blades < 2 || d.rotor.blades > 6)
-        return fmt::format("a head has 2 to 6 blades, found {}", d.rotor.blades);
-    if (d.servos.size() != 3) return fmt::format("three servos are expected, found {}", d.servos.size());
-    const auto need = [](const char* what, std::size_t found, std::size_t wanted, const char* each) {
-        return found == wanted ? std::string{}
-                               : fmt::format("{} {} expected, one for each {}; found {}", wanted, what, each, found);
-    };
-    for (const auto& complaint :
-         {need("inner balls", d.swashplate.inner_balls.size(), d.servos.size(), "servo"),
-          need("lower links", d.lower_links.size(), d.servos.size(), "servo"),
-          need("outer balls", d.swashplate.outer_balls.size(), blades, "blade"),
-          need("upper links", d.upper_links.size(), blades, "blade"), need("grips", d.grips.size(), blades, "blade")})
-        if (!complaint.empty()) return complaint;
-    if (d.swashplate.driver_pins.empty())
-        return "at least one driver pin is expected: nothing else turns the outer ring";
-    return {};
-}
-
-std::string check_servo(const Servo& servo) {
-    if (!finite(servo)) return fmt::format("servo {}: a number is not finite", servo.name);
-    if (!(servo.horn_mm > 0))
-        return fmt::format("servo {}: horn_mm must be above 0, found {}", servo.name, servo.horn_mm);
-    if (!(servo.axis.norm() > 0) || !(servo.horn_zero.norm() > 0))
-        return fmt::format("servo {}: axis and horn_zero must not be zero vectors", servo.name);
-    const double lean =
-        std::asin(std::min(1.0, std::abs(servo.axis.normalized().dot(servo.horn_zero.normalized())))) / degree;
-    if (lean > 0.1)
-        return fmt::format("servo {}: horn_zero must be perpendicular to axis within 0.1 deg, it is {:.2f} deg off",
-                           servo.name, lean);
-    if (!servo.raise && std::abs(rise(servo, servo.neutral_deg + servo.trim_deg)) < 0.1)
-        return fmt::format(
-            "servo {}: at neutral the horn stands nearly upright, so which way raises its ball cannot be told; "
-            "add raise = 1 or raise = -1",
-            servo.name);
-    return {};
-}
-
-/// What no pose depends on but studies divide by or add up.
-std::string check_making(const Description& d) {
-    for (const Servo& servo : d.servos) {
-        if (!std::isfinite(servo.pulse_centre_us) || !std::isfinite(servo.pulse_deg_per_us) ||
-            servo.pulse_deg_per_us == 0)
-            return fmt::format("servo {}: pulse_centre_us and pulse_deg_per_us must be finite, the latter not 0",
-                               servo.name);
-        if (servo.spline_teeth < 2)
-            return fmt::format("servo {}: spline_teeth must be 2 or more, found {}", servo.name, servo.spline_teeth);
-        for (const double hole : servo.horn_holes_mm)
-            if (!(hole > 0) || !std::isfinite(hole))
-                return fmt::format("servo {}: horn_holes_mm must be above 0, found {}", servo.name, hole);
-    }
-    for (const auto* links : {&d.lower_links, &d.upper_links})
-        for (std::size_t i = 0; i < links->size(); ++i) {
-            const Link& link = (*links)[i];
-            const double sum = link.thread_pitch_mm + link.play_mm + link.boss_mm[0] + link.boss_mm[1] +
-                               link.end_length_mm[0] + link.end_length_mm[1] + link.ball_mm[0] + link.ball_mm[1] +
-                               link.end_twist_deg + link.rod_mm;
-            for (std::size_t e = 0; e < 2; ++e)
-                if (link.tilt_limit_deg ? !((*link.tilt_limit_deg)[e] > 0)
-                                        : !(std::hypot(link.socket_mm[e], link.neck_mm[e]) < link.ball_mm[e]))
-                    return fmt::format(
-                        "{} link {}: an end cannot tilt: socket_mm and neck_mm are too large for ball_mm, or "
-                        "tilt_limit_deg is not above 0",
-                        links == &d.lower_links ? "lower" : "upper", i + 1);
-            if (!std::isfinite(sum) || !(link.thread_pitch_mm > 0) || link.play_mm < 0)
-                return fmt::format(
-                    "{} link {}: thread_pitch_mm must be above 0, play_mm not below it, and all sizes finite",
-                    links == &d.lower_links ? "lower" : "upper", i + 1);
+    linkage::BodyId grip(std::size_t k) {
+        if (p_.grips[k].index >= 0) return p_.grips[k];
+        linkage::BodyId parent = p_.hub;
+        Placement frame = grip_frame(d_, static_cast<int>(k));
+        if (d_.grips[k].lever) {
+            const auto on = static_cast<std::size_t>(*d_.grips[k].lever);
+            parent = lever(on);
+            const Placement at = on_hub(on);  // with every lever below it at its angle 0
+            frame = {at.turn.transpose() * frame.turn, at.turn.transpose() * (frame.origin - at.origin)};
         }
-    const auto& ring = d.swashplate;
-    const auto aims = [](const Vec3& v) { return v.norm() > 0 && std::isfinite(v.norm()); };
-    bool aimed = aims(ring.inner_stud) && aims(ring.outer_stud);
-    for (const Servo& servo : d.servos) aimed = aimed && aims(servo.stud);
-    for (const Grip& grip : d.grips) aimed = aimed && (!grip.stud || aims(*grip.stud));
-    if (!aimed) return "a stud's direction is zero or not finite";
-    for (const auto& range : {ring.height_stops_mm, ring.driver_reach_mm})
-        if (range && !((*range)[0] < (*range)[1]))
-            return "swashplate: height_stops_mm and driver_reach_mm are [least, most]";
-    if (ring.tilt_limit_deg && !(*ring.tilt_limit_deg > 0)) return "swashplate: tilt_limit_deg must be above 0";
-    const Blade& blade = d.blade;
-    for (const auto& size : {blade.chord_mm, blade.mass_g, blade.bolt_mm})
-        if (size && (!(*size > 0) || !std::isfinite(*size)))
-            return "blade: chord_mm, mass_g and bolt_mm must be above 0";
-    if (!std::isfinite(blade.flap_hinge_mm + blade.flap_stiffness_nm)) return "blade: a number is not finite";
-    return {};
-}
+        return p_.grips[k] = turning(fmt::format("grip {}", k + 1), parent, frame);
+    }
+    /// A lever's frame in the hub's, all at angle 0.
+    Placement on_hub(std::size_t i) const {
+        const Placement frame = lever_frame(d_, d_.levers[i]);
+        if (d_.levers[i].on.on != Carrier::On::lever) return frame;
+        const Placement below = on_hub(static_cast<std::size_t>(d_.levers[i].on.index));
+        return {below.turn * frame.turn, below * frame.origin};
+    }
+
+    linkage::BodyId lever(std::size_t i) {
+        if (p_.levers[i].index >= 0) return p_.levers[i];
+        const Lever& lever = d_.levers[i];
+        const linkage::BodyId parent = body_of(lever.on);
+        return p_.levers[i] =
+                   turning(lever_words(i), parent, lever_frame(d_, lever), lever.angle_deg * degree, !!lever.by_hand_deg);
+    }
+    linkage::BodyId slider(std::size_t i) {
+        if (p_.sliders[i].index >= 0) return p_.sliders[i];
+        const Slider& slider = d_.sliders[i];
+        const linkage::BodyId parent = body_of(slider.on);
+        return p_.sliders[i] =
+                   out_.linkage.add_body({.name = slider.name.empty() ? fmt::format("slider {}", i + 1) : slider.name,
+                                          .parent = parent,
+                                          .joint_frame = slider_frame(d_, slider),
+                                          .joint = Joint::prismatic,
+                                          .neutral = {.slide = slider.place_mm}});
+    }
+    std::string lever_words(std::size_t i) const {
+        return d_.levers[i].name.empty() ? fmt::format("lever {}", i + 1) : d_.levers[i].name;
+    }
+    linkage::BodyId body_of(const Carrier& carrier) {
+        const auto i = static_cast<std::size_t>(carrier.index);
+        using enum Carrier::On;
+        switch (carrier.on) {
+            case frame:
+                return ground;
+            case inner_ring:
+                return p_.inner_ring;
+            case outer_ring:
+                return p_.outer_ring;
+            case hub:
+                return p_.hub;
+            case grip:
+                return Assembler::grip(i);
+            case lever:
+                return Assembler::lever(i);
+            case slider:
+                break;
+        }
+        return Assembler::slider(i);
+    }
+
+    /// In the order of bodies: what the plan expects.
+    void number_inputs() {
+        int next = 0;
+        const auto& bodies = out_.linkage.bodies();
+        for (int b = 1; b < static_cast<int>(bodies.size()); ++b) {
+            if (!bodies[b].input) continue;
+            if (b == p_.hub.index) p_.hub_input = next;
+            for (std::size_t i = 0; i < p_.levers.size(); ++i)
+                if (p_.levers[i].index == b) p_.hands.push_back({static_cast<int>(i), next});
+            ++next;
+        }
+    }
+
+    linkage::AnchorId ball(linkage::BodyId body, const Vec3& at) { return out_.linkage.add_anchor(body, at); }
+
+    void add_balls() {
+        for (std::size_t j = 0; j < d_.servos.size(); ++j)
+            p_.horn_balls.push_back(ball(p_.horns[j], {d_.servos[j].horn_mm, 0, 0}));
+        for (const Polar& place : d_.swashplate.inner_balls)
+            p_.inner_balls.push_back(ball(p_.inner_ring, inner_ring_point(place)));
+        for (const Polar& place : d_.swashplate.outer_balls)
+            p_.outer_balls.push_back(ball(p_.outer_ring, outer_ring_point(d_, place)));
+        const double s = spin_sign(d_.rotor.direction);
+        for (std::size_t k = 0; k < d_.grips.size(); ++k) {
+            const PitchArm& arm = d_.grips[k].pitch_arm;
+            p_.grip_balls.push_back(ball(p_.grips[k], {arm.lead_mm, arm.up_mm, s * arm.along_mm}));
+        }
+        for (std::size_t i = 0; i < d_.levers.size(); ++i)
+            for (p_.lever_balls.emplace_back(); const Vec3& at : d_.levers[i].balls_mm)
+                p_.lever_balls[i].push_back(ball(p_.levers[i], at));
+        for (std::size_t i = 0; i < d_.sliders.size(); ++i)
+            for (p_.slider_balls.emplace_back(); const Vec3& at : d_.sliders[i].balls_mm)
+                p_.slider_balls[i].push_back(ball(p_.sliders[i], at));
+        for (const FixedBall& fixed : d_.fixed_balls)
+            p_.fixed_balls.push_back(ball(body_of(fixed.on), carrier_axes(d_, fixed.on, fixed.blade) * fixed.at_mm));
+    }
+    /// When links and pins are let into the solution (see `linkage::Closure::yields`): first those that hold what does not
+    /// turn with the rotor, so that a misfit of the rotating side never bends the swashplate's place.
+    int turn_of(const std::array<BallName, 2>& ends) const {
+        return rotates(p_.ball(ends[0])) || rotates(p_.ball(ends[1])) ? 2 : 1;
+    }
+    bool rotates(linkage::AnchorId ball) const {
+        const auto& bodies = out_.linkage.bodies();
+        for (int b = out_.linkage.anchors()[ball.index].body.index; b > 0; b = bodies[b].parent.index)
+            if (b == p_.hub.index || b == p_.outer_ring.index) return true;
+        return false;
+    }
+    linkage::ClosureId link(const Link& link, std::string words, const std::array<BallName, 2>& ends) {
+        return out_.linkage.add_link(link.name.empty() ? std::move(words) : link.name, p_.ball(ends[0]),
+                                     p_.ball(ends[1]), link.actual_mm(), turn_of(ends));
+    }
+
+    void add_lower_side() {
+        for (std::size_t j = 0; j < d_.lower_links.size(); ++j)
+            p_.lower_links.push_back(
+                link(d_.lower_links[j], fmt::format("lower link {}", j + 1), ends_of_lower_link(d_, j)));
+        if (!d_.swashplate.guided || !d_.swashplate.tilts) return;
+        const Polar& pin = d_.swashplate.guide_pin;
+        p_.guide_pin = ball(p_.inner_ring, inner_ring_point(pin));
+        p_.guide_slot = out_.linkage.add_slot("guide pin", p_.guide_pin, ball(ground, Vec3::Zero()),
+                                              plane_normal((pin.angle_deg + d_.swashplate.guide_turn_deg) * degree));
+    }
+
+    void add_upper_side() {
+        const auto& pins = d_.swashplate.driver_pins;
+        const auto shaft = pins.empty() ? linkage::AnchorId{} : ball(p_.hub, Vec3::Zero());
+        for (std::size_t i = 0; i < pins.size(); ++i) {
+            p_.driver_pins.push_back(ball(p_.outer_ring, outer_ring_point(d_, pins[i])));
+            const double plane = ahead_angle(d_, pins[i].angle_deg + d_.swashplate.driver_turn_deg);
+            // More than one driver pin is one equation too many: they yield last of all and share what is left.
+            p_.driver_slots.push_back(out_.linkage.add_slot(
+                pins.size() > 1 ? fmt::format("driver pin {}", i + 1) : "driver pin", p_.driver_pins[i], shaft,
+                plane_normal(plane), pins.size() > 1 ? 3 : 0));
+        }
+        for (std::size_t k = 0; k < d_.upper_links.size(); ++k)
+            p_.upper_links.push_back(
+                link(d_.upper_links[k], fmt::format("upper link {}", k + 1), ends_of_upper_link(d_, k)));
+    }
+
+    void add_others() {
+        for (std::size_t i = 0; i < d_.links.size(); ++i)
+            p_.links.push_back(link(d_.links[i], fmt::format("link {}", i + 1), *d_.links[i].ends));
+        for (std::size_t i = 0; i < d_.pins.size(); ++i) {
+            const Pin& pin = d_.pins[i];
+            p_.pins.push_back(
+                out_.linkage.add_coincidence(pin.name.empty() ? fmt::format("pin {}", i + 1) : pin.name,
+                                             p_.ball(pin.ends[0]), p_.ball(pin.ends[1]), turn_of(pin.ends)));
+        }
+    }
+
+    static constexpr auto ground = linkage::Description::ground;
+    const Description& d_;
+    Assembly out_;
+    Parts& p_ = out_.parts;
+};
 
 }  // namespace
 
-std::string check(const Description& d) {
-    if (auto complaint = check_counts(d); !complaint.empty()) return complaint;
-    for (const Servo& servo : d.servos)
-        if (auto complaint = check_servo(servo); !complaint.empty()) return complaint;
-    bool all = std::isfinite(d.rotor.hub_height_mm + d.rotor.precone_deg + d.swashplate.neutral_height_mm +
-                             d.swashplate.guide_turn_deg + d.swashplate.driver_turn_deg + d.mixing.collective_deg +
-                             d.mixing.cyclic_deg + d.mixing.phase_deg) &&
-               finite(d.swashplate.guide_pin);
-    for (const auto* balls : {&d.swashplate.inner_balls, &d.swashplate.outer_balls, &d.swashplate.driver_pins})
-        for (const Polar& ball : *balls) all = all && finite(ball);
-    for (const Grip& grip : d.grips)
-        all = all && std::isfinite(grip.pitch_arm.along_mm + grip.pitch_arm.lead_mm + grip.pitch_arm.up_mm +
-                                   grip.pitch_offset_deg);
-    if (!all) return "a number of the head is not finite";
-    for (const auto* links : {&d.lower_links, &d.upper_links})
-        for (std::size_t i = 0; i < links->size(); ++i)
-            if (const double length = (*links)[i].actual_mm(); !(length > 0) || !std::isfinite(length))
-                return fmt::format("{} link {}: length_mm plus error_mm must be above 0, found {}",
-                                   links == &d.lower_links ? "lower" : "upper", i + 1, length);
-    return check_making(d);
+linkage::AnchorId Parts::ball(const BallName& name) const {
+    const auto i = static_cast<std::size_t>(name.index), b = static_cast<std::size_t>(name.ball);
+    using enum BallName::Of;
+    switch (name.of) {
+        case servo:
+            return horn_balls[i];
+        case inner_ball:
+            return inner_balls[i];
+        case outer_ball:
+            return outer_balls[i];
+        case grip:
+            return grip_balls[i];
+        case lever:
+            return lever_balls[i][b];
+        case slider:
+            return slider_balls[i][b];
+        case fixed_ball:
+            break;
+    }
+    return fixed_balls[i];
 }
 
 Assembly assemble(const Description& description) {
-    Assembly out;
-    add_bodies(description, out);
-    add_lower_side(description, out);
-    add_upper_side(description, out);
-    return out;
+    return Assembler(description).run();
 }
 
 }  // namespace swashwright::head

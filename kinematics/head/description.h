@@ -1,4 +1,4 @@
-// A plain rotor head as a builder measures it: what a scene file holds and what `Head` is built from.
+// A rotor head or tail as a builder measures it: what a scene file holds and what `Head` is built from.
 // Millimetres and degrees, because people read and write these numbers. Frames and signs: DEVELOPERS.md.
 #pragma once
 
@@ -9,11 +9,17 @@
 #include <variant>
 #include <vector>
 
+#include "kinematics/head/levers.h"
 #include "kinematics/linkage/geometry.h"
 
 namespace swashwright::head {
 
+/// A tail's head frame stands on the tail shaft: z out along it, towards the blades, x to the nose.
+enum class Kind { main, tail };
+
 enum class Direction { anticlockwise, clockwise };  // of the rotor, seen from above
+
+inline constexpr std::size_t most_servos = 6;
 
 struct Rotor {
     int blades = 2;
@@ -69,11 +75,13 @@ struct Servo {
 
 struct Swashplate {
     double neutral_height_mm = 0;    // nominal height of the tilt centre; the solver starts here
-    std::vector<Polar> inner_balls;  // one for each servo
+    bool tilts = true;               // false: a pitch slider, which neither tilts nor turns and needs no guide
+    std::vector<Polar> inner_balls;  // on a plain head one for each servo
+    bool guided = true;              // by `guide_pin`; without, something else must hold the ring from turning
     Polar guide_pin;
     double guide_turn_deg = 0;         // a guide that is bent or turned, positive anticlockwise from above
-    std::vector<Polar> outer_balls;    // one for each blade
-    std::vector<Polar> driver_pins;    // one or more
+    std::vector<Polar> outer_balls;    // on a plain head one for each blade
+    std::vector<Polar> driver_pins;    // none where something else turns the outer ring
     bool driver_pins_as_list = false;  // written as `driver_pins` rather than `driver_pin`
     double driver_turn_deg = 0;        // a driver collar that has slipped, positive in the direction of rotation
 
@@ -114,6 +122,10 @@ struct Link {
     double end_twist_deg = 0;  // from the lower end's socket to the upper end's, right-handed along the link upwards
     double rod_mm = 2.0;       // diameter of the rod between the bosses
 
+    std::string name = {};  // empty: "lower link 1"
+    /// Left out: on a lower link j horn ball j and inner ball j, on an upper link k outer ball k and grip ball k.
+    std::optional<std::array<BallName, 2>> ends = {};
+
     double actual_mm() const { return length_mm + error_mm; }
 };
 
@@ -126,6 +138,8 @@ struct PitchArm {
 struct Grip {
     PitchArm pitch_arm;
     double pitch_offset_deg = 0;  // blade pitch = grip angle + this
+    /// The lever (from 0) with which it moves: at that lever's angle 0 it stands where it would stand on the hub.
+    std::optional<int> lever = {};
     /// Which way the arm ball's stud points: out along the feathering axis, leading, up. Default: leading, as the arm
     /// (common practice, no source); a trailing arm's points the other way.
     std::optional<Vec3> stud = {};
@@ -173,18 +187,25 @@ struct Mixing {
     double phase_deg = 0;       // positive turns the ring's tilt clockwise seen from above
     CyclicStick cyclic_stick = CyclicStick::circle;
     double combined_limit = 2;  // of |collective| and how far out the cyclic stick is: no more is let through
+    double rudder_deg = 0;      // a tail's: horn travel at full rudder, in place of all above
 };
 
 struct Description {
     std::string name;
+    Kind kind = Kind::main;
     Rotor rotor;
-    std::vector<Servo> servos;  // one for each lower link, same order
+    std::vector<Servo> servos;  // on a plain head one for each lower link, same order
     Swashplate swashplate;
     std::vector<Link> lower_links;
-    std::vector<Link> upper_links;  // one for each blade
+    std::vector<Link> upper_links;  // on a plain head one for each blade
     std::vector<Grip> grips;        // one for each blade
     Blade blade;                    // all blades are taken to be alike
     Mixing mixing;
+    std::vector<Lever> levers;
+    std::vector<Slider> sliders;
+    std::vector<FixedBall> fixed_balls;
+    std::vector<Link> links;  // any other link; its ends are given
+    std::vector<Pin> pins;
     std::vector<Solid> solids;  // beyond those made from the numbers above
     double clearance_mm = 0.5;  // wanted between parts that are not joined; default: common practice, no source
 };
@@ -199,5 +220,12 @@ std::string servo_words(const Servo& servo);
 
 /// A pivot as a point of the head frame, mm.
 Vec3 pivot_point(const Pivot& pivot);
+
+/// The balls that a link joins, lower end first.
+std::array<BallName, 2> ends_of_lower_link(const Description& description, std::size_t link);
+std::array<BallName, 2> ends_of_upper_link(const Description& description, std::size_t link);
+
+/// The scene format that can write it: 2 if it has anything that format 1 has no words for.
+int format_of(const Description& description);
 
 }  // namespace swashwright::head

@@ -8,16 +8,23 @@
 #include "kinematics/head/build.h"
 #include "kinematics/linkage/fit.h"
 #include "kinematics/linkage/rows.h"
+#include "kinematics/linkage/solve.h"
+#include "kinematics/linkage/tangent.h"
 
 namespace swashwright::head {
 
 namespace {
 
-/// Inputs of the linkage: horn angles, then the hub's.
-std::vector<double> inputs_of(const Description& d, std::span<const double> horn_deg, double azimuth_deg) {
-    std::vector<double> inputs;
-    for (const double angle : horn_deg) inputs.push_back(angle * degree);
-    inputs.push_back(hub_angle(d, std::remainder(azimuth_deg, 360.0)));
+/// Inputs of the linkage. Hands that are not given stay at neutral.
+std::vector<double> inputs_of(const Head& head, std::span<const double> horn_deg, double azimuth_deg,
+                              std::span<const double> hand_deg) {
+    const Parts& parts = head.parts();
+    std::vector<double> inputs = head.plan().neutral_inputs();
+    for (std::size_t j = 0; j < horn_deg.size(); ++j) inputs[j] = horn_deg[j] * degree;
+    inputs[static_cast<std::size_t>(parts.hub_input)] =
+        hub_angle(head.description(), std::remainder(azimuth_deg, 360.0));
+    for (std::size_t i = 0; i < hand_deg.size(); ++i)
+        inputs[static_cast<std::size_t>(parts.hands[i].input)] = hand_deg[i] * degree;
     return inputs;
 }
 
@@ -33,6 +40,7 @@ Shortfall shortfall_of(const Head& head, const linkage::Shortfall& found) {
     };
     find(head.parts().lower_links, Shortfall::Part::lower_link);
     find(head.parts().upper_links, Shortfall::Part::upper_link);
+    find(head.parts().links, Shortfall::Part::link);
     return out;
 }
 
@@ -72,7 +80,12 @@ Skeleton skeleton_of(const Parts& parts, const linkage::Workspace& ws) {
     out.outer_balls = points(ws, parts.outer_balls);
     out.grip_balls = points(ws, parts.grip_balls);
     out.driver_pins = points(ws, parts.driver_pins);
-    out.guide_pin = ws.point(parts.guide_pin);
+    if (parts.guide_pin.index >= 0) out.guide_pin = ws.point(parts.guide_pin);
+    for (const auto lever : parts.levers) out.levers.push_back(ws.placement(lever));
+    for (const auto slider : parts.sliders) out.sliders.push_back(ws.placement(slider));
+    for (const auto& balls : parts.lever_balls) out.lever_balls.push_back(points(ws, balls));
+    for (const auto& balls : parts.slider_balls) out.slider_balls.push_back(points(ws, balls));
+    out.fixed_balls = points(ws, parts.fixed_balls);
     return out;
 }
 
@@ -81,6 +94,19 @@ double largest_error(const linkage::Plan& plan, const linkage::Workspace& ws) {
     for (const auto& block : plan.blocks())
         for (const auto& row : block.rows)
             if (!row.gives) worst = std::max(worst, std::abs(linkage::closure_error(ws, row)));
+    return worst;
+}
+
+/// The largest length error or gap of links and pins that share a misfit; none where none do.
+std::optional<double> misfit_of(const linkage::Plan& plan, const linkage::Workspace& ws) {
+    std::optional<double> worst;
+    for (const auto& block : plan.blocks())
+        for (const auto& row : block.rows) {
+            if (!row.gives || row.kind == linkage::ClosureKind::slot) continue;
+            const double off = row.kind == linkage::ClosureKind::link ? std::abs(linkage::closure_error(ws, row))
+                                                                      : (ws.anchors[row.a] - ws.anchors[row.b]).norm();
+            worst = std::max(worst.value_or(0), off);
+        }
     return worst;
 }
 
@@ -99,7 +125,10 @@ Pose pose_of(const Head& head, const linkage::Workspace& ws, std::span<const dou
     pose.tilt_right_deg = tilt_right_deg(n);
     for (std::size_t k = 0; k < parts.grips.size(); ++k)
         pose.pitch_deg.push_back(ws.angle(parts.grips[k]) / degree + head.description().grips[k].pitch_offset_deg);
+    for (const auto lever : parts.levers) pose.lever_deg.push_back(ws.angle(lever) / degree);
+    for (const auto slider : parts.sliders) pose.slider_mm.push_back(ws.slide(slider));
     pose.residual_mm = largest_error(head.plan(), ws);
+    pose.misfit_mm = misfit_of(head.plan(), ws);
     if (parts.driver_slots.size() > 1)
         for (std::size_t i = 0; i < parts.driver_slots.size(); ++i)  // the slot's plane runs through the shaft
             pose.driver_misfit_mm.push_back(
@@ -108,11 +137,34 @@ Pose pose_of(const Head& head, const linkage::Workspace& ws, std::span<const dou
     return pose;
 }
 
-/// Change of a servo's horn angle by each stick: collective, aileron, elevator.
-std::array<double, 3> gains_deg(const Description& d, std::size_t servo, double raise) {
-    const auto w = mixing_weights(d, servo);
+/// Change of a servo's horn angle by each stick.
+StickGains gains_deg(const Description& d, std::size_t servo, double raise) {
+    const StickGains w = mixing_weights(d, servo);
     return {raise * d.mixing.collective_deg * w[0], raise * d.mixing.cyclic_deg * w[1],
-            raise * d.mixing.cyclic_deg * w[2]};
+            raise * d.mixing.cyclic_deg * w[2], raise * d.mixing.rudder_deg * w[3]};
+}
+
+constexpr double least_rise = 0.02;  // of the ring's height by a horn's angle, over the horn's length: too small to tell
+
+/// The sense in which a horn raises the ring, by the exact slope of its height at neutral. For servos that reach the
+/// ring through levers; a linkage that does not close at neutral has no slope, and +1 stands in.
+Result<double> sense_of(const Description& d, const linkage::Plan& plan, const Parts& parts, std::size_t servo) {
+    if (!plan.neutral_shortfalls().empty()) return 1.0;
+    linkage::Workspace ws(plan);
+    linkage::Tangent tangent(plan);
+    const linkage::Report report = linkage::solve(plan, ws, plan.neutral_inputs());
+    double rise = 0;  // mm/rad
+    if (report.closed && tangent.at(plan, ws)) {
+        const linkage::Change turn{linkage::Quantity::input, static_cast<int>(servo), Vec3::UnitX()};
+        tangent.along(plan, ws, {&turn, 1});
+        rise = linkage::rate(ws, parts.inner_ring);
+    }
+    if (std::abs(rise) >= least_rise * d.servos[servo].horn_mm) return std::copysign(1.0, rise);
+    return tl::unexpected(Failure{
+        fmt::format("servo {}: at neutral it moves the ring by {:.3f} mm for each degree, too little to tell which way "
+                    "raises it; add raise = 1 or raise = -1",
+                    d.servos[servo].name, rise * degree),
+        {}});
 }
 
 }  // namespace
@@ -126,8 +178,16 @@ Result<Head> Head::build(const Description& description) {
     head.description_ = std::make_shared<const Description>(description);
     head.plan_ = std::make_shared<const linkage::Plan>(std::move(*plan));
     head.parts_ = std::make_shared<const Parts>(std::move(assembly.parts));
+    head.model_ = std::make_shared<const Model>(*head.description_, *head.parts_);
     for (std::size_t j = 0; j < description.servos.size(); ++j) {
-        head.raise_.push_back(raise_sign(description.servos[j]));
+        const Servo& servo = description.servos[j];
+        double raise = raise_sign(servo);
+        if (!servo.raise && !linked_straight(description, j)) {
+            const auto sense = sense_of(description, head.plan(), head.parts(), j);
+            if (!sense) return tl::unexpected(sense.error());
+            raise = *sense;
+        }
+        head.raise_.push_back(raise);
         head.gains_.push_back(gains_deg(description, j, head.raise_.back()));
     }
     if (!head.plan_->neutral_shortfalls().empty())
@@ -144,7 +204,7 @@ double Head::horn_angle_deg(std::size_t servo, const Sticks& sticks) const {
     const Servo& s = description_->servos[servo];
     const auto& gain = gains_[servo];
     return s.neutral_deg + s.trim_deg + gain[0] * sticks.collective + gain[1] * sticks.aileron +
-           gain[2] * sticks.elevator;
+           gain[2] * sticks.elevator + gain[3] * sticks.rudder;
 }
 
 std::vector<double> Head::horn_angles_deg(const Sticks& sticks) const {
@@ -186,22 +246,26 @@ std::vector<linkage::Shortfall> worst_on_the_way(const linkage::Plan& plan, link
 
 }  // namespace
 
-Result<Pose> Head::pose(const Sticks& sticks, double azimuth_deg) const {
-    return pose(horn_angles_deg(sticks), azimuth_deg);
+Result<Pose> Head::pose(const Sticks& sticks, double azimuth_deg, std::span<const double> hand_deg) const {
+    return pose(horn_angles_deg(sticks), azimuth_deg, hand_deg);
 }
 
-Result<Pose> Head::pose(std::span<const double> horn_deg, double azimuth_deg) const {
+Result<Pose> Head::pose(std::span<const double> horn_deg, double azimuth_deg, std::span<const double> hand_deg) const {
     if (horn_deg.size() != description_->servos.size())
         return tl::unexpected(Failure{fmt::format("{} horn angles expected, one for each servo; found {}",
                                                   description_->servos.size(), horn_deg.size()),
                                       {}});
-    if (!std::isfinite(azimuth_deg) ||
-        !std::all_of(horn_deg.begin(), horn_deg.end(), [](double a) { return std::isfinite(a); }))
+    if (!hand_deg.empty() && hand_deg.size() != parts_->hands.size())
+        return tl::unexpected(Failure{fmt::format("{} angles expected for parts moved by hand, found {}",
+                                                  parts_->hands.size(), hand_deg.size()),
+                                      {}});
+    const auto finite = [](double a) { return std::isfinite(a); };
+    if (!std::isfinite(azimuth_deg) || !std::ranges::all_of(horn_deg, finite) || !std::ranges::all_of(hand_deg, finite))
         return tl::unexpected(Failure{"horn angles and azimuth must be finite numbers", {}});
     if (neutral_failure_) return tl::unexpected(*neutral_failure_);
     linkage::Workspace ws(*plan_);
-    const std::vector<double> way[] = {inputs_of(*description_, horn_deg, 0),
-                                       inputs_of(*description_, horn_deg, azimuth_deg)};
+    const std::vector<double> way[] = {inputs_of(*this, horn_deg, 0, hand_deg),
+                                       inputs_of(*this, horn_deg, azimuth_deg, hand_deg)};
     if (linkage::solve_from_neutral(*plan_, ws, way).closed) return pose_of(*this, ws, horn_deg);
     linkage::reset(*plan_, ws);
     const auto here = linkage::solve_nearest(*plan_, ws, way[1]);
@@ -210,11 +274,12 @@ Result<Pose> Head::pose(std::span<const double> horn_deg, double azimuth_deg) co
         failure_of(shortfalls_of(*this, worst_on_the_way(*plan_, ws, way[0])), " on the way to this pose"));
 }
 
-NearestFit Head::nearest(std::span<const double> horn_deg, double azimuth_deg) const {
+NearestFit Head::nearest(std::span<const double> horn_deg, double azimuth_deg,
+                         std::span<const double> hand_deg) const {
     linkage::Workspace ws(*plan_);
     NearestFit fit;
     fit.shortfalls =
-        shortfalls_of(*this, linkage::solve_nearest(*plan_, ws, inputs_of(*description_, horn_deg, azimuth_deg)));
+        shortfalls_of(*this, linkage::solve_nearest(*plan_, ws, inputs_of(*this, horn_deg, azimuth_deg, hand_deg)));
     fit.pose = pose_of(*this, ws, horn_deg);
     return fit;
 }

@@ -1,6 +1,7 @@
 // What a head does at one stick position and rotor azimuth. Results are values; nothing here computes.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -8,11 +9,13 @@
 
 namespace swashwright::head {
 
-/// Stick positions, each in [-1, 1]: collective up, aileron right, elevator forward (nose down) positive.
+/// Stick positions, each in [-1, 1]: collective up, aileron right, elevator forward (nose down), rudder right positive.
+/// A tail reads the rudder only, a main rotor the other three.
 struct Sticks {
     double collective = 0;
     double aileron = 0;
     double elevator = 0;
+    double rudder = 0;
 
     bool operator==(const Sticks&) const = default;
 };
@@ -25,8 +28,11 @@ struct Skeleton {
     Placement hub;                 // origin on the shaft at height 0, x under blade 1's feathering axis
     std::vector<Placement> grips;  // origin at the hub centre; x the leading side, y up at zero pitch, z along
                                    // the feathering axis: outwards if anticlockwise, inwards if clockwise
+    std::vector<Placement> levers, sliders;  // frames: head/levers.h
     std::vector<Vec3> horn_balls, inner_balls;  // the ends of each lower link
     std::vector<Vec3> outer_balls, grip_balls;  // the ends of each upper link
+    std::vector<std::vector<Vec3>> lever_balls, slider_balls;
+    std::vector<Vec3> fixed_balls;
     Vec3 guide_pin = Vec3::Zero();
     std::vector<Vec3> driver_pins;
 };
@@ -40,13 +46,16 @@ struct Pose {
     double tilt_right_deg = 0;             // right-down positive, smooth through level
     std::vector<double> pitch_deg;         // of each blade, leading edge up positive
     double residual_mm = 0;                // largest closure error of the loops that must close
+    std::vector<double> lever_deg;         // of each lever, in (-180, 180]
+    std::vector<double> slider_mm;         // place of each slider along its axis
+    std::optional<double> misfit_mm;       // where links or pins are too many: the largest length error or gap left
     std::vector<double> driver_misfit_mm;  // with more than one driver pin: how far each stands off its plane
     Skeleton skeleton;
 };
 
 /// A link that cannot span its two balls.
 struct Shortfall {
-    enum class Part { lower_link, upper_link, other };
+    enum class Part { lower_link, upper_link, link, other };
     Part part = Part::other;
     int index = -1;         // from 0
     double missing_mm = 0;  // least change of length that closes the loop: positive = too short, negative = too long

@@ -15,16 +15,21 @@ Solver::Solver(const Head& head)
 }
 
 bool Solver::pose(const Sticks& sticks, double azimuth_deg) {
-    std::array<double, 3> horns{};  // a plain head has three servos
-    for (std::size_t j = 0; j < horns.size(); ++j) horns[j] = head_.horn_angle_deg(j, sticks);
-    return pose(horns, azimuth_deg);
+    std::array<double, most_servos> horns{};
+    const std::size_t count = head_.description().servos.size();
+    for (std::size_t j = 0; j < count; ++j) horns[j] = head_.horn_angle_deg(j, sticks);
+    return pose(std::span(horns.data(), count), azimuth_deg);
 }
 
 bool Solver::pose(std::span<const double> horn_deg, double azimuth_deg) {
     for (std::size_t j = 0; j < horn_deg.size(); ++j) inputs_[j] = horn_deg[j] * degree;
-    inputs_.back() = hub_angle(head_.description(), azimuth_deg);
+    inputs_[static_cast<std::size_t>(head_.parts().hub_input)] = hub_angle(head_.description(), azimuth_deg);
     report_ = linkage::solve_joints(head_.plan(), ws_, inputs_);
     return report_.closed;
+}
+
+void Solver::set_hand(std::size_t hand, double deg) {
+    inputs_[static_cast<std::size_t>(head_.parts().hands[hand].input)] = deg * degree;
 }
 
 void Solver::reset() {
@@ -66,6 +71,14 @@ void Solver::slopes_by(const Parameter& parameter, Slopes& out, const Sticks& st
     if (parameter.measure == Measure::pitch_offset) out.pitch_deg[static_cast<std::size_t>(parameter.index)] += 1.0;
 }
 
+void Solver::slopes_by(const Number& number, Slopes& out, const Sticks& sticks) {
+    changes_.clear();
+    number.rates(head_, sticks, changes_);
+    tangent_.along(head_.plan(), ws_, changes_);
+    read_slopes(out);
+    if (number.kind == NumberKind::pitch_offset) out.pitch_deg[static_cast<std::size_t>(number.index)] += 1.0;
+}
+
 void Solver::slopes_by_horn(int servo, Slopes& out) {
     const linkage::Change change{linkage::Quantity::input, servo, {degree, 0, 0}};
     tangent_.along(head_.plan(), ws_, {&change, 1});
@@ -73,7 +86,7 @@ void Solver::slopes_by_horn(int servo, Slopes& out) {
 }
 
 void Solver::slopes_by_azimuth(Slopes& out) {
-    const int hub = static_cast<int>(head_.plan().inputs().size()) - 1;
+    const int hub = head_.parts().hub_input;
     const double sense = spin_sign(head_.description().rotor.direction);
     const linkage::Change change{linkage::Quantity::input, hub, {sense * degree, 0, 0}};
     tangent_.along(head_.plan(), ws_, {&change, 1});

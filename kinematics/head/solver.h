@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "kinematics/head/head.h"
+#include "kinematics/head/numbers.h"
 #include "kinematics/head/parameters.h"
 #include "kinematics/linkage/solve.h"
 #include "kinematics/linkage/tangent.h"
@@ -32,7 +33,9 @@ public:
     bool pose(const Sticks& sticks, double azimuth_deg);
     /// Horn angles in deg, one for each servo, finite.
     bool pose(std::span<const double> horn_deg, double azimuth_deg);
-    /// Back to neutral.
+    /// Where a lever that is moved by hand (`Parts::hands`) stands from the next pose on; at neutral until then.
+    void set_hand(std::size_t hand, double deg);
+    /// Sticks and rotor back to neutral.
     void reset();
     /// The next pose solves every block anew, also those whose inputs do not change.
     void forget() { linkage::forget(ws_); }
@@ -52,11 +55,12 @@ public:
     bool linearise();
     /// By one number of the head; `sticks` matter for the mixing's own numbers only.
     void slopes_by(const Parameter& parameter, Slopes& out, const Sticks& sticks = {});
+    void slopes_by(const Number& number, Slopes& out, const Sticks& sticks = {});
     /// By a servo's horn angle (per deg) and by the rotor's azimuth (per deg).
     void slopes_by_horn(int servo, Slopes& out);
     void slopes_by_azimuth(Slopes& out);
-    /// By a stick (per full deflection): collective, aileron, elevator in turn, through the mixing.
-    enum class Stick { collective, aileron, elevator };
+    /// By a stick (per full deflection), through the mixing.
+    enum class Stick { collective, aileron, elevator, rudder };
     void slopes_by_stick(Stick stick, Slopes& out);
 
 private:

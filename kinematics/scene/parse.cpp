@@ -1,10 +1,12 @@
-// Scene text to head description: every key of format 1 and every rule about it.
+// Scene text to head description: every key that formats 1 and 2 share and every rule about it. The rest: levers.cpp.
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/head/build.h"
 #include "kinematics/scene/file_kind.h"
+#include "kinematics/scene/levers.h"
 #include "kinematics/scene/limits.h"
 #include "kinematics/scene/solids.h"
 
@@ -14,10 +16,8 @@ namespace {
 using head::Description;
 using List = std::optional<std::vector<Keys>>;
 
-constexpr Kind length{"a length in mm", 0.01, 10000};
 constexpr Kind radius{"a radius in mm", 0.01, 10000};
 constexpr Kind pivot_radius{"a radius in mm", 0, 10000};
-constexpr Kind coordinate{"a coordinate in mm", -10000, 10000};
 constexpr Kind small_error{"an error in mm", -1000, 1000};
 constexpr Kind horn_travel{"horn travel in degrees", -360, 360};
 constexpr Kind head_speed{"a head speed in turns a minute", 0, 100000};
@@ -47,6 +47,9 @@ constexpr double least_pulse_gain = 1e-4;  // less is taken for 0: pulses would 
 constexpr std::size_t longest_name = 200, longest_servo_name = 60;
 constexpr double square_within_deg = 0.1;
 constexpr double least_raise = 0.1;  // |dz/da| over the horn's length, under which the sense must be told
+
+constexpr int newest_format = 2;
+constexpr std::size_t most_balls = 24;  // on either ring
 
 /// Objects to a list with more or fewer elements than wanted, where the first extra one or the last one stands.
 void expect_count(List& list, std::optional<std::size_t> wanted, std::string_view why) {
@@ -85,6 +88,17 @@ Vec3 read_direction(Keys& keys, const char* key) {
     return optional_direction(keys, key, "[x, y, z]").value_or(Vec3(0, 0, 0));
 }
 
+/// A servo whose number no inner ball has must say what the sticks do to it.
+void check_weights(const Description& head, std::size_t servo, Keys& keys) {
+    const head::Servo& s = head.servos[servo];
+    if (head.kind == head::Kind::tail || servo < head.swashplate.inner_balls.size() ||
+        (s.collective_weight && s.aileron_weight && s.elevator_weight))
+        return;
+    keys.mistake(fmt::format("no inner ball has its number, {}, so what each stick does to it cannot be told; add "
+                             "collective_weight, aileron_weight and elevator_weight",
+                             servo + 1));
+}
+
 head::Rotor read_rotor(Keys& keys, std::optional<std::size_t>& blades) {
     head::Rotor rotor;
     if (const auto count = keys.integer("blades", fewest_blades, most_blades)) {
@@ -103,7 +117,8 @@ head::Rotor read_rotor(Keys& keys, std::optional<std::size_t>& blades) {
 }
 
 /// The rules that tie a servo's directions together; only asked where each of them reads well by itself.
-void check_directions(const head::Servo& servo, Keys& keys) {
+/// `straight`: it drives the ring by one straight link, so its own ball's rise tells its sense.
+void check_directions(const head::Servo& servo, bool straight, Keys& keys) {
     const Vec3 k = servo.axis.normalized();
     const Vec3 u = servo.horn_zero.normalized();
     const double off_square = std::asin(std::clamp(k.dot(u), -1.0, 1.0)) / degree;
@@ -116,7 +131,7 @@ void check_directions(const head::Servo& servo, Keys& keys) {
     }
     const double a = (servo.neutral_deg + servo.trim_deg) * degree;
     const double raise = (-std::sin(a) * u + std::cos(a) * k.cross(u)).z();
-    if (!servo.raise && std::abs(raise) < least_raise)
+    if (!servo.raise && straight && std::abs(raise) < least_raise)
         keys.mistake(
             fmt::format("the horn hardly moves its ball up or down at neutral ({:.3f} mm for each mm along the arc), "
                         "so its sense cannot be told; add raise = 1 if a growing horn angle raises the ball, raise "
@@ -159,12 +174,13 @@ head::Servo read_servo(Keys& keys) {
     if (const auto stud = optional_direction(keys, "stud", "[along the horn, across it, along the output shaft]"))
         servo.stud = *stud;
     keys.finish();
-    if (keys.sound()) check_directions(servo, keys);
     return servo;
 }
 
-void read_driver(Keys& keys, head::Swashplate& ring) {
+void read_driver(Keys& keys, head::Swashplate& ring, bool plain) {
     ring.driver_pins_as_list = keys.has("driver_pins");
+    keys.allow("driver_pin");
+    if (!plain && !keys.has("driver_pin") && !keys.has("driver_pins")) return;
     if (!ring.driver_pins_as_list) {
         if (auto pin = keys.table("driver_pin", on_outer_ring)) ring.driver_pins = {read_polar(*pin, "ahead_deg")};
         return;
@@ -173,28 +189,43 @@ void read_driver(Keys& keys, head::Swashplate& ring) {
         keys.mistake("driver_pins",
                      "found beside driver_pin; expected only one of the two: driver_pin for a single arm, "
                      "driver_pins for several");
-    keys.allow("driver_pin");
     ring.driver_pins = read_polars(keys.tables("driver_pins", list_on_outer_ring), "ahead_deg");
 }
 
-head::Swashplate read_swashplate(Keys& keys, std::optional<std::size_t> blades) {
+/// Balls of a ring: on a plain head one for each servo or blade, else any number.
+std::vector<head::Polar> read_balls(Keys& keys, const char* key, const char* form, const char* angle_key, bool plain,
+                                    std::optional<std::size_t> wanted, std::string_view why) {
+    keys.allow(key);
+    if (!plain && !keys.has(key)) return {};
+    List list = plain ? keys.tables(key, form) : keys.tables(key, form, most_balls);
+    if (plain) expect_count(list, wanted, why);
+    return read_polars(list, angle_key);
+}
+
+head::Swashplate read_swashplate(Keys& keys, std::optional<std::size_t> blades, bool plain) {
     head::Swashplate ring;
     ring.neutral_height_mm = keys.number("neutral_height_mm", coordinate);
-    List inner = keys.tables("inner_balls", list_on_inner_ring);
-    expect_count(inner, servo_count, "one for each servo");
-    ring.inner_balls = read_polars(inner, "azimuth_deg");
-    if (auto pin = keys.table("guide_pin", on_inner_ring)) ring.guide_pin = read_polar(*pin, "azimuth_deg");
+    if (!plain) ring.tilts = keys.word("moves", {"slides and tilts", "slides"}, false) == 0;
+    ring.inner_balls =
+        read_balls(keys, "inner_balls", list_on_inner_ring, "azimuth_deg", plain, servo_count, "one for each servo");
+    ring.guided = plain || keys.has("guide_pin");
+    keys.allow("guide_pin");
+    if (!ring.tilts && keys.has("guide_pin"))
+        keys.mistake("guide_pin", "found on a ring that only slides; expected none, since it does not turn; take it out");
+    else if (ring.guided)
+        if (auto pin = keys.table("guide_pin", on_inner_ring)) ring.guide_pin = read_polar(*pin, "azimuth_deg");
     ring.guide_turn_deg = keys.number("guide_turn_deg", angle, 0);
-    List outer = keys.tables("outer_balls", list_on_outer_ring);
-    expect_count(outer, blades, "one for each blade");
-    ring.outer_balls = read_polars(outer, "ahead_deg");
-    read_driver(keys, ring);
+    ring.outer_balls =
+        read_balls(keys, "outer_balls", list_on_outer_ring, "ahead_deg", plain, blades, "one for each blade");
+    read_driver(keys, ring, plain);
     keys.allow("driver_pins");
     ring.driver_turn_deg = keys.number("driver_turn_deg", angle, 0);
     read_ring_limits(keys, ring);
     keys.finish();
     return ring;
 }
+
+}  // namespace
 
 head::Link read_link(Keys& keys) {
     head::Link link;
@@ -216,6 +247,8 @@ head::Link read_link(Keys& keys) {
     return link;
 }
 
+namespace {
+
 std::vector<head::Link> read_links(Keys& top, const char* key, const char* form, std::optional<std::size_t> wanted,
                                    std::string_view why, std::vector<Place>& places) {
     std::vector<head::Link> links;
@@ -229,7 +262,23 @@ std::vector<head::Link> read_links(Keys& top, const char* key, const char* form,
     return links;
 }
 
-head::Grip read_grip(Keys& keys) {
+/// Of format 2: any number, none too, each with ends of its own if it likes.
+std::vector<head::Link> read_free_links(Keys& top, const char* key, std::vector<Place>& places,
+                                        std::vector<Ends>& ends) {
+    std::vector<head::Link> links;
+    top.allow(key);
+    if (!top.has(key)) return links;
+    List list = top.tables(key, "each headed with its name", most_parts);
+    if (!list) return links;
+    for (Keys& keys : *list) {
+        ends.push_back(read_ends_of(keys, false));
+        links.push_back(read_link(keys));
+        places.push_back(keys.place("length_mm"));
+    }
+    return links;
+}
+
+head::Grip read_grip(Keys& keys, bool plain) {
     head::Grip grip;
     if (auto arm = keys.table("pitch_arm", "{ along_mm, lead_mm, up_mm }")) {
         grip.pitch_arm.along_mm = arm->number("along_mm", coordinate);
@@ -239,6 +288,7 @@ head::Grip read_grip(Keys& keys) {
     }
     grip.pitch_offset_deg = keys.number("pitch_offset_deg", angle);
     grip.stud = optional_direction(keys, "stud", "[along, lead, up]");
+    if (!plain) grip.lever = read_grip_lever(keys);
     keys.finish();
     return grip;
 }
@@ -254,8 +304,13 @@ head::Blade read_blade(Keys& keys) {
     return blade;
 }
 
-head::Mixing read_mixing(Keys& keys) {
+head::Mixing read_mixing(Keys& keys, head::Kind kind) {
     head::Mixing mixing;
+    if (kind == head::Kind::tail) {
+        mixing.rudder_deg = keys.number("rudder_deg", horn_travel);
+        keys.finish();
+        return mixing;
+    }
     mixing.collective_deg = keys.number("collective_deg", horn_travel);
     mixing.cyclic_deg = keys.number("cyclic_deg", horn_travel);
     mixing.phase_deg = keys.number("phase_deg", angle);
@@ -266,42 +321,66 @@ head::Mixing read_mixing(Keys& keys) {
     return mixing;
 }
 
+/// Links with ends of their own, levers and the like: all that names balls.
+void read_linkage(Keys& top, bool plain, std::optional<std::size_t> blades, Scene& scene) {
+    Description& head = scene.head;
+    if (plain) {
+        head.lower_links = read_links(top, "lower_link", "each headed [[lower_link]]", servo_count,
+                                      "one for each servo", scene.places.lower_links);
+        head.upper_links = read_links(top, "upper_link", "each headed [[upper_link]]", blades, "one for each blade",
+                                      scene.places.upper_links);
+        return;
+    }
+    std::vector<Ends> lower, upper;
+    head.lower_links = read_free_links(top, "lower_link", scene.places.lower_links, lower);
+    head.upper_links = read_free_links(top, "upper_link", scene.places.upper_links, upper);
+    read_levers(top, scene);
+    name_ends(head, lower, head.lower_links, head::BallName::Of::servo, head::BallName::Of::inner_ball);
+    name_ends(head, upper, head.upper_links, head::BallName::Of::outer_ball, head::BallName::Of::grip);
+}
+
 Scene read_scene(Keys& top) {
     Scene scene;
     Description& head = scene.head;
     std::optional<std::size_t> blades;
+    const bool plain = top.integer("format", 1, newest_format).value_or(1) == 1;
 
     if (is_of_another_kind(top, FileKind::scene)) return scene;
     head.name = top.text("name", longest_name);
     scene.note = top.text("note", 0);
+    if (!plain && top.word("kind", {"main", "tail"}, false) == 1) head.kind = head::Kind::tail;
     if (auto keys = top.table("rotor", "headed [rotor]")) head.rotor = read_rotor(*keys, blades);
-    List servo_list = top.tables("servo", "each headed [[servo]]");
-    expect_count(servo_list, servo_count, "since rings on three servos are all that this version can solve");
+    List servo_list = plain ? top.tables("servo", "each headed [[servo]]")
+                            : top.tables("servo", "each headed [[servo]]", head::most_servos);
+    if (plain) expect_count(servo_list, servo_count, "since format 1 writes rings on three servos only");
     if (servo_list)
         for (Keys& keys : *servo_list) head.servos.push_back(read_servo(keys));
     if (auto keys = top.table("swashplate", "headed [swashplate]")) {
         scene.places.swashplate = keys->place();
-        head.swashplate = read_swashplate(*keys, blades);
+        head.swashplate = read_swashplate(*keys, blades, plain);
     }
-    head.lower_links = read_links(top, "lower_link", "each headed [[lower_link]]", servo_count, "one for each servo",
-                                  scene.places.lower_links);
-    head.upper_links = read_links(top, "upper_link", "each headed [[upper_link]]", blades, "one for each blade",
-                                  scene.places.upper_links);
     List grips = top.tables("grip", "each headed [[grip]]");
     expect_count(grips, blades, "one for each blade");
     if (grips)
-        for (Keys& keys : *grips) head.grips.push_back(read_grip(keys));
+        for (Keys& keys : *grips) head.grips.push_back(read_grip(keys, plain));
+    read_linkage(top, plain, blades, scene);
+    for (std::size_t j = 0; servo_list && j < head.servos.size(); ++j)
+        if (Keys& keys = (*servo_list)[j]; keys.sound()) {
+            check_directions(head.servos[j], plain || head::linked_straight(head, j), keys);
+            if (!plain) check_weights(head, j, keys);
+        }
+    if (grips && !plain)
+        for (std::size_t k = 0; k < head.grips.size(); ++k) check_grip_lever(head, k, (*grips)[k]);
     top.allow("blade");
     if (top.has("blade"))
         if (auto keys = top.table("blade", "headed [blade]")) head.blade = read_blade(*keys);
-    if (auto keys = top.table("mixing", "headed [mixing]")) head.mixing = read_mixing(*keys);
+    if (auto keys = top.table("mixing", "headed [mixing]")) head.mixing = read_mixing(*keys, head.kind);
     head.clearance_mm = top.number("clearance_mm", gap, head.clearance_mm);
     top.allow("solid");
     if (top.has("solid"))
         if (List solids = top.tables("solid", "each headed [[solid]]"))
             for (Keys& keys : *solids)
-                head.solids.push_back(
-                    read_solid(keys, servo_count, blades.value_or(most_blades), scene.places.solids.emplace_back()));
+                head.solids.push_back(read_solid(keys, head, blades.value_or(most_blades), scene.places.solids.emplace_back()));
     top.finish();
     return scene;
 }
@@ -309,7 +388,7 @@ Scene read_scene(Keys& top) {
 }  // namespace
 
 Result<Scene> parse(std::string_view text, std::string file) {
-    return read_document(text, std::move(file), read_scene);
+    return read_document(text, std::move(file), read_scene, newest_format);
 }
 
 }  // namespace swashwright::scene

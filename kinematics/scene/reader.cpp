@@ -39,7 +39,12 @@ std::string found(const toml::node& node) {
     return node.is_table() ? "a table" : "a date or time";
 }
 
-/// How many characters must be changed, added or taken out to make one word of the other (Levenshtein's distance).
+std::string expected_range(const Kind& kind) {
+    return fmt::format("{} from {} to {}", kind.what, kind.low, kind.high);
+}
+
+}  // namespace
+
 std::size_t edits(std::string_view a, std::string_view b) {
     std::vector<std::size_t> row(b.size() + 1);
     std::iota(row.begin(), row.end(), std::size_t{0});
@@ -54,12 +59,6 @@ std::size_t edits(std::string_view a, std::string_view b) {
     }
     return row.back();
 }
-
-std::string expected_range(const Kind& kind) {
-    return fmt::format("{} from {} to {}", kind.what, kind.low, kind.high);
-}
-
-}  // namespace
 
 Place place_of(const toml::node& node, Place otherwise) {
     const auto begin = node.source().begin;
@@ -197,6 +196,26 @@ std::vector<double> Keys::optional_list(const char* key, std::size_t most, const
     return {};
 }
 
+std::vector<Vec3> Keys::points(const char* key, std::size_t most, const Kind& kind) {
+    const toml::node* node = find(key, "", false);
+    if (!node) return {};
+    const auto* array = node->as_array();
+    const auto is_point = [](const toml::node& one) { return one.as_array() && one.as_array()->size() == 3; };
+    if (!array || array->size() > most || !std::all_of(array->begin(), array->end(), is_point)) {
+        mistake(key, fmt::format("expected a list of at most {} points, [[x, y, z], ...], found {}", most,
+                                 array && array->size() <= most ? "one that is none" : found(*node)));
+        return {};
+    }
+    std::vector<Vec3> out;
+    for (const toml::node& one : *array) {
+        Vec3 point = Vec3::Zero();
+        for (std::size_t i = 0; i < 3; ++i)
+            point[static_cast<Eigen::Index>(i)] = checked((*one.as_array())[i], label(key), kind).value_or(0);
+        out.push_back(point);
+    }
+    return out;
+}
+
 std::vector<std::string> Keys::texts(const char* key, std::size_t least, std::size_t most, std::size_t longest) {
     const std::string expected = fmt::format("a list of {} to {} texts of one line, each of 1 to {} characters",
                                              std::max<std::size_t>(least, 1), most, longest);
@@ -225,13 +244,17 @@ std::optional<Keys> Keys::table(const char* key, const char* form) {
     return std::nullopt;
 }
 
-std::optional<std::vector<Keys>> Keys::tables(const char* key, const char* form) {
+std::optional<std::vector<Keys>> Keys::tables(const char* key, const char* form, std::size_t most) {
     const std::string expected = fmt::format("a list of tables, {}", form);
     const toml::node* node = find(key, expected, true);
     if (!node) return std::nullopt;
     const auto* array = node->as_array();
     if (!array || array->empty()) {
         mistake(key, fmt::format("expected {}, found {}", expected, found(*node)));
+        return std::nullopt;
+    }
+    if (array->size() > most) {
+        mistake(key, fmt::format("expected {} at most, found {}", most, array->size()));
         return std::nullopt;
     }
     const std::string name = name_.empty() ? fmt::format("[[{}]]", key) : label(key);

@@ -25,10 +25,15 @@ struct Kind {
     double high;
 };
 inline constexpr Kind angle{"an angle in degrees", -3600, 3600};
+inline constexpr Kind length{"a length in mm", 0.01, 10000};
+inline constexpr Kind coordinate{"a coordinate in mm", -10000, 10000};
 inline constexpr Kind coning{"an angle in degrees", -30, 30};
 
 /// Where a node stands in the file; `otherwise` if the parser does not know.
 Place place_of(const toml::node& node, Place otherwise);
+
+/// How many characters must be changed, added or taken out to make one word of the other (Levenshtein's distance).
+std::size_t edits(std::string_view a, std::string_view b);
 
 /// The keys of one table, which must outlive it. Each read either gives a value or notes a mistake and gives a harmless
 /// stand-in, so that one pass finds all mistakes; `form` says how to write the value. The keys asked for are the known
@@ -62,8 +67,11 @@ public:
     std::vector<std::string> texts(const char* key, std::size_t least, std::size_t most, std::size_t longest);
     /// A table under a required key, written as `[key]` or `{ ... }`; none after a mistake.
     std::optional<Keys> table(const char* key, const char* form);
-    /// A list of tables under a required key, written as `[[key]]` or `[{ ... }, ...]`; none after a mistake.
-    std::optional<std::vector<Keys>> tables(const char* key, const char* form);
+    /// A list of tables under a required key, written as `[[key]]` or `[{ ... }, ...]`; none after a mistake, or if they
+    /// are more than `most`.
+    std::optional<std::vector<Keys>> tables(const char* key, const char* form, std::size_t most = 1000);
+    /// A list of at most `most` points `[x, y, z]`; empty if the key is missing or after a mistake.
+    std::vector<Vec3> points(const char* key, std::size_t most, const Kind& kind);
 
     /// Notes a mistake about a key, at its value; or about the table, at its head.
     void mistake(const char* key, std::string_view message);
@@ -90,10 +98,10 @@ private:
     std::set<std::string_view> known_;
 };
 
-/// A whole document of format 1: `read` makes the value of the keys at its top. Fails with every mistake, in the order
-/// of the file.
+/// A whole document of a format up to `newest`: `read` makes the value of the keys at its top. Fails with every mistake,
+/// in the order of the file.
 template <class Read, class Value = std::invoke_result_t<Read&, Keys&>>
-Result<Value> read_document(std::string_view text, std::string file, Read read) {
+Result<Value> read_document(std::string_view text, std::string file, Read read, int newest = 1) {
     Mistakes mistakes{std::move(file), {}};
     const auto table = read_toml(text);
     if (!table) {
@@ -103,7 +111,7 @@ Result<Value> read_document(std::string_view text, std::string file, Read read) 
     Keys top(*table, "", {1, 1}, mistakes.list);
     Value value;
     // Another format has other keys: to object to them all would help nobody.
-    if (top.integer("format", 1, 1) || !top.has("format")) value = read(top);
+    if (top.integer("format", 1, newest) || !top.has("format")) value = read(top);
     if (mistakes.list.empty()) return value;
     std::ranges::stable_sort(mistakes.list, {},
                              [](const Mistake& m) { return std::pair(m.place.line, m.place.column); });

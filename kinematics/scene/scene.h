@@ -1,4 +1,4 @@
-// Scene files, format 1 (TOML): text to a head description and back. Format: README.md, "Scene files".
+// Scene files, formats 1 and 2 (TOML): text to a head description and back. Format: README.md, "Scene files".
 #pragma once
 
 #include <string>
@@ -37,6 +37,7 @@ using Result = tl::expected<T, Mistakes>;
 struct Places {
     Place swashplate;
     std::vector<Place> lower_links, upper_links;  // their lengths; empty if the scene does not come from a file
+    std::vector<Place> links, levers;             // of other links their lengths
     std::vector<Place> solids;                    // their mesh files
 };
 

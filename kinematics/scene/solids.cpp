@@ -10,7 +10,6 @@ namespace {
 
 using head::Solid;
 
-constexpr Kind coordinate{"a coordinate in mm", -10000, 10000};
 constexpr Kind size{"a size in mm", 0.01, 10000};
 constexpr const char* xyz = "[x, y, z]";
 
@@ -24,10 +23,15 @@ Vec3 optional_point(Keys& keys, const char* key) {
     return keys.has(key) ? point(keys, key) : Vec3(0, 0, 0);
 }
 
-std::string read_part(Keys& keys, std::size_t servos, std::size_t blades) {
+std::string read_part(Keys& keys, const head::Description& head, std::size_t blades) {
     std::vector<std::string> names{"frame", "inner_ring", "outer_ring", "hub"};
-    for (std::size_t j = 0; j < servos; ++j) names.push_back(fmt::format("servo[{}]", j + 1));
-    for (std::size_t k = 0; k < blades; ++k) names.push_back(fmt::format("grip[{}]", k + 1));
+    const auto add = [&](const char* kind, std::size_t count) {
+        for (std::size_t i = 0; i < count; ++i) names.push_back(fmt::format("{}[{}]", kind, i + 1));
+    };
+    add("servo", head.servos.empty() ? 3 : head.servos.size());  // servos that are wrong are told elsewhere
+    add("grip", blades);
+    add("lever", head.levers.size());
+    add("slider", head.sliders.size());
     std::string part = keys.text("part", 40);
     if (keys.has("part") && std::ranges::find(names, part) == names.end())
         keys.mistake("part", fmt::format("expected one of {}, found \"{}\"", fmt::join(names, ", "), part));
@@ -40,9 +44,9 @@ std::string text(const Vec3& v) {
 
 }  // namespace
 
-Solid read_solid(Keys& keys, std::size_t servos, std::size_t blades, Place& place) {
+Solid read_solid(Keys& keys, const head::Description& head, std::size_t blades, Place& place) {
     Solid solid;
-    solid.part = read_part(keys, servos, blades);
+    solid.part = read_part(keys, head, blades);
     solid.shape = static_cast<Solid::Shape>(keys.word("shape", {"capsule", "cylinder", "box", "ring", "mesh"}, true));
     switch (solid.shape) {
         case Solid::Shape::capsule:

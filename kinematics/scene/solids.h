@@ -5,7 +5,8 @@
 
 namespace swashwright::scene {
 
-/// A mesh's file is named, not yet read; `place` tells where.
-head::Solid read_solid(Keys& keys, std::size_t servos, std::size_t blades, Place& place);
+/// A solid on a part of `head`, whose levers and sliders have been read. A mesh's file is named, not yet read; `place`
+/// tells where.
+head::Solid read_solid(Keys& keys, const head::Description& head, std::size_t blades, Place& place);
 
 }  // namespace swashwright::scene

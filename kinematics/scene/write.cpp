@@ -99,13 +99,14 @@ void write_servo(Lines& out, const head::Servo& servo) {
 void write_swashplate(Lines& out, const head::Swashplate& ring) {
     out.head("[swashplate]");
     out.number("neutral_height_mm", ring.neutral_height_mm, "nominal height of the tilt centre");
-    out.raw("inner_balls", polars(ring.inner_balls, "azimuth_deg"));
-    out.raw("guide_pin", polar(ring.guide_pin, "azimuth_deg"));
+    if (!ring.tilts) out.raw("moves", "\"slides\"");
+    if (!ring.inner_balls.empty()) out.raw("inner_balls", polars(ring.inner_balls, "azimuth_deg"));
+    if (ring.guided && ring.tilts) out.raw("guide_pin", polar(ring.guide_pin, "azimuth_deg"));
     out.unless_zero("guide_turn_deg", ring.guide_turn_deg);
-    out.raw("outer_balls", polars(ring.outer_balls, "ahead_deg"));
-    if (ring.driver_pins_as_list || ring.driver_pins.size() != 1)
+    if (!ring.outer_balls.empty()) out.raw("outer_balls", polars(ring.outer_balls, "ahead_deg"));
+    if (ring.driver_pins.size() > 1 || (ring.driver_pins_as_list && !ring.driver_pins.empty()))
         out.raw("driver_pins", polars(ring.driver_pins, "ahead_deg"));
-    else
+    else if (!ring.driver_pins.empty())
         out.raw("driver_pin", polar(ring.driver_pins.front(), "ahead_deg"));
     out.unless_zero("driver_turn_deg", ring.driver_turn_deg);
     const head::Swashplate usual;
@@ -116,8 +117,14 @@ void write_swashplate(Lines& out, const head::Swashplate& ring) {
     if (ring.driver_reach_mm) out.raw("driver_reach_mm", toml_list(*ring.driver_reach_mm));
 }
 
+void write_ends(Lines& out, const std::array<head::BallName, 2>& ends) {
+    out.raw("ends", fmt::format("[{}, {}]", toml_string(name_of(ends[0])), toml_string(name_of(ends[1]))));
+}
+
 void write_link(Lines& out, std::string_view heading, const head::Link& link) {
     out.head(heading);
+    if (!link.name.empty()) out.raw("name", toml_string(link.name));
+    if (link.ends) write_ends(out, *link.ends);
     out.number("length_mm", link.length_mm, "ball centre to ball centre");
     out.unless_zero("error_mm", link.error_mm);
     if (link.end_faces == head::EndFaces::one_side) out.raw("end_faces", "\"one side\"");
@@ -146,6 +153,71 @@ void write_grip(Lines& out, const head::Grip& grip) {
                         toml_number(grip.pitch_arm.lead_mm), toml_number(grip.pitch_arm.up_mm)));
     out.number("pitch_offset_deg", grip.pitch_offset_deg);
     if (grip.stud) out.raw("stud", vector(*grip.stud));
+    if (grip.lever) out.raw("on", toml_string(name_of(head::Carrier{head::Carrier::On::lever, *grip.lever})));
+}
+
+std::string points(const std::vector<Vec3>& list) {
+    std::string out;
+    for (const Vec3& point : list) out += (out.empty() ? "" : ", ") + vector(point);
+    return fmt::format("[{}]", out);
+}
+
+void write_carrier(Lines& out, const head::Carrier& carrier, int blade) {
+    out.raw("on", toml_string(name_of(carrier)));
+    if (blade != 0) out.raw("blade", fmt::format("{}", blade + 1));
+}
+
+void write_lever(Lines& out, const head::Lever& lever) {
+    out.head("[[lever]]");
+    out.raw("name", toml_string(lever.name));
+    write_carrier(out, lever.on, lever.blade);
+    out.raw("pivot_mm", vector(lever.pivot_mm));
+    out.raw("axis", vector(lever.axis));
+    out.raw("zero", vector(lever.zero), "where its x points at angle 0");
+    out.unless_zero("angle_deg", lever.angle_deg);
+    if (lever.by_hand_deg) out.raw("by_hand_deg", toml_list(*lever.by_hand_deg));
+    if (!lever.reads.empty()) out.raw("reads", toml_string(lever.reads));
+    if (!lever.balls_mm.empty()) out.raw("balls_mm", points(lever.balls_mm));
+    if (!lever.studs.empty()) out.raw("studs", points(lever.studs));
+}
+
+void write_slider(Lines& out, const head::Slider& slider) {
+    out.head("[[slider]]");
+    out.raw("name", toml_string(slider.name));
+    write_carrier(out, slider.on, slider.blade);
+    out.raw("at_mm", vector(slider.at_mm));
+    out.raw("axis", vector(slider.axis));
+    out.raw("zero", vector(slider.zero));
+    out.unless_zero("place_mm", slider.place_mm);
+    if (!slider.balls_mm.empty()) out.raw("balls_mm", points(slider.balls_mm));
+}
+
+/// What only format 2 has words for, besides ends.
+void write_others(Lines& out, const head::Description& head) {
+    for (const head::Lever& lever : head.levers) write_lever(out, lever);
+    for (const head::Slider& slider : head.sliders) write_slider(out, slider);
+    for (const head::FixedBall& ball : head.fixed_balls) {
+        out.head("[[fixed_ball]]");
+        write_carrier(out, ball.on, ball.blade);
+        out.raw("at_mm", vector(ball.at_mm));
+    }
+    for (const head::Link& link : head.links) write_link(out, "[[link]]", link);
+    for (const head::Pin& pin : head.pins) {
+        out.head("[[pin]]");
+        out.raw("name", toml_string(pin.name));
+        write_ends(out, pin.ends);
+    }
+}
+
+void write_mixing(Lines& out, const head::Description& head) {
+    out.head("[mixing]");
+    if (head.kind == head::Kind::tail)
+        return out.number("rudder_deg", head.mixing.rudder_deg, "horn travel at full rudder");
+    out.number("collective_deg", head.mixing.collective_deg, "horn travel at full collective");
+    out.number("cyclic_deg", head.mixing.cyclic_deg, "horn travel at full cyclic");
+    out.number("phase_deg", head.mixing.phase_deg);
+    if (head.mixing.cyclic_stick == head::CyclicStick::square) out.raw("cyclic_stick", "\"square\"");
+    out.unless_default("combined_limit", head.mixing.combined_limit, head::Mixing{}.combined_limit);
 }
 
 /// The table is left out where it would be empty.
@@ -181,8 +253,9 @@ void write_solid(Lines& out, const head::Solid& solid) {
 std::string write(const Scene& scene) {
     const head::Description& head = scene.head;
     Lines out;
-    out.raw("format", "1");
+    out.raw("format", fmt::format("{}", head::format_of(head)));
     out.raw("name", toml_string(head.name));
+    if (head.kind == head::Kind::tail) out.raw("kind", "\"tail\"");
     if (!scene.note.empty()) out.raw("note", toml_string(scene.note));
     out.unless_default("clearance_mm", head.clearance_mm, head::Description{}.clearance_mm);
     write_rotor(out, head.rotor);
@@ -192,12 +265,8 @@ std::string write(const Scene& scene) {
     for (const head::Link& link : head.upper_links) write_link(out, "[[upper_link]]", link);
     for (const head::Grip& grip : head.grips) write_grip(out, grip);
     write_blade(out, head.blade);
-    out.head("[mixing]");
-    out.number("collective_deg", head.mixing.collective_deg, "horn travel at full collective");
-    out.number("cyclic_deg", head.mixing.cyclic_deg, "horn travel at full cyclic");
-    out.number("phase_deg", head.mixing.phase_deg);
-    if (head.mixing.cyclic_stick == head::CyclicStick::square) out.raw("cyclic_stick", "\"square\"");
-    out.unless_default("combined_limit", head.mixing.combined_limit, head::Mixing{}.combined_limit);
+    write_others(out, head);
+    write_mixing(out, head);
     for (const head::Solid& solid : head.solids) write_solid(out, solid);
     return out.take();
 }

@@ -164,7 +164,13 @@ TEST(Head, RefusesWhatCannotBeOne) {
     EXPECT_EQ(Head::build(d).error().message, "a head has 2 to 6 blades, found 7");
     d = square_head();
     d.upper_links.pop_back();
-    EXPECT_EQ(Head::build(d).error().message, "2 upper links expected, one for each blade; found 1");
+    EXPECT_EQ(Head::build(d).error().message, "nothing holds the grip 2's rotation");
+    d = square_head();
+    d.grips.pop_back();
+    EXPECT_EQ(Head::build(d).error().message, "2 grips expected, one for each blade; found 1");
+    d = square_head();
+    d.lower_links[1].ends = std::array{BallName{BallName::Of::servo, 4}, BallName{BallName::Of::inner_ball, 1}};
+    EXPECT_EQ(Head::build(d).error().message, "lower link 2: there is no servo[5].ball, to which it should go");
     d = square_head();
     d.servos[0].horn_zero = Vec3::UnitZ();
     EXPECT_THAT(Head::build(d).error().message, HasSubstr("add raise = 1 or raise = -1"));

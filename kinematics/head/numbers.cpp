@@ -32,6 +32,30 @@ Vec3 normal_rate(double angle, double sense) {
     return Vec3(-std::cos(angle), -std::sin(angle), 0) * (sense * degree);
 }
 
+/// Common practice, no source: see `Number::usual_tolerance`.
+double usual_tolerance(NumberKind kind, Unit unit) {
+    switch (kind) {
+        case NumberKind::lower_length:
+        case NumberKind::upper_length:
+        case NumberKind::other_length:
+        case NumberKind::horn_length:
+            return 0.1;
+        case NumberKind::pivot:
+            return 0.2;
+        case NumberKind::lever_pivot:
+        case NumberKind::slider_place:
+        case NumberKind::hub_height:
+            return 0.2;
+        case NumberKind::neutral:
+            return 0.5;
+        case NumberKind::travel:
+        case NumberKind::phase:
+            return 0;
+        default:
+            return unit == Unit::mm ? 0.05 : 0.2;
+    }
+}
+
 /// Collects numbers. A place is a function that gives a reference into a description, const or not.
 class List {
 public:
@@ -52,6 +76,7 @@ public:
         number.kind = kind_;
         number.index = index_;
         number.part = part_;
+        number.usual_tolerance = usual_tolerance(kind_, unit);
         number.at = [place](Description& at) -> double& { return place(at); };
         number.value = [place](const Description& at) { return place(at); };
         number.rates = std::move(rates);
@@ -109,13 +134,12 @@ void command_rates(const Head& head, Out& out, Command command) {
             out.push_back({Quantity::input, static_cast<int>(j), {head.raise_signs()[j] * deg * degree, 0, 0}});
 }
 
-/// What one degree more of phase, or of a ball's azimuth in the mixing, tells a servo.
+/// What one degree more of phase tells a servo.
 double phase_command_deg(const Head& head, std::size_t servo, const Sticks& sticks) {
     const Description& d = head.description();
     if (d.kind == Kind::tail) return 0;
     const Servo& s = d.servos[servo];
-    const auto& balls = d.swashplate.inner_balls;
-    const double angle = ((servo < balls.size() ? balls[servo].angle_deg : 0) + d.mixing.phase_deg) * degree;
+    const double angle = mixing_angle(d, servo);
     return d.mixing.cyclic_deg * degree *
            ((s.aileron_weight ? 0 : std::cos(angle)) * sticks.aileron +
             (s.elevator_weight ? 0 : std::sin(angle)) * sticks.elevator);
@@ -237,9 +261,8 @@ void add_outer_ring(List& list) {
     };
     const bool one = ring.driver_pins.size() == 1;
     for (std::size_t i = 0; i < ring.driver_pins.size(); ++i) {
-        list.of(one ? "swashplate.driver_pin" : fmt::format("swashplate.driver_pins[{}]", i + 1),
-                NumberKind::driver_place, i);
-        list.add_polar("", one ? "driver pin" : fmt::format("driver pin {}", i + 1), "ahead",
+        list.of(one ? "swashplate" : fmt::format("swashplate.driver_pins[{}]", i + 1), NumberKind::driver_place, i);
+        list.add_polar(one ? ".driver_pin" : "", one ? "driver pin" : fmt::format("driver pin {}", i + 1), "ahead",
                        [i](auto& d) -> auto& { return d.swashplate.driver_pins[i]; },
                        [i, tilt_plane](const Head& head, int which, Out& out) {
                            const double sense = spin_sign(head.description().rotor.direction);
@@ -447,6 +470,31 @@ std::vector<Number> numbers(const Description& description) {
 const Number* find_number(const std::vector<Number>& numbers, const std::string& path) {
     const auto found = std::ranges::find(numbers, path, &Number::path);
     return found == numbers.end() ? nullptr : &*found;
+}
+
+std::optional<Number> number_at(const Description& description, const std::string& path) {
+    const auto all = numbers(description);
+    const Number* found = find_number(all, path);
+    return found ? std::optional(*found) : std::nullopt;
+}
+
+const Link* link_of(const Description& description, const Number& number) {
+    if (!is_length(number.kind)) return nullptr;
+    const auto& links = number.kind == NumberKind::lower_length   ? description.lower_links
+                        : number.kind == NumberKind::upper_length ? description.upper_links
+                                                                  : description.links;
+    return &links[static_cast<std::size_t>(number.index)];
+}
+
+Description mixer_kept(const Head& head) {
+    Description d = head.description();
+    for (std::size_t j = 0; j < d.servos.size(); ++j) {
+        Servo& servo = d.servos[j];
+        servo.raise = head.raise_signs()[j] < 0 ? -1 : 1;
+        if (!servo.mixer_azimuth_deg && j < d.swashplate.inner_balls.size())
+            servo.mixer_azimuth_deg = d.swashplate.inner_balls[j].angle_deg;
+    }
+    return d;
 }
 
 }  // namespace swashwright::head

@@ -3,11 +3,11 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "kinematics/head/description.h"
-#include "kinematics/head/parameters.h"
 #include "kinematics/head/pose.h"
 #include "kinematics/linkage/tangent.h"
 
@@ -15,6 +15,7 @@ namespace swashwright::head {
 
 class Head;
 
+enum class Unit { mm, deg, none };
 /// "mm", "deg" or "".
 const char* words_of(Unit unit);
 
@@ -60,12 +61,15 @@ struct Number {
     NumberKind kind = NumberKind::lower_length;
     int index = 0;      // of its servo, link, ball, pin, blade or lever among its like, from 0
     std::string part;   // scene path of the part that it belongs to: "upper_link[2]", "swashplate.inner_balls[3]"
+    /// Plus/minus, mm or deg, within which it is usually known: common practice, no source; links, horns and places by
+    /// calliper, angles by pitch gauge. 0 for what the transmitter holds.
+    double usual_tolerance = 0;
 
-    /// The number itself. The description must have the same parts as the one that the number was listed for.
     std::function<double&(Description&)> at;
     std::function<double(const Description&)> value;
-    /// Appends how the linkage changes with it, per mm or per deg. `sticks` say how far the mixing's numbers do. A pitch
-    /// offset moves no body: it adds to its own blade's pitch one for one.
+    /// Appends how the linkage changes with it, per mm or per deg. `sticks` say how far the mixing's numbers do; an inner
+    /// ball's azimuth moves the ball, not the mixer (see `mixer_kept`). A pitch offset moves no body: it adds to its own
+    /// blade's pitch one for one.
     std::function<void(const Head& head, const Sticks& sticks, std::vector<linkage::Change>& out)> rates;
 };
 
@@ -74,5 +78,22 @@ std::vector<Number> numbers(const Description& description);
 
 /// The one with that path; null if there is none.
 const Number* find_number(const std::vector<Number>& numbers, const std::string& path);
+/// The same among all of a description's; none if there is none.
+std::optional<Number> number_at(const Description& description, const std::string& path);
+
+/// The number itself. The description must have the same parts as the one that the number was listed for.
+inline double& value(Description& description, const Number& number) {
+    return number.at(description);
+}
+inline double value(const Description& description, const Number& number) {
+    return number.value(description);
+}
+
+/// The link whose length a number is; null for any other number.
+const Link* link_of(const Description& description, const Number& number);
+
+/// The head's description with what the transmitter holds written down: the azimuths that its mixer was set up with, and
+/// each servo's sense. Balls and horns that are then moved are a matter of metal and leave the mixer as it is.
+Description mixer_kept(const Head& head);
 
 }  // namespace swashwright::head

@@ -63,14 +63,6 @@ void Solver::read_slopes(Slopes& out) const {
     for (std::size_t k = 0; k < parts.grips.size(); ++k) out.pitch_deg[k] = linkage::rate(ws_, parts.grips[k]) / degree;
 }
 
-void Solver::slopes_by(const Parameter& parameter, Slopes& out, const Sticks& sticks) {
-    changes_.clear();
-    rates(head_, parameter, sticks, changes_);
-    tangent_.along(head_.plan(), ws_, changes_);
-    read_slopes(out);
-    if (parameter.measure == Measure::pitch_offset) out.pitch_deg[static_cast<std::size_t>(parameter.index)] += 1.0;
-}
-
 void Solver::slopes_by(const Number& number, Slopes& out, const Sticks& sticks) {
     changes_.clear();
     number.rates(head_, sticks, changes_);

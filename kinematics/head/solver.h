@@ -10,7 +10,6 @@
 
 #include "kinematics/head/head.h"
 #include "kinematics/head/numbers.h"
-#include "kinematics/head/parameters.h"
 #include "kinematics/linkage/solve.h"
 #include "kinematics/linkage/tangent.h"
 
@@ -54,7 +53,6 @@ public:
     /// Exact derivatives at the present pose. Call `linearise` once, then ask; false at a dead point.
     bool linearise();
     /// By one number of the head; `sticks` matter for the mixing's own numbers only.
-    void slopes_by(const Parameter& parameter, Slopes& out, const Sticks& sticks = {});
     void slopes_by(const Number& number, Slopes& out, const Sticks& sticks = {});
     /// By a servo's horn angle (per deg) and by the rotor's azimuth (per deg).
     void slopes_by_horn(int servo, Slopes& out);

@@ -49,7 +49,7 @@ Sticks held_back(const Mixing& mixing, const Sticks& sticks) {
     return out;
 }
 
-double most_command_deg(const Mixing& mixing, const std::array<double, 3>& gains_deg) {
+double most_command_deg(const Mixing& mixing, const StickGains& gains_deg) {
     const double collective = std::abs(gains_deg[0]);
     const double cyclic = mixing.cyclic_stick == CyclicStick::circle ? std::hypot(gains_deg[1], gains_deg[2])
                                                                      : std::abs(gains_deg[1]) + std::abs(gains_deg[2]);

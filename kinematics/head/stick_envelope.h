@@ -5,7 +5,7 @@
 #include <string>
 
 #include "kinematics/head/description.h"
-#include "kinematics/head/pose.h"
+#include "kinematics/head/head.h"
 
 namespace swashwright::head {
 
@@ -28,7 +28,7 @@ Sticks held_back(const Mixing& mixing, const Sticks& sticks);
 
 /// The largest horn command, either way, that the sticks can give; `gains_deg` of collective, aileron and elevator at
 /// full stick.
-double most_command_deg(const Mixing& mixing, const std::array<double, 3>& gains_deg);
+double most_command_deg(const Mixing& mixing, const StickGains& gains_deg);
 
 /// "circle" or "square".
 const char* word(CyclicStick shape);

@@ -6,7 +6,7 @@
 #include <filesystem>
 #include <utility>
 
-#include "kinematics/head/parameters.h"
+#include "kinematics/head/numbers.h"
 #include "kinematics/scene/reader.h"
 
 namespace swashwright::scene {
@@ -25,7 +25,7 @@ constexpr Kind tolerance{"a tolerance", 1e-9, 1000};
 /// What can be named on the head that the lesson stands on.
 struct Names {
     const head::Description& head;
-    std::vector<head::Parameter> numbers;
+    std::vector<head::Number> numbers;
     std::vector<std::string> values, parts;
 };
 
@@ -34,7 +34,7 @@ std::string raise_path(std::size_t servo) {
 }
 
 Names names_of(const head::Description& head) {
-    Names out{head, head::parameters(head), studies::live_value_names(head), {}};
+    Names out{head, head::numbers(head), studies::live_value_names(head), {}};
     const auto list = [&](const char* name, std::size_t count) {
         for (std::size_t i = 1; i <= count; ++i) out.parts.push_back(fmt::format("{}[{}]", name, i));
     };
@@ -52,7 +52,7 @@ Names names_of(const head::Description& head) {
 bool is_number(const Names& names, const std::string& path) {
     for (std::size_t j = 0; j < names.head.servos.size(); ++j)
         if (path == raise_path(j)) return true;
-    return std::ranges::count(names.numbers, path, &head::Parameter::path) > 0;
+    return std::ranges::count(names.numbers, path, &head::Number::path) > 0;
 }
 
 bool of_stance(const std::string& name) {
@@ -265,7 +265,7 @@ void apply(head::Description& head, const std::vector<Setting>& settings) {
     for (const Setting& setting : settings) {
         for (std::size_t j = 0; j < head.servos.size(); ++j)
             if (setting.number == raise_path(j)) head.servos[j].raise = setting.to > 0 ? 1 : -1;
-        for (const head::Parameter& number : head::parameters(head))
+        for (const head::Number& number : head::numbers(head))
             if (number.path == setting.number) head::value(head, number) = setting.to;
     }
 }

@@ -75,9 +75,9 @@ Result<GaugePlace> gauge_place(const Head& head, bool elevator, double lag_deg) 
 Result<double> turn_by_phase(const Head& head) {
     const auto added = added_by(head, elevator_forward);
     if (!added) return tl::unexpected(added.error());
-    const head::Parameter phase{head::Measure::phase, 0, {}, {}, head::Unit::deg};
+    const auto phase = head::number_at(head.description(), "mixing.phase_deg");
     const auto slopes = harmonic_slopes(head, elevator_forward, [&](head::Solver& solver, head::Slopes& out) {
-        solver.slopes_by(phase, out, elevator_forward);
+        solver.slopes_by(*phase, out, elevator_forward);
     });
     if (!slopes) return tl::unexpected(slopes.error());
     Harmonic slope;

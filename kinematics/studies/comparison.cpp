@@ -20,7 +20,7 @@ using head::Sticks;
 
 std::map<std::string, double> values(const Description& d) {
     std::map<std::string, double> out;
-    for (const head::Parameter& p : head::parameters(d)) out[p.path] = head::value(d, p);
+    for (const head::Number& p : head::numbers(d)) out[p.path] = head::value(d, p);
     return out;
 }
 
@@ -31,12 +31,12 @@ std::vector<NumberChange> changes(const Description& before, const Description& 
         return found == in.end() ? std::nullopt : std::optional(found->second);
     };
     std::vector<NumberChange> out;
-    for (const head::Parameter& p : head::parameters(after)) {
+    for (const head::Number& p : head::numbers(after)) {
         const auto was = find(old, p.path);
         const double is = now.at(p.path);
         if (!was || std::abs(is - *was) > same_within) out.push_back({p, was, is});
     }
-    for (const head::Parameter& p : head::parameters(before))
+    for (const head::Number& p : head::numbers(before))
         if (!find(now, p.path)) out.push_back({p, old.at(p.path), std::nullopt});
     return out;
 }

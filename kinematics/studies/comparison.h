@@ -5,14 +5,14 @@
 #include <string>
 #include <vector>
 
-#include "kinematics/head/parameters.h"
+#include "kinematics/head/numbers.h"
 #include "kinematics/studies/answer.h"
 
 namespace swashwright::studies {
 
 /// A number that is not the same; missing where only one head has the part.
 struct NumberChange {
-    head::Parameter parameter;
+    head::Number parameter;
     std::optional<double> before, after;
 };
 

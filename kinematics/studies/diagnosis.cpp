@@ -21,7 +21,7 @@ constexpr std::size_t advised = 5;
 class Ranking {
 public:
     Ranking(const head::Head& head, const Readings& readings, const DiagnosisOptions& options)
-        : base_(head::mixer_kept(head.description())), readings_(readings), priors_(options.priors) {
+        : base_(head::mixer_kept(head)), readings_(readings), priors_(options.priors) {
         out_.suspects = faults(base_, options.kinds);
         out_.readings = readings.size();
         out_.priors = options.priors;
@@ -232,7 +232,7 @@ std::vector<Fault> still_in_question(const Diagnosis& d) {
 
 /// The head with a hypothesis' faults in it.
 head::Result<head::Head> believed(const head::Head& head, const Diagnosis& d, const Hypothesis& hypothesis) {
-    head::Description description = head::mixer_kept(head.description());
+    head::Description description = head::mixer_kept(head);
     const FaultFit& found = hypothesis.fit;
     for (std::size_t i = 0; i < found.faults.size(); ++i)
         apply(d.suspects[static_cast<std::size_t>(found.faults[i])], found.size[static_cast<Index>(i)], description);

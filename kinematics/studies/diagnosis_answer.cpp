@@ -30,7 +30,9 @@ std::optional<double> hiding_change(const Fault& fault, double size, const head:
         solver.slopes_by(parameter, slopes);
         by_fault += speed * slopes.pitch_deg[blade];
     }
-    solver.slopes_by({head::Measure::upper_error, fault.index, {}, {}, head::Unit::mm}, slopes);
+    const auto own_link = head::number_at(head.description(), fmt::format("upper_link[{}].error_mm", fault.index + 1));
+    if (!own_link) return std::nullopt;
+    solver.slopes_by(*own_link, slopes);
     if (!(std::abs(slopes.pitch_deg[blade]) > 1e-6)) return std::nullopt;
     return -size * by_fault / slopes.pitch_deg[blade];
 }

@@ -8,7 +8,6 @@ namespace swashwright::studies {
 namespace {
 
 using head::Description;
-using head::Measure;
 
 constexpr double same_mm = 1e-6;
 
@@ -57,6 +56,10 @@ void add_kind(List& list, FaultKind kind, const Description& d, int teeth) {
             for (int k = 0; k < blades; ++k)
                 list.add(kind, k, fmt::format("upper_link[{}]", k + 1), fmt::format("upper link {}", k + 1), "mm");
             break;
+        case FaultKind::other_link:
+            for (int l = 0; l < static_cast<int>(d.links.size()); ++l)
+                list.add(kind, l, fmt::format("link[{}]", l + 1), d.links[l].name, "mm");
+            break;
         case FaultKind::swapped_lower:
             return add_swaps(list, kind, d.lower_links, "lower_link", "lower link");
         case FaultKind::swapped_upper:
@@ -69,8 +72,10 @@ void add_kind(List& list, FaultKind kind, const Description& d, int teeth) {
                          "deg");
             break;
         case FaultKind::guide_turn:
+            if (!d.swashplate.guided || !d.swashplate.tilts) return;
             return list.add(kind, 0, "swashplate", "guide turned", "deg");
         case FaultKind::driver_turn:
+            if (d.swashplate.driver_pins.empty()) return;
             return list.add(kind, 0, "swashplate", "driver collar slipped", "deg");
         case FaultKind::bent_spindle:
             return each_blade("spindle {} bent upwards", "mm");
@@ -91,6 +96,7 @@ double Fault::usual_size() const {
     switch (kind) {
         case FaultKind::lower_link:
         case FaultKind::upper_link:
+        case FaultKind::other_link:
         case FaultKind::bent_spindle:
         case FaultKind::arm_lead:
         case FaultKind::arm_along:
@@ -120,6 +126,9 @@ void apply(const Fault& fault, double size, Description& d) {
             break;
         case FaultKind::upper_link:
             d.upper_links[i].error_mm += size;
+            break;
+        case FaultKind::other_link:
+            d.links[i].error_mm += size;
             break;
         case FaultKind::swapped_lower:
             std::swap(d.lower_links[i], d.lower_links[static_cast<std::size_t>(fault.other)]);
@@ -159,33 +168,41 @@ void apply(const Fault& fault, double size, Description& d) {
     }
 }
 
-std::vector<std::pair<head::Parameter, double>> rates(const Fault& fault, const Description& d) {
-    const auto one = [&](Measure measure, double rate = 1.0) {
-        return std::pair<head::Parameter, double>{{measure, fault.index, {}, {}, head::Unit::mm}, rate};
+std::vector<std::pair<head::Number, double>> rates(const Fault& fault, const Description& d) {
+    const auto all = head::numbers(d);
+    const int i = fault.index + 1;
+    using Rates = std::vector<std::pair<head::Number, double>>;
+    const auto by = [&](Rates out, const std::string& path, double rate) {
+        if (const head::Number* number = head::find_number(all, path)) out.emplace_back(*number, rate);
+        return out;
     };
+    const auto one = [&](const std::string& path) { return by({}, path, 1); };
     switch (fault.kind) {
         case FaultKind::lower_link:
-            return {one(Measure::lower_error)};
+            return one(fmt::format("lower_link[{}].error_mm", i));
         case FaultKind::upper_link:
-            return {one(Measure::upper_error)};
+            return one(fmt::format("upper_link[{}].error_mm", i));
+        case FaultKind::other_link:
+            return one(fmt::format("link[{}].error_mm", i));
         case FaultKind::trim:
-            return {one(Measure::horn_trim)};
+            return one(fmt::format("servo[{}].trim_deg", i));
         case FaultKind::guide_turn:
-            return {one(Measure::guide_turn)};
+            return one("swashplate.guide_turn_deg");
         case FaultKind::driver_turn:
-            return {one(Measure::driver_turn)};
+            return one("swashplate.driver_turn_deg");
         case FaultKind::bent_spindle:
-            return {one(Measure::arm_up)};
+            return one(fmt::format("grip[{}].pitch_arm.up_mm", i));
         case FaultKind::arm_lead:
-            return {one(Measure::arm_lead)};
+            return one(fmt::format("grip[{}].pitch_arm.lead_mm", i));
         case FaultKind::arm_along:
-            return {one(Measure::arm_along)};
+            return one(fmt::format("grip[{}].pitch_arm.along_mm", i));
         case FaultKind::arm_turn: {
             const head::PitchArm& arm = d.grips[static_cast<std::size_t>(fault.index)].pitch_arm;
-            return {one(Measure::arm_lead, -arm.up_mm * degree), one(Measure::arm_up, arm.lead_mm * degree)};
+            return by(by({}, fmt::format("grip[{}].pitch_arm.lead_mm", i), -arm.up_mm * degree),
+                      fmt::format("grip[{}].pitch_arm.up_mm", i), arm.lead_mm * degree);
         }
         case FaultKind::blade_offset:
-            return {one(Measure::pitch_offset)};
+            return one(fmt::format("grip[{}].pitch_offset_deg", i));
         default:
             return {};
     }

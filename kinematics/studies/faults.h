@@ -6,13 +6,14 @@
 #include <utility>
 #include <vector>
 
-#include "kinematics/head/parameters.h"
+#include "kinematics/head/numbers.h"
 
 namespace swashwright::studies {
 
 enum class FaultKind {
     lower_link,
-    upper_link,  // longer than it was set, mm
+    upper_link,
+    other_link,  // longer than it was set, mm
     swapped_lower,
     swapped_upper,  // two links in each other's place
     horn_tooth,     // the horn some teeth round on the servo's spline
@@ -27,7 +28,7 @@ enum class FaultKind {
 };
 
 inline constexpr FaultKind all_fault_kinds[] = {
-    FaultKind::lower_link,   FaultKind::upper_link, FaultKind::swapped_lower, FaultKind::swapped_upper,
+    FaultKind::lower_link,   FaultKind::upper_link, FaultKind::other_link,    FaultKind::swapped_lower, FaultKind::swapped_upper,
     FaultKind::horn_tooth,   FaultKind::trim,       FaultKind::guide_turn,    FaultKind::driver_turn,
     FaultKind::bent_spindle, FaultKind::arm_lead,   FaultKind::arm_along,     FaultKind::arm_turn,
     FaultKind::blade_offset};
@@ -56,6 +57,6 @@ std::vector<Fault> faults(const head::Description& description, std::span<const 
 void apply(const Fault& fault, double size, head::Description& description);
 
 /// The numbers of the head that move with the fault's size, and how fast. Empty where it has none.
-std::vector<std::pair<head::Parameter, double>> rates(const Fault& fault, const head::Description& description);
+std::vector<std::pair<head::Number, double>> rates(const Fault& fault, const head::Description& description);
 
 }  // namespace swashwright::studies

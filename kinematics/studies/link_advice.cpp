@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "kinematics/head/build.h"
-#include "kinematics/head/parameters.h"
+#include "kinematics/head/numbers.h"
 #include "kinematics/head/solver.h"
 #include "kinematics/studies/cranks.h"
 #include "kinematics/studies/figures.h"
@@ -65,7 +65,7 @@ double pitch_without(const head::NearestFit& fit, std::size_t left_out) {
 class LinkTrials {
 public:
     LinkTrials(const Head& head, const Sticks& sticks)
-        : base_(head::mixer_kept(head.description())),
+        : base_(head::mixer_kept(head)),
           sticks_(head.neutral_failure() ? Sticks{} : sticks),
           fit_(head.nearest(head.horn_angles_deg({}), 0)) {}
 

@@ -16,11 +16,11 @@ namespace swashwright::studies {
 namespace {
 
 using head::Description;
-using head::Measure;
+using head::NumberKind;
 
 std::vector<FreeNumber> free_where(const Description& d, auto&& wanted) {
     std::vector<FreeNumber> out;
-    for (const head::Parameter& p : head::parameters(d))
+    for (const head::Number& p : head::numbers(d))
         if (wanted(p)) out.push_back(free_number(d, p));
     return out;
 }
@@ -77,7 +77,7 @@ private:
     std::stop_token stop_;
     std::vector<WishRow> rows_;
     Eigen::VectorXd weights_;
-    std::vector<head::Parameter> numbers_;
+    std::vector<head::Number> numbers_;
 };
 
 struct Bounds {
@@ -130,10 +130,10 @@ std::optional<Eigen::VectorXd> closing_start(Problem& problem, const LengthsRequ
             if (std::abs(mine) > none) mine += std::copysign(margin, mine);
     Eigen::VectorXd x = problem.present();
     for (std::size_t i = 0; i < request.free.size(); ++i) {
-        const head::Parameter& p = request.free[i].number;
-        if (!link_of(problem.base(), p)) continue;
+        const head::Number& p = request.free[i].number;
+        if (p.kind != NumberKind::lower_length && p.kind != NumberKind::upper_length) continue;
         double& mine =
-            (p.measure == Measure::lower_length ? slack.lower : slack.upper)[static_cast<std::size_t>(p.index)];
+            (p.kind == NumberKind::lower_length ? slack.lower : slack.upper)[static_cast<std::size_t>(p.index)];
         const auto k = static_cast<Eigen::Index>(i);
         const double to = std::clamp(x[k] + mine, bounds.least[k], bounds.most[k]);
         mine -= to - x[k];
@@ -167,13 +167,13 @@ tl::expected<Eigen::VectorXd, std::string> closing_start(Problem& problem, const
 Grid grid_of(const Description& d, const FreeNumber& free, double x, bool trim_the_rest) {
     const auto i = static_cast<std::size_t>(free.number.index);
     const double present = head::value(d, free.number);
-    if (free.number.measure == Measure::horn_length) {
+    if (free.number.kind == NumberKind::horn_length) {
         Grid holes = d.servos[i].horn_holes_mm;
         std::ranges::sort(holes);
         return holes.empty() ? Grid{present} : holes;
     }
     double step = 0;
-    if (free.number.measure == Measure::horn_neutral && !trim_the_rest) step = 360.0 / d.servos[i].spline_teeth;
+    if (free.number.kind == NumberKind::neutral && !trim_the_rest) step = 360.0 / d.servos[i].spline_teeth;
     const head::Link* link = link_of(d, free.number);
     if (link && link->rod == head::Rod::plain) step = link_step(*link).mm;  // a turnbuckle is set to anything
     Grid out;
@@ -240,11 +240,11 @@ std::string mistake_of(const LengthsRequest& request, const Problem& problem) {
 
 }  // namespace
 
-FreeNumber free_number(const Description& d, const head::Parameter& p) {
+FreeNumber free_number(const Description& d, const head::Number& p) {
     const double now = head::value(d, p);
     if (link_of(d, p)) return {p, std::max(now - 10, 1.0), now + 10};
-    if (p.measure == Measure::horn_neutral) return {p, now - 30, now + 30};
-    if (p.measure == Measure::horn_length) {
+    if (p.kind == NumberKind::neutral) return {p, now - 30, now + 30};
+    if (p.kind == NumberKind::horn_length) {
         const auto& holes = d.servos[static_cast<std::size_t>(p.index)].horn_holes_mm;
         return holes.empty() ? FreeNumber{p, now, now}
                              : FreeNumber{p, std::ranges::min(holes), std::ranges::max(holes)};
@@ -254,14 +254,14 @@ FreeNumber free_number(const Description& d, const head::Parameter& p) {
 }
 
 std::vector<FreeNumber> free_links(const Description& d) {
-    return free_where(d, [&](const head::Parameter& p) { return link_of(d, p) != nullptr; });
+    return free_where(d, [&](const head::Number& p) { return link_of(d, p) != nullptr; });
 }
 std::vector<FreeNumber> free_neutrals(const Description& d) {
-    return free_where(d, [](const head::Parameter& p) { return p.measure == Measure::horn_neutral; });
+    return free_where(d, [](const head::Number& p) { return p.kind == NumberKind::neutral; });
 }
 std::vector<FreeNumber> free_horns(const Description& d) {
-    return free_where(d, [&](const head::Parameter& p) {
-        return p.measure == Measure::horn_length && !d.servos[static_cast<std::size_t>(p.index)].horn_holes_mm.empty();
+    return free_where(d, [&](const head::Number& p) {
+        return p.kind == NumberKind::horn_length && !d.servos[static_cast<std::size_t>(p.index)].horn_holes_mm.empty();
     });
 }
 

@@ -14,13 +14,13 @@ namespace swashwright::studies {
 
 /// A number that may be changed, and how far.
 struct FreeNumber {
-    head::Parameter number;
+    head::Number number;
     double least = 0, most = 0;  // mm or deg
 };
 
 /// With the bounds that leave room for a builder: 10 mm either way for a link, 30 deg for a horn's neutral, the
 /// horn's holes for its length, 5 mm or 10 deg for all else. Our own choice.
-FreeNumber free_number(const head::Description& description, const head::Parameter& number);
+FreeNumber free_number(const head::Description& description, const head::Number& number);
 /// All lower and upper links.
 std::vector<FreeNumber> free_links(const head::Description& description);
 /// The horns' neutral angles.

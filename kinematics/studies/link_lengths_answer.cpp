@@ -11,13 +11,19 @@ namespace swashwright::studies {
 
 namespace {
 
-using head::Measure;
+using head::NumberKind;
 
 bool is_link(const Setting& s) {
-    return s.free.number.measure == Measure::lower_length || s.free.number.measure == Measure::upper_length;
+    return is_length(s.free.number.kind);
 }
 bool is_horn(const Setting& s) {
-    return s.free.number.measure == Measure::horn_neutral || s.free.number.measure == Measure::horn_length;
+    return s.free.number.kind == NumberKind::neutral || s.free.number.kind == NumberKind::horn_length;
+}
+
+/// "lower 1"; a link with a name by its name.
+std::string short_words(const head::Number& length) {
+    if (length.kind == NumberKind::other_length) return part_words(length);
+    return fmt::format("{} {}", length.kind == NumberKind::lower_length ? "lower" : "upper", length.index + 1);
 }
 
 /// "3 half turns longer", "1.38 turns shorter".
@@ -61,11 +67,9 @@ Table link_table(const Lengths& lengths) {
                 {}};
     for (const Setting& s : lengths.settings) {
         if (!is_link(s)) continue;
-        const bool lower = s.free.number.measure == Measure::lower_length;
-        const auto i = static_cast<std::size_t>(s.free.number.index);
-        const head::Link& link = lower ? lengths.present.lower_links[i] : lengths.present.upper_links[i];
+        const head::Link& link = *link_of(lengths.present, s.free.number);
         const LinkForms forms = link_forms(link, s.set);
-        table.rows.push_back({fmt::format("{} {}", lower ? "lower" : "upper", i + 1), s.present, s.exact, s.set,
+        table.rows.push_back({short_words(s.free.number), s.present, s.exact, s.set,
                               turning(link, s.set - s.present), turns_for(link, s.set - s.present), forms.gap,
                               forms.span, forms.bare_rod});
         table.parts.push_back(part_path(s.free.number));
@@ -89,7 +93,7 @@ Table horn_table(const Lengths& lengths) {
     for (const Setting& s : lengths.settings) {
         if (!is_horn(s)) continue;
         const head::Servo& servo = lengths.present.servos[static_cast<std::size_t>(s.free.number.index)];
-        const bool angle = s.free.number.measure == Measure::horn_neutral;
+        const bool angle = s.free.number.kind == NumberKind::neutral;
         const HornMove move = horn_move(servo, s.set - s.present);
         table.rows.push_back({fmt::format("{}, {}", servo.name, angle ? "neutral" : "hole"), s.present, s.exact, s.set,
                               angle ? "deg" : "mm", angle ? Cell{double(move.teeth)} : Cell{},
@@ -151,10 +155,7 @@ void add_notes(const Lengths& lengths, Answer& out) {
                                             s.free.least, s.free.most));
     for (const Setting& s : lengths.settings) {
         if (!is_link(s)) continue;
-        const auto i = static_cast<std::size_t>(s.free.number.index);
-        const auto& links =
-            s.free.number.measure == Measure::lower_length ? lengths.present.lower_links : lengths.present.upper_links;
-        if (link_forms(links[i], s.set).bare_rod < 0)
+        if (link_forms(*link_of(lengths.present, s.free.number), s.set).bare_rod < 0)
             out.notes.push_back(
                 fmt::format("{}: the two ends would meet before that; shorter ends are needed.", s.free.number.label));
     }

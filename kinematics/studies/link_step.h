@@ -6,7 +6,7 @@
 #include <cmath>
 #include <string>
 
-#include "kinematics/head/parameters.h"
+#include "kinematics/head/numbers.h"
 
 namespace swashwright::studies {
 
@@ -18,14 +18,6 @@ struct LinkStep {
     const char* one = "";
     const char* many = "";
 };
-
-/// The link whose length a number is; null for any other number.
-inline const head::Link* link_of(const head::Description& description, const head::Parameter& number) {
-    const auto i = static_cast<std::size_t>(number.index);
-    if (number.measure == head::Measure::lower_length) return &description.lower_links[i];
-    if (number.measure == head::Measure::upper_length) return &description.upper_links[i];
-    return nullptr;
-}
 
 /// Half a turn of a turnbuckle's body, or of one end of a plain rod, in mm of length.
 inline double half_turn_mm(const head::Link& link) {

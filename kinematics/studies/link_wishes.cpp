@@ -16,7 +16,7 @@ public:
     Rows(const Wishes& wishes, std::span<const WishRow> rows, WishValues& out)
         : wishes_(wishes), rows_(rows), out_(out) {}
 
-    void read(head::Solver& solver, const head::Sticks& sticks, int azimuth, std::span<const head::Parameter> numbers);
+    void read(head::Solver& solver, const head::Sticks& sticks, int azimuth, std::span<const head::Number> numbers);
     bool needed(const head::Sticks& sticks, int azimuth) const {
         for (const WishRow& row : rows_)
             if (at(row, sticks, azimuth)) return true;
@@ -100,7 +100,7 @@ double slope(const head::Head& head, head::Solver& solver, const WishRow& row, c
 }
 
 void Rows::read(head::Solver& solver, const head::Sticks& sticks, int azimuth,
-                std::span<const head::Parameter> numbers) {
+                std::span<const head::Number> numbers) {
     const auto each = [&](auto&& what) {
         for (std::size_t r = 0; r < rows_.size(); ++r)
             if (at(rows_[r], sticks, azimuth))
@@ -142,7 +142,7 @@ std::vector<WishRow> wish_rows(const head::Description& d, const Wishes& wishes)
 }
 
 std::optional<WishValues> wish_values(const head::Head& head, const Wishes& wishes, std::span<const WishRow> rows,
-                                      std::span<const head::Parameter> numbers) {
+                                      std::span<const head::Number> numbers) {
     if (head.neutral_failure()) return std::nullopt;
     WishValues out;
     out.off = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(rows.size()));

@@ -9,7 +9,7 @@
 #include <vector>
 
 #include "kinematics/head/head.h"
-#include "kinematics/head/parameters.h"
+#include "kinematics/head/numbers.h"
 
 namespace swashwright::studies {
 
@@ -44,6 +44,6 @@ struct WishValues {
 /// Evaluates the rows on the real linkage; slopes by the given numbers. None where the head cannot be posed or stands
 /// at a dead point.
 std::optional<WishValues> wish_values(const head::Head& head, const Wishes& wishes, std::span<const WishRow> rows,
-                                      std::span<const head::Parameter> numbers);
+                                      std::span<const head::Number> numbers);
 
 }  // namespace swashwright::studies

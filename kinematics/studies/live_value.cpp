@@ -6,7 +6,7 @@
 #include <cmath>
 #include <functional>
 
-#include "kinematics/head/parameters.h"
+#include "kinematics/head/numbers.h"
 #include "kinematics/studies/cranks.h"
 #include "kinematics/studies/folded.h"
 #include "kinematics/studies/friction.h"
@@ -143,7 +143,7 @@ std::vector<std::string> live_value_names(const head::Description& description) 
 ValueWords value_words(const head::Description& description, const std::string& name) {
     for (const Named& named : all_named(description))
         if (named.name == name) return named.words;
-    for (const head::Parameter& number : head::parameters(description))
+    for (const head::Number& number : head::numbers(description))
         if (number.path == name)
             return {number.label, number.unit == head::Unit::mm ? "mm" : number.unit == head::Unit::deg ? "deg" : ""};
     return {name, ""};
@@ -152,7 +152,7 @@ ValueWords value_words(const head::Description& description, const std::string& 
 Value live_value(const head::Head& head, const head::Sticks& sticks, double azimuth_deg, const std::string& name) {
     for (const Named& named : all_named(head.description()))
         if (named.name == name) return named.read({head, sticks, azimuth_deg});
-    for (const head::Parameter& number : head::parameters(head.description()))
+    for (const head::Number& number : head::numbers(head.description()))
         if (number.path == name) return head::value(head.description(), number);
     return tl::unexpected(fmt::format("there is no value named {}", name));
 }

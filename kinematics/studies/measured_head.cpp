@@ -76,8 +76,7 @@ head::Description description_of(const MeasuredLayout& layout, const Eigen::Vect
 
 /// How an unknown enters the head: how fast each number of the description grows with it.
 struct Entry {
-    head::Measure measure;
-    int index;
+    std::string path;  // as in a scene file
     double rate;
 };
 
@@ -90,24 +89,22 @@ struct Told {
 };
 
 std::vector<Told> told_servo(const MeasuredLayout& layout, int j) {
-    using M = head::Measure;
     const auto& servo = layout.servos[static_cast<std::size_t>(j)];
     const Vec3 u = direction(servo.horn_azimuth_deg);
     const Vec3 k = direction(servo.horn_azimuth_deg + (servo.axis_left ? 90 : -90));
     const std::string part = fmt::format("servo[{}]", j + 1), of = "servo " + servo.name;
     return {
-        {Unknown::horn, j, of + ", horn", part, {{M::horn_length, j, 1}}},
-        {Unknown::servo_height, j, of + ", axis height", part, {{M::pivot_z, j, 1}}},
-        {Unknown::servo_along, j, of + ", axis along horn", part, {{M::pivot_x, j, u.x()}, {M::pivot_y, j, u.y()}}},
-        {Unknown::servo_across, j, of + ", ball across horn", part, {{M::pivot_x, j, k.x()}, {M::pivot_y, j, k.y()}}}};
+        {Unknown::horn, j, of + ", horn", part, {{fmt::format("servo[{}].horn_mm", j + 1), 1}}},
+        {Unknown::servo_height, j, of + ", axis height", part, {{fmt::format("servo[{}].pivot_mm[3]", j + 1), 1}}},
+        {Unknown::servo_along, j, of + ", axis along horn", part, {{fmt::format("servo[{}].pivot_mm[1]", j + 1), u.x()}, {fmt::format("servo[{}].pivot_mm[2]", j + 1), u.y()}}},
+        {Unknown::servo_across, j, of + ", ball across horn", part, {{fmt::format("servo[{}].pivot_mm[1]", j + 1), k.x()}, {fmt::format("servo[{}].pivot_mm[2]", j + 1), k.y()}}}};
 }
 
 std::vector<Told> told_numbers(const MeasuredLayout& layout) {
-    using M = head::Measure;
     using U = Unknown;
-    const auto each = [](M measure, int n) {
+    const auto each = [](const char* path, int n) {
         std::vector<Entry> out;
-        for (int i = 0; i < n; ++i) out.push_back({measure, i, 1});
+        for (int i = 0; i < n; ++i) out.push_back({fmt::format(fmt::runtime(path), i + 1), 1});
         return out;
     };
     const int n = layout.blades, pins = static_cast<int>(layout.driver_ahead_deg.size());
@@ -117,16 +114,16 @@ std::vector<Told> told_numbers(const MeasuredLayout& layout) {
         {U::boss_upper, 0, "upper links, boss", "", {}},
         {U::lower_face, 0, "tilt centre above ring's lower face", "swashplate", {}},
         {U::ring_height, 0, "tilt centre at mid travel", "swashplate", {}},
-        {U::inner_radius, 0, "inner balls, radius", "swashplate.inner_balls[1]", each(M::inner_ball_radius, 3)},
-        {U::inner_height, 0, "inner balls, height", "swashplate.inner_balls[1]", each(M::inner_ball_height, 3)},
-        {U::outer_radius, 0, "outer balls, radius", "swashplate.outer_balls[1]", each(M::outer_ball_radius, n)},
-        {U::outer_height, 0, "outer balls, height", "swashplate.outer_balls[1]", each(M::outer_ball_height, n)},
+        {U::inner_radius, 0, "inner balls, radius", "swashplate.inner_balls[1]", each("swashplate.inner_balls[{}].radius_mm", 3)},
+        {U::inner_height, 0, "inner balls, height", "swashplate.inner_balls[1]", each("swashplate.inner_balls[{}].height_mm", 3)},
+        {U::outer_radius, 0, "outer balls, radius", "swashplate.outer_balls[1]", each("swashplate.outer_balls[{}].radius_mm", n)},
+        {U::outer_height, 0, "outer balls, height", "swashplate.outer_balls[1]", each("swashplate.outer_balls[{}].height_mm", n)},
         {U::guide_radius, 0, "guide pin, radius", "swashplate.guide_pin", {}},
-        {U::driver_radius, 0, "driver pins, radius", "swashplate.driver_pin", each(M::driver_pin_radius, pins)},
-        {U::hub_height, 0, "feathering axes, height", "rotor", {{M::hub_height, 0, 1}}},
-        {U::along, 0, "pitch arm, along", "grip[1]", each(M::arm_along, n)},
-        {U::lead, 0, "pitch arm, lead", "grip[1]", each(M::arm_lead, n)},
-        {U::up, 0, "pitch arm, up", "grip[1]", each(M::arm_up, n)},
+        {U::driver_radius, 0, "driver pins, radius", "swashplate.driver_pin", each(pins > 1 ? "swashplate.driver_pins[{}].radius_mm" : "swashplate.driver_pin.radius_mm", pins)},
+        {U::hub_height, 0, "feathering axes, height", "rotor", {{"rotor.hub_height_mm", 1}}},
+        {U::along, 0, "pitch arm, along", "grip[1]", each("grip[{}].pitch_arm.along_mm", n)},
+        {U::lead, 0, "pitch arm, lead", "grip[1]", each("grip[{}].pitch_arm.lead_mm", n)},
+        {U::up, 0, "pitch arm, up", "grip[1]", each("grip[{}].pitch_arm.up_mm", n)},
         {U::tip, 0, "blade tip, radius", "rotor", {}}};
     for (int j = 0; j < 3; ++j) std::ranges::move(told_servo(layout, j), std::back_inserter(out));
     for (int j = 0; j < 3; ++j)
@@ -134,13 +131,13 @@ std::vector<Told> told_numbers(const MeasuredLayout& layout) {
                        j,
                        fmt::format("lower link {}, length", j + 1),
                        fmt::format("lower_link[{}]", j + 1),
-                       {{M::lower_length, j, 1}}});
+                       {{fmt::format("lower_link[{}].length_mm", j + 1), 1}}});
     for (int k = 0; k < n; ++k)
         out.push_back({U::upper_link,
                        k,
                        fmt::format("upper link {}, length", k + 1),
                        fmt::format("upper_link[{}]", k + 1),
-                       {{M::upper_length, k, 1}}});
+                       {{fmt::format("upper_link[{}].length_mm", k + 1), 1}}});
     return out;
 }
 
@@ -150,13 +147,12 @@ using PitchSlopes = Eigen::MatrixXd;
 PitchSlopes slopes_at(head::Solver& solver, const std::vector<Told>& told, Eigen::Index unknowns) {
     const head::Description& d = solver.head().description();
     PitchSlopes out = PitchSlopes::Zero(d.rotor.blades, unknowns);
-    const auto all = head::parameters(d);
+    const auto all = head::numbers(d);
     head::Slopes slopes;
     for (const Told& number : told)
         for (const Entry& entry : number.entries) {
-            const auto found = std::ranges::find_if(
-                all, [&](const head::Parameter& p) { return p.measure == entry.measure && p.index == entry.index; });
-            if (found == all.end()) continue;
+            const head::Number* found = head::find_number(all, entry.path);
+            if (!found) continue;
             solver.slopes_by(*found, slopes);
             for (int blade = 0; blade < d.rotor.blades; ++blade)
                 out(blade, unknown_index(number.unknown, number.index)) +=

@@ -62,7 +62,7 @@ MatrixXd effect_rows(const head::Head& head, const Readings& readings, std::span
     MatrixXd out = as_is->slopes;
     for (std::size_t i = 0; i < faults.size(); ++i) {
         if (faults[i].sized()) continue;
-        head::Description changed = head::mixer_kept(head.description());
+        head::Description changed = head::mixer_kept(head);
         apply(faults[i], 0, changed);
         const auto other = head::Head::build(changed);
         if (!other || other->neutral_failure()) continue;

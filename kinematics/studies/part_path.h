@@ -3,21 +3,18 @@
 
 #include <string>
 
-#include "kinematics/head/parameters.h"
+#include "kinematics/head/numbers.h"
 
 namespace swashwright::studies {
 
 /// "upper_link[2]", "servo[1]", "grip[2]", "swashplate.inner_balls[3]".
-inline std::string part_path(const head::Parameter& parameter) {
-    const std::string& path = parameter.path;
-    std::size_t end = path.find('.');
-    if (path.starts_with("swashplate.") && path.find('[') != std::string::npos) end = path.find(']') + 1;
-    return path.substr(0, end);
+inline const std::string& part_path(const head::Number& number) {
+    return number.part;
 }
 
 /// "upper link 2": its label up to the comma.
-inline std::string part_words(const head::Parameter& parameter) {
-    return parameter.label.substr(0, parameter.label.find(','));
+inline std::string part_words(const head::Number& number) {
+    return number.label.substr(0, number.label.find(','));
 }
 
 }  // namespace swashwright::studies

@@ -60,8 +60,8 @@ Result<Play> play(const Head& head, const PlayOptions& options) {
     const head::Description& d = head.description();
     const std::vector<double> none(static_cast<std::size_t>(d.rotor.blades), 0.0);
     Play out{none, none, none, {}};
-    std::vector<head::Parameter> lengths;
-    for (const head::Parameter& number : head::parameters(d))
+    std::vector<head::Number> lengths;
+    for (const head::Number& number : head::numbers(d))
         if (const head::Link* link = link_of(d, number)) {
             lengths.push_back(number);
             out.shares.push_back(

@@ -64,7 +64,7 @@ public:
 private:
     head::Solver solver_;
     head::Slopes slopes_;
-    std::vector<std::vector<std::pair<head::Parameter, double>>> rates_;
+    std::vector<std::vector<std::pair<head::Number, double>>> rates_;
 };
 
 }  // namespace

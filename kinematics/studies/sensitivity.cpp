@@ -15,8 +15,6 @@ namespace swashwright::studies {
 
 namespace {
 
-using head::Measure;
-
 /// A blade's own azimuth is ahead of blade 1's.
 BladeEffect effect_on(std::size_t blade, const TurnSlopes& turn, std::size_t number) {
     std::vector<double> samples;
@@ -47,11 +45,10 @@ double Effect::size_deg() const {
     return most;
 }
 
-std::vector<head::Parameter> measured_numbers(const head::Description& description) {
-    auto all = head::parameters(description);
-    std::erase_if(all, [](const head::Parameter& p) {
-        return p.measure == Measure::lower_error || p.measure == Measure::upper_error ||
-               p.measure == Measure::horn_trim;
+std::vector<head::Number> measured_numbers(const head::Description& description) {
+    auto all = head::numbers(description);
+    std::erase_if(all, [](const head::Number& p) {
+        return is_error(p.kind) || p.kind == head::NumberKind::trim;
     });
     return all;
 }

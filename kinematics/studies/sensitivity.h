@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "kinematics/head/head.h"
-#include "kinematics/head/parameters.h"
+#include "kinematics/head/numbers.h"
 #include "kinematics/studies/answer.h"
 
 namespace swashwright::studies {
@@ -19,7 +19,7 @@ struct BladeEffect {
 };
 
 struct Effect {
-    head::Parameter number;
+    head::Number number;
     double value = 0;
     std::vector<BladeEffect> blades;
     double split_deg = 0;                    // largest mean less least, over the blades: what it does to track
@@ -37,7 +37,7 @@ struct Sensitivity {
 };
 
 /// The numbers worth asking about: all but a link's error (as its length) and a servo's trim (as its neutral).
-std::vector<head::Parameter> measured_numbers(const head::Description& description);
+std::vector<head::Number> measured_numbers(const head::Description& description);
 
 /// Exact slopes at 24 places of the turn; nothing is differenced. What is moved is metal: the mixer keeps the inner
 /// balls' azimuths that it was set up with.

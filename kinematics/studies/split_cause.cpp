@@ -7,7 +7,7 @@
 #include <optional>
 
 #include "kinematics/head/build.h"
-#include "kinematics/head/parameters.h"
+#include "kinematics/head/numbers.h"
 #include "kinematics/head/solver.h"
 #include "kinematics/studies/figures.h"
 
@@ -106,7 +106,7 @@ using Effect = std::function<std::optional<double>(const head::Head&)>;
 
 std::optional<double> left_after(const Description& description, const std::vector<const Suspect*>& mended,
                                  const Effect& effect) {
-    Description copy = head::mixer_kept(description);
+    Description copy = description;
     for (const Suspect* suspect : mended) suspect->mend(copy);
     const head::Result<head::Head> head = head::Head::build(copy);
     return head ? effect(*head) : std::nullopt;
@@ -235,7 +235,7 @@ std::vector<Suspect> ring_suspects(const Description& description) {
 Cause split_cause(const head::Head& head, const head::Sticks& sticks, const TurnCurve& curve) {
     const std::size_t high = curve.highest_blade, low = curve.lowest_blade;
     const int samples = static_cast<int>(curve.azimuth_deg.size());
-    return find_cause(head.description(), blade_suspects(head.description()), curve.split_deg(),
+    return find_cause(head::mixer_kept(head), blade_suspects(head.description()), curve.split_deg(),
                       [&](const head::Head& mended) -> std::optional<double> {
                           const auto turn = turn_curve(mended, sticks, std::min(samples, 24));
                           if (!turn) return std::nullopt;
@@ -244,7 +244,7 @@ Cause split_cause(const head::Head& head, const head::Sticks& sticks, const Turn
 }
 
 Cause tilt_cause(const head::Head& head, const head::Sticks& sticks, double tilt_deg) {
-    const Cause cause = find_cause(head.description(), ring_suspects(head.description()), tilt_deg,
+    const Cause cause = find_cause(head::mixer_kept(head), ring_suspects(head.description()), tilt_deg,
                                    [&](const head::Head& mended) -> std::optional<double> {
                                        const auto pose = mended.pose(sticks, 0);
                                        if (!pose) return std::nullopt;

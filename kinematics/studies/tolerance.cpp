@@ -17,7 +17,6 @@ namespace swashwright::studies {
 
 namespace {
 
-using head::Measure;
 
 constexpr int azimuths = turn_samples;  // of each head: one that opens in part of a turn cannot be assembled
 
@@ -91,7 +90,7 @@ Samples sampled(const head::Description& base, const ToleranceRequest& request, 
                 draw_sample(request.seed, i, deviation);
                 for (std::size_t p = 0; p < plus_minus.size(); ++p) {
                     deviation[static_cast<Eigen::Index>(p)] *= plus_minus[p];
-                    const head::Parameter& number = request.tolerances[p].number;
+                    const head::Number& number = request.tolerances[p].number;
                     head::value(d, number) = head::value(base, number) + deviation[static_cast<Eigen::Index>(p)];
                 }
                 out.linear.col(i) = nominal + slopes * deviation;
@@ -216,41 +215,17 @@ Spread spread_of(double nominal, double linear, double worst, const Eigen::Vecto
 
 }  // namespace
 
-double usual_tolerance(const head::Parameter& number) {
-    switch (number.measure) {
-        case Measure::lower_length:
-        case Measure::upper_length:
-        case Measure::horn_length:
-            return 0.1;
-        case Measure::pivot_x:
-        case Measure::pivot_y:
-        case Measure::pivot_z:
-        case Measure::pivot_radius:
-        case Measure::pivot_height:
-        case Measure::hub_height:
-            return 0.2;
-        case Measure::horn_neutral:
-            return 0.5;
-        case Measure::collective_gain:
-        case Measure::cyclic_gain:
-        case Measure::phase:
-            return 0;
-        default:
-            return number.unit == head::Unit::mm ? 0.05 : 0.2;
-    }
-}
-
 std::vector<Tolerance> usual_tolerances(const head::Description& description) {
     std::vector<Tolerance> out;
-    for (const head::Parameter& p : measured_numbers(description))
-        if (const double t = usual_tolerance(p); t > 0) out.push_back({p, t});
+    for (const head::Number& p : measured_numbers(description))
+        if (p.usual_tolerance > 0) out.push_back({p, p.usual_tolerance});
     return out;
 }
 
 tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, const ToleranceRequest& request,
                                                     std::stop_token stop) {
     if (auto mistake = mistake_of(head, request); !mistake.empty()) return tl::unexpected(mistake);
-    std::vector<head::Parameter> numbers;
+    std::vector<head::Number> numbers;
     std::vector<double> plus_minus;
     for (const Tolerance& t : request.tolerances) {
         numbers.push_back(t.number);
@@ -261,7 +236,7 @@ tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, cons
     const Eigen::MatrixXd slopes = turn->mean_slopes();
     const Eigen::VectorXd nominal = turn->mean_pitch_deg();
 
-    const head::Description base = head::mixer_kept(head.description());
+    const head::Description base = head::mixer_kept(head);
     const Samples samples = sampled(base, request, plus_minus, nominal, slopes, stop);
     if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
     ToleranceStudy out;

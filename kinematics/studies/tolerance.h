@@ -9,7 +9,7 @@
 #include <vector>
 
 #include "kinematics/head/head.h"
-#include "kinematics/head/parameters.h"
+#include "kinematics/head/numbers.h"
 #include "kinematics/studies/answer.h"
 
 namespace swashwright::studies {
@@ -17,14 +17,14 @@ namespace swashwright::studies {
 /// A number that may be off by up to `plus_minus` either way, every value alike likely, and independently of all
 /// others. Standard deviation: plus_minus over the root of 3 (JCGM 100:2008, 4.3.7).
 struct Tolerance {
-    head::Parameter number;
+    head::Number number;
     double plus_minus = 0;  // mm or deg
 };
 
 /// Calliper and gauge practice (common practice, no source): lengths of links and horns within 0.1 mm, pitch arms and
 /// balls of machined parts within 0.05 mm, pivots and hub within 0.2 mm, horn neutrals within 0.5 deg, all other angles
 /// within 0.2 deg.
-double usual_tolerance(const head::Parameter& number);
+double usual_tolerance(const head::Number& number);
 /// Of every number that someone measures or sets; what the transmitter holds (mixing) is exact.
 std::vector<Tolerance> usual_tolerances(const head::Description& description);
 

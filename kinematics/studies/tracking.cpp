@@ -30,9 +30,9 @@ std::vector<double> means(const TurnCurve& curve) {
 
 /// Mean over a turn of each blade's pitch by its own upper link, deg per mm; exact at every sample.
 std::optional<std::vector<double>> mean_slopes(const head::Head& head, const head::Sticks& sticks) {
-    std::vector<head::Parameter> errors;
-    for (const head::Parameter& number : head::parameters(head.description()))
-        if (number.measure == head::Measure::upper_error) errors.push_back(number);
+    std::vector<head::Number> errors;
+    for (const head::Number& number : head::numbers(head.description()))
+        if (number.kind == head::NumberKind::upper_error) errors.push_back(number);
     const auto turn = turn_slopes(head, sticks, errors, turn_azimuths(samples));
     if (!turn) return std::nullopt;
     const Eigen::VectorXd own = turn->mean_slopes().diagonal();

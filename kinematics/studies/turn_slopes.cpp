@@ -30,7 +30,7 @@ std::vector<double> turn_azimuths(int count) {
 }
 
 head::Result<TurnSlopes> turn_slopes(const head::Head& head, const head::Sticks& sticks,
-                                     std::span<const head::Parameter> numbers, std::span<const double> azimuths_deg) {
+                                     std::span<const head::Number> numbers, std::span<const double> azimuths_deg) {
     TurnSlopes out;
     head::Solver solver(head);
     head::Slopes slopes;

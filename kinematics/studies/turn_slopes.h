@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "kinematics/head/head.h"
-#include "kinematics/head/parameters.h"
+#include "kinematics/head/numbers.h"
 
 namespace swashwright::studies {
 
@@ -25,6 +25,6 @@ std::vector<double> turn_azimuths(int count);
 
 /// Fails where the head cannot be posed or stands at a dead point; the message says at which azimuth.
 head::Result<TurnSlopes> turn_slopes(const head::Head& head, const head::Sticks& sticks,
-                                     std::span<const head::Parameter> numbers, std::span<const double> azimuths_deg);
+                                     std::span<const head::Number> numbers, std::span<const double> azimuths_deg);
 
 }  // namespace swashwright::studies

@@ -6,7 +6,7 @@
 #include <cmath>
 #include <optional>
 
-#include "kinematics/head/parameters.h"
+#include "kinematics/head/numbers.h"
 #include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/figures.h"
 #include "kinematics/studies/pitch_range.h"
@@ -16,7 +16,6 @@ namespace {
 
 using head::Description;
 using head::Head;
-using head::Measure;
 using head::Result;
 using head::Sticks;
 
@@ -24,6 +23,8 @@ using head::Sticks;
 struct Reach {
     double value_deg = 0, slope = 0;
 };
+
+enum class Gain { collective, cyclic };
 
 Result<Head> with_gains(const Description& description, double collective_deg, double cyclic_deg) {
     Description changed = description;
@@ -33,15 +34,16 @@ Result<Head> with_gains(const Description& description, double collective_deg, d
 }
 
 /// Slopes of every blade's harmonics by a gain of the mixing, at these sticks.
-Result<std::vector<Harmonics>> by_gain(const Head& head, Measure gain, const Sticks& sticks) {
-    const head::Parameter parameter{gain, 0, {}, {}, head::Unit::deg};
+Result<std::vector<Harmonics>> by_gain(const Head& head, Gain gain, const Sticks& sticks) {
+    const auto number = head::number_at(
+        head.description(), gain == Gain::collective ? "mixing.collective_deg" : "mixing.cyclic_deg");
     return harmonic_slopes(head, sticks,
-                           [&](head::Solver& solver, head::Slopes& out) { solver.slopes_by(parameter, out, sticks); });
+                           [&](head::Solver& solver, head::Slopes& out) { solver.slopes_by(*number, out, sticks); });
 }
 
 /// Adds the share that one stick position has in the reach: the mean pitch for collective, for cyclic the swing that it
 /// adds to that of `centred` sticks.
-Result<bool> add(const Head& head, Measure gain, const Sticks& sticks, double share,
+Result<bool> add(const Head& head, Gain gain, const Sticks& sticks, double share,
                  const std::vector<Harmonics>& centred, Reach& reach) {
     const auto pitch = pitch_harmonics(head, sticks);
     if (!pitch) return tl::unexpected(pitch.error());
@@ -51,15 +53,15 @@ Result<bool> add(const Head& head, Measure gain, const Sticks& sticks, double sh
     for (std::size_t k = 0; k < pitch->size(); ++k) {
         const Harmonics &h = (*pitch)[k], &d = (*slopes)[k];
         const Harmonic added = difference(h.first(), centred[k].first());
-        reach.value_deg += each * (gain == Measure::collective_gain ? h.mean : added.amplitude());
-        reach.slope += each * (gain == Measure::collective_gain ? d.mean : amplitude_slope(added, d.first()));
+        reach.value_deg += each * (gain == Gain::collective ? h.mean : added.amplitude());
+        reach.slope += each * (gain == Gain::collective ? d.mean : amplitude_slope(added, d.first()));
     }
     return true;
 }
 
-Result<Reach> reach_of(const Head& head, Measure gain) {
+Result<Reach> reach_of(const Head& head, Gain gain) {
     Reach reach;
-    const bool collective = gain == Measure::collective_gain;
+    const bool collective = gain == Gain::collective;
     const Sticks ends[2] = {collective ? Sticks{1, 0, 0} : Sticks{0, 1, 0},
                             collective ? Sticks{-1, 0, 0} : Sticks{0, 0, 1}};
     const auto centred = pitch_harmonics(head, {});
@@ -71,14 +73,14 @@ Result<Reach> reach_of(const Head& head, Measure gain) {
 }
 
 /// Newton for one gain; a step that the linkage cannot follow is halved.
-Result<double> solve(const Description& description, Measure gain, double wanted_deg, double start_deg) {
+Result<double> solve(const Description& description, Gain gain, double wanted_deg, double start_deg) {
     const auto evaluate = [&](double gain_deg) -> Result<Reach> {
-        const bool collective = gain == Measure::collective_gain;
+        const bool collective = gain == Gain::collective;
         const auto head = with_gains(description, collective ? gain_deg : 0, collective ? 0 : gain_deg);
         if (!head) return tl::unexpected(head.error());
         return reach_of(*head, gain);
     };
-    const char* what = gain == Measure::collective_gain ? "collective" : "cyclic";
+    const char* what = gain == Gain::collective ? "collective" : "cyclic";
     double at = start_deg;
     Result<Reach> here = evaluate(at);
     for (int halvings = 0; !here && halvings < 20; ++halvings) here = evaluate(at *= 0.5);
@@ -148,13 +150,13 @@ Result<HornGains> horn_gains(const Head& head, const WantedRange& wanted) {
     out.wanted = wanted;
     // Start from what the scene has, so that its signs are kept; from a usual travel where it has none.
     const auto start = [](double present, double usual) { return std::abs(present) > 1 ? present : usual; };
-    const auto collective = solve(description, Measure::collective_gain, wanted.collective_deg,
+    const auto collective = solve(description, Gain::collective, wanted.collective_deg,
                                   start(description.mixing.collective_deg, 15));
     if (!collective) return tl::unexpected(collective.error());
     out.collective_deg = *collective;
     if (wanted.cyclic_deg > 0) {
         const auto cyclic =
-            solve(description, Measure::cyclic_gain, wanted.cyclic_deg, start(description.mixing.cyclic_deg, 8));
+            solve(description, Gain::cyclic, wanted.cyclic_deg, start(description.mixing.cyclic_deg, 8));
         if (!cyclic) return tl::unexpected(cyclic.error());
         out.cyclic_deg = *cyclic;
     }

@@ -91,7 +91,7 @@ Row ours_turning(const head::Head& head, const Sweep& sweep) {
 
 /// Azimuth innermost, with the derivative of every reading by horns and azimuth, or by every number of the head.
 Row ours_with_slopes(const head::Head& head, const Sweep& sweep, bool by_everything) {
-    const auto parameters = std::make_shared<std::vector<head::Parameter>>(head::parameters(head.description()));
+    const auto parameters = std::make_shared<std::vector<head::Number>>(head::numbers(head.description()));
     Row row =
         ours(by_everything ? fmt::format("with slopes by {} numbers", parameters->size()) : "with slopes by inputs",
              "azimuth innermost", head);
@@ -109,7 +109,7 @@ Row ours_with_slopes(const head::Head& head, const Sweep& sweep, bool by_everyth
                 tally.newton_steps += solver->report().newton_steps;
                 tally.failed += !solver->linearise();
                 if (by_everything) {
-                    for (const head::Parameter& parameter : *parameters) {
+                    for (const head::Number& parameter : *parameters) {
                         solver->slopes_by(parameter, slopes);
                         benchmark::DoNotOptimize(slopes);
                     }

@@ -7,7 +7,7 @@
 #include <cmath>
 
 #include "kinematics/head/head.h"
-#include "kinematics/head/parameters.h"
+#include "kinematics/head/numbers.h"
 #include "kinematics/studies/faults.h"
 #include "tests/support/random_head.h"
 
@@ -21,7 +21,7 @@ RC_GTEST_PROP(MixerKept, HornsGoWhereTheyWentWhereverTheBallsStand, (std::uint64
     std::mt19937_64 bits(seed);
     Draw draw(bits);
     const Description d = random_head(bits);
-    Description kept = mixer_kept(d);
+    Description kept = mixer_kept(*Head::build(d));
     const Sticks sticks{draw.between(-1, 1), draw.between(-1, 1), draw.between(-1, 1)};
     const auto before = Head::build(d), same = Head::build(kept);
     RC_ASSERT(before.has_value() && same.has_value());
@@ -31,7 +31,7 @@ RC_GTEST_PROP(MixerKept, HornsGoWhereTheyWentWhereverTheBallsStand, (std::uint64
     RC_ASSERT(moved.has_value());
     RC_ASSERT(before->horn_angles_deg(sticks) == moved->horn_angles_deg(sticks));
     // Kept once is kept: what was set up first stays.
-    RC_ASSERT(Head::build(mixer_kept(kept))->horn_angles_deg(sticks) == before->horn_angles_deg(sticks));
+    RC_ASSERT(Head::build(mixer_kept(*Head::build(kept)))->horn_angles_deg(sticks) == before->horn_angles_deg(sticks));
 }
 
 // A horn that stands steeply, set some teeth round on its spline past upright: the ball goes down where it went up, and
@@ -42,7 +42,7 @@ TEST(MixerKept, AServoKeepsItsSenseWhenItsHornIsSetPastUpright) {
     d.servos[0].trim_deg = 0;
     const auto sound = Head::build(d);
     ASSERT_TRUE(sound);
-    Description faulty = mixer_kept(d), unheld = d;
+    Description faulty = mixer_kept(*Head::build(d)), unheld = d;
     const double sense = sound->raise_signs()[0];
     for (const int teeth : {-2, 2}) {
         studies::Fault fault;

@@ -166,11 +166,11 @@ Slopes slopes_between(const Pose& low, const Pose& high, double step) {
 }
 
 /// The same by a number of the description, the transmitter as it was set up. None where a neighbour does not close.
-std::optional<Slopes> difference(const Description& description, const Parameter& parameter, const Setting& at,
+std::optional<Slopes> difference(const Description& description, const Number& parameter, const Setting& at,
                                  double step) {
     std::optional<Pose> sides[2];
     for (const int side : {0, 1}) {
-        Description moved = mixer_kept(description);
+        Description moved = mixer_kept(*Head::build(description));
         value(moved, parameter) += side ? step : -step;
         const auto head = Head::build(moved);
         if (!head || head->neutral_failure()) return std::nullopt;
@@ -202,9 +202,9 @@ RC_GTEST_PROP(RandomHeads, DerivativesByEveryNumberEqualCentralDifferences, (std
     RC_PRE(solver.pose(at.sticks, at.azimuth_deg));
     RC_PRE(solver.linearise());
     Slopes exact;
-    const auto all = parameters(head->description());
+    const auto all = numbers(head->description());
     for (int i = 0; i < 6; ++i) {  // six of them a head: all kinds come up over the heads
-        const Parameter& parameter = all[bits() % all.size()];
+        const Number& parameter = all[bits() % all.size()];
         const auto differenced = difference(head->description(), parameter, at, 1e-4);
         if (!differenced) continue;
         solver.slopes_by(parameter, exact, at.sticks);

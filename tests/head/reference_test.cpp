@@ -71,9 +71,9 @@ TEST(ReferenceHeads, PitchPerMillimetreOfEveryLinkIsWithinAHundredThousandth) {
             ASSERT_TRUE(solver.pose(Sticks{wanted["collective"], wanted["aileron"], wanted["elevator"]},
                                     wanted["azimuth_deg"]));
             ASSERT_TRUE(solver.linearise());
-            for (const Parameter& parameter : parameters(head.description())) {
-                const bool lower = parameter.measure == Measure::lower_length;
-                if (!lower && parameter.measure != Measure::upper_length) continue;
+            for (const Number& parameter : numbers(head.description())) {
+                const bool lower = parameter.kind == NumberKind::lower_length;
+                if (!lower && parameter.kind != NumberKind::upper_length) continue;
                 solver.slopes_by(parameter, slopes);
                 const auto& row =
                     wanted["pitch_deg_per_mm"][(lower ? "lower " : "upper ") + std::to_string(parameter.index + 1)];

@@ -76,7 +76,7 @@ TEST(StickEnvelope, MostCommandIsThatOfAGrid) {
     testing::Draw draw(bits);
     for (const Mixing& mixing : mixings())
         for (int i = 0; i < 5; ++i) {
-            const std::array<double, 3> gains{draw.between(-20, 20), draw.between(-15, 15), draw.between(-15, 15)};
+            const StickGains gains{draw.between(-20, 20), draw.between(-15, 15), draw.between(-15, 15)};
             double most = 0;
             for (int c = -50; c <= 50; ++c)
                 for (int r = 0; r <= 50; ++r)

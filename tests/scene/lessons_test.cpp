@@ -152,7 +152,7 @@ TEST(Lessons, TasksOnLinksAreMetByWholeSteps) {
         std::vector<Setting> stepped;
         for (const Setting& way : step.task->way) {
             const head::Description head = head_of(lesson, step);
-            for (const head::Parameter& number : head::parameters(head)) {
+            for (const head::Number& number : head::numbers(head)) {
                 const head::Link* link = number.path == way.number ? studies::link_of(head, number) : nullptr;
                 if (!link) continue;
                 const double by = studies::link_step(*link).mm;

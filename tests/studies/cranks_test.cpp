@@ -69,7 +69,8 @@ TEST(Transmission, OfAPitchArmIsWhatTheExactSlopeShows) {
         head::Slopes slopes;
         const std::size_t servos = head->parts().horns.size();
         for (std::size_t k = 0; k < head->parts().grips.size(); ++k) {
-            solver.slopes_by({head::Measure::upper_error, static_cast<int>(k), {}, {}, head::Unit::mm}, slopes);
+            solver.slopes_by(
+                *head::number_at(head->description(), fmt::format("upper_link[{}].error_mm", k + 1)), slopes);
             const auto& arm = head->description().grips[k].pitch_arm;
             const double slope = std::abs(slopes.pitch_deg[k]) * degree * std::hypot(arm.lead_mm, arm.up_mm);
             EXPECT_NEAR(slope * std::sin(checker->value(servos + k) * degree), 1, 1e-9);

@@ -91,8 +91,8 @@ TEST(LinkLengths, SlopesOfEveryWishAgreeWithDifferences) {
         const Description d = testing::random_head(seed);
         const Wishes wishes{.square_horns = true, .range_deg = std::array{-10.0, 11.0}};
         const auto rows = wish_rows(d, wishes);
-        const auto numbers = head::parameters(d);
-        const auto at = [&](const Description& changed, std::span<const head::Parameter> by) {
+        const auto numbers = head::numbers(d);
+        const auto at = [&](const Description& changed, std::span<const head::Number> by) {
             const auto head = head::Head::build(changed);
             EXPECT_TRUE(head);
             return wish_values(*head, wishes, rows, by);
@@ -118,7 +118,7 @@ TEST(LinkLengths, SaysWhichWishCannotBeMetAndByHowMuch) {
     d.lower_links[0].length_mm += 0.5;
     LengthsRequest request;
     for (const FreeNumber& free : free_links(d))
-        if (free.number.measure == head::Measure::upper_length) request.free.push_back(free);
+        if (free.number.kind == head::NumberKind::upper_length) request.free.push_back(free);
     const auto found = link_lengths(d, request);
     ASSERT_TRUE(found) << found.error();
     const auto pose = head::Head::build(found->exact)->pose(head::Sticks{}, 0);
@@ -174,7 +174,7 @@ TEST(LinkLengths, WhatIsLeftIsTheWorstThatAPoseShowsAllRoundTheTurn) {
         disturb(d, draw, 1.0);
         LengthsRequest request;
         for (const FreeNumber& free : free_links(d))  // the ring stays as tilted as it is
-            if (free.number.measure == head::Measure::upper_length) request.free.push_back(free);
+            if (free.number.kind == head::NumberKind::upper_length) request.free.push_back(free);
         const auto found = link_lengths(d, request);
         ASSERT_TRUE(found) << found.error();
         expect_worst_shown(*found);
@@ -234,8 +234,8 @@ TEST(LinkLengths, SaysWhyAHeadCannotBeBroughtTogether) {
 TEST(LinkLengths, ReachesAWantedRangeByTheMixingOrByTheHoles) {
     Description d = testing::demo("three_blade_700.toml");
     LengthsRequest request{.wishes = {.range_deg = std::array{-11.0, 11.0}}, .free = free_links(d)};
-    for (const head::Parameter& p : head::parameters(d))
-        if (p.measure == head::Measure::collective_gain) request.free.push_back(free_number(d, p));
+    for (const head::Number& p : head::numbers(d))
+        if (p.path == "mixing.collective_deg") request.free.push_back(free_number(d, p));
     const auto found = link_lengths(d, request);
     ASSERT_TRUE(found) << found.error();
     const auto head = head::Head::build(found->exact);
@@ -265,7 +265,7 @@ TEST(LinkLengths, SettingsAreOnWhatCanBeSet) {
     const auto found = link_lengths(d, {.wishes = {}, .free = free_links(d)});
     ASSERT_TRUE(found);
     for (const Setting& s : found->settings) {
-        const bool upper = s.free.number.measure == head::Measure::upper_length;
+        const bool upper = s.free.number.kind == head::NumberKind::upper_length;
         if (upper && s.free.number.index == 0) continue;                      // set to anything
         const double step = upper && s.free.number.index == 1 ? 0.40 : 0.20;  // M2: whole turns, half turns
         const double steps = (s.set - s.present) / step;

@@ -4,7 +4,7 @@
 
 #include <cmath>
 
-#include "kinematics/head/parameters.h"
+#include "kinematics/head/numbers.h"
 #include "tests/support/random_head.h"
 
 namespace swashwright::studies {

@@ -92,7 +92,7 @@ TEST(Sensitivity, AgreesWithDifferencesOnRandomHeads) {
         if (!all) continue;  // out of reach at these sticks
         const int samples = 24 * d.rotor.blades;
         for (const Effect& e : all->effects) {
-            head::Description more = head::mixer_kept(d), less = more;
+            head::Description more = head::mixer_kept(*head), less = more;
             constexpr double step = 1e-4;
             head::value(more, e.number) += step;
             head::value(less, e.number) -= step;

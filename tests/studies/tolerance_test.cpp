@@ -13,10 +13,10 @@
 namespace swashwright::studies {
 namespace {
 
-std::vector<Tolerance> only(const head::Head& head, head::Measure measure, double plus_minus) {
+std::vector<Tolerance> only(const head::Head& head, head::NumberKind kind, double plus_minus) {
     std::vector<Tolerance> out;
-    for (const head::Parameter& p : head::parameters(head.description()))
-        if (p.measure == measure) out.push_back({p, plus_minus});
+    for (const head::Number& p : head::numbers(head.description()))
+        if (p.kind == kind) out.push_back({p, plus_minus});
     return out;
 }
 
@@ -47,7 +47,7 @@ TEST(Tolerance, LinearAndSampledSpreadAgree) {
 TEST(Tolerance, OfOffsetsAloneHasAClosedForm) {
     const head::Head head = testing::demo_head("two_blade_600.toml");
     constexpr double t = 0.3;
-    const auto study = tolerance(head, {.sticks = {}, .tolerances = only(head, head::Measure::pitch_offset, t)});
+    const auto study = tolerance(head, {.sticks = {}, .tolerances = only(head, head::NumberKind::pitch_offset, t)});
     ASSERT_TRUE(study) << study.error();
     EXPECT_NEAR(study->pitch_deg[0].linear, t / std::sqrt(3.0), 1e-12);
     EXPECT_NEAR(study->pitch_deg[0].worst, t, 1e-12);
@@ -63,7 +63,7 @@ TEST(Tolerance, OfOffsetsAloneHasAClosedForm) {
 TEST(Tolerance, LowerLinksDoNotSplitTheBladesOfASymmetricalHead) {
     const head::Head head = testing::demo_head("two_blade_600.toml");
     const auto study =
-        tolerance(head, {.sticks = {}, .tolerances = only(head, head::Measure::lower_length, 0.1), .samples = 500});
+        tolerance(head, {.sticks = {}, .tolerances = only(head, head::NumberKind::lower_length, 0.1), .samples = 500});
     ASSERT_TRUE(study) << study.error();
     EXPECT_GT(study->pitch_deg[0].linear, 0.05);
     EXPECT_LT(study->split_95, 1e-3);
@@ -75,7 +75,8 @@ TEST(Tolerance, TheMixerKeepsTheAzimuthsThatItWasSetUpWith) {
     const head::Head head = testing::demo_head("three_blade_700.toml");
     const head::Sticks sticks{.collective = 0.3, .aileron = 0.7, .elevator = 0.4};
     constexpr double t = 4;
-    const auto all = only(head, head::Measure::inner_ball_azimuth, t);
+    auto all = only(head, head::NumberKind::inner_ball, t);
+    std::erase_if(all, [](const Tolerance& one) { return one.number.unit != head::Unit::deg; });
     const auto horns = head.horn_angles_deg(sticks);
     for (const Tolerance& one : all) {
         const auto study = tolerance(head, {.sticks = sticks, .tolerances = {one}, .samples = 400});
@@ -178,7 +179,7 @@ Built built(const head::Description& base, const std::vector<Tolerance>& toleran
 std::vector<Tolerance> wild(const head::Head& head) {
     std::vector<Tolerance> out = usual_tolerances(head.description());
     for (Tolerance& t : out)
-        if (t.number.measure == head::Measure::upper_length) t.plus_minus = 45;
+        if (t.number.kind == head::NumberKind::upper_length) t.plus_minus = 45;
     return out;
 }
 
@@ -260,7 +261,7 @@ TEST(Tolerance, StopsWhenAsked) {
 TEST(Tolerance, RefusesWhatMakesNoSense) {
     const head::Head head = testing::demo_head("two_blade_600.toml");
     EXPECT_FALSE(tolerance(head, {.sticks = {}, .tolerances = {}}));
-    EXPECT_FALSE(tolerance(head, {.sticks = {}, .tolerances = only(head, head::Measure::upper_length, -0.1)}));
+    EXPECT_FALSE(tolerance(head, {.sticks = {}, .tolerances = only(head, head::NumberKind::upper_length, -0.1)}));
     const auto nothing =
         tolerance(head, {.sticks = {}, .tolerances = usual_tolerances(head.description()), .wanted_split_deg = 0});
     ASSERT_FALSE(nothing);

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <optional>
 
-#include "kinematics/head/parameters.h"
+#include "kinematics/head/numbers.h"
 #include "kinematics/scene/refusal.h"
 #include "viewer/console/numbers.h"
 
@@ -13,15 +13,15 @@ namespace swashwright::console {
 namespace {
 
 struct Change {
-    head::Parameter number;
+    head::Number number;
     double to = 0;
 };
 
 std::optional<Change> read_change(const std::string& text, const head::Description& head) {
     const std::size_t equals = std::min(text.find('='), text.size());
     const auto to = finite_number(std::string_view(text).substr(std::min(equals + 1, text.size())));
-    const auto numbers = head::parameters(head);
-    const auto found = std::ranges::find(numbers, text.substr(0, equals), &head::Parameter::path);
+    const auto numbers = head::numbers(head);
+    const auto found = std::ranges::find(numbers, text.substr(0, equals), &head::Number::path);
     if (!to || found == numbers.end()) return std::nullopt;
     return Change{*found, *to};
 }

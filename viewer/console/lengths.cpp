@@ -35,8 +35,8 @@ tl::expected<std::vector<studies::FreeNumber>, std::string> free_by_name(const h
             return tl::unexpected(std::string("--free holes: no servo of the scene has horn_holes_mm to choose from"));
         return out;
     }
-    for (const head::Parameter& p : head::parameters(d)) {
-        const bool lower = p.measure == head::Measure::lower_length, upper = p.measure == head::Measure::upper_length;
+    for (const head::Number& p : head::numbers(d)) {
+        const bool lower = p.kind == head::NumberKind::lower_length, upper = p.kind == head::NumberKind::upper_length;
         if (p.path == name || (name == "lower" && lower) || (name == "upper" && upper))
             out.push_back(studies::free_number(d, p));
     }
@@ -62,8 +62,7 @@ tl::expected<studies::Answer, std::string> study(const head::Head& head, const W
         append(request.free, *numbers);
     }
     for (studies::FreeNumber& free : request.free) {
-        const head::Measure m = free.number.measure;
-        if (m != head::Measure::lower_length && m != head::Measure::upper_length) continue;
+        if (!is_length(free.number.kind)) continue;
         const double now = head::value(d, free.number);
         free.least = std::max(1.0, now - wanted.room_mm);
         free.most = now + wanted.room_mm;

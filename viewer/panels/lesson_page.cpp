@@ -5,7 +5,7 @@
 #include <cmath>
 #include <utility>
 
-#include "kinematics/head/parameters.h"
+#include "kinematics/head/numbers.h"
 #include "kinematics/studies/link_step.h"
 #include "viewer/panels/lesson_drawings.h"
 #include "viewer/panels/panels.h"
@@ -77,7 +77,7 @@ void draw_choice(State& state, const scene::Choice& choice) {
     if (lessons.chosen || step_solved(state)) state.report.item("answer said");
 }
 
-void change_number(State& state, const head::Parameter& number, double to) {
+void change_number(State& state, const head::Number& number, double to) {
     scene::Scene next = state.document.scene();
     head::value(next.head, number) = to;
     state.document.edit(std::move(next), number.label);
@@ -108,7 +108,7 @@ struct StepWords {
     std::string less = "Less", more = "More", tip;
 };
 
-StepWords step_of(const head::Description& head, const head::Parameter& number) {
+StepWords step_of(const head::Description& head, const head::Number& number) {
     if (const head::Link* link = studies::link_of(head, number)) {
         const studies::LinkStep step = studies::link_step(*link);
         return {step.mm, "Shorter", "Longer", fmt::format("One {}, {:.2f} mm", step.one, step.mm)};
@@ -120,8 +120,8 @@ StepWords step_of(const head::Description& head, const head::Parameter& number) 
 /// What the learner may set: name, number, a step each way.
 void draw_change(State& state, const std::string& path) {
     if (draw_reverse(state, path)) return;
-    const auto numbers = head::parameters(state.document.head());
-    const auto number = std::ranges::find(numbers, path, &head::Parameter::path);
+    const auto numbers = head::numbers(state.document.head());
+    const auto number = std::ranges::find(numbers, path, &head::Number::path);
     if (number == numbers.end()) return;
     const StepWords step = step_of(state.document.head(), *number);
     double value = head::value(state.document.head(), *number);

@@ -224,6 +224,11 @@ public:
         xdotool({"key", name});
         pause(0.3);
     }
+    /// One behind the other without a pause: many come within a frame.
+    void keys(std::vector<std::string> names) {
+        names.insert(names.begin(), {"key", "--delay", "0"});
+        xdotool(std::move(names));
+    }
 
 private:
     void xdotool(std::vector<std::string> words) {

@@ -113,10 +113,16 @@ void file_dialog(State& state, const char* title, const char* verb, void (*act)(
     heading(state, title);
     if (state.dialog_opening) ImGui::SetKeyboardFocusHere();
     ImGui::SetNextItemWidth(-1);
-    const bool entered = ImGui::InputText("##path", &state.dialog_path,
-                                          ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll);
+    // Where something is said of the name, typing goes on where it was.
+    const ImGuiInputTextFlags select = state.dialog_error.empty() ? ImGuiInputTextFlags_AutoSelectAll : 0;
+    const std::string before = state.dialog_path;
+    const bool entered = ImGui::InputText("##path", &state.dialog_path, ImGuiInputTextFlags_EnterReturnsTrue | select);
     state.report.item("path");
     choices(state);
+    if (state.dialog_path != before) {  // what was said is of another name
+        state.dialog_error.clear();
+        state.replace_path.clear();
+    }
     if (state.dialog == Dialog::sheet) paper_choice(state);
     if (state.dialog == Dialog::save && document::came_with_program(state.document.path()))
         ImGui::TextWrapped("This head came with the program and stays as it is: your own gets a name of its own.");
@@ -141,6 +147,7 @@ void file_dialog(State& state, const char* title, const char* verb, void (*act)(
         state.dialog_choices = scenes_beside(state.dialog_path);
     else
         act(state, state.dialog_path);
+    if (state.dialog != Dialog::none) state.dialog_opening = true;  // the keyboard stays with the name
 }
 
 }  // namespace swashwright::panels

@@ -12,6 +12,21 @@
 
 namespace swashwright::panels {
 
+namespace {
+
+bool modifies(int key) {
+    return key >= GLFW_KEY_LEFT_SHIFT && key <= GLFW_KEY_RIGHT_SUPER;
+}
+
+/// A key that does something where others write a character: Home, Enter, or any with Ctrl.
+bool acts(int key, int mods) {
+    const bool keypad_writes = key >= GLFW_KEY_KP_0 && key < GLFW_KEY_KP_ENTER;
+    return (mods & (GLFW_MOD_CONTROL | GLFW_MOD_ALT | GLFW_MOD_SUPER)) != 0 ||
+           (key >= GLFW_KEY_ESCAPE && !keypad_writes && !modifies(key));
+}
+
+}  // namespace
+
 void Input::attach(GLFWwindow* window) {
     glfwSetWindowUserPointer(window, this);
     glfwSetKeyCallback(window, [](GLFWwindow* w, int key, int scancode, int action, int mods) {
@@ -50,10 +65,22 @@ void Input::attach(GLFWwindow* window) {
 
 void Input::feed(GLFWwindow* window, State& state) {
     std::set<int> changed;
+    bool pressed = false, acted = false;  // a key that is no modifier, and one that acts
     while (!events_.empty()) {
         const Event event = events_.front();
         const bool character = event.character != 0;
-        if (!character && event.action != GLFW_REPEAT && !changed.insert(event.key).second) return;
+        if (character && acted) return;  // ImGui would write it first
+        if (!character && event.action != GLFW_REPEAT) {
+            // A modifier holds for the keys pressed before it changes.
+            if (changed.contains(event.key) || (modifies(event.key) && pressed)) return;
+            if (event.action == GLFW_PRESS && !modifies(event.key)) {
+                const bool acting = acts(event.key, event.mods);
+                if (acting && acted) return;  // ImGui would see but one of them
+                pressed = true;
+                acted = acted || acting;
+            }
+            changed.insert(event.key);
+        }
         events_.pop_front();
         if (character) {
             ImGui_ImplGlfw_CharCallback(window, event.character);

@@ -1,5 +1,6 @@
 // Keys from GLFW to ImGui and to the shortcuts. ImGui 1.86 looks at keys once a frame, so a tap that is shorter than a
-// frame is lost; here each key changes at most once a frame and the rest waits for the next.
+// frame is lost, and so is Ctrl+A whose Ctrl is let go in the frame of the A. Here each key changes at most once a
+// frame, keys that act keep their order among modifiers and characters, and the rest waits for the next.
 #pragma once
 
 #include <GLFW/glfw3.h>

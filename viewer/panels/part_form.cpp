@@ -106,7 +106,6 @@ void draw_numbers(State& state, const Spot& spot, const Field& field, const Numb
 }
 
 void draw_text(State& state, const Spot& spot, const Field& field, const Words& words) {
-    PartForm& form = state.form;
     const std::string stands = words.read(state.document.scene());
     const float wanted = ImGui::CalcTextSize(stands.c_str()).x + 2 * ImGui::GetStyle().FramePadding.x + 2;
     const float width = std::max(230 * state.scale(), std::min(wanted, ImGui::GetContentRegionAvail().x));
@@ -116,30 +115,22 @@ void draw_text(State& state, const Spot& spot, const Field& field, const Words& 
     } else {
         draw_words(state, field, width);
     }
-    std::string typed = form.typing == spot.name ? form.text : stands;
     const std::string id = "##" + field.key;
+    std::string text = text_of(state, ImGui::GetID(id.c_str()), stands);
     if (words.several_lines) {
-        ImGui::InputTextMultiline(id.c_str(), &typed,
+        ImGui::InputTextMultiline(id.c_str(), &text,
                                   {ImGui::GetContentRegionAvail().x, 4.5F * ImGui::GetTextLineHeight()});
     } else {
         ImGui::SetNextItemWidth(width);
-        ImGui::InputText(id.c_str(), &typed);
+        ImGui::InputText(id.c_str(), &text);
     }
     state.report.item(spot.name);
     if (ImGui::IsItemActivated()) state.selected = spot.part;
-    if (ImGui::IsItemActive()) {
-        form.typing = spot.name;
-        form.text = typed;
-        return;
-    }
-    if (form.typing != spot.name) return;
-    // The keyboard has left the field; what ImGui holds of it may be what stood there before.
-    if (ImGui::IsItemDeactivatedAfterEdit()) form.text = typed;
-    const std::string last = form.text;
-    form.typing.clear();
-    if (last == stands) return;
+    const auto typed = typed_text(state, text, stands);
+    if (!typed) return;
+    state.form.refused.clear();  // what was said of the last entry
     scene::Scene next = state.document.scene();
-    if (auto written = words.write(next, last); !written)
+    if (auto written = words.write(next, *typed); !written)
         refuse(state, spot.name, written.error());
     else
         try_edit(state, std::move(next), spot.name);

@@ -26,8 +26,6 @@ struct PartForm {
     std::string why;               // what the scene rules say of it
     std::uint64_t refused_at = 0;  // the document's revision: with another, the refusal is over
     std::string assumed;           // of the blade or arm that was added or taken away last
-    std::string typing;            // the text field that is being typed in
-    std::string text;              // what stands in it
     PartCounts counts;             // of the head that the ledger's rows were made for
     bool as_opened_fits = false;   // the head as it was opened has the same rows
 };

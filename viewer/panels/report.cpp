@@ -39,6 +39,7 @@ nlohmann::json values(const State& state) {
                      {"distance_mm", state.view.camera.distance_mm}};
     if (state.selected) out["selected"] = draw::name_of(*state.selected);
     if (state.form.refused_at == state.document.revision()) out["refused"] = state.form.why;
+    if (state.typing.not_taken.id != 0) out["refused"] = state.typing.not_taken.words;
     out["last_edit"] = state.document.undo_label();
     for (const Question& question : state.questions)
         if (question.open && question.inquiry.outcome() && !question.inquiry.running()) {

@@ -148,8 +148,9 @@ void press_key(State& state, int key, int mods, bool typing) {
     if (state.dialog != Dialog::none) return;  // a dialog takes its own keys
     mods &= GLFW_MOD_CONTROL | GLFW_MOD_SHIFT | GLFW_MOD_ALT | GLFW_MOD_SUPER;
     const bool function_key = key >= GLFW_KEY_F1 && key <= GLFW_KEY_F25;
-    // In a text field Ctrl+Z takes back typing, and plain keys type.
-    if (typing && !function_key && (!(mods & ctrl) || key == GLFW_KEY_Z)) return;
+    // In a text field plain keys type, and Ctrl+Z takes back typing while there is some.
+    const bool of_field = key == GLFW_KEY_Z && ((mods & shift) ? typing_can_redo() : typing_can_undo());
+    if (typing && !function_key && (!(mods & ctrl) || of_field)) return;
     for (const Shortcut& shortcut : table)
         if (shortcut.key == key && shortcut.mods == mods) return shortcut.act(state);
 }

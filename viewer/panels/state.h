@@ -32,6 +32,7 @@
 #include "viewer/panels/theme.h"
 #include "viewer/panels/unsaved.h"
 #include "viewer/panels/widgets.h"
+#include "viewer/panels/typing.h"
 
 namespace swashwright::panels {
 

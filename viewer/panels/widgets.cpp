@@ -4,39 +4,28 @@
 #include <imgui_internal.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
-#include <cstring>
 #include <optional>
 #include <string_view>
+#include <utility>
 
 #include "viewer/draw/palette.h"
 #include "viewer/panels/lengths.h"
 #include "viewer/panels/state.h"
+#include "viewer/panels/typing.h"
 
 namespace swashwright::panels {
 
 namespace {
 
-/// Steps that the arrow keys and the wheel ask for while a field is active.
+/// Steps that the arrow keys ask for while the field drawn last is active, and the wheel over it.
 double steps_asked() {
     const ImGuiIO& io = ImGui::GetIO();
-    double steps = io.MouseWheel;
+    double steps = ImGui::IsItemHovered() ? io.MouseWheel : 0;
     if (ImGui::IsKeyPressed(io.KeyMap[ImGuiKey_UpArrow])) steps += 1;
     if (ImGui::IsKeyPressed(io.KeyMap[ImGuiKey_DownArrow])) steps -= 1;
     return io.KeyShift ? 10 * steps : steps;
-}
-
-/// Rewrites the text of the field that is being typed in.
-void retype(ImGuiID field, const std::string& text) {
-    ImGuiInputTextState* typed = ImGui::GetInputTextState(field);
-    if (!typed) return;
-    typed->TextA.resize(std::max<int>(typed->TextA.Size, static_cast<int>(text.size()) + 1));
-    std::memcpy(typed->TextA.Data, text.c_str(), text.size() + 1);
-    typed->TextW.resize(std::max<int>(typed->TextW.Size, static_cast<int>(text.size()) + 1));
-    typed->CurLenW = ImTextStrFromUtf8(typed->TextW.Data, typed->TextW.Size, text.c_str(), nullptr);
-    typed->CurLenA = static_cast<int>(text.size());
-    typed->TextAIsValid = true;
-    typed->SelectAll();
 }
 
 }  // namespace
@@ -64,35 +53,39 @@ bool optional_number_field(State& state, const char* id, std::optional<double>& 
     const auto parse = [&](std::string_view text) {
         return style.length ? typed_length(text, inches) : typed_number(text);
     };
-    const std::string before = value ? shown(*value) : std::string();
+    const std::string stands = value ? shown(*value) : std::string(), label = fmt::format("##{}", id);
     std::array<char, 48> text{};
-    before.copy(text.data(), text.size() - 1);
+    text_of(state, ImGui::GetID(label.c_str()), stands).copy(text.data(), text.size() - 1);
     ImGui::SetNextItemWidth(style.width * state.scale());
-    ImGui::InputTextWithHint(fmt::format("##{}", id).c_str(), hint, text.data(), text.size(),
+    ImGui::InputTextWithHint(label.c_str(), hint, text.data(), text.size(),
                              ImGuiInputTextFlags_AutoSelectAll | ImGuiInputTextFlags_CharsNoBlank);
-
-    const ImGuiID field = ImGui::GetItemID();
     if (style.changed_mark) {
         const ImVec2 corner = ImGui::GetItemRectMin();
         const float side = 7 * state.scale();
         ImGui::GetWindowDrawList()->AddTriangleFilled(corner, {corner.x + side, corner.y}, {corner.x, corner.y + side},
                                                       state.inks().ink);
     }
+    draw_not_taken(state, stands);
+    if (TypedField* field = state.typing.of(ImGui::GetItemID()); field && given_up() && field->before != value) {
+        value = std::exchange(*field, {}).before;  // the arrow keys had changed it
+        return true;
+    }
+    const auto typed = typed_text(state, text.data(), stands);
+    if (ImGui::IsItemActivated()) state.typing.now.before = value;
     if (ImGui::IsItemActive()) {
         ImGui::SetItemUsingMouseWheel();
-        state.typing = {field, text};
-        if (const double steps = steps_asked(); steps != 0) {
-            value = (std::round(parse(text.data()).value_or(value.value_or(0)) / style.step) + steps) * style.step;
-            retype(field, shown(*value));
-            return true;
-        }
-        return false;
+        const double steps = steps_asked();
+        if (steps == 0) return false;
+        value = (std::round(parse(text.data()).value_or(value.value_or(0)) / style.step) + steps) * style.step;
+        retype(state, shown(*value));
+        return true;
     }
-    if (!ImGui::IsItemDeactivatedAfterEdit() || state.typing.field != field) return false;
-    const std::string typed = state.typing.text.data();
-    state.typing.field = 0;
-    const std::optional<double> number = parse(typed);
-    if ((!number && !typed.empty()) || typed == before || number == value) return false;
+    if (!typed) return false;
+    state.form.refused.clear();  // what was said of the last entry
+    state.typing.not_taken = {};
+    const std::optional<double> number = parse(*typed);
+    if (!number && !typed->empty()) refuse_text(state, *typed, stands, style.length);
+    if ((!number && !typed->empty()) || number == value) return false;
     value = number;
     return true;
 }
@@ -229,13 +222,14 @@ void text_at(ImDrawList& list, ImVec2 at, ImU32 colour, const std::string& text)
 }
 
 float trouble_mark(const State& state) {
-    const float scale = state.scale();
-    const ImVec2 at = ImGui::GetCursorScreenPos();
-    const float middle = at.y + ImGui::GetTextLineHeight() / 2;
-    ImGui::GetWindowDrawList()->AddTriangleFilled({at.x + 2 * scale, middle + 5 * scale},
-                                                  {at.x + 14 * scale, middle + 5 * scale},
-                                                  {at.x + 8 * scale, middle - 6 * scale}, state.inks().trouble);
-    return 22 * scale;
+    draw_trouble_mark(*ImGui::GetWindowDrawList(), ImGui::GetCursorScreenPos(), state);
+    return 22 * state.scale();
+}
+
+void draw_trouble_mark(ImDrawList& list, ImVec2 at, const State& state) {
+    const float scale = state.scale(), middle = at.y + ImGui::GetTextLineHeight() / 2;
+    list.AddTriangleFilled({at.x + 2 * scale, middle + 5 * scale}, {at.x + 14 * scale, middle + 5 * scale},
+                           {at.x + 8 * scale, middle - 6 * scale}, state.inks().trouble);
 }
 
 void rule(const State& state, ImVec2 from, ImVec2 to) {

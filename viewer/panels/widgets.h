@@ -3,7 +3,6 @@
 
 #include <imgui.h>
 
-#include <array>
 #include <optional>
 #include <span>
 #include <string>
@@ -11,12 +10,6 @@
 namespace swashwright::panels {
 
 struct State;
-
-/// The text of the number field that is being typed in; ImGui drops it when the field is left.
-struct Typing {
-    ImGuiID field = 0;
-    std::array<char, 48> text{};
-};
 
 struct NumberStyle {
     int decimals = 2;
@@ -30,7 +23,8 @@ struct NumberStyle {
 void tip(State& state, const char* words);
 
 /// A number that is typed. True on the frame in which `value` changes: by Enter, Tab, leaving the field, or the
-/// up and down keys. A decimal comma is taken for a point; what is not a number changes nothing.
+/// up and down keys; Escape gives back the old one. A decimal comma is taken for a point; what is not a number changes
+/// nothing, and a note at the field says so.
 bool number_field(State& state, const char* id, double& value, const NumberStyle& style);
 /// The same for a number that may be missing: `hint` stands in its place, and emptying the field takes it away.
 bool optional_number_field(State& state, const char* id, std::optional<double>& value, const NumberStyle& style,
@@ -67,6 +61,7 @@ void paragraph(ImU32 colour, const std::string& text);
 
 /// A small filled mark where the next line begins: trouble is told by shape first. What the words after it move right.
 float trouble_mark(const State& state);
+void draw_trouble_mark(ImDrawList& list, ImVec2 at, const State& state);  // beside a line that begins there
 
 /// Plain text at a place, no layout.
 void text_at(ImDrawList& list, ImVec2 at, ImU32 colour, const std::string& text);

@@ -41,6 +41,22 @@ void stick_cells(State& state, const std::string& name, head::Sticks& sticks) {
     cell(state, name + " elevator", sticks.elevator, -1, 1, 2, 0.1, stick_width);
 }
 
+/// What was read, in the last cell but one: the row counts once it has been typed.
+template <class Reading>
+void reading_cell(State& state, const std::string& name, BenchRow<Reading>& row, double& value, double most,
+                  double step) {
+    ImGui::TableNextColumn();
+    ImGui::PushID(name.c_str());
+    std::optional<double> typed = row.typed ? std::optional(value) : std::nullopt;
+    if (optional_number_field(state, "reading", typed, {.decimals = 2, .step = step, .width = number_width}, "type")) {
+        row.typed = typed.has_value();
+        value = std::clamp(typed.value_or(0), -most, most);
+        changed(state);
+    }
+    state.report.item(name);
+    ImGui::PopID();
+}
+
 /// A whole number counted from 1 for people, from 0 inside.
 void count_cell(State& state, const std::string& name, int& index, int count) {
     double number = index + 1;
@@ -84,7 +100,7 @@ void pitch_rows(State& state) {
         count_cell(state, name + " blade", rows[i].blade, blades);
         stick_cells(state, name, rows[i].sticks);
         cell(state, name + " azimuth", rows[i].azimuth_deg, -360, 360, 0, 30, stick_width);
-        cell(state, name + " reads", rows[i].reading_deg, -90, 90, 2, 0.1);
+        reading_cell(state, name + " reads", rows[i], rows[i].reading_deg, 90, 0.1);
         if (remove_button(state, name)) gone = i;
     }
     end(state, rows, gone);
@@ -103,33 +119,28 @@ void height_rows(State& state) {
         count_cell(state, name + " ball", ball, static_cast<int>(state.document.head().servos.size()));
         if (rows[i].ball) rows[i].ball = ball;
         stick_cells(state, name, rows[i].sticks);
-        cell(state, name + " reads", rows[i].reading_mm, -1000, 1000, 2, 0.05);
+        reading_cell(state, name + " reads", rows[i], rows[i].reading_mm, 1000, 0.05);
         if (remove_button(state, name)) gone = i;
     }
     end(state, rows, gone);
 }
 
-/// A new reading starts where the sticks and the rotor stand, with what the screen shows: the gauge's value is typed
-/// over it.
+/// A new reading starts where the sticks and the rotor stand; what was read is still to be typed.
 void add_buttons(State& state) {
-    const auto& shown = state.live().shown;
     if (word_button(state, "Add pitch reading", "Add pitch", "A reading at the sticks and azimuth as they stand")) {
         studies::PitchReading reading;
         reading.sticks = state.controls.sticks;
         reading.azimuth_deg = std::round(state.controls.azimuth_deg);
         reading.blade = static_cast<int>(state.readings.pitch.size()) % state.document.head().rotor.blades;
-        if (shown) reading.reading_deg = shown->pose.pitch_deg[static_cast<std::size_t>(reading.blade)];
-        state.readings.pitch.push_back(reading);
+        state.readings.pitch.emplace_back(reading, /*typed=*/false);
         changed(state);
     }
     ImGui::SameLine();
     if (word_button(state, "Add height reading", "Add height", "A ring height at the sticks as they stand")) {
         studies::RingHeightReading reading;
         reading.sticks = state.controls.sticks;
-        const std::size_t ball = state.readings.ring_height.size() % state.document.head().servos.size();
-        reading.ball = static_cast<int>(ball);
-        if (shown) reading.reading_mm = shown->pose.skeleton.inner_balls[ball].z();
-        state.readings.ring_height.push_back(reading);
+        reading.ball = static_cast<int>(state.readings.ring_height.size() % state.document.head().servos.size());
+        state.readings.ring_height.emplace_back(reading, /*typed=*/false);
         changed(state);
     }
 }
@@ -153,6 +164,7 @@ void draw_readings(State& state) {
     pitch_rows(state);
     height_rows(state);
     ImGui::PopStyleVar();
+    if (state.readings.waiting()) paragraph(state.inks().soft, "A row counts once its reading is typed.");
     if (!state.readings_said.empty()) {
         ImGui::PushTextWrapPos(0);
         ImGui::TextDisabled("%s", state.readings_said.c_str());

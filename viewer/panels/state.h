@@ -15,6 +15,7 @@
 #include "viewer/draw/in_sight.h"
 #include "viewer/draw/part.h"
 #include "viewer/draw/picture.h"
+#include "viewer/panels/bench_readings.h"
 #include "viewer/panels/compare_sheet.h"
 #include "viewer/panels/file_list.h"
 #include "viewer/panels/gap_watch.h"
@@ -93,7 +94,7 @@ struct State {
     std::vector<Section> ledger;
     Sheet sheet = Sheet::parts;
     std::vector<Question> questions = all_questions();
-    studies::Readings readings;  // typed in at the bench
+    BenchReadings readings;
     std::uint64_t readings_revision = 1;
     std::uint64_t readings_saved = 1;  // the revision that is in a file
     std::string readings_path;         // of that file; empty: none

@@ -99,8 +99,8 @@ void draw_frame(GLFWwindow* window, State& state, Stage& stage, long frame, bool
 void wait_for_events(const State& state, bool busy, double last_frame) {
     if (!busy) {
         const bool blinking = ImGui::GetIO().WantTextInput;
-        glfwWaitEventsTimeout(state.tip_pending           ? 0.2
-                              : answering(state)          ? 0.05
+        glfwWaitEventsTimeout(answering(state)            ? 0.05
+                              : state.tip_pending         ? 0.2
                               : blinking                  ? 0.4
                               : state.recovery->waiting() ? 0.3
                               : state.notice.empty()      ? 30.0
@@ -149,6 +149,7 @@ void run_until_left(GLFWwindow* window, State& state, Stage& stage) {
         if (closes) close_if_wanted(state);
         input.open_dropped(state);
         if (settle > 0) --settle;
+        if (std::exchange(state.settle, false)) settle = frames_to_settle;
         if (std::string wanted = title(state); wanted != shown_title) {
             glfwSetWindowTitle(window, wanted.c_str());
             shown_title = std::move(wanted);

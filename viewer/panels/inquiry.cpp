@@ -16,17 +16,22 @@ void Inquiry::cancel() {
     thread_.request_stop();
 }
 
-void Inquiry::poll() {
-    if (!work_) return;
+bool Inquiry::poll() {
+    if (!work_) return false;
+    bool news = false;
     {
         const std::lock_guard lock(work_->looking);
-        if (auto look = std::exchange(work_->first_look, std::nullopt)) outcome_ = std::move(*look);
+        if (auto look = std::exchange(work_->first_look, std::nullopt)) {
+            outcome_ = std::move(*look);
+            news = true;
+        }
     }
-    if (!work_->done.load(std::memory_order_acquire)) return;
+    if (!work_->done.load(std::memory_order_acquire)) return news;
     thread_.join();
     if (!cancelled_) outcome_ = std::move(work_->outcome);
     work_.reset();
     if (auto next = std::exchange(waiting_, std::nullopt)) start(next->first, std::move(next->second));
+    return true;
 }
 
 void Inquiry::start(const Study& study, Asked asked) {

@@ -47,8 +47,8 @@ public:
     void ask(const Study& study, Asked asked);
     /// Stops what is being answered; the last outcome stays.
     void cancel();
-    /// Takes over what is finished and starts what waits. Call once a frame.
-    void poll();
+    /// Takes over what is finished and starts what waits. Call once a frame. True if there is anything new to show.
+    bool poll();
     bool running() const { return work_ != nullptr; }
     /// 0 where the study does not say.
     int percent() const { return work_ ? work_->percent.load() : 0; }

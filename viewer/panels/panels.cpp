@@ -37,6 +37,7 @@ Layout draw_panels(State& state, ImVec2 window) {
     look_from_standpoint(state, aspect);
 
     // Controls first, then what follows from them, so that the picture answers in the same frame.
+    take_answers(state);
     draw_tray(state, layout.tray);
     draw_tools(state, layout.tools);
     state.follower.update(state.document, state.controls);

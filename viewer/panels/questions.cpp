@@ -204,9 +204,17 @@ std::vector<Question> all_questions() {
     return all;
 }
 
+void take_answers(State& state) {
+    for (Question& question : state.questions)
+        if (question.inquiry.poll()) state.settle = true;
+    if (auto said = state.sheet_writer.poll()) {
+        tell(state, std::move(*said));
+        state.settle = true;
+    }
+}
+
 void renew_answers(State& state) {
     for (Question& question : state.questions) {
-        question.inquiry.poll();
         if (!question.open || !state.live().head || (question.wants_closed_loop && !state.live().closes)) continue;
         Question::Stamp stamp{state.document.revision(), question.reads_readings ? state.readings_revision : 0, {}, {}};
         if (question.follows_sticks) stamp.sticks = state.controls.sticks;

@@ -47,6 +47,8 @@ struct Question {
 /// In the order of work at the bench.
 std::vector<Question> all_questions();
 
+/// Takes over the answers that are ready; before anything is drawn, so that the next frame shows them.
+void take_answers(State& state);
 /// Asks again where what the answer depends on has changed. Closed questions rest.
 void renew_answers(State& state);
 /// Some question is being answered, or the build sheet is being made.

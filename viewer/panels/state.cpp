@@ -255,7 +255,7 @@ void advance(State& state, double seconds, double now) {
 bool moving(const State& state) {
     return state.controls.turning || state.view.move.has_value() || lesson_moves(state) ||
            (state.sheet == Sheet::questions && std::ranges::any_of(state.questions, [](const Question& question) {
-                return question.open && question.show > 0 && question.inquiry.outcome();
+                return question.open && question.show > 0 && question.inquiry.outcome() && !question.inquiry.running();
             }));
 }
 

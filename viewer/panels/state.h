@@ -139,6 +139,7 @@ struct State {
     float tools_height = 46;
     bool look_stale = true;  // text scale or day and night changed
     long scenes_opened = 1;  // tells one scene from the next where revisions start again
+    bool settle = false;        // something came by itself: ImGui needs another frame or two to lay it out
 
     const Readout& live() const { return follower.readout(); }
     float scale() const { return std::min(screen_scale * static_cast<float>(settings.text_scale), scale_most); }

@@ -40,7 +40,6 @@ void file_tools(State& state) {
                     "Links in their true size, pitch, margins and boxes to tick, as a PDF file to print (Ctrl+P)",
                     !state.sheet_writer.running()))
         ask_for_sheet(state);
-    if (const auto said = state.sheet_writer.poll()) tell(state, *said);
     next_group(state, 112);
     if (word_button(state, "undo", "Undo", "Take back the last change of a number (Ctrl+Z)", document.can_undo()))
         undo(state);

@@ -1,0 +1,246 @@
+// Fields that are typed in, driven by keys and clicks as ImGui gets them; and what must be on the screen in the next
+// frame. Nothing is drawn.
+#include <GLFW/glfw3.h>
+#include <fmt/format.h>
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <imgui.h>
+
+#include <chrono>
+#include <filesystem>
+#include <fstream>
+#include <thread>
+
+#include "tests/support/demo_head.h"
+#include "tests/viewer/opened.h"
+#include "viewer/panels/panels.h"
+#include "viewer/panels/shortcuts.h"
+
+namespace swashwright::panels {
+namespace {
+
+using ::testing::HasSubstr;
+
+const std::string length_1 = "Upper links, link 1, length_mm", error_1 = "Upper links, link 1, error_mm",
+                  length_2 = "Upper links, link 2, length_mm";
+
+class Fields : public ::testing::Test {
+protected:
+    Fields() {
+        ImGui::CreateContext();
+        ImGuiIO& io = ImGui::GetIO();
+        io.IniFilename = nullptr;
+        io.DisplaySize = {1280, 800};
+        for (int key = 0; key < ImGuiKey_COUNT; ++key) io.KeyMap[key] = key + 1;
+        apply_style(false, 1);
+        state_.fonts = load_fonts(*io.Fonts, 1);
+        io.Fonts->Build();
+        frame();
+        frame();
+    }
+    ~Fields() override { ImGui::DestroyContext(); }
+
+    void frame() {
+        ImGui::NewFrame();
+        draw_panels(state_, ImGui::GetIO().DisplaySize);
+        ImGui::Render();
+        advance(state_, 0.02, state_.clock + 0.02);
+    }
+    void click(const std::string& widget) {
+        ImGuiIO& io = ImGui::GetIO();
+        const auto found = state_.report.widgets().find(widget);
+        ASSERT_NE(found, state_.report.widgets().end()) << widget;
+        io.MousePos = {(found->second.x + found->second.z) / 2, (found->second.y + found->second.w) / 2};
+        frame();
+        for (const bool down : {true, false}) {
+            io.MouseDown[0] = down;
+            frame();
+        }
+        frame();
+    }
+    void type(const std::string& text) {
+        ImGui::GetIO().AddInputCharactersUTF8(text.c_str());
+        frame();
+    }
+    void press(ImGuiKey key, bool shift = false) {
+        ImGuiIO& io = ImGui::GetIO();
+        io.KeyShift = shift;
+        for (const bool down : {true, false}) {
+            io.KeysDown[io.KeyMap[key]] = down;
+            frame();
+        }
+        io.KeyShift = false;
+        frame();
+    }
+    /// Ctrl+Z as the window takes it: to the shortcuts, and to ImGui.
+    void undo_key() {
+        ImGuiIO& io = ImGui::GetIO();
+        press_key(state_, GLFW_KEY_Z, GLFW_MOD_CONTROL, io.WantTextInput);
+        io.KeyCtrl = true;
+        press(ImGuiKey_Z);
+        io.KeyCtrl = false;
+    }
+    const head::Link& link_1() const { return state_.document.head().upper_links[0]; }
+    bool says_so() const { return state_.report.widgets().contains("not taken"); }
+
+    State state_ = state_of(testing::two_blade_file);
+};
+
+TEST_F(Fields, EscapeGivesBackTheOldNumber) {
+    click(length_1);
+    type("62");
+    press(ImGuiKey_Escape);
+    EXPECT_EQ(link_1().length_mm, 61);
+    EXPECT_FALSE(state_.document.unsaved());
+    click(length_1);
+    press(ImGuiKey_UpArrow);
+    EXPECT_NEAR(link_1().length_mm, 61.01, 1e-9);  // changes while the arrow is pressed
+    press(ImGuiKey_Escape);
+    EXPECT_EQ(link_1().length_mm, 61);
+}
+
+TEST_F(Fields, WhatWasTypedCountsWhereverTheKeyboardGoes) {
+    click(length_2);
+    click(error_1);
+    type("0.3");
+    click(length_1);  // drawn before the field that is left
+    EXPECT_EQ(link_1().error_mm, 0.3);
+    type("61.5");
+    press(ImGuiKey_Tab);
+    EXPECT_EQ(link_1().length_mm, 61.5);
+    type("0.4");
+    press(ImGuiKey_Tab, /*shift=*/true);
+    EXPECT_EQ(link_1().error_mm, 0.4);
+}
+
+TEST_F(Fields, CtrlZTakesBackTypingAndThenTheLastEdit) {
+    click(length_1);
+    type("62");
+    press(ImGuiKey_Tab);  // the keyboard is in the next field
+    ASSERT_EQ(link_1().length_mm, 62);
+    type("7");
+    undo_key();
+    EXPECT_EQ(link_1().length_mm, 62);
+    for (int steps = 0; steps < 2; ++steps) undo_key();  // the selection that was typed over is a step of its own
+    EXPECT_EQ(link_1().length_mm, 61);
+    press(ImGuiKey_Enter);
+    EXPECT_EQ(link_1().length_mm, 61);
+    EXPECT_EQ(link_1().error_mm, 0);
+}
+
+TEST_F(Fields, AFieldInWhichNothingIsTypedFollowsWhatIsTakenBack) {
+    click(length_1);
+    press(ImGuiKey_UpArrow);
+    ASSERT_NEAR(link_1().length_mm, 61.01, 1e-9);
+    undo_key();
+    EXPECT_EQ(link_1().length_mm, 61);
+    press(ImGuiKey_Enter);  // it must not write back what it showed
+    EXPECT_EQ(link_1().length_mm, 61);
+}
+
+TEST_F(Fields, WhatIsNoNumberIsToldUntilThatIsOver) {
+    click(length_1);
+    type("abc");
+    press(ImGuiKey_Enter);
+    EXPECT_EQ(link_1().length_mm, 61);
+    EXPECT_TRUE(says_so());
+    EXPECT_THAT(state_.typing.not_taken.words, HasSubstr("\"abc\" is not a number. 61.00 stays."));
+    click(length_1);
+    EXPECT_FALSE(says_so());
+    press(ImGuiKey_Escape);
+    EXPECT_FALSE(says_so());
+    type("");
+    click(length_1);
+    type("1e");
+    press(ImGuiKey_Enter);
+    EXPECT_TRUE(says_so());
+    click(error_1);
+    type("0.1");
+    press(ImGuiKey_Enter);  // another number is taken
+    EXPECT_FALSE(says_so());
+}
+
+TEST_F(Fields, ARefusalGoesOnceTheFieldHoldsWhatMayStand) {
+    click(length_1);
+    type("-3");
+    press(ImGuiKey_Enter);
+    EXPECT_EQ(state_.form.refused, length_1);
+    EXPECT_TRUE(state_.report.widgets().contains("refused"));
+    click(length_1);
+    type("61");  // what stands
+    press(ImGuiKey_Enter);
+    EXPECT_FALSE(state_.report.widgets().contains("refused"));
+}
+
+TEST_F(Fields, TheNameOfAFileKeepsTheKeyboardAndWhatIsSaidOfItGoesWithIt) {
+    const std::string folder = ::testing::TempDir() + "swashwright_fields/";
+    std::filesystem::create_directories(folder);
+    std::ofstream(folder + "taken.toml") << "mine";
+    ask(state_, Dialog::save);
+    frame();
+    frame();
+    type(folder + "taken.toml");  // the keyboard is there, and all is selected
+    press(ImGuiKey_Enter);
+    ASSERT_THAT(state_.dialog_error, HasSubstr("There is a file of this name"));
+    type("x");
+    EXPECT_EQ(state_.dialog_path, folder + "taken.tomlx");
+    EXPECT_TRUE(state_.dialog_error.empty());
+    press(ImGuiKey_Backspace);
+    press(ImGuiKey_Enter);  // said again: nothing is replaced unasked
+    EXPECT_THAT(state_.dialog_error, HasSubstr("There is a file of this name"));
+    EXPECT_EQ(std::filesystem::file_size(folder + "taken.toml"), 4U);
+    std::filesystem::remove_all(folder);
+}
+
+TEST_F(Fields, AGaugeRowCountsOnceItsReadingIsTyped) {
+    state_.sheet = Sheet::questions;
+    Question& diagnose = state_.questions.back();
+    ASSERT_EQ(diagnose.key, "diagnose");
+    diagnose.open = true;
+    const auto answer = [&] {
+        do frame();
+        while (answering(state_));
+        frame();
+        return diagnose.inquiry.outcome() && !*diagnose.inquiry.outcome() ? diagnose.inquiry.outcome()->error()
+                                                                          : std::string();
+    };
+    answer();
+    diagnose.show = 0;
+    for (int rows = 0; rows < 2; ++rows) click("Add pitch reading");
+    EXPECT_EQ(state_.readings.pitch.size(), 2U);
+    EXPECT_EQ(state_.readings.size(), 0U);
+    EXPECT_THAT(answer(), HasSubstr("Type in what the pitch gauge reads"));
+    click("pitch reading 2 reads");
+    type("0");
+    press(ImGuiKey_Enter);
+    EXPECT_EQ(state_.readings.size(), 1U);
+    EXPECT_EQ(studies::Readings(state_.readings).pitch[0].blade, 1);
+    EXPECT_EQ(answer(), "");
+    click("pitch reading 2 reads");
+    press(ImGuiKey_Backspace);  // all of it is selected
+    press(ImGuiKey_Enter);
+    EXPECT_EQ(state_.readings.size(), 0U);
+}
+
+// What the window does: it draws while something moves or settles, and while it waits for an answer, and then rests.
+TEST_F(Fields, AnAnswerThatIsReadyIsOnTheScreenInTheNextFrame) {
+    state_.sheet = Sheet::questions;
+    Question& tolerance = *std::ranges::find(state_.questions, "tolerance", &Question::key);
+    tolerance.open = true;
+    for (int tries = 0; tries < 20; ++tries) {
+        state_.controls.sticks.collective = 0.02 * tries;
+        frame();
+        ASSERT_TRUE(answering(state_));
+        while (answering(state_)) {
+            std::this_thread::sleep_for(std::chrono::milliseconds(5));
+            state_.settle = false;
+            frame();
+        }
+        EXPECT_TRUE(state_.settle);  // a table's columns take another frame
+        EXPECT_FALSE(state_.report.widgets().contains("tolerance stop")) << "it still says \"Working it out\"";
+        ASSERT_TRUE(state_.report.widgets().contains("answer tolerance"));
+    }
+}
+
+}  // namespace
+}  // namespace swashwright::panels

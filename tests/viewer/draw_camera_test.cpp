@@ -89,6 +89,37 @@ TEST(Camera, FitsASphereIntoAnyPicture) {
     }
 }
 
+// Each point by itself through the projection, circles as many points; the far side of what frames them lies on the
+// margin of 6 %.
+TEST(Camera, FramesPointsAndTheirCirclesFromAnywhere) {
+    const std::vector<Vec3> points{{90, 0, 10}, {-40, 70, -30}, {0, 0, 160}, {12, -55, 40}};
+    const std::vector<Vec3> swept{{400, 30, 120}, {-20, 60, 90}};
+    std::vector<Vec3> all = points;
+    for (const Vec3& p : swept)
+        for (int deg = 0; deg < 360; ++deg) all.push_back(turn_about_z(deg * degree) * p);
+    for (const double aspect : {0.4, 1.0, 1.9, 4.0})
+        for (const double height : {-89.0, -20.0, 4.0, 35.0, 89.0})
+            for (int azimuth = -180; azimuth < 180; azimuth += 15) {
+                Camera camera;
+                camera.azimuth_deg = azimuth, camera.height_deg = height;
+                camera.frame(points, swept, aspect);
+                EXPECT_EQ(camera.azimuth_deg, azimuth);
+                const Viewport area{0, 0, static_cast<int>(1000 * aspect), 1000};
+                glm::dvec3 low(HUGE_VAL), high(-HUGE_VAL);  // -1 to 1 from edge to edge
+                for (const Vec3& p : all) {
+                    const glm::dvec3 at = camera.project(p, area);
+                    EXPECT_TRUE(at.z > 0 && at.z < 1);
+                    const glm::dvec3 share(2 * at.x / area.width - 1, 2 * at.y / area.height - 1, 0);
+                    low = glm::min(low, share), high = glm::max(high, share);
+                }
+                const double fills = std::max(high.x, high.y);
+                EXPECT_LT(fills, 0.9401);
+                EXPECT_GT(fills, 0.939);  // the circles' points stand a degree apart
+                EXPECT_NEAR(low.x, -high.x, 0.001);
+                EXPECT_NEAR(low.y, -high.y, 0.001);
+            }
+}
+
 TEST(Camera, APointBehindTheEyeIsOutsideTheDepthRange) {
     Camera camera;
     const glm::dvec3 at = camera.project(camera.eye() + (camera.eye() - camera.target), sheet_area);

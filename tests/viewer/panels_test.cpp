@@ -15,6 +15,7 @@
 
 #include "tests/support/demo_head.h"
 #include "tests/viewer/opened.h"
+#include "viewer/draw/solids.h"
 #include "viewer/panels/shortcuts.h"
 #include "viewer/panels/state.h"
 
@@ -114,6 +115,77 @@ TEST_P(PanelsAtEveryLook, NothingIsClippedOrOverlaps) {
             }
     EXPECT_GT(layout.picture.height, 200);
     EXPECT_GT(layout.picture.width, 400);
+}
+
+/// The farthest that anything of the head as it is drawn now reaches from the middle of the picture, as a share of half
+/// its size: 1 is the edge.
+double farthest_drawn(const State& state, const Rect& picture) {
+    const auto& shown = state.live().shown;
+    const draw::Frames frames(shown->description, shown->pose, state.view.exaggeration);
+    const draw::Viewport area{0, 0, static_cast<int>(picture.width), static_cast<int>(picture.height)};
+    double most = 0;
+    const auto see = [&](const Vec3& p) {
+        const glm::dvec3 at = state.view.camera.project(p, area);
+        if (!(at.z > 0 && at.z < 1)) most = 100;
+        most = std::max({most, std::abs(at.x / area.width - 0.5) / 0.5, std::abs(at.y / area.height - 0.5) / 0.5});
+    };
+    for (const draw::Solid& solid : draw::solids_of(shown->description, state.view.whole_blades))
+        for (const Vec3& p : solid.mesh.points) see(*frames.find(solid.frame) * p);
+    if (state.extras.traces())
+        for (const draw::Trace& trace : state.extras.traces()->tips) std::ranges::for_each(trace.points, see);
+    return most;
+}
+
+TEST_F(Panels, FitFramesAllThatIsDrawn) {
+    State state = state_of(three_blades);
+    state.settings.camera_moves = false;
+    for (const auto& [size, scale] : {std::pair(ImVec2(1280, 800), 1.0), {{1280, 800}, 1.5}, {{960, 1200}, 1.0}})
+        for (const Sheet sheet : {Sheet::parts, Sheet::questions})
+            for (const bool whole : {false, true})
+                for (const double azimuth : {-145.0, -90.0, 0.0, 37.0, 145.0}) {
+                    SCOPED_TRACE(fmt::format("{} x {} at {}, sheet {}, whole {}, from {}", size.x, size.y, scale,
+                                             static_cast<int>(sheet), whole, azimuth));
+                    state.settings.text_scale = scale;
+                    state.sheet = sheet;
+                    state.view.whole_blades = state.view.paths = whole;
+                    state.view.camera.azimuth_deg = azimuth;
+                    state.view.camera.distance_mm = 5000;
+                    state.view.camera.target = {500, 0, 0};
+                    state.view.fit = Fit::moving;
+                    const Layout layout = frames(state, size);
+                    const double most = farthest_drawn(state, layout.picture);
+                    EXPECT_LT(most, 0.95);
+                    EXPECT_GT(most, whole ? 0.85 : 0.6);  // the rest is protractor and centre lines
+                }
+}
+
+TEST_F(Panels, FitFramesTheSweptDiscWhileTheRotorTurns) {
+    State state = state_of(testing::two_blade_file);
+    state.settings.camera_moves = false;
+    state.view.whole_blades = true;
+    state.controls.turning = true;
+    state.controls.azimuth_deg = 145;  // end on
+    state.view.fit = Fit::moving;
+    Layout layout = frames(state, {1280, 800});
+    for (int azimuth = 0; azimuth < 360; azimuth += 15) {
+        state.controls.azimuth_deg = azimuth;
+        layout = frames(state, {1280, 800});
+        EXPECT_LT(farthest_drawn(state, layout.picture), 0.95) << azimuth;
+    }
+}
+
+TEST_F(Panels, WhatWasFittedStaysFittedUntilTheCameraIsMoved) {
+    State state = state_of(testing::two_blade_file);
+    state.settings.camera_moves = false;
+    state.view.whole_blades = true;
+    state.view.fit = Fit::moving;
+    frames(state, {1280, 800});
+    state.sheet = Sheet::questions;  // takes room from the picture
+    EXPECT_LT(farthest_drawn(state, frames(state, {1280, 800}).picture), 0.95);
+    state.view.camera.orbit(0, 30);
+    const draw::Camera moved = state.view.camera;
+    frames(state, {1000, 700});
+    EXPECT_EQ(state.view.camera, moved);
 }
 
 TEST_F(Panels, EveryDialogOpensAndFits) {

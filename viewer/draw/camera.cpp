@@ -50,6 +50,39 @@ void Camera::fit(const Vec3& centre, double radius_mm, double aspect) {
     distance_mm = std::clamp(radius_mm / std::sin(half), nearest_mm, farthest_mm);
 }
 
+void Camera::frame(std::span<const Vec3> points, std::span<const Vec3> swept, double aspect) {
+    constexpr double margin = 0.94;  // of the half picture
+    const double half_up = margin * std::tan(view_deg * degree / 2), half_across = half_up * std::max(aspect, 0.05);
+    const Vec3 out = outwards(*this), right = to_the_right(*this), up = out.cross(right);
+    const auto farthest = [&](const Vec3& way) {
+        double most = -HUGE_VAL;
+        for (const Vec3& p : points) most = std::max(most, p.dot(way));
+        const double level = std::hypot(way.x(), way.y());
+        for (const Vec3& p : swept) most = std::max(most, p.z() * way.z() + std::hypot(p.x(), p.y()) * level);
+        return most;
+    };
+    // With the eye at e and a point at p, both in right, up, out: |p_right - e_right| <= half_across (e_out - p_out),
+    // and likewise upwards. Each of the four sides is one of these bounds at its farthest point.
+    const double to_right = farthest(right + half_across * out), to_left = farthest(-right + half_across * out);
+    const double to_top = farthest(up + half_up * out), to_foot = farthest(-up + half_up * out);
+    const double front = farthest(out), middle = (front - farthest(-out)) / 2;
+    constexpr double clear = 30;  // what lies nearer than the distance over 40 is not drawn
+    const double eye = std::max({(to_right + to_left) / (2 * half_across), (to_top + to_foot) / (2 * half_up),
+                                 (clear * front - middle) / (clear - 1)});
+    if (!std::isfinite(eye)) return;
+    // Where there is room to spare, the view angle that would just do puts what is drawn in the middle.
+    const auto centred = [&](const Vec3& way, double half) {
+        double low = 0, high = half;
+        for (int step = 0; step < 24; ++step) {
+            const double h = (low + high) / 2;
+            (farthest(way + h * out) + farthest(-way + h * out) > 2 * h * eye ? low : high) = h;
+        }
+        return (farthest(way + high * out) - farthest(-way + high * out)) / 2;
+    };
+    target = right * centred(right, half_across) + up * centred(up, half_up) + out * middle;
+    distance_mm = std::clamp(eye - middle, nearest_mm, farthest_mm);
+}
+
 Vec3 Camera::eye() const {
     return target + outwards(*this) * distance_mm;
 }

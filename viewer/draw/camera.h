@@ -2,6 +2,7 @@
 #pragma once
 
 #include <glm/glm.hpp>
+#include <span>
 
 #include "kinematics/linkage/geometry.h"
 
@@ -20,6 +21,11 @@ struct Camera {
     void pan(double right_mm, double up_mm);                // moves the target in the picture plane
     void zoom(double factor);                               // > 1 comes closer; distance is clamped
     void fit(const Vec3& centre, double radius_mm, double aspect);
+    /// Goes where all these points fill the picture as far as a margin lets them, without turning. Each of `swept`
+    /// stands for its whole circle about the shaft.
+    void frame(std::span<const Vec3> points, std::span<const Vec3> swept, double aspect);
+
+    bool operator==(const Camera&) const = default;
 
     Vec3 eye() const;
     glm::dmat4 view() const;

@@ -21,23 +21,28 @@ void begin_panel(const char* name, const Rect& place, bool scrolls) {
     ImGui::PopStyleVar();
 }
 
+namespace {
+
+void place_camera(State& state, double aspect) {
+    follow_frame(state, aspect);
+    if (const Fit fit = std::exchange(state.view.fit, Fit::none); fit != Fit::none)
+        fit_camera(state, aspect, fit == Fit::at_once);
+    if (const auto view = std::exchange(state.view.view_wanted, std::nullopt)) stand_at(state, *view, aspect);
+    look_from_standpoint(state, aspect);
+}
+
+}  // namespace
+
 Layout draw_panels(State& state, ImVec2 window) {
     constexpr float least_width = 640, least_height = 480;  // below this panels are cut off rather than squeezed
     window = {std::max(window.x, least_width), std::max(window.y, least_height)};
     const Layout layout = lay_out(window.x, window.y, state.scale(), state.tools_height, state.sheet != Sheet::parts);
+    take_answers(state);
     follow_sheet(state);
     state.report.begin_frame();
     state.hovered.reset();
     state.tip_pending = false;
-    const double aspect = layout.picture.width / layout.picture.height;
-    if (const Fit fit = std::exchange(state.view.fit, Fit::none); fit != Fit::none)
-        fit_camera(state, aspect, fit == Fit::at_once);
-    if (const auto view = std::exchange(state.view.view_wanted, std::nullopt)) stand_at(state, *view, aspect);
-
-    look_from_standpoint(state, aspect);
-
     // Controls first, then what follows from them, so that the picture answers in the same frame.
-    take_answers(state);
     draw_tray(state, layout.tray);
     draw_tools(state, layout.tools);
     state.follower.update(state.document, state.controls);
@@ -46,6 +51,7 @@ Layout draw_panels(State& state, ImVec2 window) {
     state.follower.update(state.document, state.controls);
     renew_answers(state);
     state.extras.update(state);
+    place_camera(state, layout.picture.width / layout.picture.height);
     draw_sentence(state, layout.sentence);
     draw_picture(state, layout.picture);
     draw_caption(state, layout.caption);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "viewer/draw/contents.h"
 #include "viewer/panels/answer_table.h"
 #include "viewer/panels/pointing.h"
 #include "viewer/panels/state.h"
@@ -39,10 +40,34 @@ draw::Style picture_style(const State& state) {
     return style;
 }
 
+namespace {
+
+/// The camera that frames what is drawn, without turning it.
+draw::Camera framed(const State& state, draw::Camera camera, double aspect) {
+    const auto& shown = state.live().shown;
+    if (!shown) {
+        camera.fit(Vec3(0, 0, draw::proportions_of(state.document.head()).top / 2),
+                   draw::extent_of(state.document.head(), state.view.whole_blades).radius_mm, aspect);
+        return camera;
+    }
+    const draw::Contents contents =
+        draw::contents_of(shown->description, shown->pose, picture_style(state), state.controls.turning);
+    camera.frame(contents.points, contents.swept, aspect);
+    return camera;
+}
+
+void keep_framed(State& state, const draw::Camera& camera, double aspect) {
+    state.view.framed = Framed{camera, aspect, state.controls.turning, state.view.paths, state.view.as_meant};
+}
+
+}  // namespace
+
 void stand_at(State& state, draw::View view, double aspect) {
     if (view != draw::View::along) {
-        move_camera(state, draw::camera_for(state.document.head(), view, state.view.whole_blades, aspect));
-        return;
+        const draw::Camera there =
+            framed(state, draw::camera_for(state.document.head(), view, state.view.whole_blades, aspect), aspect);
+        move_camera(state, there);
+        return keep_framed(state, there, aspect);
     }
     const auto& shown = state.live().shown;
     if (!shown || !link_chosen(state)) return;
@@ -58,17 +83,24 @@ void stand_at(State& state, draw::View view, double aspect) {
 }
 
 void fit_camera(State& state, double aspect, bool at_once) {
-    const draw::Camera there =
-        draw::camera_for(state.document.head(), draw::View::corner, state.view.whole_blades, aspect);
+    draw::Camera there = state.view.move ? state.view.move->to : state.view.camera;
+    there.view_deg = draw::Camera().view_deg;
+    there = framed(state, there, aspect);
     if (at_once) {
+        state.view.move.reset();
         state.view.camera = there;
-        return;
+    } else {
+        move_camera(state, there);
     }
-    draw::Camera camera = state.view.camera;  // where it stands, only nearer or farther
-    camera.target = there.target;
-    camera.distance_mm = there.distance_mm;
-    camera.view_deg = there.view_deg;
-    move_camera(state, camera);
+    keep_framed(state, there, aspect);
+}
+
+void follow_frame(State& state, double aspect) {
+    const std::optional<Framed> last = state.view.framed;
+    if (!last || state.view.move) return;
+    if (!(last->camera == state.view.camera)) return state.view.framed.reset();
+    const Framed now{last->camera, aspect, state.controls.turning, state.view.paths, state.view.as_meant};
+    if (!(now == *last)) fit_camera(state, aspect, /*at_once=*/now.aspect != last->aspect);
 }
 
 }  // namespace swashwright::panels

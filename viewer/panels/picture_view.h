@@ -13,10 +13,12 @@ draw::Style picture_style(const State& state);
 bool watches_pair(const State& state);
 /// The part that was clicked is a link.
 bool link_chosen(const State& state);
-/// Sends the camera to one of the fixed views, near enough for the head to fill a picture of this aspect. `along` looks
-/// down the chosen link; asked for once more, from its other end.
+/// Sends the camera to one of the fixed views, near enough for all that is drawn to fill a picture of this aspect.
+/// `along` looks down the chosen link; asked for once more, from its other end.
 void stand_at(State& state, draw::View view, double aspect);
-/// Sends the camera nearer or farther, so that the head fills the picture; at once to the corner view at the start.
+/// Sends the camera where all that is drawn fills the picture, without turning it.
 void fit_camera(State& state, double aspect, bool at_once);
+/// Again where the picture or what is drawn has become larger or smaller and the camera has not been moved since.
+void follow_frame(State& state, double aspect);
 
 }  // namespace swashwright::panels

@@ -244,7 +244,7 @@ void advance(State& state, double seconds, double now) {
         move->seconds += seconds;
         const double t = std::min(1.0, move->seconds / camera_seconds);
         state.view.camera = between(move->from, move->to, ease(t));
-        if (t >= 1) move.reset();
+        if (t >= 1) state.view.camera = std::exchange(move, std::nullopt)->to;
     }
     mind_the_pace(state.view, moving(state), since_last);
     if (auto kept = keep_unsaved(state); !kept) tell(state, kept.error());

@@ -31,9 +31,9 @@
 #include "viewer/panels/report.h"
 #include "viewer/panels/sheet_writer.h"
 #include "viewer/panels/theme.h"
+#include "viewer/panels/typing.h"
 #include "viewer/panels/unsaved.h"
 #include "viewer/panels/widgets.h"
-#include "viewer/panels/typing.h"
 
 namespace swashwright::panels {
 
@@ -43,6 +43,15 @@ struct CameraMove {
     double seconds = 0;  // gone by; a move takes `camera_seconds`
 };
 inline constexpr double camera_seconds = 0.25;
+
+/// What the camera was sent to frame.
+struct Framed {
+    draw::Camera camera;
+    double aspect = 1;
+    bool turning = false, paths = false, as_meant = false;
+
+    bool operator==(const Framed&) const = default;
+};
 
 enum class Fit { none, moving, at_once };
 
@@ -58,6 +67,7 @@ struct View {
     bool cut = false;          // open through the shaft, towards the viewer
     bool names = false;        // of every part in sight, in the margins
     Fit fit = Fit::at_once;    // asked for; done as soon as the picture's size is known
+    std::optional<Framed> framed;
     std::optional<draw::View> view_wanted;
 };
 
@@ -128,6 +138,7 @@ struct State {
     double notice_until = 0;         // seconds of the program's clock
     double clock = 0;                // seconds since the start
     bool tip_pending = false;        // the pointer rests on something that has a tip to show soon
+    bool settle = false;             // something came by itself: ImGui needs another frame or two to lay it out
     bool save_wanted = false;        // once the number that is being typed is taken
     bool close_wanted = false;       // likewise, and unless there is something to save
     bool leave = false;              // it closes now
@@ -139,7 +150,6 @@ struct State {
     float tools_height = 46;
     bool look_stale = true;  // text scale or day and night changed
     long scenes_opened = 1;  // tells one scene from the next where revisions start again
-    bool settle = false;        // something came by itself: ImGui needs another frame or two to lay it out
 
     const Readout& live() const { return follower.readout(); }
     float scale() const { return std::min(screen_scale * static_cast<float>(settings.text_scale), scale_most); }

@@ -24,6 +24,13 @@ using ::testing::HasSubstr;
 const std::string length_1 = "Upper links, link 1, length_mm", error_1 = "Upper links, link 1, error_mm",
                   length_2 = "Upper links, link 2, length_mm";
 
+/// A demo head that may be written over.
+std::string own_copy() {
+    const std::string path = ::testing::TempDir() + "swashwright_fields.toml";
+    std::filesystem::copy_file(testing::two_blade_file, path, std::filesystem::copy_options::overwrite_existing);
+    return path;
+}
+
 class Fields : public ::testing::Test {
 protected:
     Fields() {
@@ -83,7 +90,7 @@ protected:
     const head::Link& link_1() const { return state_.document.head().upper_links[0]; }
     bool says_so() const { return state_.report.widgets().contains("not taken"); }
 
-    State state_ = state_of(testing::two_blade_file);
+    State state_ = state_of(own_copy());
 };
 
 TEST_F(Fields, EscapeGivesBackTheOldNumber) {

@@ -224,9 +224,10 @@ public:
         xdotool({"key", name});
         pause(0.3);
     }
-    /// One behind the other without a pause: many come within a frame.
+    /// One close behind the other: many come within a frame. GLFW takes two presses of a key within a millisecond for
+    /// one.
     void keys(std::vector<std::string> names) {
-        names.insert(names.begin(), {"key", "--delay", "0"});
+        names.insert(names.begin(), {"key", "--delay", "4"});
         xdotool(std::move(names));
     }
 

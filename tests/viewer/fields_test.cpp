@@ -234,7 +234,7 @@ TEST_F(Fields, AnAnswerThatIsReadyIsOnTheScreenInTheNextFrame) {
     state_.sheet = Sheet::questions;
     Question& tolerance = *std::ranges::find(state_.questions, "tolerance", &Question::key);
     tolerance.open = true;
-    for (int tries = 0; tries < 20; ++tries) {
+    for (int tries = 0; tries < 6; ++tries) {
         state_.controls.sticks.collective = 0.02 * tries;
         frame();
         ASSERT_TRUE(answering(state_));

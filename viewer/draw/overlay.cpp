@@ -34,7 +34,9 @@ void place_blade_labels(const Pen& pen, const head::Description& d, const head::
         label.ink = packed(blade_hue(index, style.night, true));
         label.tip = *tip;
         const ImVec2 size = pen.size_of(label);
-        label.low = {tip->x + side * 26 * pen.scale - (side < 0 ? size.x : 0), tip->y - size.y - 24 * pen.scale};
+        const float away = 24 * pen.scale, above = tip->y - size.y - away;
+        const bool room = above > static_cast<float>(pen.viewport.y) + 4;  // else it would be moved onto the tip
+        label.low = {tip->x + side * 26 * pen.scale - (side < 0 ? size.x : 0), room ? above : tip->y + away};
         labels.push_back(label);
     }
 }

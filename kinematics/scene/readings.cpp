@@ -14,16 +14,19 @@ constexpr Kind height{"a height in mm", -10000, 10000};
 constexpr Kind radius{"a radius in mm", 0, 10000};
 constexpr Kind uncertainty_deg{"one standard deviation in degrees", 0.001, 90};
 constexpr Kind uncertainty_mm{"one standard deviation in mm", 0.001, 1000};
-constexpr int most_blades = 6, most_balls = 6;
+/// How many the head has; the most that any may have where it is not known.
+struct Counts {
+    int blades = 6, balls = 6;
+};
 
 /// Sticks that are left out are centred.
 head::Sticks read_sticks(Keys& keys) {
     return {keys.number("collective", stick, 0), keys.number("aileron", stick, 0), keys.number("elevator", stick, 0)};
 }
 
-studies::PitchReading read_pitch(Keys& keys) {
+studies::PitchReading read_pitch(Keys& keys, const Counts& counts) {
     studies::PitchReading r;
-    r.blade = keys.integer("blade", 1, most_blades).value_or(1) - 1;
+    r.blade = keys.integer("blade", 1, counts.blades).value_or(1) - 1;
     r.sticks = read_sticks(keys);
     r.azimuth_deg = keys.number("azimuth_deg", angle);
     r.reading_deg = keys.number("reading_deg", pitch);
@@ -32,10 +35,10 @@ studies::PitchReading read_pitch(Keys& keys) {
     return r;
 }
 
-studies::RingHeightReading read_ring_height(Keys& keys) {
+studies::RingHeightReading read_ring_height(Keys& keys, const Counts& counts) {
     studies::RingHeightReading r;
     if (keys.has("ball")) {
-        r.ball = keys.integer("ball", 1, most_balls).value_or(1) - 1;
+        r.ball = keys.integer("ball", 1, counts.balls).value_or(1) - 1;
         for (const char* key : {"azimuth_deg", "radius_mm"})
             if (keys.has(key))
                 keys.mistake(key, "found beside ball; expected ball, or azimuth_deg and radius_mm, not both");
@@ -54,7 +57,7 @@ studies::RingHeightReading read_ring_height(Keys& keys) {
     return r;
 }
 
-ReadingsFile read_file_of(Keys& top) {
+ReadingsFile read_file_of(Keys& top, const Counts& counts) {
     ReadingsFile out;
     if (is_of_another_kind(top, FileKind::readings)) return out;
     out.note = top.text("note", 0);
@@ -62,10 +65,10 @@ ReadingsFile read_file_of(Keys& top) {
         top.mistake("there is no reading; add one headed [[pitch]] or [[ring_height]]");
     if (top.has("pitch"))
         if (auto list = top.tables("pitch", "each headed [[pitch]]"))
-            for (Keys& keys : *list) out.readings.pitch.push_back(read_pitch(keys));
+            for (Keys& keys : *list) out.readings.pitch.push_back(read_pitch(keys, counts));
     if (top.has("ring_height"))
         if (auto list = top.tables("ring_height", "each headed [[ring_height]]"))
-            for (Keys& keys : *list) out.readings.ring_height.push_back(read_ring_height(keys));
+            for (Keys& keys : *list) out.readings.ring_height.push_back(read_ring_height(keys, counts));
     for (const char* key : {"pitch", "ring_height"}) top.allow(key);
     top.finish();
     return out;
@@ -77,14 +80,16 @@ toml::table sticks_table(const head::Sticks& sticks) {
 
 }  // namespace
 
-Result<ReadingsFile> parse_readings(std::string_view text, std::string file) {
-    return read_document(text, std::move(file), read_file_of);
+Result<ReadingsFile> parse_readings(std::string_view text, std::string file, const head::Description* head) {
+    Counts counts;
+    if (head) counts = {static_cast<int>(head->grips.size()), static_cast<int>(head->swashplate.inner_balls.size())};
+    return read_document(text, std::move(file), [&](Keys& top) { return read_file_of(top, counts); });
 }
 
-Result<ReadingsFile> load_readings(const std::string& path) {
+Result<ReadingsFile> load_readings(const std::string& path, const head::Description* head) {
     const auto text = read_file(path, "a file of readings");
     if (!text) return tl::unexpected(text.error());
-    return parse_readings(*text, path);
+    return parse_readings(*text, path, head);
 }
 
 std::string write(const ReadingsFile& file) {

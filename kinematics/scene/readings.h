@@ -15,9 +15,9 @@ struct ReadingsFile {
 };
 
 /// Reads readings from text; blades and balls count from 1 in the file. Reports every mistake, not only the first.
-/// Whether the head has such a blade or ball is the study's business (`studies::mistake`).
-Result<ReadingsFile> parse_readings(std::string_view text, std::string file);
-Result<ReadingsFile> load_readings(const std::string& path);
+/// A blade or ball that `head` does not have is one; without a head that is the study's business (`studies::mistake`).
+Result<ReadingsFile> parse_readings(std::string_view text, std::string file, const head::Description* head = nullptr);
+Result<ReadingsFile> load_readings(const std::string& path, const head::Description* head = nullptr);
 /// The readings as text; `parse_readings` gives the same numbers back, to the last bit, if they are within its ranges.
 std::string write(const ReadingsFile& file);
 

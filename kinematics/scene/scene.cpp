@@ -6,19 +6,29 @@
 #include <cstring>
 #include <filesystem>
 #include <fstream>
+#include <ranges>
 
+#include "kinematics/scene/files.h"
 #include "kinematics/scene/mesh_file.h"
 #include "kinematics/scene/toml_text.h"
 
 namespace swashwright::scene {
 
+namespace {
+
+constexpr std::size_t most_told = 20;  // more would push the first ones off the screen
+
+}  // namespace
+
 std::string Mistakes::text() const {
     std::string out;
-    for (const Mistake& mistake : list) {
+    for (const Mistake& mistake : list | std::views::take(most_told)) {
         const auto [line, column] = mistake.place;
         out += line > 0 ? fmt::format("{}:{}:{}: {}\n", file, line, column, mistake.message)
                         : fmt::format("{}: {}\n", file, mistake.message);
     }
+    if (list.size() > most_told)
+        out += fmt::format("{}: and {} more mistakes; correct these first\n", file, list.size() - most_told);
     return out;
 }
 
@@ -50,7 +60,7 @@ Result<Scene> load(const std::string& path) {
     for (std::size_t i = 0; i < scene->head.solids.size(); ++i) {
         head::Solid& solid = scene->head.solids[i];
         if (solid.shape != head::Solid::Shape::mesh) continue;
-        auto mesh = read_mesh((std::filesystem::path(path).parent_path() / solid.file).string());
+        auto mesh = read_mesh(mesh_path(path, solid));
         if (mesh)
             solid.mesh = std::make_shared<const head::Triangles>(std::move(*mesh));
         else
@@ -58,6 +68,17 @@ Result<Scene> load(const std::string& path) {
     }
     if (!mistakes.list.empty()) return tl::unexpected(std::move(mistakes));
     return scene;
+}
+
+std::string mesh_path(const std::string& path, const head::Solid& solid) {
+    return (std::filesystem::path(path).parent_path() / solid.file).string();
+}
+
+std::vector<std::string> files_of(const std::string& path, const Scene& scene) {
+    std::vector<std::string> out{path};
+    for (const head::Solid& solid : scene.head.solids)
+        if (solid.shape == head::Solid::Shape::mesh) out.push_back(mesh_path(path, solid));
+    return out;
 }
 
 }  // namespace swashwright::scene

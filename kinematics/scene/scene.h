@@ -26,7 +26,8 @@ struct Mistakes {
     std::string file;
     std::vector<Mistake> list;  // never empty, in the order of the file
 
-    /// One line for each mistake: "FILE:LINE:COLUMN: message", or "FILE: message" where no place can be named.
+    /// One line for each mistake: "FILE:LINE:COLUMN: message", or "FILE: message" where no place can be named. Of many
+    /// the first ones; the last line then counts the rest.
     std::string text() const;
 };
 

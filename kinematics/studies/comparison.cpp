@@ -145,6 +145,7 @@ Answer answer(const Comparison& comparison, const std::string& before_words, con
     if (!same_envelope) out.tone = Tone::notice;
     if (comparison.numbers.empty()) {
         out.text = "The two heads are the same, number for number." + envelope;
+        out.tables = {number_table({}, before_words, after_words), stick_table({}, before_words, after_words)};
         return out;
     }
     const std::size_t count = comparison.numbers.size();

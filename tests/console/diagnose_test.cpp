@@ -34,7 +34,7 @@ TEST(Diagnose, says_where_the_readings_are_wrong) {
     const auto outcome = run_program("diagnose '" + testing::two_blade_file + "' --readings '" + bad + "'");
     std::remove(bad.c_str());
     EXPECT_EQ(outcome.exit_code, 2);
-    EXPECT_THAT(outcome.err, HasSubstr(":3:9: [[pitch]] 1 blade: expected a whole number from 1 to 6, found 9"));
+    EXPECT_THAT(outcome.err, HasSubstr(":3:9: [[pitch]] 1 blade: expected a whole number from 1 to 2, found 9"));
     EXPECT_EQ(run_program("diagnose '" + testing::two_blade_file + "'").exit_code, 2);
     EXPECT_EQ(
         run_program("diagnose '" + testing::two_blade_file + "' --readings '" + readings + "' --suspects gremlins")

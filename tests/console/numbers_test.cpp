@@ -19,8 +19,17 @@ TEST(Numbers, refuse_everything_else) {
 }
 
 TEST(Numbers, read_lists) {
-    EXPECT_EQ(finite_numbers("-5,3,2"), (std::vector<double>{-5, 3, 2}));
-    for (const char* text : {"", ",", "1,", "1,,2", "1, 2", "1;2"}) EXPECT_FALSE(finite_numbers(text)) << text;
+    EXPECT_EQ(finite_numbers("-5,3,2", -5, 3), (std::vector<double>{-5, 3, 2}));
+    for (const char* text : {"", ",", "1,", "1,,2", "1, 2", "1;2", "1,6", "nan,1"})
+        EXPECT_FALSE(finite_numbers(text, -5, 5)) << text;
+}
+
+TEST(Numbers, read_whole_ones_in_decimal) {
+    EXPECT_EQ(whole_number("010"), 10);
+    EXPECT_EQ(whole_number("-3"), -3);
+    EXPECT_EQ(whole_number("+3"), 3);
+    for (const char* text : {"", "1.0", "1e3", "0x10", "9223372036854775808", "nan", "+-1", "1 "})
+        EXPECT_FALSE(whole_number(text)) << text;
 }
 
 }  // namespace

@@ -34,15 +34,19 @@ inline std::string temporary_file(const std::string& name, const std::string& te
     return path;
 }
 
-/// `arguments` as they would be typed.
-inline Outcome run_program(const std::string& arguments) {
+/// `command` as a shell runs it; what it sends nowhere else is in the outcome. A signal is exit code -1, or over 128.
+inline Outcome run_shell(const std::string& command) {
     const std::string out = temporary("out"), err = temporary("err");
-    const std::string command = "'" SWASHWRIGHT_PROGRAM "' " + arguments + " >'" + out + "' 2>'" + err + "'";
-    const int status = std::system(command.c_str());
+    const int status = std::system(("{ " + command + "; } >'" + out + "' 2>'" + err + "'").c_str());
     Outcome outcome{WIFEXITED(status) ? WEXITSTATUS(status) : -1, file_text(out), file_text(err)};
     std::remove(out.c_str());
     std::remove(err.c_str());
     return outcome;
+}
+
+/// `arguments` as they would be typed.
+inline Outcome run_program(const std::string& arguments) {
+    return run_shell("'" SWASHWRIGHT_PROGRAM "' " + arguments);
 }
 
 }  // namespace swashwright::testing

@@ -35,28 +35,29 @@ void add_changes(CLI::App& verb, Changes& changes) {
         ->allow_extra_args(false);
 }
 
-tl::expected<document::LoadedHead, std::string> load_head(const std::string& path, const Changes& changes,
-                                                          bool must_close) {
+tl::expected<document::LoadedHead, document::NoHead> load_head(const std::string& path, const Changes& changes,
+                                                               bool must_close) {
     auto loaded = document::load_head(path, must_close && changes.empty());
     if (!loaded || changes.empty()) return loaded;
     scene::Scene& scene = loaded->scene;
     for (const std::string& text : changes) {
         const auto change = read_change(text, scene.head);
         if (!change)
-            return tl::unexpected(
+            return tl::unexpected(document::NoHead{
                 fmt::format("swashwright: --with {}: expected a number of this scene and its value, such as "
                             "upper_link[2].error_mm=0.3 or servo[1].trim_deg=2\n",
-                            text));
+                            text)});
         scene::Scene next = scene;
         head::value(next.head, change->number) = change->to;
         if (const auto refused = scene::refusal(scene, next))
-            return tl::unexpected(fmt::format("swashwright: --with {}: {}\n", text, *refused));
+            return tl::unexpected(document::NoHead{fmt::format("swashwright: --with {}: {}\n", text, *refused)});
         scene = std::move(next);
     }
     auto head = head::Head::build(scene.head);
-    if (!head) return tl::unexpected(document::as_mistakes(path, scene, head.error()).text());
+    if (!head) return tl::unexpected(document::NoHead{document::as_mistakes(path, scene, head.error()).text()});
     if (const head::Failure* failure = head->neutral_failure(); failure && must_close)
-        return tl::unexpected(document::as_mistakes(path, scene, *failure).text());
+        return tl::unexpected(
+            document::NoHead{document::as_mistakes(path, scene, *failure).text(), /*cannot_close=*/true});
     return document::LoadedHead{std::move(scene), std::move(*head)};
 }
 

@@ -10,14 +10,14 @@
 
 namespace swashwright::console {
 
-/// "upper_link[2].error_mm=0.3", as typed; by the paths of `head::parameters`.
+/// "upper_link[2].error_mm=0.3", as typed; by the paths of `head::numbers`.
 using Changes = std::vector<std::string>;
 
 /// `changes` must outlive parsing.
 void add_changes(CLI::App& verb, Changes& changes);
 /// `document::load_head`, with the changes made. A change is held to the rules of scene files.
-tl::expected<document::LoadedHead, std::string> load_head(const std::string& path, const Changes& changes,
-                                                          bool must_close = true);
+tl::expected<document::LoadedHead, document::NoHead> load_head(const std::string& path, const Changes& changes,
+                                                               bool must_close = true);
 /// "With upper link 2, error 0.3 mm." Empty without changes.
 std::string words_of(const Changes& changes, const head::Description& head);
 /// The scene's note, after what was changed.

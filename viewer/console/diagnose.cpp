@@ -46,10 +46,11 @@ void add_suspects(CLI::App& verb, std::vector<std::string>& words) {
 }  // namespace
 
 void add_diagnose(CLI::App& program, ExitCode& exit_code) {
-    const auto file = std::make_shared<scene::ReadingsFile>();
+    const auto readings = std::make_shared<std::string>();
     const auto suspects = std::make_shared<std::vector<std::string>>();
-    const auto study = [file, suspects](const scene::Scene&,
-                                        const head::Head& head) -> tl::expected<studies::Answer, std::string> {
+    const auto study = [readings, suspects](const scene::Scene&, const head::Head& head) -> Answered {
+        const auto file = scene::load_readings(*readings, &head.description());
+        if (!file) return bad_input(file.error().text());
         studies::DiagnosisOptions options;
         options.kinds = kinds_of(*suspects);
         const auto diagnosis = studies::diagnose(head, file->readings, options);
@@ -61,16 +62,7 @@ void add_diagnose(CLI::App& program, ExitCode& exit_code) {
     CLI::App* verb = add_study(program, exit_code, "diagnose",
                                "Find the part that explains pitch-gauge and ring-height readings", study);
     add_suspects(*verb, *suspects);
-    verb->add_option_function<std::string>(
-            "--readings",
-            [file](const std::string& path) {  // read while parsing: a bad file is bad usage
-                auto read = scene::load_readings(path);
-                if (!read) throw CLI::ValidationError("--readings", "\n" + read.error().text());
-                *file = std::move(*read);
-            },
-            "File of readings (TOML)")
-        ->required()
-        ->type_name("FILE");
+    verb->add_option("--readings", *readings, "File of readings (TOML)")->required()->type_name("FILE");
 }
 
 }  // namespace swashwright::console

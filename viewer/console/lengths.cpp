@@ -48,7 +48,7 @@ tl::expected<std::vector<studies::FreeNumber>, std::string> free_by_name(const h
     return out;
 }
 
-tl::expected<studies::Answer, std::string> study(const head::Head& head, const Wanted& wanted) {
+Answered study(const head::Head& head, const Wanted& wanted) {
     const head::Description& d = head.description();
     studies::LengthsRequest request;
     const auto wished = [&](const char* name) { return std::ranges::find(wanted.wishes, name) != wanted.wishes.end(); };
@@ -58,7 +58,7 @@ tl::expected<studies::Answer, std::string> study(const head::Head& head, const W
     request.trim_the_rest = !wanted.teeth_only;
     for (const std::string& name : wanted.free) {
         const auto numbers = free_by_name(d, name);
-        if (!numbers) return tl::unexpected(numbers.error());
+        if (!numbers) return bad_input(numbers.error());
         append(request.free, *numbers);
     }
     for (studies::FreeNumber& free : request.free) {
@@ -88,9 +88,10 @@ void add_lengths(CLI::App& program, ExitCode& exit_code) {
     verb->add_option_function<std::string>(
             "--range",
             [wanted](const std::string& text) {
-                const auto ends = finite_numbers(text);
+                const auto ends = finite_numbers(text, -90, 90);
                 if (!ends || ends->size() != 2)
-                    throw CLI::ValidationError("--range", "expected two angles with a comma between, found " + text);
+                    throw CLI::ValidationError(
+                        "--range", "expected two angles from -90 to 90 with a comma between, found " + text);
                 wanted->range_deg = *ends;
             },
             "Mean pitch in degrees wanted at collective -1 and +1: -11,11")

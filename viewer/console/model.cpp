@@ -4,8 +4,10 @@
 #include <memory>
 
 #include "viewer/console/changes.h"
+#include "viewer/console/loading.h"
 #include "viewer/console/out_file.h"
 #include "viewer/console/pose_options.h"
+#include "viewer/console/streams.h"
 #include "viewer/console/verbs.h"
 #include "viewer/model/gltf.h"
 
@@ -23,36 +25,26 @@ struct ModelRequest {
 };
 
 int run(ModelRequest& request) {
-    const bool binary = request.out.ends_with(".glb");
-    if (!binary && !request.out.ends_with(".gltf")) {
-        fmt::print(stderr,
-                   "swashwright: models are written as glTF: let the file's name end in .glb or .gltf, found {}\n",
-                   request.out);
-        return ExitCode::bad_input;
-    }
     // A head that does not close is written all the same, as it is drawn.
-    const auto loaded = load_head(request.scene, request.changes, /*must_close=*/false);
-    if (!loaded) {
-        fmt::print(stderr, "{}", loaded.error());
-        return ExitCode::bad_input;
-    }
+    const auto loaded = load(request.scene, request.changes, request.out, /*must_close=*/false);
+    if (!loaded) return loaded.error();
     const auto& [scene, head] = *loaded;
     const PoseOptions& at = request.pose;
     if (const std::string mistake = horns_mistake(at, scene.head.servos.size()); !mistake.empty()) {
-        fmt::print(stderr, "swashwright: {}\n", mistake);
+        complain("swashwright: {}\n", mistake);
         return ExitCode::bad_input;
     }
     const std::vector<double> horns = horns_of(at, head);
     if (at.horns_deg.empty()) note_if_held_back(head, at.sticks, "written");
     for (const std::string& servo : head.beyond_travel(horns))
-        fmt::print(stderr, "swashwright: warning: beyond travel, written all the same: {}\n", servo);
+        complain("swashwright: warning: beyond travel, written all the same: {}\n", servo);
     std::vector<model::Moment> moments;
     bool closes = true;
     for (int i = 0; i < (request.turn ? keys : 1); ++i) {
         const double azimuth = at.azimuth_deg + 360.0 * i / keys;
         moments.push_back({azimuth, pose_of_turn(head, horns, azimuth, closes)});
     }
-    request.order.form = binary ? model::Form::binary : model::Form::text;
+    request.order.form = ending_of(request.out) == ".gltf" ? model::Form::text : model::Form::binary;
     request.order.note = noted(request.changes, scene);
     if (at.horns_deg.empty()) request.order.sticks = at.sticks;
     const auto bytes = model::gltf(scene.head, moments, request.order);
@@ -65,7 +57,9 @@ void add_model(CLI::App& program, ExitCode& exit_code) {
     CLI::App* verb = program.add_subcommand("model", "Write the head as a glTF model, at one pose or through one turn");
     const auto request = std::make_shared<ModelRequest>();
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
-    verb->add_option("--out", request->out, "The file to write: .glb, or .gltf as text")->required()->type_name("FILE");
+    add_out(*verb, request->out, {"models are written as glTF", {".glb", ".gltf"}},
+            "The file to write: .glb, or .gltf as text")
+        ->required();
     add_changes(*verb, request->changes);
     add_pose_options(*verb, request->pose);
     verb->add_flag("--turn", request->turn,

@@ -2,6 +2,8 @@
 #pragma once
 
 #include <CLI/CLI.hpp>
+#include <cstdint>
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -11,11 +13,28 @@ namespace swashwright::console {
 
 /// A finite number in plain or exponent form, with a point whatever the locale; none if it is anything else.
 std::optional<double> finite_number(std::string_view text);
-/// Numbers with commas between them.
-std::optional<std::vector<double>> finite_numbers(std::string_view text);
+/// Numbers in [low, high] with commas between them.
+std::optional<std::vector<double>> finite_numbers(std::string_view text, double low, double high);
+/// A whole number in decimal digits: "010" is ten.
+std::optional<std::int64_t> whole_number(std::string_view text);
+
+constexpr double most_angle_deg = 3600;  // as a scene file's angles
+constexpr int most_rows = 1'000'000;     // of a table
 
 /// Adds an option for a finite number in [low, high]. Anything else is a usage error. `value` must outlive parsing.
 CLI::Option* add_number(CLI::App& verb, const std::string& name, double& value, double low, double high,
                         const std::string& help);
+
+/// Adds an option for a whole number in [low, high]. Anything else is a usage error. `set` is called while parsing.
+CLI::Option* add_whole(CLI::App& verb, const std::string& name, std::int64_t low, std::int64_t high,
+                       const std::string& help, std::function<void(std::int64_t)> set);
+
+/// The same into a variable, which must outlive parsing and says the default.
+template <class Whole>
+CLI::Option* add_count(CLI::App& verb, const std::string& name, Whole& value, std::int64_t low, std::int64_t high,
+                       const std::string& help) {
+    return add_whole(verb, name, low, high, help, [&value](std::int64_t n) { value = static_cast<Whole>(n); })
+        ->default_str(std::to_string(value));
+}
 
 }  // namespace swashwright::console

@@ -7,9 +7,11 @@
 #include <optional>
 
 #include "viewer/console/changes.h"
+#include "viewer/console/loading.h"
 #include "viewer/console/numbers.h"
 #include "viewer/console/out_file.h"
 #include "viewer/console/pose_options.h"
+#include "viewer/console/streams.h"
 #include "viewer/console/verbs.h"
 #include "viewer/draw/anchors.h"
 #include "viewer/draw/picture.h"
@@ -25,7 +27,8 @@ struct PictureRequest {
     draw::PictureOrder order;
     std::string show;  // a part by its scene path
     bool traces = false, ghost = false, section = false;
-    std::optional<double> section_deg;
+    double section_deg = 0;
+    CLI::Option* section_at = nullptr;
 };
 
 constexpr int least_size = 160, most_size = 8192;
@@ -33,8 +36,8 @@ constexpr int least_size = 160, most_size = 8192;
 /// "1280x800" into the order; false if it is not such a size.
 bool read_size(std::string text, draw::PictureOrder& order) {
     std::ranges::replace(text, 'x', ',');
-    const auto sides = finite_numbers(text);
-    const auto suits = [](double side) { return side == std::floor(side) && side >= least_size && side <= most_size; };
+    const auto sides = finite_numbers(text, least_size, most_size);
+    const auto suits = [](double side) { return side == std::floor(side); };
     if (!sides || sides->size() != 2 || !std::ranges::all_of(*sides, suits)) return false;
     order.width = static_cast<int>((*sides)[0]);
     order.height = static_cast<int>((*sides)[1]);
@@ -84,7 +87,7 @@ std::optional<draw::Part> part_at(const std::string& path, const head::Descripti
 
 void mark_shortfalls(const std::vector<head::Shortfall>& shortfalls, draw::PictureOrder& order) {
     for (const head::Shortfall& s : shortfalls) {
-        fmt::print(stderr, "swashwright: {}\n", s.sentence);
+        complain("swashwright: {}\n", s.sentence);
         const draw::Part part = draw::part_of(s).value_or(draw::Part{draw::PartKind::inner_ring, 0});
         order.style.trouble.push_back(part);
         order.words.trouble.push_back({part, s.sentence});
@@ -96,37 +99,33 @@ void add_extras(const PictureRequest& request, const head::Head& head, std::span
                 draw::PictureOrder& order) {
     const head::Description& d = head.description();
     if (request.section) order.style.section_deg = draw::camera_for(d, order.view, false, 1).azimuth_deg;
-    if (request.section_deg) order.style.section_deg = request.section_deg;
+    if (request.section_at->count()) order.style.section_deg = request.section_deg;
     if (request.ghost) {
         order.style.ghost = draw::ghost_of(d, horns, request.pose.azimuth_deg);
         if (!draw::has_errors(d))
-            fmt::print(stderr, "swashwright: the scene gives no errors, so the head as meant is the head itself\n");
+            complain("swashwright: the scene gives no errors, so the head as meant is the head itself\n");
     }
     if (!request.traces) return;
     order.style.traces = draw::traces_of(head, request.pose.sticks, order.style.whole_blades);
     if (!request.pose.horns_deg.empty())
-        fmt::print(stderr, "swashwright: traces are drawn for the sticks, not for the horn angles given\n");
+        complain("swashwright: traces are drawn for the sticks, not for the horn angles given\n");
     if (!order.style.traces)
-        fmt::print(stderr, "swashwright: no traces: the loop does not close all the way round at these sticks\n");
+        complain("swashwright: no traces: the loop does not close all the way round at these sticks\n");
 }
 
 int run(PictureRequest& request) {
     // A head that does not close is drawn all the same, so the scene is not refused for that.
-    const auto loaded = load_head(request.scene, request.changes, /*must_close=*/false);
-    if (!loaded) {
-        fmt::print(stderr, "{}", loaded.error());
-        return ExitCode::bad_input;
-    }
+    const auto loaded = load(request.scene, request.changes, request.out, /*must_close=*/false);
+    if (!loaded) return loaded.error();
     const auto& [scene, head] = *loaded;
     if (const std::string mistake = horns_mistake(request.pose, scene.head.servos.size()); !mistake.empty()) {
-        fmt::print(stderr, "swashwright: {}\n", mistake);
+        complain("swashwright: {}\n", mistake);
         return ExitCode::bad_input;
     }
     if (!request.show.empty()) {
         request.order.style.touched = part_at(request.show, scene.head);
         if (!request.order.style.touched) {
-            fmt::print(
-                stderr,
+            complain(
                 "swashwright: this head has no part {}; expected lower_link[1], upper_link[1], horn[1], servo[1], "
                 "grip[1], blade[1] and so on, inner_ring or outer_ring\n",
                 request.show);
@@ -136,14 +135,14 @@ int run(PictureRequest& request) {
     const auto& shown = request.order.style.touched;
     if (request.view == "link" &&
         (!shown || (shown->kind != draw::PartKind::lower_link && shown->kind != draw::PartKind::upper_link))) {
-        fmt::print(stderr, "swashwright: --view link looks along a link: name it with --show, as upper_link[1]\n");
+        complain("swashwright: --view link looks along a link: name it with --show, as upper_link[1]\n");
         return ExitCode::bad_input;
     }
     const PoseOptions& at = request.pose;
     const std::vector<double> horns = horns_of(at, head);
     if (at.horns_deg.empty()) note_if_held_back(head, at.sticks, "drawn");
     for (const std::string& servo : head.beyond_travel(horns))
-        fmt::print(stderr, "swashwright: warning: beyond travel, drawn all the same: {}\n", servo);
+        complain("swashwright: warning: beyond travel, drawn all the same: {}\n", servo);
     const head::NearestFit fit = head.nearest(horns, at.azimuth_deg);
     draw::PictureOrder& order = request.order;
     order.title = draw::title_of(scene.head);
@@ -164,7 +163,7 @@ void add_picture(CLI::App& program, ExitCode& exit_code) {
     CLI::App* verb = program.add_subcommand("picture", "Draw the head at one pose into a PNG file");
     const auto request = std::make_shared<PictureRequest>();
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
-    verb->add_option("--out", request->out, "The PNG file to write")->required()->type_name("FILE");
+    add_out(*verb, request->out, {"pictures are written as PNG", {".png"}}, "The PNG file to write")->required();
     add_changes(*verb, request->changes);
     add_pose_options(*verb, request->pose);
     verb->add_option("--size", request->size, "Width and height in pixels, 160 to 8192 each: 1280x800")
@@ -189,10 +188,8 @@ void add_picture(CLI::App& program, ExitCode& exit_code) {
                    "Path of every upper link's balls over one turn, and of each tip with the split drawn larger");
     verb->add_flag("--ghost", request->ghost, "Outlines of the head as it was meant, all errors zero, dashed");
     verb->add_flag("--section", request->section, "Cut open through the shaft, towards the eye");
-    verb->add_option("--section-at", request->section_deg,
-                     "The same, open towards this azimuth in degrees: 0 the nose, 90 the left")
-        ->type_name("DEG")
-        ->check(CLI::Range(-360.0, 360.0));
+    request->section_at = add_number(*verb, "--section-at", request->section_deg, -360, 360,
+                                     "The same, open towards this azimuth in degrees: 0 the nose, 90 the left");
     verb->callback([request, &exit_code] { exit_code.value = run(*request); });
 }
 

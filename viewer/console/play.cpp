@@ -1,8 +1,6 @@
 // swashwright play SCENE: slop in pitch from play in the ball links.
 #include "kinematics/studies/play.h"
 
-#include <limits>
-
 #include "viewer/console/numbers.h"
 #include "viewer/console/pose_options.h"
 #include "viewer/console/study.h"
@@ -26,8 +24,7 @@ void add_play(CLI::App& program, ExitCode& exit_code) {
                       return answer(*play, options->play);
                   });
     add_stick_options(*verb, options->play.sticks);
-    constexpr double endless = std::numeric_limits<double>::infinity();
-    options->azimuth_option = add_number(*verb, "--azimuth", options->azimuth_deg, -endless, endless,
+    options->azimuth_option = add_number(*verb, "--azimuth", options->azimuth_deg, -most_angle_deg, most_angle_deg,
                                          "Look at one rotor azimuth only, degrees; the whole turn if not given");
     options->play_option = add_number(*verb, "--play", options->play_mm, 0, 10,
                                       "Radial play of every ball link in mm, in place of the scene's");

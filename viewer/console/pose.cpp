@@ -7,7 +7,9 @@
 
 #include "kinematics/studies/sentence.h"
 #include "viewer/console/changes.h"
+#include "viewer/console/loading.h"
 #include "viewer/console/pose_options.h"
+#include "viewer/console/streams.h"
 #include "viewer/console/verbs.h"
 
 namespace swashwright::console {
@@ -42,7 +44,7 @@ std::string json_text(const head::Description& head, const head::Pose& pose) {
 
 void print_row(std::string_view name, double value, std::string_view unit) {
     // Rounded first, so that a value just under zero does not print as "-0.0000".
-    fmt::print("  {:<32}{:>12.4f}  {}\n", name, plain(std::round(value * 1e4) / 1e4), unit);
+    say("  {:<32}{:>12.4f}  {}\n", name, plain(std::round(value * 1e4) / 1e4), unit);
 }
 
 /// Breaks a sentence at spaces into lines of at most 100 columns.
@@ -60,65 +62,62 @@ std::string wrapped(std::string text) {
 void print_table(const PoseRequest& request, const document::LoadedHead& loaded, const head::Pose& pose,
                  const std::string& saying) {
     const head::Description& head = loaded.scene.head;
-    fmt::print("{}\n", wrapped(head.name));
-    if (!saying.empty()) fmt::print("{}\n", saying);
-    fmt::print("\n");
+    say("{}\n", wrapped(head.name));
+    if (!saying.empty()) say("{}\n", saying);
+    say("\n");
     if (request.pose.horns_deg.empty())
-        fmt::print("Sticks: collective {:+} (up +), aileron {:+} (right +), elevator {:+} (forward +)\n",
-                   plain(request.pose.sticks.collective), plain(request.pose.sticks.aileron),
-                   plain(request.pose.sticks.elevator));
+        say("Sticks: collective {:+} (up +), aileron {:+} (right +), elevator {:+} (forward +)\n",
+            plain(request.pose.sticks.collective), plain(request.pose.sticks.aileron),
+            plain(request.pose.sticks.elevator));
     else
-        fmt::print("Horn angles as given\n");
-    fmt::print("Rotor azimuth of blade 1: {} deg from the tail, in the direction of rotation\n",
-               plain(request.pose.azimuth_deg));
-    fmt::print("\nServo horns (neutral + trim + command)\n");
+        say("Horn angles as given\n");
+    say("Rotor azimuth of blade 1: {} deg from the tail, in the direction of rotation\n",
+        plain(request.pose.azimuth_deg));
+    say("\nServo horns (neutral + trim + command)\n");
     for (std::size_t j = 0; j < head.servos.size(); ++j) print_row(head.servos[j].name, pose.horn_deg[j], "deg");
-    fmt::print("\nSwashplate\n");
+    say("\nSwashplate\n");
     print_row("height of the tilt centre", pose.height_mm, "mm above the datum");
     print_row("tilt", pose.tilt_deg, "deg");
     print_row("lowest at azimuth", pose.lowest_azimuth_deg, "deg from the nose, + to the left");
-    fmt::print("\nBlade pitch (leading edge up +)\n");
+    say("\nBlade pitch (leading edge up +)\n");
     for (std::size_t k = 0; k < pose.pitch_deg.size(); ++k)
         print_row(fmt::format("blade {}", k + 1), pose.pitch_deg[k], "deg");
     if (pose.driver_misfit_mm.size() > 1) {
-        fmt::print("\nPlay that the driver arms need\n");
+        say("\nPlay that the driver arms need\n");
         for (std::size_t i = 0; i < pose.driver_misfit_mm.size(); ++i)
             print_row(fmt::format("arm {}", i + 1), pose.driver_misfit_mm[i], "mm off its plane");
     }
-    fmt::print("\nLargest closure error: {:.1e} mm\n", pose.residual_mm);
+    say("\nLargest closure error: {:.1e} mm\n", pose.residual_mm);
 }
 
 int explain(const head::Failure& failure) {
-    fmt::print(stderr, "swashwright: {}\n", failure.message);
+    complain("swashwright: {}\n", failure.message);
     for (const head::Shortfall& shortfall : failure.shortfalls)
         if (failure.message.find(shortfall.sentence) == std::string::npos)
-            fmt::print(stderr, "swashwright: {}\n", shortfall.sentence);
+            complain("swashwright: {}\n", shortfall.sentence);
     return ExitCode::cannot_be_assembled;
 }
 
 int run(const PoseRequest& request) {
-    const auto loaded = load_head(request.scene, request.changes);
-    if (!loaded) {
-        fmt::print(stderr, "{}", loaded.error());
-        return ExitCode::bad_input;
-    }
+    const auto loaded = load(request.scene, request.changes, /*out=*/"", /*must_close=*/true);
+    if (!loaded) return loaded.error();
     const head::Head& head = loaded->head;
     const PoseOptions& at = request.pose;
     if (const std::string mistake = horns_mistake(at, loaded->scene.head.servos.size()); !mistake.empty()) {
-        fmt::print(stderr, "swashwright: {}\n", mistake);
+        complain("swashwright: {}\n", mistake);
         return ExitCode::bad_input;
     }
     if (!at.horns_deg.empty() && at.sticks_given)
-        fmt::print(stderr, "swashwright: warning: --horns stands in place of the sticks; their values are not used\n");
+        complain("swashwright: warning: --horns stands in place of the sticks; their values are not used\n");
     const std::vector<double> horns = horns_of(at, head);
     if (at.horns_deg.empty()) note_if_held_back(head, at.sticks, "solved");
     const auto beyond = head.beyond_travel(horns);
     for (const std::string& servo : beyond)
-        fmt::print(stderr, "swashwright: warning: beyond travel, solved all the same: {}\n", servo);
+        complain("swashwright: warning: beyond travel, solved all the same: {}\n", servo);
     const auto pose = head.pose(horns, at.azimuth_deg);
     if (!pose) return explain(pose.error());
     if (request.json) {
-        fmt::print("{}\n", json_text(loaded->scene.head, *pose));
+        say("{}\n", json_text(loaded->scene.head, *pose));
         return ExitCode::closes;
     }
     // What the window says there; about sticks, and what lies beyond travel is told already.

@@ -2,10 +2,9 @@
 
 #include <fmt/format.h>
 
-#include <limits>
-
 #include "kinematics/head/stick_envelope.h"
 #include "viewer/console/numbers.h"
+#include "viewer/console/streams.h"
 
 namespace swashwright::console {
 
@@ -18,15 +17,16 @@ std::array<CLI::Option*, 3> add_stick_options(CLI::App& verb, head::Sticks& stic
 void add_pose_options(CLI::App& verb, PoseOptions& options) {
     for (CLI::Option* stick : add_stick_options(verb, options.sticks))
         stick->each([&options](const std::string&) { options.sticks_given = true; });
-    constexpr double endless = std::numeric_limits<double>::infinity();
-    add_number(verb, "--azimuth", options.azimuth_deg, -endless, endless,
+    add_number(verb, "--azimuth", options.azimuth_deg, -most_angle_deg, most_angle_deg,
                "Rotor azimuth of blade 1 in degrees, 0 over the tail, growing in the direction of rotation");
     verb.add_option_function<std::string>(
             "--horns",
             [&options](const std::string& text) {
-                const auto angles = finite_numbers(text);
+                const auto angles = finite_numbers(text, -most_angle_deg, most_angle_deg);
                 if (!angles)
-                    throw CLI::ValidationError("--horns", "expected finite angles with commas between, found " + text);
+                    throw CLI::ValidationError("--horns", fmt::format("expected angles from {} to {} with commas "
+                                                                      "between, found {}",
+                                                                      -most_angle_deg, most_angle_deg, text));
                 options.horns_deg = *angles;
             },
             "Horn angles in degrees, one for each servo, in place of the sticks: -5,3,2")
@@ -45,17 +45,16 @@ std::vector<double> horns_of(const PoseOptions& options, const head::Head& head)
 void note_if_held_back(const head::Head& head, const head::Sticks& sticks, const char* done) {
     const head::Mixing& mixing = head.description().mixing;
     if (head::lets_through(mixing, sticks)) return;
-    fmt::print(stderr,
-               "swashwright: note: {} all the same, though the scene's transmitter lets less through: {}; see "
-               "cyclic_stick and combined_limit of [mixing]\n",
-               done, head::envelope_words(mixing));
+    complain("swashwright: note: {} all the same, though the scene's transmitter lets less through: {}; see "
+             "cyclic_stick and combined_limit of [mixing]\n",
+             done, head::envelope_words(mixing));
 }
 
 head::Pose pose_of_turn(const head::Head& head, const std::vector<double>& horns_deg, double azimuth_deg,
                         bool& closes) {
     head::NearestFit fit = head.nearest(horns_deg, azimuth_deg);
     if (closes && !fit.shortfalls.empty()) {
-        fmt::print(stderr, "swashwright: azimuth {:g}\u00b0: {}\n", azimuth_deg, fit.shortfalls.front().sentence);
+        complain("swashwright: azimuth {:g}\u00b0: {}\n", azimuth_deg, fit.shortfalls.front().sentence);
         closes = false;
     }
     return std::move(fit.pose);

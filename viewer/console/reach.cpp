@@ -1,6 +1,7 @@
 // `swashwright reach`: does the head stay free over the whole stick envelope?
 #include "kinematics/studies/reach.h"
 
+#include "viewer/console/numbers.h"
 #include "viewer/console/study.h"
 
 namespace swashwright::console {
@@ -21,8 +22,7 @@ void add_reach(CLI::App& program, ExitCode& exit_code) {
                       return studies::answer(*reach, wanted->rows);
                   });
     verb->add_flag("--without-clearance", wanted->without_clearance, "Leave out what may touch: much faster");
-    verb->add_option("--rows", wanted->rows, "Checks to list, nearest to their bounds first; 0 for all")
-        ->capture_default_str();
+    add_count(*verb, "--rows", wanted->rows, 0, most_rows, "Checks to list, nearest to their bounds first; 0 for all");
 }
 
 }  // namespace swashwright::console

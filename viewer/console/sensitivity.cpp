@@ -1,6 +1,7 @@
 // `swashwright sensitivity`: what a tenth of a millimetre or half a turn does to the blades.
 #include "kinematics/studies/sensitivity.h"
 
+#include "viewer/console/numbers.h"
 #include "viewer/console/pose_options.h"
 #include "viewer/console/study.h"
 
@@ -20,7 +21,7 @@ void add_sensitivity(CLI::App& program, ExitCode& exit_code) {
             return studies::answer(*found, wanted->rows);
         });
     add_stick_options(*verb, wanted->sticks);
-    verb->add_option("--rows", wanted->rows, "Numbers to list, largest effect first; 0 for all")->capture_default_str();
+    add_count(*verb, "--rows", wanted->rows, 0, most_rows, "Numbers to list, largest effect first; 0 for all");
 }
 
 }  // namespace swashwright::console

@@ -5,8 +5,10 @@
 
 #include "kinematics/studies/reach.h"
 #include "viewer/console/changes.h"
+#include "viewer/console/loading.h"
 #include "viewer/console/out_file.h"
 #include "viewer/console/pose_options.h"
+#include "viewer/console/streams.h"
 #include "viewer/console/verbs.h"
 #include "viewer/sheet/compose.h"
 #include "viewer/sheet/plots.h"
@@ -22,23 +24,20 @@ struct SheetRequest {
 };
 
 int fail(const std::string& sentence, int code = ExitCode::cannot_be_assembled) {
-    fmt::print(stderr, "swashwright: {}\n", sentence);
+    complain("swashwright: {}\n", sentence);
     return code;
 }
 
 int run(const SheetRequest& request) {
-    const auto loaded = load_head(request.scene, request.changes);
-    if (!loaded) {
-        fmt::print(stderr, "{}", loaded.error());
-        return ExitCode::bad_input;
-    }
+    const auto loaded = load(request.scene, request.changes, request.out, /*must_close=*/true);
+    if (!loaded) return loaded.error();
     sheet::Wishes wishes;
     wishes.picture = !request.text;
     const auto sheet = sheet::compose(loaded->head, noted(request.changes, loaded->scene), wishes);
     if (!sheet) return fail(sheet.error());
-    for (const std::string& missing : sheet->missing) fmt::print(stderr, "swashwright: no answer: {}\n", missing);
+    for (const std::string& missing : sheet->missing) complain("swashwright: no answer: {}\n", missing);
     if (request.text) {
-        fmt::print("{}", sheet::as_text(*sheet));
+        say("{}", sheet::as_text(*sheet));
     } else {
         const auto pdf = sheet::pdf(*sheet, *sheet::paper_named(request.paper));
         return write_out(request.out, pdf.map(&sheet::Pdf::bytes), sheet->missing.empty());
@@ -71,11 +70,8 @@ tl::expected<std::string, std::string> drawn(const head::Head& head, const PlotR
 }
 
 int run(const PlotRequest& request) {
-    const auto loaded = load_head(request.scene, request.changes);
-    if (!loaded) {
-        fmt::print(stderr, "{}", loaded.error());
-        return ExitCode::bad_input;
-    }
+    const auto loaded = load(request.scene, request.changes, request.out, /*must_close=*/true);
+    if (!loaded) return loaded.error();
     return write_out(request.out, drawn(loaded->head, request), /*closes=*/true);
 }
 
@@ -88,7 +84,7 @@ void add_plot(CLI::App& program, ExitCode& exit_code) {
                      "range: pitch over the collective; turn: pitch through one turn; envelope: what binds, and where")
         ->required()
         ->check(CLI::IsMember({"range", "turn", "envelope"}));
-    verb->add_option("--out", request->out, "The SVG file to write")->required()->type_name("FILE");
+    add_out(*verb, request->out, {"plots are written as SVG", {".svg"}}, "The SVG file to write")->required();
     add_stick_options(*verb, request->sticks);  // for the turn
     verb->callback([request, &exit_code] { exit_code.value = run(*request); });
 }
@@ -101,8 +97,9 @@ void add_sheet(CLI::App& program, ExitCode& exit_code) {
         program.add_subcommand("sheet", "Write a build sheet with links in their true size, to print as PDF");
     const auto request = std::make_shared<SheetRequest>();
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
+    CLI::Option* out =
+        add_out(*verb, request->out, {"build sheets are written as PDF", {".pdf"}}, "The PDF file to write");
     add_changes(*verb, request->changes);
-    CLI::Option* out = verb->add_option("--out", request->out, "The PDF file to write")->type_name("FILE");
     verb->add_option("--paper", request->paper, "a4 or letter")
         ->check(CLI::IsMember({"a4", "letter"}))
         ->capture_default_str();

@@ -9,6 +9,8 @@
 namespace swashwright::console {
 namespace {
 
+constexpr double most_moment_nmm = 1000;
+
 /// "upper_link[2]=15".
 std::optional<studies::OddLink> read_odd(const std::string& text, const head::Description& head) {
     for (const bool upper : {false, true}) {
@@ -17,7 +19,8 @@ std::optional<studies::OddLink> read_odd(const std::string& text, const head::De
             const std::string name = fmt::format("{}_link[{}]=", upper ? "upper" : "lower", i + 1);
             if (!text.starts_with(name)) continue;
             const auto moment = finite_number(text.substr(name.size()));
-            if (moment && *moment >= 0) return studies::OddLink{upper, static_cast<int>(i), *moment};
+            if (moment && *moment >= 0 && *moment <= most_moment_nmm)
+                return studies::OddLink{upper, static_cast<int>(i), *moment};
         }
     }
     return std::nullopt;
@@ -33,12 +36,14 @@ void add_stiff(CLI::App& program, ExitCode& exit_code) {
     const auto wanted = std::make_shared<Wanted>();
     CLI::App* verb =
         add_study(program, exit_code, "stiff", "Tell what friction in ball links costs at the horns and at the blades",
-                  [wanted](const scene::Scene&, const head::Head& head) -> tl::expected<studies::Answer, std::string> {
+                  [wanted](const scene::Scene&, const head::Head& head) -> Answered {
                       for (const std::string& text : wanted->odd) {
                           const auto odd = read_odd(text, head.description());
                           if (!odd)
-                              return tl::unexpected(fmt::format(
-                                  "--link {}: expected a link and a moment in N mm, such as upper_link[2]=15", text));
+                              return bad_input(
+                                  fmt::format("--link {}: expected a link of this head and a moment from 0 to {:g} N "
+                                              "mm, such as upper_link[2]=15",
+                                              text, most_moment_nmm));
                           wanted->options.odd.push_back(*odd);
                       }
                       const auto found = studies::friction(head, wanted->options);
@@ -50,8 +55,8 @@ void add_stiff(CLI::App& program, ExitCode& exit_code) {
     const auto add = [&verb](const char* name, double& value, double low, double high, const char* help) {
         add_number(*verb, name, value, low, high, help)->default_str(fmt::format("{}", value));
     };
-    add("--ball", options.ball_nmm, 0, 1000, "Friction moment in each ball link, N mm");
-    add("--bearing", options.bearing_nmm, 0, 1000, "Friction moment in each bearing, N mm");
+    add("--ball", options.ball_nmm, 0, most_moment_nmm, "Friction moment in each ball link, N mm");
+    add("--bearing", options.bearing_nmm, 0, most_moment_nmm, "Friction moment in each bearing, N mm");
     add("--servo", options.servo_nmm_per_deg, 1, 1e6, "N mm for each degree by which a servo gives way");
     verb->add_option("--link", wanted->odd, "A link whose ball links differ from the rest: upper_link[2]=15");
 }

@@ -5,8 +5,10 @@
 #include <nlohmann/json.hpp>
 
 #include "viewer/console/changes.h"
+#include "viewer/console/loading.h"
 #include "viewer/console/numbers.h"
 #include "viewer/console/pose_options.h"
+#include "viewer/console/streams.h"
 
 namespace swashwright::console {
 namespace {
@@ -27,25 +29,19 @@ head::Sticks sticks_of(const CLI::App& verb) {
 }
 
 int run(const Request& request, const head::Sticks& sticks, const Study& study, bool must_close) {
-    const auto loaded = load_head(request.scene, request.changes, must_close);
-    if (!loaded) {
-        fmt::print(stderr, "{}", loaded.error());
-        return ExitCode::bad_input;
-    }
+    const auto loaded = load(request.scene, request.changes, /*out=*/"", must_close);
+    if (!loaded) return loaded.error();
     note_if_held_back(loaded->head, sticks, "worked out");
     auto answer = study(loaded->scene, loaded->head);
     if (!answer) {
-        fmt::print(stderr, "swashwright: {}\n", answer.error());
-        return ExitCode::cannot_be_assembled;
+        const Refusal& refusal = answer.error();
+        put_error(refusal.why.ends_with('\n') ? refusal.why : fmt::format("swashwright: {}\n", refusal.why));
+        if (refusal.all_the_same) print(*refusal.all_the_same, request.json, request.csv);
+        return refusal.exit_code;
     }
     if (!request.changes.empty())
         answer->notes.insert(answer->notes.begin(), words_of(request.changes, loaded->scene.head));
-    if (request.json)
-        fmt::print("{}\n", as_json(*answer));
-    else if (request.csv)
-        fmt::print("{}", studies::as_csv(*answer));
-    else
-        fmt::print("{}", studies::as_text(*answer));
+    print(*answer, request.json, request.csv);
     return ExitCode::closes;
 }
 
@@ -72,6 +68,10 @@ CLI::App* add_study(CLI::App& program, ExitCode& exit_code, const std::string& n
         exit_code.value = run(*request, sticks_of(*verb), study, must_close);
     });
     return verb;
+}
+
+void print(const studies::Answer& answer, bool json, bool csv) {
+    put(json ? as_json(answer) + '\n' : csv ? studies::as_csv(answer) : studies::as_text(answer));
 }
 
 std::string as_json(const studies::Answer& answer) {

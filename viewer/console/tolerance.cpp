@@ -3,12 +3,17 @@
 
 #include <fmt/format.h>
 
+#include <cstdint>
+#include <limits>
+
 #include "viewer/console/numbers.h"
 #include "viewer/console/pose_options.h"
 #include "viewer/console/study.h"
 
 namespace swashwright::console {
 namespace {
+
+constexpr double most_tolerance = 1000;  // mm or deg; as a scene's error_mm
 
 struct Wanted {
     head::Sticks sticks;
@@ -31,7 +36,7 @@ bool names(const std::string& text, const std::string& path) {
     return text == path || text == kind;
 }
 
-tl::expected<studies::Answer, std::string> study(const head::Head& head, const Wanted& wanted) {
+Answered study(const head::Head& head, const Wanted& wanted) {
     studies::ToleranceRequest request{.sticks = wanted.sticks,
                                       .tolerances = studies::usual_tolerances(head.description()),
                                       .samples = wanted.samples,
@@ -42,15 +47,15 @@ tl::expected<studies::Answer, std::string> study(const head::Head& head, const W
         const auto size = equals == std::string::npos ? std::nullopt : finite_number(text.substr(equals + 1));
         bool found = false;
         for (studies::Tolerance& t : request.tolerances)
-            if (size && *size >= 0 && names(text.substr(0, equals), t.number.path)) {
+            if (size && *size >= 0 && *size <= most_tolerance && names(text.substr(0, equals), t.number.path)) {
                 t.plus_minus = *size;
                 found = true;
             }
         if (!found)
-            return tl::unexpected(
-                fmt::format("--set {}: expected a number of the scene and its plus/minus, such as "
+            return bad_input(
+                fmt::format("--set {}: expected a number of the scene and its plus/minus from 0 to {:g}, such as "
                             "upper_link.length_mm=0.05 or grip[1].pitch_arm.lead_mm=0.1",
-                            text));
+                            text, most_tolerance));
     }
     const auto found = studies::tolerance(head, request);
     if (!found) return tl::unexpected(found.error());
@@ -70,12 +75,9 @@ void add_tolerance(CLI::App& program, ExitCode& exit_code) {
         "A plus/minus other than the usual: upper_link.length_mm=0.05 (all) or upper_link[1].length_mm=0.05");
     wanted->split = add_number(*verb, "--split", wanted->split_deg, 0.001, 90,
                                "Split in degrees that 95 of 100 heads should keep: tells what to tighten");
-    verb->add_option("--samples", wanted->samples, "Heads to draw")
-        ->check(CLI::Range(2, 10'000'000))
-        ->capture_default_str();
-    verb->add_option("--seed", wanted->seed, "Of the draws")->capture_default_str();
-    verb->add_option("--rows", wanted->rows, "Tolerances to list, largest share first; 0 for all")
-        ->capture_default_str();
+    add_count(*verb, "--samples", wanted->samples, 2, 10'000'000, "Heads to draw");
+    add_count(*verb, "--seed", wanted->seed, 0, std::numeric_limits<std::int64_t>::max(), "Of the draws");
+    add_count(*verb, "--rows", wanted->rows, 0, most_rows, "Tolerances to list, largest share first; 0 for all");
 }
 
 }  // namespace swashwright::console

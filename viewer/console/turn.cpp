@@ -5,8 +5,11 @@
 #include <memory>
 
 #include "viewer/console/changes.h"
+#include "viewer/console/loading.h"
+#include "viewer/console/numbers.h"
 #include "viewer/console/out_file.h"
 #include "viewer/console/pose_options.h"
+#include "viewer/console/streams.h"
 #include "viewer/console/verbs.h"
 #include "viewer/draw/anchors.h"
 #include "viewer/draw/film.h"
@@ -24,16 +27,8 @@ struct TurnRequest {
 };
 
 int run(TurnRequest& request) {
-    if (!request.out.ends_with(".webp")) {
-        fmt::print(stderr, "swashwright: films are written as WebP: let the file's name end in .webp, found {}\n",
-                   request.out);
-        return ExitCode::bad_input;
-    }
-    const auto loaded = load_head(request.scene, request.changes, /*must_close=*/false);
-    if (!loaded) {
-        fmt::print(stderr, "{}", loaded.error());
-        return ExitCode::bad_input;
-    }
+    const auto loaded = load(request.scene, request.changes, request.out, /*must_close=*/false);
+    if (!loaded) return loaded.error();
     const auto& [scene, head] = *loaded;
     note_if_held_back(head, request.sticks, "drawn");
     const auto horns = head.horn_angles_deg(request.sticks);
@@ -62,19 +57,19 @@ void add_turn(CLI::App& program, ExitCode& exit_code) {
     request->order.width = 800;
     request->order.height = 600;
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
-    verb->add_option("--out", request->out, "The WebP file to write")->required()->type_name("FILE");
+    add_out(*verb, request->out, {"films are written as WebP", {".webp"}}, "The WebP file to write")->required();
     add_changes(*verb, request->changes);
     add_stick_options(*verb, request->sticks);
-    verb->option_defaults()->always_capture_default();  // for --help
-    verb->add_option("--frames", request->frames, "Pictures in the turn, 2 to 360")->check(CLI::Range(2, 360));
-    verb->add_option("--seconds", request->seconds, "How long the turn takes, 0.5 to 60")->check(CLI::Range(0.5, 60.0));
-    verb->add_option("--width", request->order.width, "Pixels, 160 to 4096")->check(CLI::Range(160, 4096));
-    verb->add_option("--height", request->order.height, "Pixels, 160 to 4096")->check(CLI::Range(160, 4096));
+    add_count(*verb, "--frames", request->frames, 2, 360, "Pictures in the turn, 2 to 360");
+    add_number(*verb, "--seconds", request->seconds, 0.5, 60, "How long the turn takes, 0.5 to 60")
+        ->default_str(fmt::format("{}", request->seconds));
+    add_count(*verb, "--width", request->order.width, 160, 4096, "Pixels, 160 to 4096");
+    add_count(*verb, "--height", request->order.height, 160, 4096, "Pixels, 160 to 4096");
     verb->add_flag("--night", request->order.style.night, "The dark sheet");
     verb->add_flag("--whole-blades", request->order.style.whole_blades, "Blades to their tips, not only stubs");
-    verb->add_option("--exaggerate", request->order.style.exaggeration,
-                     "Draw differences of pitch so many times larger, 1 to 20")
-        ->check(CLI::Range(1.0, 20.0));
+    add_number(*verb, "--exaggerate", request->order.style.exaggeration, 1, 20,
+               "Draw differences of pitch so many times larger, 1 to 20")
+        ->default_str(fmt::format("{}", request->order.style.exaggeration));
     verb->callback([request, &exit_code] { exit_code.value = run(*request); });
 }
 

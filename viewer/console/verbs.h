@@ -5,11 +5,12 @@
 
 namespace swashwright::console {
 
-/// What the program hands back to the shell.
+/// What the program hands back to the shell: every verb the same for the same reason.
 struct ExitCode {
     static constexpr int closes = 0;
-    static constexpr int cannot_be_assembled = 1;  // at the pose that was asked for
-    static constexpr int bad_input = 2;            // bad usage or a bad scene file
+    static constexpr int cannot_be_assembled = 1;  // the head does not close, at neutral or where it is asked about
+    static constexpr int not_written = 1;          // a file or standard output did not take what was made
+    static constexpr int bad_input = 2;            // an argument or a file that cannot be meant
 
     int value = closes;
 };

@@ -29,13 +29,13 @@ scene::Mistakes as_mistakes(const std::string& path, const scene::Scene& scene, 
     return mistakes;
 }
 
-tl::expected<LoadedHead, std::string> load_head(const std::string& path, bool must_close) {
+tl::expected<LoadedHead, NoHead> load_head(const std::string& path, bool must_close) {
     auto scene = scene::load(path);
-    if (!scene) return tl::unexpected(scene.error().text());
+    if (!scene) return tl::unexpected(NoHead{scene.error().text()});
     auto head = head::Head::build(scene->head);
-    if (!head) return tl::unexpected(as_mistakes(path, *scene, head.error()).text());
+    if (!head) return tl::unexpected(NoHead{as_mistakes(path, *scene, head.error()).text()});
     if (const head::Failure* failure = head->neutral_failure(); failure && must_close)
-        return tl::unexpected(as_mistakes(path, *scene, *failure).text());
+        return tl::unexpected(NoHead{as_mistakes(path, *scene, *failure).text(), /*cannot_close=*/true});
     return LoadedHead{std::move(*scene), std::move(*head)};
 }
 

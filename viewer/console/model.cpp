@@ -30,7 +30,7 @@ int run(ModelRequest& request) {
     if (!loaded) return loaded.error();
     const auto& [scene, head] = *loaded;
     const PoseOptions& at = request.pose;
-    if (const std::string mistake = horns_mistake(at, scene.head.servos.size()); !mistake.empty()) {
+    if (const std::string mistake = pose_mistake(at, head); !mistake.empty()) {
         complain("swashwright: {}\n", mistake);
         return ExitCode::bad_input;
     }
@@ -42,7 +42,7 @@ int run(ModelRequest& request) {
     bool closes = true;
     for (int i = 0; i < (request.turn ? keys : 1); ++i) {
         const double azimuth = at.azimuth_deg + 360.0 * i / keys;
-        moments.push_back({azimuth, pose_of_turn(head, horns, azimuth, closes)});
+        moments.push_back({azimuth, pose_of_turn(head, horns, hands_of(at, head), azimuth, closes)});
     }
     request.order.form = ending_of(request.out) == ".gltf" ? model::Form::text : model::Form::binary;
     request.order.note = noted(request.changes, scene);

@@ -118,7 +118,7 @@ int run(PictureRequest& request) {
     const auto loaded = load(request.scene, request.changes, request.out, /*must_close=*/false);
     if (!loaded) return loaded.error();
     const auto& [scene, head] = *loaded;
-    if (const std::string mistake = horns_mistake(request.pose, scene.head.servos.size()); !mistake.empty()) {
+    if (const std::string mistake = pose_mistake(request.pose, head); !mistake.empty()) {
         complain("swashwright: {}\n", mistake);
         return ExitCode::bad_input;
     }
@@ -143,7 +143,7 @@ int run(PictureRequest& request) {
     if (at.horns_deg.empty()) note_if_held_back(head, at.sticks, "drawn");
     for (const std::string& servo : head.beyond_travel(horns))
         complain("swashwright: warning: beyond travel, drawn all the same: {}\n", servo);
-    const head::NearestFit fit = head.nearest(horns, at.azimuth_deg);
+    const head::NearestFit fit = head.nearest(horns, at.azimuth_deg, hands_of(at, head));
     draw::PictureOrder& order = request.order;
     order.title = draw::title_of(scene.head);
     order.note = noted(request.changes, scene);

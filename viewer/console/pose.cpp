@@ -32,13 +32,24 @@ std::string json_text(const head::Description& head, const head::Pose& pose) {
     for (std::size_t j = 0; j < head.servos.size(); ++j)
         servos.push_back({{"name", head.servos[j].name}, {"angle_deg", plain(pose.horn_deg[j])}});
     for (const double pitch : pose.pitch_deg) blades.push_back({{"pitch_deg", plain(pitch)}});
-    const nlohmann::ordered_json all = {{"servos", servos},
+    nlohmann::ordered_json all = {{"servos", servos},
                                         {"swashplate",
                                          {{"height_mm", plain(pose.height_mm)},
                                           {"tilt_deg", plain(pose.tilt_deg)},
                                           {"lowest_azimuth_deg", plain(pose.lowest_azimuth_deg)}}},
                                         {"blades", blades},
                                         {"residual_mm", plain(pose.residual_mm)}};
+    nlohmann::ordered_json parts = nlohmann::ordered_json::array();
+    for (std::size_t i = 0; i < head.levers.size(); ++i)
+        parts.push_back({{"part", fmt::format("lever[{}]", i + 1)},
+                         {"name", head.levers[i].name},
+                         {"angle_deg", plain(pose.lever_deg[i])}});
+    for (std::size_t i = 0; i < head.sliders.size(); ++i)
+        parts.push_back({{"part", fmt::format("slider[{}]", i + 1)},
+                         {"name", head.sliders[i].name},
+                         {"place_mm", plain(pose.slider_mm[i])}});
+    if (head::format_of(head) > 1) all["parts"] = parts;
+    if (pose.misfit_mm) all["misfit_mm"] = plain(*pose.misfit_mm);
     return all.dump(2);  // the shortest digits that read back as the same double
 }
 
@@ -65,7 +76,9 @@ void print_table(const PoseRequest& request, const document::LoadedHead& loaded,
     say("{}\n", wrapped(head.name));
     if (!saying.empty()) say("{}\n", saying);
     say("\n");
-    if (request.pose.horns_deg.empty())
+    if (request.pose.horns_deg.empty() && head.kind == head::Kind::tail)
+        say("Stick: rudder {:+} (right +)\n", plain(request.pose.sticks.rudder));
+    else if (request.pose.horns_deg.empty())
         say("Sticks: collective {:+} (up +), aileron {:+} (right +), elevator {:+} (forward +)\n",
             plain(request.pose.sticks.collective), plain(request.pose.sticks.aileron),
             plain(request.pose.sticks.elevator));
@@ -82,6 +95,13 @@ void print_table(const PoseRequest& request, const document::LoadedHead& loaded,
     say("\nBlade pitch (leading edge up +)\n");
     for (std::size_t k = 0; k < pose.pitch_deg.size(); ++k)
         print_row(fmt::format("blade {}", k + 1), pose.pitch_deg[k], "deg");
+    if (!head.levers.empty() || !head.sliders.empty()) say("\nLevers and sliders\n");
+    for (std::size_t i = 0; i < head.levers.size(); ++i) print_row(head.levers[i].name, pose.lever_deg[i], "deg");
+    for (std::size_t i = 0; i < head.sliders.size(); ++i) print_row(head.sliders[i].name, pose.slider_mm[i], "mm");
+    if (pose.misfit_mm) {
+        say("\nPlay that the joints need: links or pins are one or more too many\n");
+        print_row("largest misfit", *pose.misfit_mm, "mm");
+    }
     if (pose.driver_misfit_mm.size() > 1) {
         say("\nPlay that the driver arms need\n");
         for (std::size_t i = 0; i < pose.driver_misfit_mm.size(); ++i)
@@ -98,12 +118,23 @@ int explain(const head::Failure& failure) {
     return ExitCode::cannot_be_assembled;
 }
 
+void note_beyond_hand(const head::Head& head, const std::vector<double>& hands) {
+    for (std::size_t i = 0; i < hands.size(); ++i) {
+        const head::Lever& lever = head.description().levers[static_cast<std::size_t>(head.parts().hands[i].lever)];
+        const auto range = *lever.by_hand_deg;
+        if (hands[i] < range[0] || hands[i] > range[1])
+            complain("swashwright: warning: beyond by_hand_deg, solved all the same: {} at {:.1f} deg, moved from {:.1f} "
+                     "to {:.1f} deg\n",
+                     lever.name, hands[i], range[0], range[1]);
+    }
+}
+
 int run(const PoseRequest& request) {
     const auto loaded = load(request.scene, request.changes, /*out=*/"", /*must_close=*/true);
     if (!loaded) return loaded.error();
     const head::Head& head = loaded->head;
     const PoseOptions& at = request.pose;
-    if (const std::string mistake = horns_mistake(at, loaded->scene.head.servos.size()); !mistake.empty()) {
+    if (const std::string mistake = pose_mistake(at, head); !mistake.empty()) {
         complain("swashwright: {}\n", mistake);
         return ExitCode::bad_input;
     }
@@ -114,7 +145,9 @@ int run(const PoseRequest& request) {
     const auto beyond = head.beyond_travel(horns);
     for (const std::string& servo : beyond)
         complain("swashwright: warning: beyond travel, solved all the same: {}\n", servo);
-    const auto pose = head.pose(horns, at.azimuth_deg);
+    const std::vector<double> hands = hands_of(at, head);
+    note_beyond_hand(head, hands);
+    const auto pose = head.pose(horns, at.azimuth_deg, hands);
     if (!pose) return explain(pose.error());
     if (request.json) {
         say("{}\n", json_text(loaded->scene.head, *pose));

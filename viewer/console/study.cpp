@@ -25,7 +25,7 @@ head::Sticks sticks_of(const CLI::App& verb) {
         const CLI::Option* option = verb.get_option_no_throw(name);
         return option && option->count() > 0 ? finite_number(option->results().back()).value_or(0) : 0;
     };
-    return {stick("--collective"), stick("--aileron"), stick("--elevator")};
+    return {stick("--collective"), stick("--aileron"), stick("--elevator"), stick("--rudder")};
 }
 
 int run(const Request& request, const head::Sticks& sticks, const Study& study, bool must_close) {

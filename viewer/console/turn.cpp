@@ -37,7 +37,7 @@ int run(TurnRequest& request) {
     for (int i = 0; i < request.frames; ++i) {
         const double azimuth = 360.0 * i / request.frames;
         moments.push_back(
-            {pose_of_turn(head, horns, azimuth, closes),
+            {pose_of_turn(head, horns, /*hands_deg=*/{}, azimuth, closes),
              fmt::format(
                  "collective\u00a0{:+.2f}, aileron\u00a0{:+.2f}, elevator\u00a0{:+.2f}, azimuth\u00a0{:03.0f}\u00b0",
                  request.sticks.collective, request.sticks.aileron, request.sticks.elevator, azimuth)});

@@ -122,7 +122,7 @@ private:
 std::optional<LinkAdvice> link_advice(const Head& head, const head::Failure& failure, const Sticks& sticks) {
     std::vector<LinkPlace> named;
     for (const head::Shortfall& s : failure.shortfalls)
-        if (s.part != head::Shortfall::Part::other)
+        if (s.part == head::Shortfall::Part::lower_link || s.part == head::Shortfall::Part::upper_link)
             named.push_back({s.part == head::Shortfall::Part::upper_link, s.index});
     const LinkTrials trials(head, sticks);
     for (const LinkPlace& place : named)

@@ -50,6 +50,7 @@ std::optional<Part> part_of(const head::Shortfall& shortfall) {
             return Part{PartKind::lower_link, shortfall.index};
         case head::Shortfall::Part::upper_link:
             return Part{PartKind::upper_link, shortfall.index};
+        case head::Shortfall::Part::link:
         case head::Shortfall::Part::other:
             break;
     }

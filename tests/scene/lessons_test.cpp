@@ -153,7 +153,7 @@ TEST(Lessons, TasksOnLinksAreMetByWholeSteps) {
         for (const Setting& way : step.task->way) {
             const head::Description head = head_of(lesson, step);
             for (const head::Number& number : head::numbers(head)) {
-                const head::Link* link = number.path == way.number ? studies::link_of(head, number) : nullptr;
+                const head::Link* link = number.path == way.number ? head::link_of(head, number) : nullptr;
                 if (!link) continue;
                 const double by = studies::link_step(*link).mm;
                 stepped.push_back({way.number, link->length_mm + by * std::round((way.to - link->length_mm) / by)});

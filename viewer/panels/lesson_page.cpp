@@ -109,7 +109,7 @@ struct StepWords {
 };
 
 StepWords step_of(const head::Description& head, const head::Number& number) {
-    if (const head::Link* link = studies::link_of(head, number)) {
+    if (const head::Link* link = head::link_of(head, number)) {
         const studies::LinkStep step = studies::link_step(*link);
         return {step.mm, "Shorter", "Longer", fmt::format("One {}, {:.2f} mm", step.one, step.mm)};
     }

@@ -321,6 +321,18 @@ head::Mixing read_mixing(Keys& keys, head::Kind kind) {
     return mixing;
 }
 
+/// One mistake in place of many, where a file of format 1 has tables that only format 2 knows.
+bool is_of_format_2(Keys& top) {
+    for (const char* key : {"lever", "slider", "fixed_ball", "link", "pin", "kind"})
+        if (top.has(key)) {
+            top.mistake("format", fmt::format("expected 2, since the file has \"{}\", which format 1 does not know, "
+                                              "found 1; write format = 2",
+                                              key));
+            return true;
+        }
+    return false;
+}
+
 /// Links with ends of their own, levers and the like: all that names balls.
 void read_linkage(Keys& top, bool plain, std::optional<std::size_t> blades, Scene& scene) {
     Description& head = scene.head;
@@ -343,9 +355,10 @@ Scene read_scene(Keys& top) {
     Scene scene;
     Description& head = scene.head;
     std::optional<std::size_t> blades;
-    const bool plain = top.integer("format", 1, newest_format).value_or(1) == 1;
+    const bool plain = !top.has("format") || top.integer("format", 1, newest_format) == 1;
 
     if (is_of_another_kind(top, FileKind::scene)) return scene;
+    if (plain && is_of_format_2(top)) return scene;
     head.name = top.text("name", longest_name);
     scene.note = top.text("note", 0);
     if (!plain && top.word("kind", {"main", "tail"}, false) == 1) head.kind = head::Kind::tail;
@@ -359,11 +372,12 @@ Scene read_scene(Keys& top) {
         scene.places.swashplate = keys->place();
         head.swashplate = read_swashplate(*keys, blades, plain);
     }
+    if (plain) read_linkage(top, plain, blades, scene);
     List grips = top.tables("grip", "each headed [[grip]]");
     expect_count(grips, blades, "one for each blade");
     if (grips)
         for (Keys& keys : *grips) head.grips.push_back(read_grip(keys, plain));
-    read_linkage(top, plain, blades, scene);
+    if (!plain) read_linkage(top, plain, blades, scene);  // its levers may stand on grips
     for (std::size_t j = 0; servo_list && j < head.servos.size(); ++j)
         if (Keys& keys = (*servo_list)[j]; keys.sound()) {
             check_directions(head.servos[j], plain || head::linked_straight(head, j), keys);

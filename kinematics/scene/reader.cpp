@@ -217,8 +217,10 @@ std::vector<Vec3> Keys::points(const char* key, std::size_t most, const Kind& ki
 }
 
 std::vector<std::string> Keys::texts(const char* key, std::size_t least, std::size_t most, std::size_t longest) {
-    const std::string expected = fmt::format("a list of {} to {} texts of one line, each of 1 to {} characters",
-                                             std::max<std::size_t>(least, 1), most, longest);
+    const std::size_t fewest = std::max<std::size_t>(least, 1);
+    const std::string count = fewest == most ? fmt::format("{}", most) : fmt::format("{} to {}", fewest, most);
+    const std::string expected =
+        fmt::format("a list of {} texts of one line, each of 1 to {} characters", count, longest);
     const toml::node* node = find(key, expected, least > 0);
     if (!node) return {};
     std::vector<std::string> out;

@@ -26,7 +26,7 @@ std::optional<double> hiding_change(const Fault& fault, double size, const head:
     const auto blade = static_cast<std::size_t>(fault.index);
     head::Slopes slopes;
     double by_fault = 0;
-    for (const auto& [parameter, speed] : rates(fault, head.description())) {
+    for (const auto& [parameter, speed] : rates(fault, head.description(), head::numbers(head.description()))) {
         solver.slopes_by(parameter, slopes);
         by_fault += speed * slopes.pitch_deg[blade];
     }

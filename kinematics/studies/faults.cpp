@@ -168,8 +168,8 @@ void apply(const Fault& fault, double size, Description& d) {
     }
 }
 
-std::vector<std::pair<head::Number, double>> rates(const Fault& fault, const Description& d) {
-    const auto all = head::numbers(d);
+std::vector<std::pair<head::Number, double>> rates(const Fault& fault, const Description& d,
+                                                   const std::vector<head::Number>& all) {
     const int i = fault.index + 1;
     using Rates = std::vector<std::pair<head::Number, double>>;
     const auto by = [&](Rates out, const std::string& path, double rate) {

@@ -57,6 +57,8 @@ std::vector<Fault> faults(const head::Description& description, std::span<const 
 void apply(const Fault& fault, double size, head::Description& description);
 
 /// The numbers of the head that move with the fault's size, and how fast. Empty where it has none.
-std::vector<std::pair<head::Number, double>> rates(const Fault& fault, const head::Description& description);
+/// `all`: the description's `head::numbers`.
+std::vector<std::pair<head::Number, double>> rates(const Fault& fault, const head::Description& description,
+                                                   const std::vector<head::Number>& all);
 
 }  // namespace swashwright::studies

@@ -42,7 +42,8 @@ double ring_height_rate(head::Solver& solver, const RingHeightReading& at, const
 class Rows {
 public:
     Rows(const head::Head& head, std::span<const Fault> faults) : solver_(head) {
-        for (const Fault& fault : faults) rates_.push_back(rates(fault, head.description()));
+        const auto all = head::numbers(head.description());
+        for (const Fault& fault : faults) rates_.push_back(rates(fault, head.description(), all));
     }
 
     template <class Value, class Rate>

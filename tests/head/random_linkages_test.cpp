@@ -36,8 +36,10 @@ std::vector<Drawn> drawn(std::uint64_t seed) {
                 const auto range = *head->description().levers[static_cast<std::size_t>(hand.lever)].by_hand_deg;
                 one.hands.push_back(draw.between(0.6 * range[0], 0.6 * range[1]));
             }
-            out.push_back(std::move(one));
+            // A tail's short slider link, say, need not reach wherever its numbers are moved to.
+            if (head->pose(one.sticks, one.azimuth_deg, one.hands)) out.push_back(std::move(one));
         }
+    EXPECT_GT(out.size(), testing::linkages().size() * draws_of_each * 3 / 4);
     return out;
 }
 

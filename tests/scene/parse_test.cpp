@@ -166,7 +166,7 @@ TEST(Parse, suggests_the_nearest_known_key) {
 }
 
 TEST(Parse, says_nothing_more_about_a_file_of_another_format) {
-    const auto scene = parse("format = 2\nwings = 3\n", "f");
+    const auto scene = parse("format = 3\nwings = 3\n", "f");
     ASSERT_FALSE(scene);
     EXPECT_EQ(scene.error().list.size(), 1u);
 }

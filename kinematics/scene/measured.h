@@ -1,5 +1,5 @@
 // Calliper readings that make a head, in a file of their own, format 1 (TOML): text to readings and back. Keys:
-// README.md, "measured".
+// scenes/README.md, "Calliper readings".
 #pragma once
 
 #include <string>

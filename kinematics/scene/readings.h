@@ -1,4 +1,4 @@
-// Bench readings in a file of their own, format 1 (TOML): text to readings and back. Keys: README.md, "diagnose".
+// Bench readings in a file of their own, format 1 (TOML): text to readings and back. Keys: scenes/README.md.
 #pragma once
 
 #include <string>

@@ -1,4 +1,4 @@
-// Scene files, formats 1 and 2 (TOML): text to a head description and back. Format: README.md, "Scene files".
+// Scene files, formats 1 and 2 (TOML): text to a head description and back. Format: scenes/README.md.
 #pragma once
 
 #include <string>

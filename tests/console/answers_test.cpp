@@ -85,8 +85,8 @@ std::string all_columns() {
     return out;
 }
 
-// A change here is a change of what other programs read: see "Data for other programs" in the README. Added columns
-// are entered in the list; a column that goes or changes its meaning raises the format's number.
+// A change here is a change of what other programs read: see "Data for other programs" in viewer/console/README.md.
+// Added columns are entered in the list; a column that goes or changes its meaning raises the format's number.
 TEST(AnswerForm, has_the_tables_and_columns_that_are_published) {
     const std::string found = all_columns();
     EXPECT_EQ(found, testing::file_text(SWASHWRIGHT_TEST_DATA "/answer_columns.txt"));

@@ -1,5 +1,5 @@
-// The README's examples, run as they stand there. What is printed beneath a "$ swashwright" is what the program prints:
-// "..." stands for what was left out, a number is rounded to the digits that it has there.
+// The examples of the three pages for users, run as they stand there. What is printed beneath a "$ swashwright" is what
+// the program prints: "..." stands for what was left out, a number is rounded to the digits that it has there.
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
@@ -8,6 +8,7 @@
 #include <charconv>
 #include <cmath>
 #include <filesystem>
+#include <fstream>
 #include <nlohmann/json.hpp>
 #include <sstream>
 #include <utility>
@@ -22,28 +23,36 @@ using nlohmann::ordered_json;
 using testing::Outcome;
 
 struct Example {
-    int line = 0;           // of the command, in the README
+    std::string page;
+    int line = 0;           // of the command, in the page
     std::string arguments;  // behind the program's name
     bool prompt = false;    // what stands beneath it was printed by it
     std::string printed;
+
+    std::string at(long further = 0) const { return fmt::format("{}:{}", page, line + further); }
 };
 
-std::vector<Example> examples() {
-    std::istringstream lines(testing::file_text(SWASHWRIGHT_SCENES "/../README.md"));
+/// Those of one page. A block headed "```toml NAME" is written to that file, for the examples that read it.
+std::vector<Example> examples(const std::string& page) {
+    std::istringstream lines(testing::file_text(SWASHWRIGHT_SCENES "/../" + page));
     std::vector<Example> out;
     bool code = false, within = false;
+    std::ofstream file;
     int number = 0;
     for (std::string line; std::getline(lines, line);) {
         ++number;
         if (line.starts_with("```")) {
             code = !code;
             within = false;
+            file.close();
+            if (code && line.starts_with("```toml ")) file.open(line.substr(std::string("```toml ").size()));
             continue;
         }
+        if (file.is_open()) file << line << '\n';
         const bool prompt = line.starts_with("$ ");
         const std::size_t program = line.find("swashwright ");
         if (code && (prompt || line.find(" scenes/") != std::string::npos) && program != std::string::npos) {
-            out.push_back({number, line.substr(program + std::string("swashwright ").size()), prompt, ""});
+            out.push_back({page, number, line.substr(program + std::string("swashwright ").size()), prompt, ""});
             within = prompt;
         } else if (within) {
             out.back().printed += line + "\n";
@@ -55,7 +64,7 @@ std::vector<Example> examples() {
 /// Reads the shortened JSON of an example beside what was printed, and notes where they differ.
 class Reader {
 public:
-    Reader(const Example& example, const ordered_json& printed) : text_(example.printed), line_(example.line) {
+    Reader(const Example& example, const ordered_json& printed) : example_(example), text_(example.printed) {
         value(&printed, "");
         space();
         if (at_ != text_.size()) note("the end", "more than one value");
@@ -64,8 +73,8 @@ public:
 
 private:
     void note(const std::string& where, const std::string& what) {
-        const auto line = line_ + 1 + std::count(text_.begin(), text_.begin() + static_cast<long>(at_), '\n');
-        differences_.push_back(fmt::format("README.md:{}: {}: {}", line, where, what));
+        const auto line = 1 + std::count(text_.begin(), text_.begin() + static_cast<long>(at_), '\n');
+        differences_.push_back(fmt::format("{}: {}: {}", example_.at(line), where, what));
     }
     void space() {
         while (at_ < text_.size() && (std::isspace(static_cast<unsigned char>(text_[at_])) != 0 || text_[at_] == ','))
@@ -173,8 +182,8 @@ private:
             note(where, fmt::format("says {}, printed is {}", shown, printed.dump()));
     }
 
+    const Example& example_;
     const std::string& text_;
-    int line_;
     std::size_t at_ = 0;
     std::vector<std::string> differences_;
 };
@@ -182,7 +191,7 @@ private:
 /// Where the example's lines are not those that were printed; empty if they are.
 std::string unlike(const Example& example, const std::string& printed) {
     std::istringstream lines(example.printed), output(printed);
-    int number = example.line;
+    int number = 0;
     bool skips = false;
     for (std::string line, found; std::getline(lines, line);) {
         ++number;
@@ -191,20 +200,22 @@ std::string unlike(const Example& example, const std::string& printed) {
             continue;
         }
         do {
-            if (!std::getline(output, found)) return fmt::format("README.md:{}: not printed: {}", number, line);
+            if (!std::getline(output, found)) return fmt::format("{}: not printed: {}", example.at(number), line);
         } while (skips && found != line);
-        if (found != line) return fmt::format("README.md:{}: says {}, printed is {}", number, line, found);
+        if (found != line) return fmt::format("{}: says {}, printed is {}", example.at(number), line, found);
         skips = false;
     }
-    return skips || output.peek() == EOF ? std::string() : fmt::format("README.md:{}: more is printed", number);
+    return skips || output.peek() == EOF ? std::string() : fmt::format("{}: more is printed", example.at(number));
 }
 
-/// A folder of its own in which the demo scenes are where the README has them.
+/// A folder of its own in which scenes and test data are where the pages have them.
 class Folder {
 public:
     Folder() : before_(std::filesystem::current_path()), folder_(testing::temporary("readme")) {
         std::filesystem::create_directory(folder_);
         std::filesystem::create_directory_symlink(SWASHWRIGHT_SCENES, folder_ / "scenes");
+        std::filesystem::create_directory(folder_ / "tests");
+        std::filesystem::create_directory_symlink(SWASHWRIGHT_TEST_DATA, folder_ / "tests" / "data");
         std::filesystem::current_path(folder_);
     }
     ~Folder() {
@@ -218,13 +229,13 @@ private:
     std::filesystem::path before_, folder_;
 };
 
-TEST(Readme, says_what_the_program_prints) {
-    const Folder folder;
+/// Runs every example of a page and compares what it prints; how many of them say what is printed.
+int compare(const std::string& page) {
     int compared = 0;
-    for (const Example& example : examples()) {
+    for (const Example& example : examples(page)) {
         const Outcome outcome = testing::run_program(example.arguments);
         if (outcome.err.find("no picture can be drawn") != std::string::npos) continue;
-        EXPECT_EQ(outcome.exit_code, 0) << "README.md:" << example.line << ": " << outcome.err;
+        EXPECT_EQ(outcome.exit_code, 0) << example.at() << ": " << outcome.err;
         if (!example.prompt || outcome.exit_code != 0) continue;
         ++compared;
         if (outcome.out.starts_with("{")) {
@@ -234,7 +245,14 @@ TEST(Readme, says_what_the_program_prints) {
             EXPECT_EQ(unlike(example, outcome.out), "");
         }
     }
-    EXPECT_GE(compared, 14);
+    return compared;
+}
+
+TEST(Readme, says_what_the_program_prints) {
+    const Folder folder;
+    EXPECT_GE(compare("README.md"), 1);
+    EXPECT_GE(compare("viewer/console/README.md"), 16);
+    EXPECT_GE(compare("scenes/README.md"), 5);
 }
 
 }  // namespace

@@ -77,7 +77,7 @@ const head::Description* compared_with(const State& state) {
 }
 
 void compare_with_file(State& state, const std::string& path) {
-    auto other = scene::load(path);
+    auto other = document::load_plain(path);
     if (!other) {
         state.dialog_error = other.error().text();
         return;

@@ -159,7 +159,7 @@ void open_file(State& state, const std::string& path) {
             break;
     }
     const bool other = !same_file(path, state.document.path());
-    open(scene::load(path), {true, other, other}, open_scene);
+    open(document::load_plain(path), {true, other, other}, open_scene);
 }
 
 void save(State& state) {

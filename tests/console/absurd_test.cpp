@@ -65,7 +65,7 @@ TEST(Absurd, NumbersOfEveryKeyAreRefusedOrSolved) {
             const Outcome outcome = run_bounded("pose '" + path + "' --json --collective 0.5");
             SCOPED_TRACE(changed.substr(static_cast<std::size_t>(match->position(0)) - 20, 60));
             EXPECT_THAT(outcome.exit_code, AnyOf(0, 1, 2));
-            if (outcome.exit_code == 2) {
+            if (outcome.exit_code != 0) {  // no head, or one that cannot close
                 EXPECT_THAT(outcome.err, HasSubstr("number.toml"));
             } else {
                 EXPECT_TRUE(nlohmann::json::accept(outcome.out)) << outcome.out;

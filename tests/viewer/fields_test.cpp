@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <unistd.h>
 #include <imgui.h>
 
 #include <chrono>
@@ -26,7 +27,7 @@ const std::string length_1 = "Upper links, link 1, length_mm", error_1 = "Upper 
 
 /// A demo head that may be written over.
 std::string own_copy() {
-    const std::string path = ::testing::TempDir() + "swashwright_fields.toml";
+    const std::string path = ::testing::TempDir() + fmt::format("swashwright_fields_{}.toml", ::getpid());
     std::filesystem::copy_file(testing::two_blade_file, path, std::filesystem::copy_options::overwrite_existing);
     return path;
 }
@@ -180,7 +181,7 @@ TEST_F(Fields, ARefusalGoesOnceTheFieldHoldsWhatMayStand) {
 }
 
 TEST_F(Fields, TheNameOfAFileKeepsTheKeyboardAndWhatIsSaidOfItGoesWithIt) {
-    const std::string folder = ::testing::TempDir() + "swashwright_fields/";
+    const std::string folder = ::testing::TempDir() + fmt::format("swashwright_fields_{}/", ::getpid());
     std::filesystem::create_directories(folder);
     std::ofstream(folder + "taken.toml") << "mine";
     ask(state_, Dialog::save);

@@ -4,8 +4,8 @@
 #include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
-#include <unistd.h>
 #include <imgui.h>
+#include <unistd.h>
 
 #include <chrono>
 #include <filesystem>

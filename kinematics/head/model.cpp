@@ -117,8 +117,10 @@ BallEnd Model::end(const Description& d, const Parts& bodies, const BallName& ba
     switch (ball.of) {
         case servo:
             return at(*find(Role::horn, ball.index), horn_stud(d, i), "horn");
-        case inner_ball:
-            return at(*find(Role::inner_ring), inner_ring_stud(d, i), "inner ring");
+        case inner_ball: {
+            const PartId part = *find(Role::inner_ring);
+            return at(part, inner_ring_stud(d, i), this->part(part).label);
+        }
         case outer_ball:
             return at(*find(Role::outer_ring), outer_ring_stud(d, i), "outer ring");
         case grip:

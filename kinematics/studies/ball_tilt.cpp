@@ -5,8 +5,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "kinematics/head/studs.h"
-
 namespace swashwright::studies {
 
 namespace {
@@ -29,24 +27,16 @@ struct Rolling {
     }
 };
 
-/// One end of one link: which anchor, and its stud in the frame of the body that carries it.
-struct End {
-    linkage::AnchorId ball;
-    linkage::BodyId body;
-    Vec3 stud;
-};
+/// "the pitch arm", "bellcrank 1".
+std::string where(const head::Model& model, const head::BallEnd& end) {
+    const head::Part& part = model.part(end.part);
+    return end.words == part.label ? part.words : "the " + end.words;
+}
 
 class BallTilt : public Checker {
 public:
     explicit BallTilt(const head::Head& head) {
-        const head::Description& d = head.description();
-        const head::Parts& p = head.parts();
-        for (std::size_t j = 0; j < d.lower_links.size(); ++j)
-            add(d.lower_links[j], "lower", j, {p.horn_balls[j], p.horns[j], head::horn_stud(d, j)},
-                {p.inner_balls[j], p.inner_ring, head::inner_ring_stud(d, j)}, {"horn", "inner ring"});
-        for (std::size_t k = 0; k < d.upper_links.size(); ++k)
-            add(d.upper_links[k], "upper", k, {p.outer_balls[k], p.outer_ring, head::outer_ring_stud(d, k)},
-                {p.grip_balls[k], p.grips[k], head::arm_stud(d, k)}, {"outer ring", "pitch arm"});
+        for (const head::LinkRod& rod : head.model().rods()) add(head.model(), rod);
         values_.resize(checks_.size());
     }
     const std::vector<Check>& checks() const override { return checks_; }
@@ -69,26 +59,26 @@ public:
 
 private:
     struct Rod {
-        std::array<End, 2> ends;
+        std::array<head::BallEnd, 2> ends;
         double twist_deg;
         std::array<double, 2> limits_deg;
     };
 
-    void add(const head::Link& link, const char* side, std::size_t index, const End& lower, const End& upper,
-             const std::array<const char*, 2>& where) {
-        const auto limits = tilt_limits_deg(link);
+    void add(const head::Model& model, const head::LinkRod& rod) {
+        const auto limits = tilt_limits_deg(rod.made);
+        const head::Part& link = model.part(rod.part);
         for (std::size_t e = 0; e < 2; ++e) {
-            const std::string part = fmt::format("{}_link[{}]", side, index + 1);
+            const head::BallEnd& end = rod.ends[e];
             checks_.push_back({.kind = CheckKind::ball_tilt,
-                               .key = fmt::format("ball_tilt.{}.{}", part, e == 0 ? "lower_end" : "upper_end"),
-                               .words = fmt::format("tilt of {} link {} at the {}", side, index + 1, where[e]),
-                               .label = fmt::format("tilt, {} link {} at {}", side, index + 1, where[e]),
+                               .key = fmt::format("ball_tilt.{}.{}", link.path, e == 0 ? "lower_end" : "upper_end"),
+                               .words = fmt::format("tilt of {} at {}", link.words, where(model, end)),
+                               .label = fmt::format("tilt, {} at {}", link.label, end.words),
                                .unit = "deg",
-                               .parts = {part},
+                               .parts = {link.path},
                                .high = limits[e],
                                .close = close_deg});
         }
-        rods_.push_back({{lower, upper}, link.end_twist_deg, limits});
+        rods_.push_back({rod.ends, rod.made.end_twist_deg, limits});
     }
 
     std::vector<Check> checks_;

@@ -17,7 +17,7 @@ constexpr double close_mm = 0.5;
 
 class Clearance : public ClearanceChecker {
 public:
-    explicit Clearance(const head::Head& head) : parts_(head.parts()) {
+    explicit Clearance(const head::Head& head) : head_(head) {
         for (PartSolids& solids : part_solids(head)) {
             Part part;
             for (const Solid& solid : solids.others)
@@ -71,7 +71,7 @@ private:
 
     void place(const linkage::Workspace& ws) {
         for (Part& part : all_) {
-            part.at = placement_of(part.solids.carrier, parts_, ws);
+            part.at = head_.model().placement(part.solids.part, ws);
             part.centre = part.at * part.sphere.centre;
             part.capsules.resize(part.solids.capsules.size());
             for (std::size_t i = 0; i < part.capsules.size(); ++i) {
@@ -83,9 +83,10 @@ private:
 
     void add_pair(std::size_t a, std::size_t b, double wanted) {
         const PartSolids &x = all_[a].solids, &y = all_[b].solids;
-        const bool same_body = x.carrier.link < 0 && y.carrier.link < 0 && x.carrier.body.index == y.carrier.body.index;
-        if (same_body || joined(x, y)) return;
-        const bool links = x.carrier.link >= 0 && y.carrier.link >= 0;  // their sizes are the user's
+        const head::Model& model = head_.model();
+        if (model.joined(x.part, y.part)) return;
+        // The sizes of links are the user's.
+        const bool links = is_link(model.part(x.part).role) && is_link(model.part(y.part).role);
         if (x.invented && y.invented && !links && measure(a, b, true).mm < 0) {
             left_out_.push_back(
                 fmt::format("{} and {} are not checked: the shapes made up for them are too coarse, they "
@@ -129,7 +130,7 @@ private:
         return best;
     }
 
-    head::Parts parts_;
+    head::Head head_;
     std::vector<Part> all_;
     std::vector<std::pair<std::size_t, std::size_t>> pairs_;
     std::vector<Check> checks_;

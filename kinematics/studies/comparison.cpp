@@ -59,7 +59,8 @@ Stand stand(const head::Result<head::Head>& head, const Sticks& sticks) {
     return out;
 }
 
-std::string place(const Sticks& s) {
+std::string place(head::Kind kind, const Sticks& s) {
+    if (kind == head::Kind::tail) return signed_figure(s.rudder, 2);
     return fmt::format("{} {} {}", signed_figure(s.collective, 2), signed_figure(s.aileron, 2),
                        signed_figure(s.elevator, 2));
 }
@@ -88,9 +89,11 @@ Table number_table(const Comparison& comparison, const std::string& before, cons
 }
 
 Table stick_table(const Comparison& comparison, const std::string& before, const std::string& after) {
+    const bool tail = comparison.kind == head::Kind::tail;
     Table table{
         "sticks",
-        "Mean pitch over a turn, and the ring with blade 1 over the tail; sticks: collective, aileron, elevator",
+        tail ? "Mean pitch over a turn, and the pitch slider; sticks: rudder"
+             : "Mean pitch over a turn, and the ring with blade 1 over the tail; sticks: collective, aileron, elevator",
         {{"sticks", "sticks", ""},
          {"what", "what", ""},
          {"unit", "unit", ""},
@@ -102,19 +105,19 @@ Table stick_table(const Comparison& comparison, const std::string& before, const
     for (const StickChange& s : comparison.sticks) {
         const auto row = [&](const std::string& what, const char* unit, double was, double is,
                              const std::string& part) {
-            table.rows.push_back({place(s.sticks), what, std::string(unit), was, is, is - was});
+            table.rows.push_back({place(comparison.kind, s.sticks), what, std::string(unit), was, is, is - was});
             table.parts.push_back(part);
         };
         if (!s.why_not.empty()) {
-            table.rows.push_back({place(s.sticks), "does not close", Cell(), Cell(), Cell(), Cell()});
+            table.rows.push_back({place(comparison.kind, s.sticks), "does not close", Cell(), Cell(), Cell(), Cell()});
             table.parts.emplace_back();
             continue;
         }
         for (std::size_t k = 0; k < std::min(s.before_deg.size(), s.after_deg.size()); ++k)
             row(fmt::format("blade {}", k + 1), "deg", s.before_deg[k], s.after_deg[k],
                 fmt::format("blade[{}]", k + 1));
-        row("ring height", "mm", s.before_height_mm, s.after_height_mm, "swashplate");
-        row("ring tilt", "deg", s.before_tilt_deg, s.after_tilt_deg, "swashplate");
+        row(tail ? "pitch slider" : "ring height", "mm", s.before_height_mm, s.after_height_mm, "swashplate");
+        if (!tail) row("ring tilt", "deg", s.before_tilt_deg, s.after_tilt_deg, "swashplate");
     }
     return table;
 }
@@ -122,9 +125,14 @@ Table stick_table(const Comparison& comparison, const std::string& before, const
 }  // namespace
 
 Comparison compare(const Description& before, const Description& after, const Sticks& asked) {
-    Comparison out{changes(before, after), {}, head::envelope_words(before.mixing), head::envelope_words(after.mixing)};
+    Comparison out{changes(before, after),
+                   {},
+                   after.kind,
+                   head::envelope_words(before.mixing),
+                   head::envelope_words(after.mixing)};
     const auto old = head::Head::build(before), now = head::Head::build(after);
     std::vector<Sticks> places{asked, {}, {.collective = -1}, {.collective = 1}};
+    if (after.kind == head::Kind::tail) places = {asked, {}, {.rudder = -1}, {.rudder = 1}};
     if (asked == Sticks{}) places.erase(places.begin());
     for (const Sticks& sticks : places) {
         const Stand was = stand(old, sticks), is = stand(now, sticks);
@@ -167,7 +175,7 @@ Answer answer(const Comparison& comparison, const std::string& before_words, con
                           : fmt::format("{} numbers differ.", count);
     if (where)
         out.text += fmt::format(" Largest change of mean pitch: blade {}, {} deg, at sticks {}.", blade + 1,
-                                signed_figure(most, 2), place(where->sticks));
+                                signed_figure(most, 2), place(comparison.kind, where->sticks));
     out.text += envelope;
     out.tables = {number_table(comparison, before_words, after_words),
                   stick_table(comparison, before_words, after_words)};

@@ -27,7 +27,8 @@ struct StickChange {
 
 struct Comparison {
     std::vector<NumberChange> numbers;                  // in the order of a scene file
-    std::vector<StickChange> sticks;                    // as asked; centred; full collective down and up
+    std::vector<StickChange> sticks;     // as asked; centred; full collective (of a tail rudder) either way
+    head::Kind kind = head::Kind::main;  // of the head after
     std::string let_through_before, let_through_after;  // the sticks, in words
 };
 

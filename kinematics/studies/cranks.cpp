@@ -12,22 +12,14 @@ namespace swashwright::studies {
 namespace {
 
 constexpr double least_angle_deg = 40, close_deg = 5;
+constexpr double least_arm_mm = 1e-3;  // a ball nearer to the axis is on it
 constexpr double least_hold = 0.1, close_hold = 0.1;
 
 class Cranks : public Checker {
 public:
     explicit Cranks(const head::Head& head) {
-        const head::Description& d = head.description();
-        const head::Parts& p = head.parts();
-        for (std::size_t j = 0; j < p.horns.size(); ++j)
-            add(fmt::format("servo[{}]", j + 1), fmt::format("lower_link[{}]", j + 1),
-                fmt::format("angle between lower link {} and the horn of servo {}", j + 1, d.servos[j].name),
-                fmt::format("angle, lower link {} to its horn", j + 1),
-                {p.horns[j], p.horn_balls[j], p.inner_balls[j]});
-        for (std::size_t k = 0; k < p.grips.size(); ++k)
-            add(fmt::format("grip[{}]", k + 1), fmt::format("upper_link[{}]", k + 1),
-                fmt::format("angle between upper link {} and its pitch arm", k + 1),
-                fmt::format("angle, upper link {} to its arm", k + 1), {p.grips[k], p.grip_balls[k], p.outer_balls[k]});
+        for (const head::LinkRod& rod : head.model().rods())
+            for (std::size_t e = 0; e < 2; ++e) add(head, rod, rod.ends[e], rod.ends[1 - e]);
         values_.resize(checks_.size());
     }
     const std::vector<Check>& checks() const override { return checks_; }
@@ -50,17 +42,29 @@ private:
         linkage::BodyId body;
         linkage::AnchorId ball, other;
     };
-    void add(const std::string& lever_part, const std::string& link_part, std::string words, std::string label,
-             const Lever& lever) {
+    /// If the ball rides on a horn, grip or lever, and off its axis.
+    void add(const head::Head& head, const head::LinkRod& rod, const head::BallEnd& end, const head::BallEnd& other) {
+        const head::Part &part = head.model().part(end.part), &link = head.model().part(rod.part);
+        using enum head::Role;
+        if (part.role != horn && part.role != grip && part.role != lever) return;
+        const Vec3 at = head.plan().description().anchors()[static_cast<std::size_t>(end.ball.index)].position;
+        if (std::hypot(at.x(), at.y()) < least_arm_mm) return;
+        std::string key = "transmission." + part.path;
+        // A lever takes several links; so may a horn.
+        if (part.role == lever || std::ranges::find(checks_, key, &Check::key) != checks_.end()) key += "." + link.path;
         checks_.push_back({.kind = CheckKind::transmission,
-                           .key = "transmission." + lever_part,
-                           .words = std::move(words),
-                           .label = std::move(label),
+                           .key = std::move(key),
+                           .words = fmt::format("angle between {} and {}", link.words,
+                                                part.role == grip ? "its pitch arm" : part.words),
+                           .label = fmt::format("angle, {} to {}", link.label,
+                                                part.role == horn   ? "its horn"
+                                                : part.role == grip ? "its arm"
+                                                                    : part.words),
                            .unit = "deg",
-                           .parts = {link_part, lever_part},
+                           .parts = {link.path, part.path},
                            .low = least_angle_deg,
                            .close = close_deg});
-        levers_.push_back(lever);
+        levers_.push_back({end.body, end.ball, other.ball});
     }
 
     std::vector<Check> checks_;
@@ -71,16 +75,8 @@ private:
 class DeadPoints : public Checker {
 public:
     explicit DeadPoints(const head::Head& head) : plan_(head.plan()) {
-        const head::Parts& p = head.parts();
         for (const linkage::Block& block : plan_.blocks()) {
-            std::string part = "swashplate", words = "hold of links on the ring";
-            const int body = block.joints.front();
-            if (body == p.outer_ring.index) part = "swashplate.driver", words = "hold of driver on outer ring";
-            for (std::size_t k = 0; k < p.grips.size(); ++k)
-                if (body == p.grips[k].index) {
-                    part = fmt::format("grip[{}]", k + 1);
-                    words = fmt::format("hold of upper link {} on its grip", k + 1);
-                }
+            const auto [part, words] = name_of(head.model(), block);
             checks_.push_back({.kind = CheckKind::dead_point,
                                .key = "dead_point." + part,
                                .words = words,
@@ -103,6 +99,36 @@ public:
     std::unique_ptr<Checker> clone() const override { return std::make_unique<DeadPoints>(*this); }
 
 private:
+    struct Named {
+        std::string part, words;
+    };
+    /// Of a block: the parts that it places, and what holds them.
+    static Named name_of(const head::Model& model, const linkage::Block& block) {
+        std::vector<const head::Part*> parts;
+        for (const int body : block.joints)
+            for (const head::Part& part : model.parts())
+                if (part.body.index == body) parts.push_back(&part);
+        const auto held_by = [&](linkage::ClosureKind kind) {
+            return std::ranges::find(block.rows, kind, &linkage::Row::kind) != block.rows.end();
+        };
+        const bool links = held_by(linkage::ClosureKind::link), pins = held_by(linkage::ClosureKind::coincidence);
+        const head::Part& first = *parts.front();
+        using enum head::Role;
+        if (first.role == outer_ring && !links && !pins) return {"swashplate.driver", "hold of driver on outer ring"};
+        if (first.role == grip && block.rows.size() == 1)
+            for (const head::LinkRod& rod : model.rods())
+                if (block.rows.front().closure == rod.closure.index)
+                    return {first.path, fmt::format("hold of {} on its grip", model.part(rod.part).words)};
+        std::string words = fmt::format("hold of {} on {}",
+                                        !pins   ? "links"
+                                        : links ? "links and pins"
+                                                : "pins",
+                                        first.role == inner_ring && model.ring_tilts() ? "the ring" : first.words);
+        if (parts.size() == 2) words += " and " + parts.back()->words;
+        if (parts.size() > 2) words += fmt::format(" and {} more", parts.size() - 1);
+        return {first.role == inner_ring ? "swashplate" : first.path, words};
+    }
+
     linkage::Plan plan_;
     std::vector<Check> checks_;
     std::vector<double> values_;

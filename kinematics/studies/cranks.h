@@ -12,7 +12,7 @@ namespace swashwright::studies {
 /// angle between coupler and lever (Alt 1932; Balli and Chand, Mechanism and Machine Theory 37, 2002), folded at 90.
 double transmission_angle_deg(const Vec3& link, const Vec3& free);
 
-/// Of every horn with its lower link and every pitch arm with its upper link; 40 deg (to 140) is the least that is
+/// Of every link to each horn, pitch arm and lever that carries an end of it; 40 deg (to 140) is the least that is
 /// usually recommended (Norton, Design of Machinery, from memory).
 std::unique_ptr<Checker> crank_checker(const head::Head& head);
 /// Of every block of the linkage, the smallest singular value of its Jacobian, mm for each mm with rotations counted

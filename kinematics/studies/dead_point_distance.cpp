@@ -13,7 +13,7 @@ constexpr int directions = 24, azimuths = 36;
 constexpr double stride = 0.1, within = 1e-3;
 
 head::Sticks times(const head::Sticks& s, double t) {
-    return {t * s.collective, t * s.aileron, t * s.elevator};
+    return {t * s.collective, t * s.aileron, t * s.elevator, t * s.rudder};
 }
 
 /// How far along `way` the loop closes, if it opens before `most`.
@@ -40,23 +40,33 @@ std::optional<double> opens_before(head::Solver& solver, const head::Sticks& way
 std::vector<DeadPointWay> dead_point_distance(const head::Head& head) {
     head::Solver solver(head);
     std::vector<DeadPointWay> out;
-    const auto look = [&](std::string words, double collective, double cyclic) {
+    const auto look = [&](std::string words, const std::vector<head::Sticks>& ways) {
         DeadPointWay way{std::move(words), {}, {}, 0};
-        for (int d = 0; d < (cyclic > 0 ? directions : 1); ++d)
+        for (const head::Sticks& to : ways)
             for (int a = 0; a < azimuths; ++a) {
                 const double azimuth = 360.0 * a / azimuths;
-                const head::Sticks to =
-                    head::sticks_at(head.description().mixing.cyclic_stick, collective, cyclic, 360.0 * d / directions);
                 const auto found = opens_before(solver, to, azimuth, way.stick.value_or(farthest_stick));
                 if (found) way = {std::move(way.words), found, times(to, *found), azimuth};
             }
         out.push_back(std::move(way));
     };
-    look("collective up", 1, 0);
-    look("collective down", -1, 0);
-    look("cyclic", 0, 1);
-    look("collective up with cyclic", 1, 1);
-    look("collective down with cyclic", -1, 1);
+    if (head.description().kind == head::Kind::tail) {
+        look("rudder right", {{.rudder = 1}});
+        look("rudder left", {{.rudder = -1}});
+        return out;
+    }
+    const auto all_round = [&](double collective) {
+        std::vector<head::Sticks> ways;
+        for (int d = 0; d < directions; ++d)
+            ways.push_back(
+                head::sticks_at(head.description().mixing.cyclic_stick, collective, 1, 360.0 * d / directions));
+        return ways;
+    };
+    look("collective up", {{.collective = 1}});
+    look("collective down", {{.collective = -1}});
+    look("cyclic", all_round(0));
+    look("collective up with cyclic", all_round(1));
+    look("collective down with cyclic", all_round(-1));
     return out;
 }
 

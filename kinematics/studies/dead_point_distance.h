@@ -20,8 +20,8 @@ struct DeadPointWay {
 
 inline constexpr double farthest_stick = 3;
 
-/// Collective up and down, cyclic alone, and both together, each from centred sticks straight out, to 0.001 of a stick
-/// at directions 15 deg and azimuths 10 deg apart. The head must close at neutral.
+/// Collective up and down, cyclic alone, and both together (of a tail rudder right and left), each from centred sticks
+/// straight out, to 0.001 of a stick at directions 15 deg and azimuths 10 deg apart. The head must close at neutral.
 std::vector<DeadPointWay> dead_point_distance(const head::Head& head);
 
 }  // namespace swashwright::studies

@@ -19,8 +19,18 @@ bool of_a_blade(FaultKind kind) {
            kind == FaultKind::arm_turn || kind == FaultKind::blade_offset;
 }
 
-/// Change of the upper link that hides a fault of its blade at mid stick, mm.
-std::optional<double> hiding_change(const Fault& fault, double size, const head::Head& head) {
+/// The link on a blade's pitch arm; none where there is none.
+const head::LinkRod* link_on_arm(const head::Head& head, int blade) {
+    const head::Model& model = head.model();
+    const auto grip = model.find(head::Role::grip, blade);
+    for (const head::LinkRod& rod : model.rods())
+        for (const head::BallEnd& end : rod.ends)
+            if (end.part == grip) return &rod;
+    return nullptr;
+}
+
+/// Change of the link on its pitch arm that hides a fault of a blade at mid stick, mm.
+std::optional<double> hiding_change(const Fault& fault, double size, const head::Head& head, const head::LinkRod& rod) {
     head::Solver solver(head);
     if (!solver.pose(head::Sticks{}, 0) || !solver.linearise()) return std::nullopt;
     const auto blade = static_cast<std::size_t>(fault.index);
@@ -30,7 +40,7 @@ std::optional<double> hiding_change(const Fault& fault, double size, const head:
         solver.slopes_by(parameter, slopes);
         by_fault += speed * slopes.pitch_deg[blade];
     }
-    const auto own_link = head::number_at(head.description(), fmt::format("upper_link[{}].error_mm", fault.index + 1));
+    const auto own_link = head::number_at(head.description(), head.model().part(rod.part).path + ".error_mm");
     if (!own_link) return std::nullopt;
     solver.slopes_by(*own_link, slopes);
     if (!(std::abs(slopes.pitch_deg[blade]) > 1e-6)) return std::nullopt;
@@ -48,6 +58,7 @@ std::string said(const Fault& fault, double size, double deviation) {
     switch (fault.kind) {
         case FaultKind::lower_link:
         case FaultKind::upper_link:
+        case FaultKind::other_link:
             return fmt::format("{} is {:.2f} mm too {} ({})", fault.words, std::abs(size), size > 0 ? "long" : "short",
                                between);
         default:
@@ -175,23 +186,34 @@ Table never_told_apart(const Diagnosis& d) {
     return out;
 }
 
-Table next(const Diagnosis& d) {
+Table next(const Diagnosis& d, head::Kind kind) {
+    const bool tail = kind == head::Kind::tail;
+    std::vector<Column> columns{{"blade", "blade", "", 0}};
+    if (tail)
+        columns.push_back({"rudder", "rudder", "", 0, true});
+    else
+        columns.insert(columns.end(), {{"collective", "coll.", "", 0, true},
+                                       {"aileron", "aileron", "", 0, true},
+                                       {"elevator", "elev.", "", 0, true}});
+    columns.insert(columns.end(), {{"azimuth_deg", "azimuth", "deg", 0},
+                                   {"expected_deg", "if rank 1", "deg", 2, true},
+                                   {"rival_deg", "if rank 2", "deg", 2, true},
+                                   {"gain_nats", "gain", "nats", 2}});
     Table out{"next_readings",
-              "Read next, best first (azimuth of blade 1, 0 over the tail; sticks: up, right, forward +)",
-              {{"blade", "blade", "", 0},
-               {"collective", "coll.", "", 0, true},
-               {"aileron", "aileron", "", 0, true},
-               {"elevator", "elev.", "", 0, true},
-               {"azimuth_deg", "azimuth", "deg", 0},
-               {"expected_deg", "if rank 1", "deg", 2, true},
-               {"rival_deg", "if rank 2", "deg", 2, true},
-               {"gain_nats", "gain", "nats", 2}},
+              tail ? "Read next, best first (azimuth of blade 1, 0 where it points away from the nose; rudder: right +)"
+                   : "Read next, best first (azimuth of blade 1, 0 over the tail; sticks: up, right, forward +)",
+              std::move(columns),
               {},
               {}};
     for (const Advice& a : d.next_readings) {
         const PitchReading& r = a.where;
-        out.rows.push_back({static_cast<double>(r.blade + 1), r.sticks.collective, r.sticks.aileron, r.sticks.elevator,
-                            r.azimuth_deg, r.reading_deg, a.rival_deg ? Cell(*a.rival_deg) : Cell(), a.gain});
+        std::vector<Cell> row{static_cast<double>(r.blade + 1)};
+        if (tail)
+            row.emplace_back(r.sticks.rudder);
+        else
+            row.insert(row.end(), {r.sticks.collective, r.sticks.aileron, r.sticks.elevator});
+        row.insert(row.end(), {r.azimuth_deg, r.reading_deg, a.rival_deg ? Cell(*a.rival_deg) : Cell(), a.gain});
+        out.rows.push_back(std::move(row));
         out.parts.push_back(fmt::format("grip[{}]", r.blade + 1));
     }
     return out;
@@ -247,6 +269,9 @@ Correction correction(const Fault& fault, double size, const head::Head& head) {
         case FaultKind::upper_link:
             set_link(out, d.upper_links[i], -size);
             break;
+        case FaultKind::other_link:
+            set_link(out, d.links[i], -size);
+            break;
         case FaultKind::swapped_lower:
         case FaultKind::swapped_upper:
             out.words = "swap them back";
@@ -269,17 +294,20 @@ Correction correction(const Fault& fault, double size, const head::Head& head) {
             break;
     }
     if (of_a_blade(fault.kind)) {
-        if (const auto change = hiding_change(fault, size, head)) set_link(out, d.upper_links[i], *change);
-        out.words = out.words.empty() || out.words == steps_in_words(d.upper_links[i], 0)
+        const head::LinkRod* rod = link_on_arm(head, fault.index);
+        if (rod)
+            if (const auto change = hiding_change(fault, size, head, *rod)) set_link(out, rod->made, *change);
+        out.words = out.words.empty() || out.words == steps_in_words(rod->made, 0)
                         ? "mend it"
-                        : fmt::format("mend it; or upper link {}: {}", fault.index + 1, out.words);
+                        : fmt::format("mend it; or {}: {}", head.model().part(rod->part).words, out.words);
     }
     return out;
 }
 
 Answer answer(const Diagnosis& d, const head::Head& head) {
     Answer out{"diagnose", sentence_of(d), d.best().fit.faults.empty() ? Tone::calm : Tone::notice, {}, notes(d)};
-    out.tables = {explanations(d), corrections(d, head), not_told_apart(d), next(d), never_told_apart(d)};
+    out.tables = {explanations(d), corrections(d, head), not_told_apart(d), next(d, head.description().kind),
+                  never_told_apart(d)};
     return out;
 }
 

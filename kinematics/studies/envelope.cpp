@@ -21,18 +21,25 @@ constexpr int halvings = 12;        // of the search's steps: a step of 10 deg e
 constexpr double worth = 1e-3;      // of what counts as close: what a whole step of the search must gain, less for less
 constexpr double disc_step = 1e-3;  // to which the largest cyclic is found
 
-/// A place in polar form: collective, how far out and in which direction the cyclic stick is, azimuth. Direction 0 is
-/// elevator forward, growing towards aileron right.
+/// How far out the cyclic stick gets at a collective; a tail has none.
+double most_out(const Envelope& of, double collective) {
+    return of.kind == head::Kind::tail ? 0 : head::most_cyclic_out(of.mixing, collective);
+}
+
+/// A place in polar form: collective (of a tail the rudder), how far out and in which direction the cyclic stick is,
+/// azimuth. Direction 0 is elevator forward, growing towards aileron right.
 struct Point {
     double collective = 0, cyclic = 0, direction_deg = 0, azimuth_deg = 0;
 
-    Place place(const head::Mixing& mixing) const {
-        return {head::sticks_at(mixing.cyclic_stick, collective, cyclic, direction_deg), azimuth_deg};
+    Place place(const Envelope& in) const {
+        if (in.kind == head::Kind::tail) return {{.rudder = collective}, azimuth_deg};
+        return {head::sticks_at(in.mixing.cyclic_stick, collective, cyclic, direction_deg), azimuth_deg};
     }
 };
 
-Point point_of(const Place& p, const head::Mixing& mixing) {
-    return {p.sticks.collective, head::cyclic_out(mixing.cyclic_stick, p.sticks.aileron, p.sticks.elevator),
+Point point_of(const Place& p, const Envelope& in) {
+    if (in.kind == head::Kind::tail) return {p.sticks.rudder, 0, 0, p.azimuth_deg};
+    return {p.sticks.collective, head::cyclic_out(in.mixing.cyclic_stick, p.sticks.aileron, p.sticks.elevator),
             std::atan2(p.sticks.aileron, p.sticks.elevator) / degree, p.azimuth_deg};
 }
 
@@ -55,8 +62,8 @@ void share_out(int workers, std::size_t tasks, const std::stop_token& stop,
 class Search {
 public:
     /// `held`: collective and cyclic stay as they are.
-    Search(Probe& probe, std::size_t check, const head::Mixing& mixing, bool held)
-        : probe_(probe), check_(check), mixing_(mixing), held_(held) {}
+    Search(Probe& probe, std::size_t check, const Envelope& in, bool held)
+        : probe_(probe), check_(check), in_(in), held_(held) {}
 
     std::optional<Extreme> from(Point start, const Point& steps) {
         const auto first = at(start);
@@ -90,10 +97,10 @@ private:
         {{0, 0, 0, 1}, {0, 0, 1, 0}, {0, 0, 1, 1}, {0, 0, 1, -1}, {0, 1, 0, 0}, {1, 0, 0, 0}}};
 
     std::optional<Extreme> at(Point p) {
-        const double most_collective = std::min(1.0, mixing_.combined_limit);
+        const double most_collective = std::min(1.0, in_.mixing.combined_limit);
         p.collective = std::clamp(p.collective, -most_collective, most_collective);
-        p.cyclic = std::clamp(p.cyclic, 0.0, head::most_cyclic_out(mixing_, p.collective));
-        const Place place = p.place(mixing_);
+        p.cyclic = std::clamp(p.cyclic, 0.0, most_out(in_, p.collective));
+        const Place place = p.place(in_);
         if (!probe_.go(place)) return std::nullopt;
         const auto value = probe_.value(check_);
         if (!value) return std::nullopt;
@@ -103,7 +110,7 @@ private:
 
     Probe& probe_;
     std::size_t check_;
-    const head::Mixing& mixing_;
+    const Envelope& in_;
     bool held_;
     Point reached_;
 };
@@ -115,20 +122,23 @@ public:
           workers_(options.workers > 0 ? options.workers
                                        : static_cast<int>(std::max(1U, std::thread::hardware_concurrency()))) {
         for (int w = 0; w < workers_; ++w) probes_.emplace_back(head, checkers);
+        out_.kind = head.description().kind;
         out_.mixing = head.description().mixing;
+        const bool tail = out_.kind == head::Kind::tail;
+        if (tail) options_.cyclic_steps = options_.directions = 1;
         // The corners of a square are where its extremes are: they must be among the directions.
-        if (out_.mixing.cyclic_stick == head::CyclicStick::square)
+        if (!tail && out_.mixing.cyclic_stick == head::CyclicStick::square)
             options_.directions = (options_.directions + 7) / 8 * 8;
         const Probe& probe = probes_.front();
         for (std::size_t i = 0; i < probe.size(); ++i) out_.checks.push_back(probe.check(i));
         for (int i = 0; i <= options.collective_steps; ++i)
             out_.collective.push_back(2.0 * i / options.collective_steps - 1);
-        for (int i = 0; i <= options.cyclic_steps; ++i)
-            out_.cyclic.push_back(static_cast<double>(i) / options.cyclic_steps);
+        for (int i = 0; i <= options_.cyclic_steps; ++i)
+            out_.cyclic.push_back(static_cast<double>(i) / options_.cyclic_steps);
         const std::size_t cells = out_.collective.size() * out_.cyclic.size();
         out_.cells.assign(out_.checks.size(), std::vector<Extreme>(cells, {0, infinite, {}}));
         opens_.resize(cells);
-        steps_ = {2.0 / options.collective_steps, 1.0 / options.cyclic_steps, 360.0 / options_.directions,
+        steps_ = {2.0 / options.collective_steps, 1.0 / options_.cyclic_steps, 360.0 / options_.directions,
                   360.0 / options.azimuths};
     }
 
@@ -140,9 +150,9 @@ public:
             share_out(workers_, out_.checks.size(), options_.stop, [this](std::size_t w, std::size_t k) {
                 refine(probes_[w], k), done(out_.checks.size(), 50, 35);
             });
-            out_.discs.resize(out_.collective.size());
-            share_out(workers_, out_.collective.size(), options_.stop, [this](std::size_t w, std::size_t i) {
-                out_.discs[i] = largest(probes_[w], i), done(out_.collective.size(), 85, 15);
+            if (out_.kind == head::Kind::main) out_.discs.resize(out_.collective.size());
+            share_out(workers_, out_.discs.size(), options_.stop, [this](std::size_t w, std::size_t i) {
+                out_.discs[i] = largest(probes_[w], i), done(out_.discs.size(), 85, 15);
             });
         }
         if (options_.stop.stop_requested()) return tl::unexpected(head::Failure{"stopped", {}});
@@ -166,14 +176,13 @@ private:
     void all_round(double collective, double cyclic, int directions, const auto& visit) const {
         for (int d = 0; d < directions && !options_.stop.stop_requested(); ++d)
             for (int a = 0; a < options_.azimuths; ++a)
-                visit(Point{collective, cyclic, 360.0 * d / directions, 360.0 * a / options_.azimuths}.place(
-                    out_.mixing));
+                visit(Point{collective, cyclic, 360.0 * d / directions, 360.0 * a / options_.azimuths}.place(out_));
     }
 
     void sweep(Probe& probe, std::size_t c) {
         probe.reset();
         for (std::size_t r = 0; r < out_.cyclic.size() && out_.inside(c, r); ++r) {
-            const double cyclic = std::min(out_.cyclic[r], head::most_cyclic_out(out_.mixing, out_.collective[c]));
+            const double cyclic = std::min(out_.cyclic[r], most_out(out_, out_.collective[c]));
             all_round(out_.collective[c], cyclic, r == 0 ? 1 : options_.directions,
                       [&](const Place& place) { see(probe, cell(c, r), place); });
         }
@@ -202,12 +211,12 @@ private:
         std::vector<std::size_t> order(opens_.size());
         std::iota(order.begin(), order.end(), std::size_t{0});
         std::ranges::stable_sort(order, {}, [&](std::size_t at) { return out_.cells[k][at].margin; });
-        Search search(probe, k, out_.mixing, false);
+        Search search(probe, k, out_, false);
         for (std::size_t n = 0; n < starts && n < order.size(); ++n) {
             const Extreme& start = out_.cells[k][order[n]];
             if (start.margin == infinite) break;
             probe.reset();
-            if (const auto found = search.from(point_of(start.place, out_.mixing), steps_);
+            if (const auto found = search.from(point_of(start.place, out_), steps_);
                 found && found->margin < out_.worst[k].margin)
                 out_.worst[k] = *found;
         }
@@ -215,11 +224,11 @@ private:
 
     /// Least margin of check `k` at one collective and cyclic distance, sought from where a neighbouring cell has it.
     bool keeps(Probe& probe, std::size_t k, double collective, double cyclic, const Place& near) {
-        Point start = point_of(near, out_.mixing);
+        Point start = point_of(near, out_);
         start.collective = collective;
         start.cyclic = cyclic;
         probe.reset();
-        const auto found = Search(probe, k, out_.mixing, true).from(start, steps_);
+        const auto found = Search(probe, k, out_, true).from(start, steps_);
         return found && found->margin >= 0;
     }
 
@@ -255,10 +264,10 @@ private:
             if (const auto& place = opens_[cell(c, r)]) {
                 if (r == 0) return {{}, {}, true};
                 const auto closes = [&](double cyclic) {
-                    Point p = point_of(*place, out_.mixing);
+                    Point p = point_of(*place, out_);
                     p.cyclic = cyclic;
                     probe.reset();
-                    return probe.go(p.place(out_.mixing));
+                    return probe.go(p.place(out_));
                 };
                 end({}, halve(closes, out_.cyclic[r - 1], std::min(out_.cyclic[r], most)));
                 break;
@@ -292,7 +301,8 @@ private:
         double nearest = infinite;
         for (const auto& place : opens_) {
             if (!place) continue;
-            const double far = std::abs(place->sticks.collective) + point_of(*place, out_.mixing).cyclic;
+            const Point point = point_of(*place, out_);
+            const double far = std::abs(point.collective) + point.cyclic;
             if (far >= nearest) continue;
             nearest = far;
             out_.opens = place;
@@ -311,7 +321,7 @@ private:
 }  // namespace
 
 bool Envelope::inside(std::size_t collective_index, std::size_t cyclic_index) const {
-    const double most = head::most_cyclic_out(mixing, collective[collective_index]);
+    const double most = most_out(*this, collective[collective_index]);
     return cyclic_index == 0 ? most >= 0 : cyclic[cyclic_index - 1] < most;
 }
 

@@ -20,7 +20,8 @@ struct Place {
 };
 
 /// The sweep: collective from -1 to 1, cyclic stick by how far out it is (0 to 1 at the edge of its circle or square)
-/// and direction, azimuth. Steps are intervals, at least 1; a check's true extreme is then sought between them.
+/// and direction, azimuth; of a tail the rudder in place of the collective. Steps are intervals, at least 1; a check's
+/// true extreme is then sought between them.
 struct EnvelopeOptions {
     int collective_steps = 10, cyclic_steps = 4, directions = 24, azimuths = 36;
     bool refine = true;
@@ -47,15 +48,17 @@ struct Envelope {
     std::vector<Check> checks;
     std::vector<Extreme> worst;  // of each check, true extremes if refined
 
-    // The map: one cell for each collective and each way out of the cyclic stick.
+    // The map: one cell for each collective and each way out of the cyclic stick. Of a tail `collective` is the rudder,
+    // and only the cells of cyclic 0 are inside.
     std::vector<double> collective, cyclic;
     std::vector<std::vector<Extreme>> cells;  // of each check: [collective * cyclic.size() + cyclic], of the sweep
     /// False in cells that the combined stick's limit leaves out.
     bool inside(std::size_t collective_index, std::size_t cyclic_index) const;
+    head::Kind kind = head::Kind::main;
     head::Mixing mixing;     // what the sticks may do
     std::vector<bool> open;  // of each cell: somewhere in it a loop does not close
 
-    std::vector<Disc> discs;  // of each collective; empty unless refined
+    std::vector<Disc> discs;  // of each collective; empty unless refined, and of a tail
 
     /// Where a loop opens, nearest to centred sticks as swept; and the sentence about it.
     std::optional<Place> opens;

@@ -43,23 +43,22 @@ void add_teeth(List& list, const Description& d, int teeth) {
 
 void add_kind(List& list, FaultKind kind, const Description& d, int teeth) {
     const int servos = static_cast<int>(d.servos.size()), blades = static_cast<int>(d.grips.size());
+    const auto each_link = [&](const std::vector<head::Link>& links, const char* path, const char* name) {
+        for (int l = 0; l < static_cast<int>(links.size()); ++l)
+            list.add(kind, l, fmt::format("{}[{}]", path, l + 1),
+                     links[l].name.empty() ? fmt::format("{} {}", name, l + 1) : links[l].name, "mm");
+    };
     const auto each_blade = [&](const char* words, const char* unit) {
         for (int k = 0; k < blades; ++k)
             list.add(kind, k, fmt::format("grip[{}]", k + 1), fmt::format(fmt::runtime(words), k + 1), unit);
     };
     switch (kind) {
         case FaultKind::lower_link:
-            for (int j = 0; j < servos; ++j)
-                list.add(kind, j, fmt::format("lower_link[{}]", j + 1), fmt::format("lower link {}", j + 1), "mm");
-            break;
+            return each_link(d.lower_links, "lower_link", "lower link");
         case FaultKind::upper_link:
-            for (int k = 0; k < blades; ++k)
-                list.add(kind, k, fmt::format("upper_link[{}]", k + 1), fmt::format("upper link {}", k + 1), "mm");
-            break;
+            return each_link(d.upper_links, "upper_link", "upper link");
         case FaultKind::other_link:
-            for (int l = 0; l < static_cast<int>(d.links.size()); ++l)
-                list.add(kind, l, fmt::format("link[{}]", l + 1), d.links[l].name, "mm");
-            break;
+            return each_link(d.links, "link", "link");
         case FaultKind::swapped_lower:
             return add_swaps(list, kind, d.lower_links, "lower_link", "lower link");
         case FaultKind::swapped_upper:
@@ -88,6 +87,13 @@ void add_kind(List& list, FaultKind kind, const Description& d, int teeth) {
         case FaultKind::blade_offset:
             return each_blade("blade {} offset on its grip", "deg");
     }
+}
+
+/// Each in the other's place: the places keep their names and balls.
+void swap_rods(head::Link& a, head::Link& b) {
+    std::swap(a, b);
+    std::swap(a.name, b.name);
+    std::swap(a.ends, b.ends);
 }
 
 }  // namespace
@@ -131,10 +137,10 @@ void apply(const Fault& fault, double size, Description& d) {
             d.links[i].error_mm += size;
             break;
         case FaultKind::swapped_lower:
-            std::swap(d.lower_links[i], d.lower_links[static_cast<std::size_t>(fault.other)]);
+            swap_rods(d.lower_links[i], d.lower_links[static_cast<std::size_t>(fault.other)]);
             break;
         case FaultKind::swapped_upper:
-            std::swap(d.upper_links[i], d.upper_links[static_cast<std::size_t>(fault.other)]);
+            swap_rods(d.upper_links[i], d.upper_links[static_cast<std::size_t>(fault.other)]);
             break;
         case FaultKind::horn_tooth:
             d.servos[i].trim_deg += 360.0 * fault.teeth / d.servos[i].spline_teeth;

@@ -6,62 +6,63 @@
 #include <cmath>
 
 #include "kinematics/head/solver.h"
-#include "kinematics/studies/figures.h"
 #include "kinematics/studies/harmonics.h"
+#include "kinematics/studies/stick_words.h"
 #include "kinematics/studies/turn_slopes.h"
 
 namespace swashwright::studies {
 
 namespace {
 
-struct Rod {
-    std::string part, words;
-    linkage::AnchorId low, high;
-    linkage::BodyId low_body, high_body;
-    double nmm = 0;
-};
+using head::LinkRod;
+using head::Model;
 
-std::vector<Rod> rods_of(const head::Head& head, const FrictionOptions& options) {
-    const head::Parts& p = head.parts();
-    std::vector<Rod> out;
-    const auto add = [&](bool upper, std::size_t i, linkage::AnchorId low, linkage::AnchorId high,
-                         linkage::BodyId low_body, linkage::BodyId high_body) {
-        const char* side = upper ? "upper" : "lower";
-        out.push_back({fmt::format("{}_link[{}]", side, i + 1), fmt::format("{} link {}", side, i + 1), low, high,
-                       low_body, high_body, options.ball_nmm});
+/// Friction moment in each ball link of every rod.
+std::vector<double> ball_moments(const Model& model, const FrictionOptions& options) {
+    std::vector<double> out;
+    for (const LinkRod& rod : model.rods()) {
+        out.push_back(options.ball_nmm);
         for (const OddLink& odd : options.odd)
-            if (odd.upper == upper && odd.index == static_cast<int>(i)) out.back().nmm = odd.nmm;
-    };
-    for (std::size_t j = 0; j < p.horns.size(); ++j)
-        add(false, j, p.horn_balls[j], p.inner_balls[j], p.horns[j], p.inner_ring);
-    for (std::size_t k = 0; k < p.grips.size(); ++k)
-        add(true, k, p.outer_balls[k], p.grip_balls[k], p.outer_ring, p.grips[k]);
+            if (odd.part == model.part(rod.part).path) out.back() = odd.nmm;
+    }
     return out;
 }
 
 /// Turning rate in both ball links of a rod together, for the motion that stands in `ws`.
-double turning(const Rod& rod, const linkage::Workspace& ws) {
-    const Vec3 along = ws.point(rod.high) - ws.point(rod.low);
+double turning(const LinkRod& rod, const linkage::Workspace& ws) {
+    const auto& [low, high] = rod.ends;
+    const Vec3 along = ws.point(high.ball) - ws.point(low.ball);
     const double length = along.norm();
     const Vec3 u = along / length;
-    const Vec3 across = u.cross(ws.anchor_drift[rod.high.index] - ws.anchor_drift[rod.low.index]) / length;
-    return least_turning(ws.spin[rod.low_body.index] - across, ws.spin[rod.high_body.index] - across, u);
+    const Vec3 across = u.cross(ws.anchor_drift[high.ball.index] - ws.anchor_drift[low.ball.index]) / length;
+    return least_turning(ws.spin[low.body.index] - across, ws.spin[high.body.index] - across, u);
 }
 
 /// For one horn moving alone, rates per degree of it.
-HornFriction moments(const head::Head& head, const std::vector<Rod>& rods, const linkage::Workspace& ws,
+HornFriction moments(const Model& model, const std::vector<double>& ball_nmm, const linkage::Workspace& ws,
                      const FrictionOptions& options, double azimuth_deg) {
-    const head::Parts& p = head.parts();
     HornFriction out{0, azimuth_deg, {}};
     const auto add = [&](std::string part, std::string words, double nmm) {
         out.nmm += nmm;
         out.shares.push_back({std::move(part), std::move(words), nmm});
     };
-    for (const Rod& rod : rods) add(rod.part, rod.words + ", both ends", rod.nmm * turning(rod, ws) / degree);
-    add("swashplate", "the ring's ball", options.bearing_nmm * ws.spin[p.inner_ring.index].norm() / degree);
-    for (std::size_t k = 0; k < p.grips.size(); ++k)
-        add(fmt::format("grip[{}]", k + 1), fmt::format("bearings of grip {}", k + 1),
-            options.bearing_nmm * std::abs(linkage::rate(ws, p.grips[k])) / degree);
+    for (std::size_t i = 0; i < ball_nmm.size(); ++i) {
+        const LinkRod& rod = model.rods()[i];
+        const head::Part& link = model.part(rod.part);
+        add(link.path, link.words + ", both ends", ball_nmm[i] * turning(rod, ws) / degree);
+    }
+    for (std::size_t i = 0; i < model.pins().size(); ++i) {
+        const head::PinJoint& pin = model.pins()[i];
+        const Vec3 turning = ws.spin[pin.ends[0].body.index] - ws.spin[pin.ends[1].body.index];
+        add(fmt::format("pin[{}]", i + 1), pin.words, options.ball_nmm * turning.norm() / degree);
+    }
+    for (const head::Part& part : model.parts()) {
+        if (part.role == head::Role::inner_ring && model.ring_tilts())
+            add("swashplate", "the ring's ball", options.bearing_nmm * ws.spin[part.body.index].norm() / degree);
+        if (part.role == head::Role::grip || part.role == head::Role::lever)
+            add(part.path, "bearings of " + part.words,
+                options.bearing_nmm * std::abs(linkage::rate(ws, part.body)) / degree);
+    }
     std::ranges::stable_sort(out.shares, std::greater{}, &FrictionShare::nmm);
     return out;
 }
@@ -77,7 +78,7 @@ double least_turning(const Vec3& a, const Vec3& b, const Vec3& u) {
 
 head::Result<Friction> friction(const head::Head& head, const FrictionOptions& options) {
     const head::Parts& p = head.parts();
-    const auto rods = rods_of(head, options);
+    const auto ball_nmm = ball_moments(head.model(), options);
     Friction out{options, std::vector<HornFriction>(p.horns.size()), std::vector<double>(p.grips.size(), 0.0)};
     head::Solver solver(head);
     head::Slopes slopes;
@@ -90,7 +91,7 @@ head::Result<Friction> friction(const head::Head& head, const FrictionOptions& o
         std::vector<double> off(p.grips.size(), 0.0);
         for (std::size_t j = 0; j < p.horns.size(); ++j) {
             solver.slopes_by_horn(static_cast<int>(j), slopes);
-            const HornFriction here = moments(head, rods, solver.workspace(), options, azimuth);
+            const HornFriction here = moments(head.model(), ball_nmm, solver.workspace(), options, azimuth);
             for (std::size_t k = 0; k < off.size(); ++k)
                 off[k] += std::abs(slopes.pitch_deg[k]) * here.nmm / options.servo_nmm_per_deg;
             if (here.nmm > out.horns[j].nmm) out.horns[j] = here;
@@ -149,18 +150,16 @@ Answer answer(const Friction& friction, const head::Description& description) {
     for (const FrictionLevel& level : friction_levels)
         levels += fmt::format("{}{:g} N mm {}", levels.empty() ? "" : ", ", level.nmm, level.words);
     out.notes = {
-        fmt::format("Each ball link takes {:g} N mm, each bearing {:g} N mm, at collective {}, aileron {}, "
-                    "elevator {}; virtual work with exact slopes.",
+        fmt::format("Each ball link takes {:g} N mm, each bearing {:g} N mm, at {}; virtual work with exact slopes.",
                     friction.options.ball_nmm, friction.options.bearing_nmm,
-                    signed_figure(friction.options.sticks.collective, 2),
-                    signed_figure(friction.options.sticks.aileron, 2),
-                    signed_figure(friction.options.sticks.elevator, 2)),
+                    stick_words(description.kind, friction.options.sticks)),
         fmt::format("Off by: each servo gives way 1 deg for each {:g} N mm (a guess), all the worst way.",
                     friction.options.servo_nmm_per_deg),
         "How a ball link feels: " + levels + " (the first computed for a link of 3 g, the others guesses).",
-        "Sliding of the ring on the shaft and of pins in their slots, and loads in flight, come on top and are not "
-        "known "
-        "here."};
+        fmt::format(
+            "Sliding of {} on the shaft and of {}, and loads in flight, come on top and are not known here.",
+            description.swashplate.tilts ? "the ring" : "the pitch slider",
+            description.sliders.empty() ? "pins in their slots" : "pins in their slots, of sliders on their ways")};
     return out;
 }
 

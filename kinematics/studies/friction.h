@@ -22,15 +22,14 @@ inline constexpr FrictionLevel friction_levels[] = {{"falls under its own weight
 
 /// One link whose ball links are stiffer or freer than the rest.
 struct OddLink {
-    bool upper = false;
-    int index = 0;
+    std::string part;  // its path: "upper_link[2]"
     double nmm = 0;
 };
 
 struct FrictionOptions {
     head::Sticks sticks;
     double ball_nmm = 1.0;     // in each ball link
-    double bearing_nmm = 0.5;  // in each grip's bearings and in the ring's ball; a guess
+    double bearing_nmm = 0.5;  // in the bearings of each grip and lever, and in the ring's ball; a guess
     std::vector<OddLink> odd;
     double servo_nmm_per_deg = 100;  // moment for each degree by which a servo gives way; a guess
 };

@@ -3,8 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <functional>
+#include <optional>
 
 #include "kinematics/head/numbers.h"
 #include "kinematics/studies/cranks.h"
@@ -39,16 +41,48 @@ double angle_between_deg(const Vec3& a, const Vec3& b) {
     return std::atan2(a.cross(b).norm(), a.dot(b)) / degree;
 }
 
-double horn_to_link_deg(const head::Pose& pose, std::size_t j) {
-    const head::Skeleton& s = pose.skeleton;
-    return angle_between_deg(s.horns[j].origin - s.horn_balls[j], s.inner_balls[j] - s.horn_balls[j]);
+/// The ball at the other end of the first link that is on a ball; none where no link is.
+std::optional<head::BallName> across(const head::Description& d, const head::BallName& ball) {
+    std::vector<std::array<head::BallName, 2>> links;
+    for (std::size_t i = 0; i < d.lower_links.size(); ++i) links.push_back(ends_of_lower_link(d, i));
+    for (std::size_t i = 0; i < d.upper_links.size(); ++i) links.push_back(ends_of_upper_link(d, i));
+    for (const head::Link& link : d.links) links.push_back(*link.ends);
+    for (const auto& ends : links)
+        for (std::size_t e = 0; e < 2; ++e)
+            if (ends[e] == ball) return ends[1 - e];
+    return std::nullopt;
+}
+
+Vec3 point(const head::Skeleton& s, const head::BallName& ball) {
+    const auto i = static_cast<std::size_t>(ball.index), b = static_cast<std::size_t>(ball.ball);
+    using enum head::BallName::Of;
+    switch (ball.of) {
+        case servo:
+            return s.horn_balls[i];
+        case inner_ball:
+            return s.inner_balls[i];
+        case outer_ball:
+            return s.outer_balls[i];
+        case grip:
+            return s.grip_balls[i];
+        case lever:
+            return s.lever_balls[i][b];
+        case slider:
+            return s.slider_balls[i][b];
+        case fixed_ball:
+            break;
+    }
+    return s.fixed_balls[i];
+}
+
+double horn_to_link_deg(const head::Skeleton& s, std::size_t j, const head::BallName& other) {
+    return angle_between_deg(s.horns[j].origin - s.horn_balls[j], point(s, other) - s.horn_balls[j]);
 }
 
 /// The arm's ball moves about the feathering axis, z of the grip's frame.
-double arm_to_link_deg(const head::Pose& pose, std::size_t k) {
-    const head::Skeleton& s = pose.skeleton;
+double arm_to_link_deg(const head::Skeleton& s, std::size_t k, const head::BallName& other) {
     const Placement& grip = s.grips[k];
-    return transmission_angle_deg(s.grip_balls[k] - s.outer_balls[k],
+    return transmission_angle_deg(s.grip_balls[k] - point(s, other),
                                   grip.turn.col(2).cross(s.grip_balls[k] - grip.origin));
 }
 
@@ -86,7 +120,7 @@ Named by_turn(std::string name, ValueWords words, std::function<double(const Tur
             [read = std::move(read)](const Asked& asked) { return of_turn(asked, read); }};
 }
 
-void add_blade(std::vector<Named>& out, std::size_t k) {
+void add_blade(std::vector<Named>& out, const head::Description& d, std::size_t k) {
     const std::string path = fmt::format("blade[{}].", k + 1), blade = fmt::format(" of blade {}", k + 1);
     out.push_back(by_pose(path + "pitch_deg", {"pitch" + blade, "deg"},
                           [k](const head::Pose& pose) { return pose.pitch_deg[k]; }));
@@ -95,25 +129,46 @@ void add_blade(std::vector<Named>& out, std::size_t k) {
     out.push_back(by_turn(path + "swing_deg", {"swing" + blade, "deg"}, [k](const TurnCurve& curve) {
         return (curve.blades[k].most_deg - curve.blades[k].least_deg) / 2;
     }));
-    out.push_back(by_pose(fmt::format("grip[{}].arm_to_link_deg", k + 1),
-                          {fmt::format("angle between pitch arm {0} and its link", k + 1), "deg"},
-                          [k](const head::Pose& pose) { return arm_to_link_deg(pose, k); }));
+    if (const auto other = across(d, {head::BallName::Of::grip, static_cast<int>(k)}))
+        out.push_back(
+            by_pose(fmt::format("grip[{}].arm_to_link_deg", k + 1),
+                    {fmt::format("angle between pitch arm {0} and its link", k + 1), "deg"},
+                    [k, other](const head::Pose& pose) { return arm_to_link_deg(pose.skeleton, k, *other); }));
 }
 
-void add_servo(std::vector<Named>& out, std::size_t j, const std::string& name) {
+void add_servo(std::vector<Named>& out, const head::Description& d, std::size_t j) {
+    const std::string& name = d.servos[j].name;
     const std::string servo = fmt::format("servo[{}].", j + 1);
     out.push_back(by_pose(servo + "horn_deg", {"horn of servo " + name, "deg"},
                           [j](const head::Pose& pose) { return pose.horn_deg[j]; }));
-    out.push_back(by_pose(servo + "horn_to_link_deg", {"horn to link, servo " + name, "deg"},
-                          [j](const head::Pose& pose) { return horn_to_link_deg(pose, j); }));
+    if (const auto other = across(d, {head::BallName::Of::servo, static_cast<int>(j)}))
+        out.push_back(
+            by_pose(servo + "horn_to_link_deg", {"horn to link, servo " + name, "deg"},
+                    [j, other](const head::Pose& pose) { return horn_to_link_deg(pose.skeleton, j, *other); }));
     out.push_back({servo + "friction_nmm", {"friction at the horn of servo " + name, "N mm"}, [j](const Asked& asked) {
                        return friction_nmm(asked, j);
                    }});
 }
 
+void add_levers(std::vector<Named>& out, const head::Description& d) {
+    const auto called = [](const std::string& name, const char* kind, std::size_t i) {
+        return name.empty() ? fmt::format("{} {}", kind, i + 1) : name;
+    };
+    for (std::size_t i = 0; i < d.levers.size(); ++i)
+        out.push_back(by_pose(fmt::format("lever[{}].angle_now_deg", i + 1),
+                              {"angle of " + called(d.levers[i].name, "lever", i), "deg"},
+                              [i](const head::Pose& pose) { return pose.lever_deg[i]; }));
+    for (std::size_t i = 0; i < d.sliders.size(); ++i)
+        out.push_back(by_pose(fmt::format("slider[{}].place_now_mm", i + 1),
+                              {"place of " + called(d.sliders[i].name, "slider", i), "mm"},
+                              [i](const head::Pose& pose) { return pose.slider_mm[i]; }));
+}
+
 std::vector<Named> all_named(const head::Description& description) {
+    const bool tail = description.kind == head::Kind::tail, tilts = description.swashplate.tilts;
     std::vector<Named> out{
-        by_pose("ring_height_mm", {"ring height", "mm"}, [](const head::Pose& pose) { return pose.height_mm; }),
+        by_pose("ring_height_mm", {tilts ? "ring height" : "height of the pitch slider", "mm"},
+                [](const head::Pose& pose) { return pose.height_mm; }),
         by_pose("ring_tilt_deg", {"ring tilt", "deg"}, [](const head::Pose& pose) { return pose.tilt_deg; }),
         by_pose("ring_forward_deg", {"ring tilt, nose down", "deg"},
                 [](const head::Pose& pose) { return pose.tilt_forward_deg; }),
@@ -127,8 +182,14 @@ std::vector<Named> all_named(const head::Description& description) {
         {"elevator", {"elevator stick", ""}, [](const Asked& asked) { return asked.sticks.elevator; }},
         {"azimuth_deg", {"rotor azimuth", "deg"}, [](const Asked& asked) { return asked.azimuth_deg; }},
     };
-    for (std::size_t k = 0; k < description.grips.size(); ++k) add_blade(out, k);
-    for (std::size_t j = 0; j < description.servos.size(); ++j) add_servo(out, j, description.servos[j].name);
+    if (!tilts) std::erase_if(out, [](const Named& n) { return n.words.words.starts_with("ring tilt"); });
+    if (tail) {
+        std::erase_if(out, [](const Named& n) { return n.words.words.ends_with(" stick"); });
+        out.push_back({"rudder", {"rudder stick", ""}, [](const Asked& asked) { return asked.sticks.rudder; }});
+    }
+    for (std::size_t k = 0; k < description.grips.size(); ++k) add_blade(out, description, k);
+    for (std::size_t j = 0; j < description.servos.size(); ++j) add_servo(out, description, j);
+    add_levers(out, description);
     return out;
 }
 

@@ -18,7 +18,9 @@ namespace swashwright::studies {
 ///   folded_mm                             tip of blade 1 above the tip opposite, both swung a quarter turn aside
 ///   servo[j].horn_deg, servo[j].horn_to_link_deg (0 to 180), grip[k].arm_to_link_deg (0 to 90; 0 is a dead point)
 ///   servo[j].friction_nmm                 at the horn, every ball link and bearing at the usual friction
-///   collective, aileron, elevator, azimuth_deg
+///   lever[i].angle_now_deg, slider[i].place_now_mm
+///   collective, aileron, elevator (of a tail rudder), azimuth_deg
+/// A ring that only slides has no tilts; a horn or pitch arm without a link has no angle to one.
 std::vector<std::string> live_value_names(const head::Description& description);
 
 /// How a value is called and in which unit it comes: "mean pitch of blade 1", "deg"; a number by its label.

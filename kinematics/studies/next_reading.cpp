@@ -45,14 +45,18 @@ double information_gain(const VectorXd& row, const MatrixXd& covariance) {
     return 0.5 * std::log1p(row.dot(covariance * row));
 }
 
-std::vector<PitchReading> reading_grid(int blades, double uncertainty_deg) {
-    std::vector<PitchReading> out;
-    for (const double collective : {-1.0, 0.0, 1.0})
+std::vector<PitchReading> reading_grid(int blades, double uncertainty_deg, head::Kind kind) {
+    std::vector<head::Sticks> places;
+    for (const double end : {-1.0, 0.0, 1.0}) {
+        if (kind == head::Kind::tail) places.push_back({.rudder = end});
         for (const auto& [aileron, elevator] : cyclic)
-            for (int azimuth = 0; azimuth < 360; azimuth += 30)
-                for (int k = 0; k < blades; ++k)
-                    out.push_back(
-                        {k, {collective, aileron, elevator}, static_cast<double>(azimuth), 0, uncertainty_deg});
+            if (kind == head::Kind::main) places.push_back({end, aileron, elevator});
+    }
+    std::vector<PitchReading> out;
+    for (const head::Sticks& sticks : places)
+        for (int azimuth = 0; azimuth < 360; azimuth += 30)
+            for (int k = 0; k < blades; ++k)
+                out.push_back({k, sticks, static_cast<double>(azimuth), 0, uncertainty_deg});
     return out;
 }
 
@@ -84,7 +88,7 @@ std::vector<Advice> next_readings(const head::Head& head, const Readings& readin
     const double uncertainty =
         readings.pitch.empty() ? PitchReading{}.uncertainty_deg : readings.pitch.front().uncertainty_deg;
     const int blades = static_cast<int>(head.description().grips.size());
-    Readings grid{reachable(head, reading_grid(blades, uncertainty)), {}};
+    Readings grid{reachable(head, reading_grid(blades, uncertainty, head.description().kind)), {}};
     const auto values = expected(head, grid, {});
     const MatrixXd known = covariance(effect_rows(head, readings, suspects), usual_sizes(suspects));
     if (!values || known.size() == 0) return {};
@@ -119,11 +123,13 @@ head::Head off_the_special_case(const head::Head& head) {
 std::vector<Twins> find_twins(const head::Head& described, std::span<const Fault> suspects) {
     const head::Head head = off_the_special_case(described);
     Readings grid;
-    for (const PitchReading& r : reachable(head, reading_grid(static_cast<int>(head.description().grips.size()))))
+    const head::Description& d = head.description();
+    for (const PitchReading& r : reachable(head, reading_grid(static_cast<int>(d.grips.size()), 0.1, d.kind)))
         if (std::fmod(r.azimuth_deg, 60) == 0) grid.pitch.push_back(r);
-    for (const double collective : {-1.0, 1.0})
-        for (int j = 0; j < static_cast<int>(head.description().servos.size()); ++j)
-            grid.ring_height.push_back({j, 0, 0, {collective, 0, 0}});
+    for (const double end : {-1.0, 1.0})
+        for (int j = 0; j < static_cast<int>(d.swashplate.inner_balls.size()); ++j)
+            grid.ring_height.push_back(
+                {j, 0, 0, d.kind == head::Kind::tail ? head::Sticks{.rudder = end} : head::Sticks{.collective = end}});
     const auto here = expected(head, grid, suspects);
     if (!here) return {};
     MatrixXd columns = here->slopes;

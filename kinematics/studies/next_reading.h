@@ -19,9 +19,9 @@ struct Advice {
     std::optional<double> rival_deg;  // what the next probable hypothesis expects there
 };
 
-/// Pitch readings that a bench offers: every blade, collective -1, 0, 1, cyclic centred or full to one of four sides,
-/// azimuth every 30 deg.
-std::vector<PitchReading> reading_grid(int blades, double uncertainty_deg = 0.1);
+/// Pitch readings that a bench offers: every blade, collective -1, 0, 1, cyclic centred or full to one of four sides
+/// (of a tail rudder -1, 0, 1), azimuth every 30 deg.
+std::vector<PitchReading> reading_grid(int blades, double uncertainty_deg = 0.1, head::Kind kind = head::Kind::main);
 
 /// Rows of `slopes` for faults with a size; for one without, the change that it makes, as if half of it could be there.
 Eigen::MatrixXd effect_rows(const head::Head& head, const Readings& readings, std::span<const Fault> faults);

@@ -79,79 +79,80 @@ public:
     explicit Maker(const head::Head& head) : head_(head), d_(head.description()), p_(head::proportions_of(d_)) {}
 
     std::vector<PartSolids> all() {
-        const head::Parts& parts = head_.parts();
-        PartSolids& shaft = add(PartKind::shaft, 0, "rotor.shaft", "the shaft", {linkage::Description::ground});
-        shaft.capsules = {{{0, 0, p_.ground}, {0, 0, p_.top}, p_.shaft}};
-        add(PartKind::frame, 0, "frame", "the frame", {linkage::Description::ground});
-        for (std::size_t j = 0; j < d_.servos.size(); ++j) {
-            PartSolids& horn = add(PartKind::horn, j, fmt::format("servo[{}]", j + 1),
-                                   fmt::format("the horn of servo {}", d_.servos[j].name), {parts.horns[j]});
-            horn.label = "horn " + d_.servos[j].name;
-            // The link's ball stands off the horn by its stud; the horn itself lies behind.
-            const Vec3 behind = -2.0 * p_.ball * head::horn_stud(d_, j);
-            horn.capsules = {{behind, behind + Vec3(d_.servos[j].horn_mm, 0, 0), horn_of_ball * p_.ball}};
+        const head::Model& model = head_.model();
+        for (std::size_t i = 0; i < model.parts().size(); ++i) {
+            const head::Part& part = model.parts()[i];
+            out_.push_back({{static_cast<int>(i)}, part.path, part.words, part.label, {}, {}, true});
+            add_shape(out_.back(), part);
         }
-        add_rings(parts);
-        PartSolids& hub = add(PartKind::hub, 0, "rotor", "the hub", {parts.hub});
-        add_circle(hub.capsules, {0, 0, d_.rotor.hub_height_mm}, 1.6 * p_.shaft - 0.5 * p_.hub_half_height,
-                   p_.hub_half_height, plain_sides);
-        for (std::size_t k = 0; k < d_.grips.size(); ++k)
-            add_grip(
-                add(PartKind::grip, k, fmt::format("grip[{}]", k + 1), fmt::format("grip {}", k + 1), {parts.grips[k]}),
-                d_, k, p_);
-        add_links(false);
-        add_links(true);
         for (const Solid& solid : d_.solids) add_users(solid);
         std::erase_if(out_, [](const PartSolids& p) { return p.capsules.empty() && p.others.empty(); });
         return std::move(out_);
     }
 
 private:
-    PartSolids& add(PartKind kind, std::size_t index, std::string path, std::string words, Carrier carrier) {
-        std::string label = words.starts_with("the ") ? words.substr(4) : words;
-        out_.push_back({kind,
-                        static_cast<int>(index),
-                        std::move(path),
-                        std::move(words),
-                        std::move(label),
-                        carrier,
-                        {},
-                        {},
-                        true});
-        return out_.back();
+    void add_shape(PartSolids& out, const head::Part& part) {
+        const auto i = static_cast<std::size_t>(part.index);
+        using enum head::Role;
+        switch (part.role) {
+            case shaft:
+                out.capsules = {{{0, 0, p_.ground}, {0, 0, p_.top}, p_.shaft}};
+                return;
+            case frame:
+                return;
+            case horn:
+                return add_arm(out, {d_.servos[i].horn_mm, 0, 0}, head::horn_stud(d_, i));
+            case inner_ring:
+                return add_inner_ring(out);
+            case outer_ring:
+                return add_outer_ring(out);
+            case hub:
+                return add_circle(out.capsules, {0, 0, d_.rotor.hub_height_mm},
+                                  1.6 * p_.shaft - 0.5 * p_.hub_half_height, p_.hub_half_height, plain_sides);
+            case grip:
+                return add_grip(out, d_, i, p_);
+            case lever:
+                for (std::size_t b = 0; b < d_.levers[i].balls_mm.size(); ++b) {
+                    const Vec3 stud = d_.levers[i].studs.empty() ? Vec3::UnitZ() : d_.levers[i].studs[b].normalized();
+                    add_arm(out, d_.levers[i].balls_mm[b], stud);
+                }
+                return;
+            case slider:
+                for (const Vec3& ball : d_.sliders[i].balls_mm) add_arm(out, ball, Vec3::UnitZ());
+                return;
+            case lower_link:
+            case upper_link:
+            case other_link:
+                return add_link(out, head_.model().rod(part.rod).made);
+        }
     }
-    void add_rings(const head::Parts& parts) {
+    /// A link's ball stands off its arm by its stud; the arm itself lies behind.
+    void add_arm(PartSolids& out, const Vec3& ball, const Vec3& stud) const {
+        const Vec3 behind = -2.0 * p_.ball * stud;
+        out.capsules.push_back({behind, behind + ball, horn_of_ball * p_.ball});
+    }
+    void add_inner_ring(PartSolids& inner) const {
         const auto& ring = d_.swashplate;
-        PartSolids& inner =
-            add(PartKind::inner_ring, 0, "swashplate.inner_balls", "the inner ring", {parts.inner_ring});
         add_plate(inner.capsules, ring.inner_balls, 1, p_.inner_base, p_.inner_height, p_.plate, 2 * p_.ball);
+        if (!ring.guided || !ring.tilts) return;
         const head::Polar& guide = ring.guide_pin;
         inner.capsules.push_back({head::inner_ring_point({p_.inner_base, guide.angle_deg, guide.height_mm}),
                                   head::inner_ring_point(guide), 0.7 * p_.ball});
-        const double spin = spin_sign(d_.rotor.direction);
-        PartSolids& outer =
-            add(PartKind::outer_ring, 0, "swashplate.outer_balls", "the outer ring", {parts.outer_ring});
-        add_plate(outer.capsules, ring.outer_balls, spin, p_.outer_base, p_.outer_height, p_.plate, 2 * p_.ball);
+    }
+    void add_outer_ring(PartSolids& outer) const {
+        const auto& ring = d_.swashplate;
+        add_plate(outer.capsules, ring.outer_balls, spin_sign(d_.rotor.direction), p_.outer_base, p_.outer_height,
+                  p_.plate, 2 * p_.ball);
         for (const head::Polar& pin : ring.driver_pins)
             outer.capsules.push_back({head::outer_ring_point(d_, {p_.outer_base, pin.angle_deg, p_.outer_height}),
                                       head::outer_ring_point(d_, pin), 0.75 * p_.ball});
     }
-    void add_links(bool upper) {
-        const auto& links = upper ? d_.upper_links : d_.lower_links;
-        for (std::size_t i = 0; i < links.size(); ++i)
-            add_link(add(upper ? PartKind::upper_link : PartKind::lower_link, i,
-                         fmt::format("{}_link[{}]", upper ? "upper" : "lower", i + 1),
-                         fmt::format("{} link {}", upper ? "upper" : "lower", i + 1),
-                         {linkage::Description::ground, static_cast<int>(i), upper}),
-                     links[i]);
-    }
     void add_users(const Solid& solid) {
-        const auto part = std::ranges::find_if(out_, [&](const PartSolids& p) {
-            if (solid.part == "hub") return p.kind == PartKind::hub;
-            if (solid.part == "inner_ring") return p.kind == PartKind::inner_ring;
-            if (solid.part == "outer_ring") return p.kind == PartKind::outer_ring;
-            return p.path == solid.part;
-        });
+        const std::string path = solid.part == "hub"          ? "rotor"
+                                 : solid.part == "inner_ring" ? "swashplate.inner_balls"
+                                 : solid.part == "outer_ring" ? "swashplate.outer_balls"
+                                                              : solid.part;
+        const auto part = std::ranges::find(out_, path, &PartSolids::path);
         if (part == out_.end()) return;  // the scene's reader refuses other names
         part->invented = false;
         if (solid.shape == Solid::Shape::capsule)
@@ -178,33 +179,9 @@ std::string assumed_sizes(const Description& d) {
     const Proportions p = head::proportions_of(d);
     return fmt::format(
         "Thicknesses that no scene gives are taken from the drawing: shaft {:.1f} mm, shank of a link's end {:g} of "
-        "its boss, horn {:.1f} mm, grip {:.1f} mm, ring {:.1f} mm, pitch arm {:.1f} mm. Measure where a gap is close.",
-        2 * p.shaft, shank_of_boss, 2 * horn_of_ball * p.ball, 2 * p.grip, p.plate, 2 * arm_of_ball * p.ball);
-}
-
-Placement placement_of(const Carrier& carrier, const head::Parts& parts, const linkage::Workspace& ws) {
-    if (carrier.link < 0) return ws.placement(carrier.body);
-    const auto i = static_cast<std::size_t>(carrier.link);
-    Placement out;
-    out.origin = ws.point(carrier.upper ? parts.outer_balls[i] : parts.horn_balls[i]);
-    const Vec3 along = (ws.point(carrier.upper ? parts.grip_balls[i] : parts.inner_balls[i]) - out.origin).normalized();
-    const Vec3 across = along.unitOrthogonal();  // solids of a link are round about it
-    out.turn << across, along.cross(across), along;
-    return out;
-}
-
-bool joined(const PartSolids& a, const PartSolids& b) {
-    const auto both = [&](PartKind x, PartKind y) {
-        return (a.kind == x && b.kind == y) || (a.kind == y && b.kind == x);
-    };
-    const bool same_index = a.index == b.index;
-    using enum PartKind;
-    return both(horn, lower_link) ? same_index
-           : both(upper_link, grip)
-               ? same_index
-               : both(inner_ring, lower_link) || both(outer_ring, upper_link) || both(inner_ring, outer_ring) ||
-                     both(inner_ring, shaft) || both(outer_ring, shaft) || both(hub, shaft) || both(hub, grip) ||
-                     both(grip, shaft) || both(frame, shaft) || both(frame, horn);
+        "its boss, {} {:.1f} mm, grip {:.1f} mm, ring {:.1f} mm, pitch arm {:.1f} mm. Measure where a gap is close.",
+        2 * p.shaft, shank_of_boss, d.levers.empty() ? "horn" : "horn or lever", 2 * horn_of_ball * p.ball, 2 * p.grip,
+        p.plate, 2 * arm_of_ball * p.ball);
 }
 
 }  // namespace swashwright::studies

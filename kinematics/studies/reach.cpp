@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "kinematics/head/azimuth.h"
@@ -10,7 +11,7 @@
 #include "kinematics/studies/ball_tilt.h"
 #include "kinematics/studies/clearance.h"
 #include "kinematics/studies/cranks.h"
-#include "kinematics/studies/figures.h"
+#include "kinematics/studies/stick_words.h"
 #include "kinematics/studies/travel.h"
 
 namespace swashwright::studies {
@@ -37,18 +38,22 @@ double bound(const Check& check, double value) {
     return check.high - value < value - check.low ? check.high : check.low;
 }
 
-std::string at(const Place& place) {
-    return fmt::format("collective {}, aileron {}, elevator {}, rotor at {:.0f} deg",
-                       signed_figure(place.sticks.collective, 2), signed_figure(place.sticks.aileron, 2),
-                       signed_figure(place.sticks.elevator, 2), head::within_turn_deg(place.azimuth_deg));
+std::string at(const Envelope& e, const Place& place) {
+    return fmt::format("{}, rotor at {:.0f} deg", stick_words(e.kind, place.sticks),
+                       head::within_turn_deg(place.azimuth_deg));
 }
 
-std::string about(const Check& check, const Extreme& worst) {
+/// What the sticks may do.
+std::string sticks_of(const Envelope& e) {
+    return e.kind == head::Kind::tail ? "the rudder from end to end" : head::envelope_words(e.mixing);
+}
+
+std::string about(const Envelope& e, const Check& check, const Extreme& worst) {
     const double value = std::round(100 * worst.value) / 100 + 0.0;  // no "-0.00"
     return fmt::format("{} comes to {}{:.2f} {}, where {} {:.2f} is wanted, at {}", check.words,
                        is_lower_bound(check, worst.value) ? "at least " : "", value, check.unit,
                        bound(check, worst.value) == check.high ? "at most" : "at least", bound(check, worst.value),
-                       at(worst.place));
+                       at(e, worst.place));
 }
 
 std::vector<std::size_t> nearest_first(const Envelope& e) {
@@ -62,15 +67,28 @@ std::vector<std::size_t> nearest_first(const Envelope& e) {
 std::string sentence(const Envelope& e, const std::vector<std::size_t>& order) {
     const auto fails = std::ranges::count_if(order, [&](std::size_t k) { return e.worst[k].margin < 0; });
     std::string text;
-    if (e.opens) text = fmt::format("With {} the loop opens: {}. ", at(*e.opens), e.opens_message);
+    if (e.opens) text = fmt::format("With {} the loop opens: {}. ", at(e, *e.opens), e.opens_message);
     if (order.empty()) return text + "Nothing could be checked.";
-    const std::string worst = about(e.checks[order.front()], e.worst[order.front()]);
-    const std::string sticks = head::envelope_words(e.mixing);
+    const std::string worst = about(e, e.checks[order.front()], e.worst[order.front()]);
+    const std::string sticks = sticks_of(e);
     if (fails == 0)
         return text + fmt::format("All {} checks are kept{}, with {}. Nearest to its bound: {}.", order.size(),
                                   e.opens ? " where it closes" : "", sticks, worst);
     return text + fmt::format("{} of {} checks {}, with {}. Worst: {}.", fails, order.size(),
                               fails == 1 ? "fails" : "fail", sticks, worst);
+}
+
+/// The columns that say where the sticks stand.
+std::vector<Column> stick_columns(head::Kind kind) {
+    if (kind == head::Kind::tail) return {{"rudder", "rudder", "", 2, true}};
+    return {{"collective", "coll.", "", 2, true}, {"aileron", "ail.", "", 2, true}, {"elevator", "elev.", "", 2, true}};
+}
+std::vector<Cell> stick_cells(head::Kind kind, const head::Sticks& sticks) {
+    if (kind == head::Kind::tail) return {sticks.rudder};
+    return {sticks.collective, sticks.aileron, sticks.elevator};
+}
+void append(auto& to, const auto& more) {
+    to.insert(to.end(), more.begin(), more.end());
 }
 
 Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std::size_t rows) {
@@ -81,20 +99,18 @@ Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std
                  {"state", "state", ""},
                  {"value", "comes to", ""},
                  {"bound", "bound", ""},
-                 {"unit", "unit", ""},
-                 {"collective", "coll.", "", 2, true},
-                 {"aileron", "ail.", "", 2, true},
-                 {"elevator", "elev.", "", 2, true},
-                 {"azimuth_deg", "rotor", "deg", 0}},
+                 {"unit", "unit", ""}},
                 {},
                 {}};
+    append(table.columns, stick_columns(e.kind));
+    table.columns.push_back({"azimuth_deg", "rotor", "deg", 0});
     for (std::size_t n = 0; n < count; ++n) {
         const Check& check = e.checks[order[n]];
         const Extreme& w = e.worst[order[n]];
         table.rows.push_back({check.label + (is_lower_bound(check, w.value) ? ", at least" : ""),
-                              std::string(state_word(check, w.margin)), w.value, bound(check, w.value), check.unit,
-                              w.place.sticks.collective, w.place.sticks.aileron, w.place.sticks.elevator,
-                              head::within_turn_deg(w.place.azimuth_deg)});
+                              std::string(state_word(check, w.margin)), w.value, bound(check, w.value), check.unit});
+        append(table.rows.back(), stick_cells(e.kind, w.place.sticks));
+        table.rows.back().emplace_back(head::within_turn_deg(w.place.azimuth_deg));
         table.parts.push_back(check.kind == CheckKind::clearance ? check.parts[0] + "|" + check.parts[1]
                                                                  : check.parts.front());
     }
@@ -143,25 +159,23 @@ Table discs_table(const Envelope& e) {
     return table;
 }
 
-Table dead_points_table(const std::vector<DeadPointWay>& ways) {
+Table dead_points_table(const std::vector<DeadPointWay>& ways, head::Kind kind) {
     Table table{"dead_points",
                 fmt::format("How far the sticks could go from centred before the loop opens at a dead point (1 = full; "
                             "none up to {:g})",
                             farthest_stick),
-                {{"way", "way", ""},
-                 {"stick", "opens at", ""},
-                 {"collective", "coll.", "", 2, true},
-                 {"aileron", "ail.", "", 2, true},
-                 {"elevator", "elev.", "", 2, true},
-                 {"azimuth_deg", "rotor", "deg", 0}},
+                {{"way", "way", ""}, {"stick", "opens at", ""}},
                 {},
                 {}};
+    append(table.columns, stick_columns(kind));
+    table.columns.push_back({"azimuth_deg", "rotor", "deg", 0});
     for (const DeadPointWay& way : ways) {
-        if (way.stick)
-            table.rows.push_back({way.words, *way.stick, way.sticks.collective, way.sticks.aileron, way.sticks.elevator,
-                                  way.azimuth_deg});
-        else
-            table.rows.push_back({way.words, std::string("none"), {}, {}, {}, {}});
+        table.rows.push_back({way.words, way.stick ? Cell(*way.stick) : Cell(std::string("none"))});
+        if (way.stick) {
+            append(table.rows.back(), stick_cells(kind, way.sticks));
+            table.rows.back().emplace_back(way.azimuth_deg);
+        }
+        table.rows.back().resize(table.columns.size());
         table.parts.emplace_back();
     }
     return table;
@@ -204,13 +218,17 @@ Answer answer(const Reach& reach, std::size_t rows) {
     out.text = sentence(e, order);
     const bool fails = e.opens || (!order.empty() && e.worst[order.front()].margin < 0);
     out.tone = e.opens ? Tone::trouble : fails ? Tone::notice : Tone::calm;
-    out.tables = {checks_table(e, order, rows), discs_table(e), dead_points_table(reach.dead_points),
-                  kinds_table(e, order)};
+    out.tables = {checks_table(e, order, rows)};
+    if (e.kind == head::Kind::main) out.tables.push_back(discs_table(e));
+    append(out.tables, std::array{dead_points_table(reach.dead_points, e.kind), kinds_table(e, order)});
     out.notes = {
-        fmt::format("All sticks from end to end, {}, every rotor azimuth; between the places of the sweep the true "
-                    "extreme of each check was sought. What the transmitter lets through is cyclic_stick and "
-                    "combined_limit of [mixing].",
-                    head::envelope_words(e.mixing)),
+        fmt::format("{}, every rotor azimuth; between the places of the sweep the true extreme of each check was "
+                    "sought.{}",
+                    e.kind == head::Kind::tail ? "The rudder from end to end"
+                                               : "All sticks from end to end, " + head::envelope_words(e.mixing),
+                    e.kind == head::Kind::tail
+                        ? ""
+                        : " What the transmitter lets through is cyclic_stick and combined_limit of [mixing]."),
         "Close: within 5 deg or 0.5 mm of a bound, or as each check says.",
         "Bounds not given in the scene are usual ones (common practice, no source); measure yours. Verify on the "
         "model: a part that the scene does not know can touch all the same."};

@@ -10,7 +10,7 @@ namespace swashwright::studies {
 namespace {
 
 bool finite(const head::Sticks& s) {
-    return std::isfinite(s.collective) && std::isfinite(s.aileron) && std::isfinite(s.elevator);
+    return std::isfinite(s.collective + s.aileron + s.elevator + s.rudder);
 }
 
 /// Height of the inner ring at the reading's place, mm.
@@ -72,7 +72,8 @@ private:
 
 std::string mistake(const Readings& readings, const head::Description& description) {
     if (readings.size() == 0) return "there are no readings; take at least one";
-    const auto blades = static_cast<int>(description.grips.size()), balls = static_cast<int>(description.servos.size());
+    const auto blades = static_cast<int>(description.grips.size());
+    const auto balls = static_cast<int>(description.swashplate.inner_balls.size());
     for (std::size_t i = 0; i < readings.pitch.size(); ++i) {
         const PitchReading& r = readings.pitch[i];
         if (r.blade < 0 || r.blade >= blades)

@@ -5,10 +5,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include "kinematics/studies/figures.h"
 #include "kinematics/studies/harmonics.h"
 #include "kinematics/studies/link_step.h"
 #include "kinematics/studies/part_path.h"
+#include "kinematics/studies/stick_words.h"
 #include "kinematics/studies/turn_slopes.h"
 
 namespace swashwright::studies {
@@ -58,7 +58,7 @@ head::Result<Sensitivity> sensitivity(const head::Head& head, const head::Sticks
     const auto numbers = measured_numbers(d);
     const auto turn = turn_slopes(head, sticks, numbers, turn_azimuths(turn_samples));
     if (!turn) return tl::unexpected(turn.error());
-    Sensitivity out{sticks, {}};
+    Sensitivity out{sticks, {}, d.kind};
     for (std::size_t p = 0; p < numbers.size(); ++p) {
         Effect effect{numbers[p], head::value(d, numbers[p]), {}, 0, {}};
         if (const head::Link* link = link_of(d, numbers[p])) effect.mm_per_half_turn = half_turn_mm(*link);
@@ -144,15 +144,12 @@ Answer answer(const Sensitivity& sensitivity, std::size_t rows) {
             part_words(link->number), std::abs(link->largest_mean() * *link->mm_per_half_turn),
             link->largest_cyclic() * *link->mm_per_half_turn);
     out.tables = {std::move(effects), std::move(means), std::move(cyclic)};
-    out.notes = {
-        fmt::format("Slopes are exact at collective {}, aileron {}, elevator {}, over one turn "
-                    "of the rotor; pitch is positive leading edge up.",
-                    signed_figure(sensitivity.sticks.collective, 2), signed_figure(sensitivity.sticks.aileron, 2),
-                    signed_figure(sensitivity.sticks.elevator, 2)),
-        "Mean and cyclic are of the blade that the number moves most; cyclic is the amplitude of the "
-        "once-a-turn part; split is the largest less the least mean.",
-        "What is changed is metal: the mixer keeps the azimuths that it was set up with.",
-        "Half a turn: of one end of a plain rod, or of a turnbuckle's body."};
+    out.notes = {fmt::format("Slopes are exact at {}, over one turn of the rotor; pitch is positive leading edge up.",
+                             stick_words(sensitivity.kind, sensitivity.sticks)),
+                 "Mean and cyclic are of the blade that the number moves most; cyclic is the amplitude of the "
+                 "once-a-turn part; split is the largest less the least mean.",
+                 "What is changed is metal: the mixer keeps the azimuths that it was set up with.",
+                 "Half a turn: of one end of a plain rod, or of a turnbuckle's body."};
     return out;
 }
 

@@ -34,6 +34,7 @@ struct Effect {
 struct Sensitivity {
     head::Sticks sticks;
     std::vector<Effect> effects;  // largest first
+    head::Kind kind = head::Kind::main;
 };
 
 /// The numbers worth asking about: all but a link's error (as its length) and a servo's trim (as its neutral).

@@ -33,14 +33,18 @@ double typical(std::vector<double> values) {
 }
 
 void add_link_errors(std::vector<Suspect>& out, const Description& description,
-                     std::vector<head::Link> Description::*links, const char* name, bool one_for_each_blade) {
+                     std::vector<head::Link> Description::*links, const char* kind) {
     for (std::size_t i = 0; i < (description.*links).size(); ++i) {
-        const double error = (description.*links)[i].error_mm;
-        if (std::abs(error) < same_mm) continue;
+        const head::Link& link = (description.*links)[i];
+        if (std::abs(link.error_mm) < same_mm) continue;
+        int blade = -1;  // on whose pitch arm it is
+        if (links == &Description::upper_links)
+            for (const head::BallName& end : ends_of_upper_link(description, i))
+                if (end.of == head::BallName::Of::grip) blade = end.index;
         out.push_back(
-            {fmt::format("{} {} is {:.2f} mm {}", name, i + 1, std::abs(error), error > 0 ? "too long" : "too short"),
-             one_for_each_blade ? static_cast<int>(i) : -1,
-             [links, i](Description& d) { (d.*links)[i].error_mm = 0; }});
+            {fmt::format("{} is {:.2f} mm {}", link.name.empty() ? fmt::format("{} {}", kind, i + 1) : link.name,
+                         std::abs(link.error_mm), link.error_mm > 0 ? "too long" : "too short"),
+             blade, [links, i](Description& d) { (d.*links)[i].error_mm = 0; }});
     }
 }
 
@@ -54,9 +58,10 @@ struct Feature {
     double turns_with_blade = 0;  // the value grows by this from one blade to the next
 };
 
+/// Those that every blade has.
 std::vector<Feature> features(const Description& description) {
     const double step = description.rotor.blades > 0 ? 360.0 / description.rotor.blades : 0;
-    return {
+    std::vector<Feature> out{
         {"upper link", "is set {} longer than", "is set {} shorter than", "mm",
          [](Description& d, std::size_t k) -> double& { return d.upper_links[k].length_mm; }},
         {"grip", "has {} more pitch offset than", "has {} less pitch offset than", "deg",
@@ -74,6 +79,13 @@ std::vector<Feature> features(const Description& description) {
         {"outer ball", "is {} farther ahead of its blade than", "is {} less ahead of its blade than", "deg",
          [](Description& d, std::size_t k) -> double& { return d.swashplate.outer_balls[k].angle_deg; }, step},
     };
+    const auto blades = static_cast<std::size_t>(std::max(0, description.rotor.blades));
+    std::erase_if(out, [&](const Feature& f) {
+        const std::string part = f.part;
+        return (part == "upper link" && description.upper_links.size() != blades) ||
+               (part == "outer ball" && description.swashplate.outer_balls.size() != blades);
+    });
+    return out;
 }
 
 /// A suspect for each of `count` parts that is not as the others are.
@@ -208,8 +220,9 @@ std::optional<Cause> horn_cause(const head::Head& head, const head::Sticks& stic
 
 std::vector<Suspect> blade_suspects(const Description& description) {
     std::vector<Suspect> out;
-    add_link_errors(out, description, &Description::upper_links, "upper link", true);
-    add_link_errors(out, description, &Description::lower_links, "lower link", false);
+    add_link_errors(out, description, &Description::upper_links, "upper link");
+    add_link_errors(out, description, &Description::lower_links, "lower link");
+    add_link_errors(out, description, &Description::links, "link");
     const auto blades = static_cast<std::size_t>(std::max(0, description.rotor.blades));
     for (const Feature& feature : features(description)) add_differences(out, description, feature, blades, true);
     return out;
@@ -217,13 +230,15 @@ std::vector<Suspect> blade_suspects(const Description& description) {
 
 std::vector<Suspect> ring_suspects(const Description& description) {
     std::vector<Suspect> out;
-    add_link_errors(out, description, &Description::lower_links, "lower link", false);
+    add_link_errors(out, description, &Description::lower_links, "lower link");
+    add_link_errors(out, description, &Description::links, "link");
     const Feature length{"lower link", "is set {} longer than", "is set {} shorter than", "mm",
                          [](Description& d, std::size_t j) -> double& { return d.lower_links[j].length_mm; }};
     add_differences(out, description, length, description.lower_links.size(), false);
     for (std::size_t j = 0; j < description.servos.size(); ++j) {
         const head::Servo& servo = description.servos[j];
-        if (servo.raise && *servo.raise * head::rise(servo, servo.neutral_deg + servo.trim_deg) < 0)
+        if (servo.raise && linked_straight(description, j) &&
+            *servo.raise * head::rise(servo, servo.neutral_deg + servo.trim_deg) < 0)
             out.push_back({fmt::format("{} is driven the wrong way round", head::servo_words(servo)), -1,
                            [j](Description& d) { d.servos[j].raise = -*d.servos[j].raise; }});
         if (std::abs(servo.trim_deg) < same_deg) continue;

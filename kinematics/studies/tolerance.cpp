@@ -241,6 +241,7 @@ tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, cons
     if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
     ToleranceStudy out;
     out.request = request;
+    out.kind = base.kind;
     out.failed = samples.failed;
     const Eigen::VectorXd width = Eigen::Map<const Eigen::VectorXd>(plus_minus.data(), slopes.cols());
     for (Eigen::Index k = 0; k < slopes.rows(); ++k) {

@@ -57,6 +57,7 @@ struct Share {
 
 struct ToleranceStudy {
     ToleranceRequest request;
+    head::Kind kind = head::Kind::main;
     std::vector<Spread> pitch_deg;  // of each blade's mean over a turn
     Spread split_deg;               // largest mean less least; `linear`, `sampled`: standard deviations
     double split_95_linear = 0;     // not passed in 95 of 100 heads: linear model, same draws

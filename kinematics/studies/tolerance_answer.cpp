@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "kinematics/studies/figures.h"
 #include "kinematics/studies/part_path.h"
+#include "kinematics/studies/stick_words.h"
 #include "kinematics/studies/tolerance.h"
 
 namespace swashwright::studies {
@@ -113,16 +113,16 @@ Answer answer(const ToleranceStudy& study, std::size_t rows) {
     out.tables = {spread_table(study),
                   share_table(study, rows == 0 ? study.shares.size() : std::min(rows, study.shares.size()))};
     out.notes = {
-        fmt::format("{} heads drawn (seed {}) and solved on the real linkage at collective {}, aileron "
-                    "{}, elevator {}; "
-                    "by exact slopes alone the 95 in 100 split is {:.3f} deg.",
-                    study.request.samples, study.request.seed, signed_figure(study.request.sticks.collective, 2),
-                    signed_figure(study.request.sticks.aileron, 2), signed_figure(study.request.sticks.elevator, 2),
-                    study.split_95_linear),
+        fmt::format(
+            "{} heads drawn (seed {}) and solved on the real linkage at {}; by exact slopes alone the 95 in 100 "
+            "split is {:.3f} deg.",
+            study.request.samples, study.request.seed, stick_words(study.kind, study.request.sticks),
+            study.split_95_linear),
         "Every value within plus/minus is taken to be alike likely: standard deviation (sd) plus/minus over "
         "root 3 (JCGM 100:2008, 4.3.7). "
         "Split sd is of two blades' difference.",
-        "Default tolerances: common practice, no source. What the transmitter holds is exact, and stays as it was set up "
+        "Default tolerances: common practice, no source. What the transmitter holds is exact, and stays as it was set "
+        "up "
         "for the head described."};
     if (study.request.wanted_split_deg && !study.held() && study.held_tightened())
         out.notes.push_back(fmt::format(

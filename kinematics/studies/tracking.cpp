@@ -110,6 +110,14 @@ head::Failure dead_point() {
 }  // namespace
 
 head::Result<Tracking> tracking(const head::Head& head, const head::Sticks& sticks) {
+    const std::size_t links = head.description().upper_links.size(), grips = head.description().grips.size();
+    if (links != grips)
+        return tl::unexpected(head::Failure{
+            fmt::format(
+                "tracking turns the upper link of each blade, and this head has {} upper links for {} blades; ask "
+                "sensitivity what moves them",
+                links, grips),
+            {}});
     const auto curve = turn_curve(head, sticks, samples);
     if (!curve) return tl::unexpected(curve.error());
     const auto slopes = mean_slopes(head, sticks);

@@ -33,18 +33,19 @@ public:
                 });
         }
         const auto& ring = d.swashplate;
+        const std::string height = ring.tilts ? "ring height" : "pitch slider's height";
         if (ring.height_stops_mm)
             add({.kind = CheckKind::travel,
                  .key = "travel.ring_height",
-                 .words = "ring height",
-                 .label = "ring height",
+                 .words = height,
+                 .label = height,
                  .unit = "mm",
                  .parts = {"swashplate"},
                  .low = (*ring.height_stops_mm)[0],
                  .high = (*ring.height_stops_mm)[1],
                  .close = 0.5},
                 [inner = p.inner_ring](const linkage::Workspace& ws) { return ws.slide(inner); });
-        if (ring.tilt_limit_deg)
+        if (ring.tilt_limit_deg && ring.tilts)
             add({.kind = CheckKind::travel,
                  .key = "travel.ring_tilt",
                  .words = "ring tilt",
@@ -106,10 +107,16 @@ std::vector<std::string> travel_not_checked(const head::Description& description
     const auto& ring = description.swashplate;
     std::vector<std::string> out;
     if (!ring.height_stops_mm)
-        out.push_back("Ring height is not checked: the scene has no swashplate.height_stops_mm.");
-    if (!ring.tilt_limit_deg) out.push_back("Ring tilt is not checked: the scene has no swashplate.tilt_limit_deg.");
-    if (!ring.driver_reach_mm)
+        out.push_back(fmt::format("{} height is not checked: the scene has no swashplate.height_stops_mm.",
+                                  ring.tilts ? "Ring" : "The pitch slider's"));
+    if (!ring.tilt_limit_deg && ring.tilts)
+        out.push_back("Ring tilt is not checked: the scene has no swashplate.tilt_limit_deg.");
+    if (!ring.driver_reach_mm && !ring.driver_pins.empty())
         out.push_back("Driver pins are not checked: the scene has no swashplate.driver_reach_mm.");
+    for (const head::Lever& lever : description.levers)
+        if (lever.by_hand_deg)
+            out.push_back(fmt::format("What is moved by hand stays where it is: {} at {:g} deg.",
+                                      lever.name.empty() ? "a lever" : lever.name, lever.angle_deg));
     return out;
 }
 

@@ -211,7 +211,7 @@ TEST(Lessons, AStiffLinkCostsWhatTheLessonSays) {
     EXPECT_EQ(options.servo_nmm_per_deg, 100);
     EXPECT_EQ(options.ball_nmm, 1);
     const auto even = studies::friction(head, options);
-    options.odd = {{true, 1, studies::friction_levels[3].nmm}};
+    options.odd = {{"upper_link[2]", studies::friction_levels[3].nmm}};
     EXPECT_EQ(options.odd[0].nmm, 15);
     const auto stiff = studies::friction(head, options);
     ASSERT_TRUE(even && stiff);

@@ -69,7 +69,7 @@ TEST(Friction, OfASquareHeadIsTheVirtualWorkDoneByHand) {
     FrictionOptions only_horn_balls;
     only_horn_balls.ball_nmm = 0;
     only_horn_balls.bearing_nmm = 0;
-    only_horn_balls.odd = {{false, 2, 1.0}};  // lower link 3 alone
+    only_horn_balls.odd = {{"lower_link[3]", 1.0}};
     const auto found = friction(*head, only_horn_balls);
     ASSERT_TRUE(found) << found.error().message;
     // Horn 3 moves alone by da: its ball rises by 15 da while balls 1 and 2 stay, so the ring tips about their line,
@@ -161,7 +161,7 @@ TEST(Friction, IsTheVirtualWorkFoundByDifferencesOnRandomHeads) {
         testing::Draw draw(bits);
         FrictionOptions options;
         options.sticks = {draw.between(-0.8, 0.8), draw.between(-0.6, 0.6), draw.between(-0.6, 0.6)};
-        options.odd = {{true, 1, 12.0}, {false, 0, 0.2}};
+        options.odd = {{"upper_link[2]", 12.0}, {"lower_link[1]", 0.2}};
         const auto found = friction(*head, options);
         if (!found) continue;
         for (std::size_t j = 0; j < found->horns.size(); ++j) {

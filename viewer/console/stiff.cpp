@@ -12,18 +12,13 @@ namespace {
 constexpr double most_moment_nmm = 1000;
 
 /// "upper_link[2]=15".
-std::optional<studies::OddLink> read_odd(const std::string& text, const head::Description& head) {
-    for (const bool upper : {false, true}) {
-        const std::size_t count = upper ? head.upper_links.size() : head.lower_links.size();
-        for (std::size_t i = 0; i < count; ++i) {
-            const std::string name = fmt::format("{}_link[{}]=", upper ? "upper" : "lower", i + 1);
-            if (!text.starts_with(name)) continue;
-            const auto moment = finite_number(text.substr(name.size()));
-            if (moment && *moment >= 0 && *moment <= most_moment_nmm)
-                return studies::OddLink{upper, static_cast<int>(i), *moment};
-        }
-    }
-    return std::nullopt;
+std::optional<studies::OddLink> read_odd(const std::string& text, const head::Model& model) {
+    const auto equals = std::min(text.find('='), text.size());
+    const auto part = model.find(text.substr(0, equals));
+    if (!part || equals == text.size() || !head::is_link(model.part(*part).role)) return std::nullopt;
+    const auto moment = finite_number(text.substr(equals + 1));
+    if (!moment || *moment < 0 || *moment > most_moment_nmm) return std::nullopt;
+    return studies::OddLink{text.substr(0, equals), *moment};
 }
 
 }  // namespace
@@ -38,7 +33,7 @@ void add_stiff(CLI::App& program, ExitCode& exit_code) {
         add_study(program, exit_code, "stiff", "Tell what friction in ball links costs at the horns and at the blades",
                   [wanted](const scene::Scene&, const head::Head& head) -> Answered {
                       for (const std::string& text : wanted->odd) {
-                          const auto odd = read_odd(text, head.description());
+                          const auto odd = read_odd(text, head.model());
                           if (!odd)
                               return bad_input(
                                   fmt::format("--link {}: expected a link of this head and a moment from 0 to {:g} N "

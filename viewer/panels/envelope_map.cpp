@@ -206,6 +206,7 @@ void respond(State& state, const Map& map) {
 }  // namespace
 
 void draw_envelope_map(State& state, const Envelope& envelope) {
+    if (envelope.kind == head::Kind::tail) return;  // has no cyclic
     const float scale = state.scale(), line = ImGui::GetTextLineHeight();
     ImGui::PushTextWrapPos(0);
     ImGui::TextDisabled(

@@ -146,9 +146,13 @@ Plot turn_plot(const studies::TurnCurve& curve, const head::Sticks& sticks) {
 EnvelopeMap envelope_map(const studies::Envelope& envelope) {
     using State = EnvelopeMap::State;
     EnvelopeMap map{
-        fmt::format("Stick envelope: collective upwards, cyclic stick from its centre to the edge of its {}, each cell "
-                    "at its worst way and azimuth; on the right how far it may go with every check kept (1 = full)",
-                    word(envelope.mixing.cyclic_stick)),
+        envelope.kind == head::Kind::tail
+            ? std::string("Stick envelope: the rudder upwards, each cell at its worst azimuth")
+            : fmt::format(
+                  "Stick envelope: collective upwards, cyclic stick from its centre to the edge of its {}, each "
+                  "cell at its worst way and azimuth; on the right how far it may go with every check kept (1 = "
+                  "full)",
+                  word(envelope.mixing.cyclic_stick)),
         envelope.collective,
         envelope.cyclic,
         {},

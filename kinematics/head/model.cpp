@@ -31,8 +31,8 @@ Model::Model(const Description& d, const Parts& bodies) : ring_tilts_(d.swashpla
     const PartId shaft = add(Role::shaft, 0, "rotor.shaft", "the shaft", ground, {});
     const PartId frame = add(Role::frame, 0, "frame", "the frame", ground, {});
     for (std::size_t j = 0; j < d.servos.size(); ++j) {
-        add(Role::horn, j, fmt::format("servo[{}]", j + 1), fmt::format("the horn of servo {}", d.servos[j].name),
-            bodies.horns[j], frame);
+        add(Role::horn, j, fmt::format("servo[{}]", j + 1), "the horn of " + servo_words(d.servos[j]), bodies.horns[j],
+            frame);
         parts_.back().label = "horn " + d.servos[j].name;
     }
     const bool tilts = d.swashplate.tilts;

@@ -107,9 +107,9 @@ Answer answer(const Friction& friction, const head::Description& description) {
     const auto worst = std::ranges::max_element(friction.horns, {}, &HornFriction::nmm);
     const auto j = static_cast<std::size_t>(worst - friction.horns.begin());
     out.text = fmt::format(
-        "Friction takes up to {:.1f} N mm at the horn of servo {}, and a blade may stay off by {:.2f} deg to either "
+        "Friction takes up to {:.1f} N mm at the horn of {}, and a blade may stay off by {:.2f} deg to either "
         "side.",
-        worst->nmm, description.servos[j].name, *std::ranges::max_element(friction.off_deg));
+        worst->nmm, servo_words(description.servos[j]), *std::ranges::max_element(friction.off_deg));
     Table horns{"horns",
                 "Moment that moves one horn alone against friction, worst of the turn",
                 {{"servo", "servo", ""},
@@ -128,7 +128,7 @@ Answer answer(const Friction& friction, const head::Description& description) {
         horns.parts.push_back(any ? horn.shares.front().part : fmt::format("servo[{}]", i + 1));
     }
     Table shares{"shares",
-                 fmt::format("Where it goes, at the horn of servo {}", description.servos[j].name),
+                 "Where it goes, at the horn of " + servo_words(description.servos[j]),
                  {{"joint", "joint", ""}, {"moment_nmm", "moment", "N mm", 2}},
                  {},
                  {}};

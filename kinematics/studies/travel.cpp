@@ -21,7 +21,7 @@ public:
             const std::string part = fmt::format("servo[{}]", j + 1);
             add({.kind = CheckKind::travel,
                  .key = "travel." + part,
-                 .words = fmt::format("horn of servo {}, from neutral,", servo.name),
+                 .words = fmt::format("horn of {}, from neutral,", servo_words(servo)),
                  .label = fmt::format("horn {} from neutral", servo.name),
                  .unit = "deg",
                  .parts = {part},

@@ -17,6 +17,7 @@ Share share(const char* label, const char* path, double of_split, double tighten
     Share out;
     out.tolerance.number.label = label;
     out.tolerance.number.path = path;
+    out.tolerance.number.part = std::string(path).substr(0, std::string(path).find("].") + 1);
     out.tolerance.number.unit = head::Unit::mm;
     out.tolerance.plus_minus = 0.1;
     out.of_split = of_split;

@@ -55,7 +55,7 @@ double most_command_deg(const Mixing& mixing, const StickGains& gains_deg) {
                                                                      : std::abs(gains_deg[1]) + std::abs(gains_deg[2]);
     // The command is linear in the sticks, so what the combined limit leaves goes to the greater of the two first.
     const double first = std::min(1.0, mixing.combined_limit), second = std::min(1.0, mixing.combined_limit - first);
-    return first * std::max(collective, cyclic) + second * std::min(collective, cyclic);
+    return first * std::max(collective, cyclic) + second * std::min(collective, cyclic) + std::abs(gains_deg[3]);
 }
 
 const char* word(CyclicStick shape) {

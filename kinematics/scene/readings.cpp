@@ -17,17 +17,21 @@ constexpr Kind uncertainty_mm{"one standard deviation in mm", 0.001, 1000};
 /// How many the head has; the most that any may have where it is not known.
 struct Counts {
     int blades = 6, balls = 6;
+    bool rudder = true;  // it may be a tail
 };
 
 /// Sticks that are left out are centred.
-head::Sticks read_sticks(Keys& keys) {
-    return {keys.number("collective", stick, 0), keys.number("aileron", stick, 0), keys.number("elevator", stick, 0)};
+head::Sticks read_sticks(Keys& keys, bool rudder) {
+    head::Sticks out{keys.number("collective", stick, 0), keys.number("aileron", stick, 0),
+                     keys.number("elevator", stick, 0)};
+    if (rudder) out.rudder = keys.number("rudder", stick, 0);
+    return out;
 }
 
 studies::PitchReading read_pitch(Keys& keys, const Counts& counts) {
     studies::PitchReading r;
     r.blade = keys.integer("blade", 1, counts.blades).value_or(1) - 1;
-    r.sticks = read_sticks(keys);
+    r.sticks = read_sticks(keys, counts.rudder);
     r.azimuth_deg = keys.number("azimuth_deg", angle);
     r.reading_deg = keys.number("reading_deg", pitch);
     r.uncertainty_deg = keys.number("uncertainty_deg", uncertainty_deg, r.uncertainty_deg);
@@ -50,7 +54,7 @@ studies::RingHeightReading read_ring_height(Keys& keys, const Counts& counts) {
         r.radius_mm = keys.number("radius_mm", radius);
     }
     for (const char* key : {"ball", "azimuth_deg", "radius_mm"}) keys.allow(key);
-    r.sticks = read_sticks(keys);
+    r.sticks = read_sticks(keys, counts.rudder);
     r.reading_mm = keys.number("reading_mm", height);
     r.uncertainty_mm = keys.number("uncertainty_mm", uncertainty_mm, r.uncertainty_mm);
     keys.finish();
@@ -75,14 +79,18 @@ ReadingsFile read_file_of(Keys& top, const Counts& counts) {
 }
 
 toml::table sticks_table(const head::Sticks& sticks) {
-    return toml::table{{"collective", sticks.collective}, {"aileron", sticks.aileron}, {"elevator", sticks.elevator}};
+    toml::table out{{"collective", sticks.collective}, {"aileron", sticks.aileron}, {"elevator", sticks.elevator}};
+    if (sticks.rudder != 0) out.insert("rudder", sticks.rudder);
+    return out;
 }
 
 }  // namespace
 
 Result<ReadingsFile> parse_readings(std::string_view text, std::string file, const head::Description* head) {
     Counts counts;
-    if (head) counts = {static_cast<int>(head->grips.size()), static_cast<int>(head->swashplate.inner_balls.size())};
+    if (head)
+        counts = {static_cast<int>(head->grips.size()), static_cast<int>(head->swashplate.inner_balls.size()),
+                  head->kind == head::Kind::tail};
     return read_document(text, std::move(file), [&](Keys& top) { return read_file_of(top, counts); });
 }
 

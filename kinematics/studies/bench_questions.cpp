@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "kinematics/head/build.h"
+#include "kinematics/studies/main_stick.h"
 
 namespace swashwright::studies {
 namespace {
@@ -113,6 +114,12 @@ std::optional<Head> with_best_phase(const Head& head, double lag_deg) {
 Result<BenchQuestions> bench_questions(const Head& head, double lag_deg) {
     BenchQuestions out;
     out.lag_deg = lag_deg;
+    if (is_tail(head.description())) {
+        auto tail = tail_directions(head);
+        if (!tail) return tl::unexpected(std::move(tail.error()));
+        out.tail = std::move(*tail);
+        return out;
+    }
     for (std::size_t j = 0; j < head.description().servos.size(); ++j) out.servos.push_back(directions(head, j));
     const auto slopes = harmonic_slopes(head, {}, [](head::Solver& solver, head::Slopes& s) {
         solver.slopes_by_stick(head::Solver::Stick::collective, s);

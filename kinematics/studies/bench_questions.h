@@ -8,6 +8,7 @@
 
 #include "kinematics/studies/answer.h"
 #include "kinematics/studies/harmonics.h"
+#include "kinematics/studies/tail_directions.h"
 
 namespace swashwright::studies {
 
@@ -42,6 +43,7 @@ struct BenchQuestions {
     GaugePlace aileron, elevator;
     std::optional<double> phase_deg;  // that makes pure elevator tilt the disc fore and aft; none where no phase does
     GaugePlace aileron_then;          // with that phase
+    std::optional<TailDirections> tail;  // in place of all above
 };
 
 /// The disc's highest point is taken to lie `lag_deg` behind the highest pitch, in the direction of rotation. Fails

@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "kinematics/head/build.h"
 #include "kinematics/studies/bench_questions.h"
 #include "kinematics/studies/figures.h"
 
@@ -95,6 +96,7 @@ std::string servo_words(const BenchQuestions& questions, const head::Description
 }  // namespace
 
 Answer answer(const BenchQuestions& questions, const head::Description& description) {
+    if (questions.tail) return answer(*questions.tail, description);
     Answer out;
     out.study = "directions";
     const bool right_phase =
@@ -113,6 +115,14 @@ Answer answer(const BenchQuestions& questions, const head::Description& descript
         "anticlockwise on the horn's face is a growing horn angle.",
         "Reverse: by pulse_deg_per_us a longer pulse lowers the horn ball, and the mixer is taken to lengthen the "
         "pulse for a ball that is to rise (common practice, no source). Check with motor disconnected."};
+    for (std::size_t j = 0; j < description.servos.size(); ++j) {
+        if (head::linked_straight(description, j)) continue;
+        out.notes.push_back(
+            "Of a servo that reaches the ring through levers the sense is that which raises the ring, by its raise; "
+            "its "
+            "horn ball may go the other way.");
+        break;
+    }
     if (questions.phase_deg)
         out.notes.push_back(
             fmt::format("With that phase aileron is off by {} deg.", signed_figure(questions.aileron_then.off_deg, 2)));

@@ -106,6 +106,7 @@ Result<Folded> folded(const Head& head, const FoldedOptions& options) {
     out.present_height_mm = pose->height_mm;
     out.level_height_mm = d.swashplate.neutral_height_mm;
     out.present_tilt_deg = pose->tilt_deg;
+    out.ring_tilts = head.model().ring_tilts();
     add_balls(d, *pose, out);
     if (d.rotor.blades % 2 != 0) return out;
     out.opposite = static_cast<std::size_t>(d.rotor.blades / 2);
@@ -133,8 +134,11 @@ Answer answer(const Folded& folded, const FoldedOptions& options) {
     Answer out;
     out.study = "folded";
     out.tables = {blade_table(folded, options), ball_table(folded)};
-    const std::string ring = fmt::format("the ring stands at {:.2f} mm (level at {:.2f}), {:.2f} deg off level",
-                                         folded.present_height_mm, folded.level_height_mm, folded.present_tilt_deg);
+    const std::string ring =
+        folded.ring_tilts ? fmt::format("the ring stands at {:.2f} mm (level at {:.2f}), {:.2f} deg off level",
+                                        folded.present_height_mm, folded.level_height_mm, folded.present_tilt_deg)
+                          : fmt::format("the slider stands at {:.2f} mm (nominal {:.2f})", folded.present_height_mm,
+                                        folded.level_height_mm);
     if (!folded.opposite) {
         out.tone = Tone::notice;
         out.text = fmt::format("No blade stands opposite another, so folding shows nothing; {}.", ring);

@@ -41,6 +41,7 @@ struct Folded {
     std::vector<BallHeight> balls;                      // inner balls, then outer
     double present_height_mm = 0, level_height_mm = 0;  // of the tilt centre
     double present_tilt_deg = 0;
+    bool ring_tilts = true;
 };
 
 head::Result<Folded> folded(const head::Head& head, const FoldedOptions& options = {});

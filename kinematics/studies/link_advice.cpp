@@ -120,6 +120,9 @@ private:
 }  // namespace
 
 std::optional<LinkAdvice> link_advice(const Head& head, const head::Failure& failure, const Sticks& sticks) {
+    if (head::format_of(head.description()) > 1)
+        return std::nullopt;  // what a length is meant to be is known of
+                              // straight links from horn to ring to arm
     std::vector<LinkPlace> named;
     for (const head::Shortfall& s : failure.shortfalls)
         if (s.part == head::Shortfall::Part::lower_link || s.part == head::Shortfall::Part::upper_link)

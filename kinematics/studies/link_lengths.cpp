@@ -5,9 +5,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/studies/ball_places.h"
 #include "kinematics/studies/bounded_fit.h"
 #include "kinematics/studies/figures.h"
 #include "kinematics/studies/link_step.h"
+#include "kinematics/studies/main_stick.h"
 #include "kinematics/studies/rounding.h"
 #include "kinematics/studies/wish_misses.h"
 
@@ -97,25 +99,37 @@ Bounds bounds_of(const LengthsRequest& request) {
 /// Lengthens or shortens every link to what the nearest pose leaves between its balls. What each link then has too much
 /// is returned, to be taken back bit by bit.
 struct Slack {
-    std::vector<double> lower, upper;  // mm
+    std::vector<double> lower, upper, other;  // mm
+    std::array<std::vector<double>*, 3> all() { return {&lower, &upper, &other}; }
+    /// Of the link whose length a number is; null for any other number.
+    double* of(const head::Number& number) {
+        const auto i = static_cast<std::size_t>(number.index);
+        return number.kind == NumberKind::lower_length   ? &lower[i]
+               : number.kind == NumberKind::upper_length ? &upper[i]
+               : number.kind == NumberKind::other_length ? &other[i]
+                                                         : nullptr;
+    }
 };
 
 Slack slack_of(const head::Head& head) {
     const auto fit = head.nearest(head.horn_angles_deg({}), 0);
-    const auto& s = fit.pose.skeleton;
+    const Description& d = head.description();
+    const auto apart = [&](const std::array<head::BallName, 2>& ends) {
+        return (ball_place(fit.pose.skeleton, ends[1]) - ball_place(fit.pose.skeleton, ends[0])).norm();
+    };
     Slack out;
-    for (std::size_t j = 0; j < s.horn_balls.size(); ++j)
-        out.lower.push_back((s.inner_balls[j] - s.horn_balls[j]).norm() -
-                            head.description().lower_links[j].actual_mm());
-    for (std::size_t k = 0; k < s.outer_balls.size(); ++k)
-        out.upper.push_back((s.grip_balls[k] - s.outer_balls[k]).norm() -
-                            head.description().upper_links[k].actual_mm());
+    for (std::size_t j = 0; j < d.lower_links.size(); ++j)
+        out.lower.push_back(apart(ends_of_lower_link(d, j)) - d.lower_links[j].actual_mm());
+    for (std::size_t k = 0; k < d.upper_links.size(); ++k)
+        out.upper.push_back(apart(ends_of_upper_link(d, k)) - d.upper_links[k].actual_mm());
+    for (const head::Link& link : d.links) out.other.push_back(apart(*link.ends) - link.actual_mm());
     return out;
 }
 
 Description with_slack(Description d, const Slack& slack, double share) {
     for (std::size_t j = 0; j < slack.lower.size(); ++j) d.lower_links[j].error_mm += share * slack.lower[j];
     for (std::size_t k = 0; k < slack.upper.size(); ++k) d.upper_links[k].error_mm += share * slack.upper[k];
+    for (std::size_t l = 0; l < slack.other.size(); ++l) d.links[l].error_mm += share * slack.other[l];
     return d;
 }
 
@@ -125,18 +139,16 @@ Description with_slack(Description d, const Slack& slack, double share) {
 std::optional<Eigen::VectorXd> closing_start(Problem& problem, const LengthsRequest& request, Slack slack,
                                              const Bounds& bounds, double margin) {
     constexpr double none = 1e-6;  // mm
-    for (auto* links : {&slack.lower, &slack.upper})
+    for (auto* links : slack.all())
         for (double& mine : *links)
             if (std::abs(mine) > none) mine += std::copysign(margin, mine);
     Eigen::VectorXd x = problem.present();
     for (std::size_t i = 0; i < request.free.size(); ++i) {
-        const head::Number& p = request.free[i].number;
-        if (p.kind != NumberKind::lower_length && p.kind != NumberKind::upper_length) continue;
-        double& mine =
-            (p.kind == NumberKind::lower_length ? slack.lower : slack.upper)[static_cast<std::size_t>(p.index)];
+        double* mine = slack.of(request.free[i].number);
+        if (!mine) continue;
         const auto k = static_cast<Eigen::Index>(i);
-        const double to = std::clamp(x[k] + mine, bounds.least[k], bounds.most[k]);
-        mine -= to - x[k];
+        const double to = std::clamp(x[k] + *mine, bounds.least[k], bounds.most[k]);
+        *mine -= to - x[k];
         x[k] = to;
     }
     const Description plain = problem.base();
@@ -199,11 +211,14 @@ BoundedFit held(const Problem& problem, const Bounds& bounds, const std::vector<
 std::string words_of(WishKind kind, const Wishes& wishes, const Description& d) {
     switch (kind) {
         case WishKind::height:
-            return fmt::format("ring at {:.2f} mm", wishes.height_mm.value_or(d.swashplate.neutral_height_mm));
+            return fmt::format("{} at {:.2f} mm", d.swashplate.tilts ? "ring" : "slider",
+                               wishes.height_mm.value_or(d.swashplate.neutral_height_mm));
         case WishKind::level:
             return "ring level at neutral";
         case WishKind::pitch:
-            return "zero pitch at mid stick";
+            return wishes.pitch_deg == 0
+                       ? fmt::format("zero pitch at {}", mid_stick_words(d))
+                       : fmt::format("{} deg of pitch at {}", signed_figure(wishes.pitch_deg, 1), mid_stick_words(d));
         case WishKind::square:
             return "horns square to their links";
         case WishKind::range:
@@ -285,6 +300,7 @@ tl::expected<Lengths, std::string> link_lengths(const Description& description, 
     const Bounds bounds = bounds_of(request);
 
     Lengths out;
+    out.wanted_deg = request.wishes.pitch_deg;
     out.present = description;
     Eigen::VectorXd start = problem.present();
     if (!problem.values(start)) {

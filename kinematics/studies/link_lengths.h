@@ -71,6 +71,7 @@ struct HornMove {
 HornMove horn_move(const head::Servo& servo, double change_deg);
 
 struct Lengths {
+    double wanted_deg = 0;  // pitch at mid stick
     std::vector<WishOutcome> wishes;
     std::vector<Setting> settings;
     head::Description present, exact, set;             // the head before and after

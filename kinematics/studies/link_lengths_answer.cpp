@@ -69,9 +69,8 @@ Table link_table(const Lengths& lengths) {
         if (!is_link(s)) continue;
         const head::Link& link = *link_of(lengths.present, s.free.number);
         const LinkForms forms = link_forms(link, s.set);
-        table.rows.push_back({short_words(s.free.number), s.present, s.exact, s.set,
-                              turning(link, s.set - s.present), turns_for(link, s.set - s.present), forms.gap,
-                              forms.span, forms.bare_rod});
+        table.rows.push_back({short_words(s.free.number), s.present, s.exact, s.set, turning(link, s.set - s.present),
+                              turns_for(link, s.set - s.present), forms.gap, forms.span, forms.bare_rod});
         table.parts.push_back(part_path(s.free.number));
     }
     return table;
@@ -140,10 +139,9 @@ std::string sentence_of(const Lengths& lengths) {
     if (pitch == 0)
         return out + fmt::format("; set in steps, {:.3f} is left (weighted sum), {:.3f} if rounded one by one.",
                                  lengths.left_set, lengths.left_set_each);
-    return out +
-           fmt::format(
-               "; set in steps, a blade is up to {:.3f} deg off zero ({:.3f} deg if each were rounded by itself).",
-               pitch, each);
+    return out + fmt::format(
+                     "; set in steps, a blade is up to {:.3f} deg off {} ({:.3f} deg if each were rounded by itself).",
+                     pitch, lengths.wanted_deg == 0 ? "zero" : "that", each);
 }
 
 void add_notes(const Lengths& lengths, Answer& out) {

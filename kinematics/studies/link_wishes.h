@@ -16,9 +16,11 @@ namespace swashwright::studies {
 struct Wishes {
     bool level_ring = true;             // at neutral
     std::optional<double> height_mm{};  // of the tilt centre at neutral; the scene's neutral height if not given
-    bool zero_pitch = true;             // of every blade at mid stick, all round the turn
+    bool zero_pitch = true;             // of every blade at mid stick (a tail: centred rudder), all round the turn
+    double pitch_deg = 0;               // in place of zero
     bool square_horns = false;          // at neutral, each horn at right angles to its link
-    std::optional<std::array<double, 2>> range_deg{};  // mean pitch of every blade at collective -1 and +1
+    std::optional<std::array<double, 2>>
+        range_deg{};  // mean pitch of every blade at collective (a tail: rudder) -1 and +1
 };
 
 enum class WishKind { height, level, pitch, square, range };

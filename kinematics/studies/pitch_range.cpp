@@ -8,6 +8,7 @@
 
 #include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/highest.h"
+#include "kinematics/studies/main_stick.h"
 #include "kinematics/studies/servo_pulse.h"
 
 namespace swashwright::studies {
@@ -41,17 +42,18 @@ double swing_of(const Harmonics& h) {
 
 head::Failure at(const Sticks& sticks, const head::Failure& failure) {
     head::Failure out = failure;
-    out.message = fmt::format("with collective {:g}, aileron {:g}, elevator {:g}, {}", sticks.collective,
-                              sticks.aileron, sticks.elevator, failure.message);
+    out.message = sticks.rudder != 0 ? fmt::format("with rudder {:g}, {}", sticks.rudder, failure.message)
+                                     : fmt::format("with collective {:g}, aileron {:g}, elevator {:g}, {}",
+                                                   sticks.collective, sticks.aileron, sticks.elevator, failure.message);
     return out;
 }
 
 Result<CollectiveRow> collective_row(const Head& head, double collective) {
-    const Sticks sticks = at_collective(collective);
+    const Sticks sticks = main_stick_at(head.description(), collective);
     const auto turn = pitch_harmonics(head, sticks);
     if (!turn) return tl::unexpected(at(sticks, turn.error()));
-    const auto slopes = harmonic_slopes(head, sticks, [](Solver& solver, head::Slopes& out) {
-        solver.slopes_by_stick(Solver::Stick::collective, out);
+    const auto slopes = harmonic_slopes(head, sticks, [&](Solver& solver, head::Slopes& out) {
+        solver.slopes_by_stick(main_stick(head.description()), out);
     });
     if (!slopes) return tl::unexpected(at(sticks, slopes.error()));
     const auto pose = head.pose(sticks, 0);
@@ -127,7 +129,7 @@ Result<bool> look_at_servos(const Head& head, PitchRange& out) {
         ends.step_mean_deg = std::abs(average(*slopes, mean_of)) * step;
         ends.step_once_deg = average(*slopes, swing_of) * step;
         for (std::size_t k = 0; k < together.size(); ++k)
-            together[k] += (*slopes)[k].mean * std::copysign(step, gains[0]);
+            together[k] += (*slopes)[k].mean * std::copysign(step, is_tail(head.description()) ? gains[3] : gains[0]);
         out.servos.push_back(ends);
     }
     for (const double step : together) out.step_collective_deg = std::max(out.step_collective_deg, std::abs(step));
@@ -141,7 +143,7 @@ Result<double> bend_deg(const Head& head, const CollectiveRow& low, const Collec
     head::Failure why;
     for (std::size_t k = 0; k < low.mean_deg.size(); ++k) {
         const auto astray = [&](double collective) -> std::optional<double> {
-            const Sticks sticks = at_collective(collective);
+            const Sticks sticks = main_stick_at(head.description(), collective);
             const auto turn = pitch_harmonics(head, sticks);
             if (!turn) {
                 why = at(sticks, turn.error());
@@ -157,6 +159,32 @@ Result<double> bend_deg(const Head& head, const CollectiveRow& low, const Collec
     return most;
 }
 
+/// Every lever that the scene reads, at the sticks of all rows.
+Result<bool> look_at_outputs(const Head& head, PitchRange& out) {
+    std::vector<const head::Output*> read;
+    for (const head::Output& output : head.model().outputs())
+        if (output.what == head::Output::What::lever_angle) read.push_back(&output);
+    if (read.empty()) return true;
+    std::vector<Sticks> places;
+    for (const CollectiveRow& row : out.collective) places.push_back(main_stick_at(head.description(), row.collective));
+    for (const TurnRow& row : out.cyclic) places.push_back(row.sticks);
+    head::Solver solver(head);
+    for (const Sticks& sticks : places) {
+        std::vector<std::vector<double>> samples(read.size());
+        for (int i = 0; i < turn_samples; ++i) {
+            if (!solver.pose(sticks, 360.0 * i / turn_samples))
+                return tl::unexpected(at(sticks, {"the loop does not close all round the turn", {}}));
+            for (std::size_t n = 0; n < read.size(); ++n) {
+                const auto lever = head.parts().levers[static_cast<std::size_t>(read[n]->index)];
+                samples[n].push_back(solver.workspace().angle(lever) / degree);
+            }
+        }
+        for (std::size_t n = 0; n < read.size(); ++n)
+            out.outputs.push_back({sticks, read[n]->words, read[n]->path, harmonics(samples[n])});
+    }
+    return true;
+}
+
 }  // namespace
 
 Result<PitchRange> pitch_range(const Head& head, const Sticks& asked) {
@@ -169,13 +197,16 @@ Result<PitchRange> pitch_range(const Head& head, const Sticks& asked) {
     const auto bend = bend_deg(head, out.collective.front(), out.collective.back());
     if (!bend) return tl::unexpected(bend.error());
     out.collective_bend_deg = *bend;
-    if (auto done = look_round(head, out); !done) return tl::unexpected(std::move(done.error()));
-    if (asked.collective != 0 || asked.aileron != 0 || asked.elevator != 0) {
+    const bool tail = is_tail(head.description());
+    if (auto done = tail ? Result<bool>(true) : look_round(head, out); !done)
+        return tl::unexpected(std::move(done.error()));
+    if (tail ? asked.rudder != 0 : asked.collective != 0 || asked.aileron != 0 || asked.elevator != 0) {
         auto turn = pitch_harmonics(head, asked);
         if (!turn) return tl::unexpected(at(asked, turn.error()));
         out.cyclic.push_back({asked, std::move(*turn)});
     }
     if (auto done = look_at_servos(head, out); !done) return tl::unexpected(std::move(done.error()));
+    if (auto done = look_at_outputs(head, out); !done) return tl::unexpected(std::move(done.error()));
     return out;
 }
 

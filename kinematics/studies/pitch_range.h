@@ -10,7 +10,7 @@
 
 namespace swashwright::studies {
 
-/// Cyclic centred, one collective position.
+/// Cyclic centred, one position of the collective; of a tail's rudder.
 struct CollectiveRow {
     double collective = 0;
     double height_mm = 0;           // of the ring's tilt centre, blade 1 over the tail
@@ -42,11 +42,20 @@ struct ServoEnds {
            step_once_deg = 0;  // pitch for one microsecond of this servo alone, sticks centred: mean, first harmonic
 };
 
+/// What a lever that the scene reads does around a turn, sticks held.
+struct OutputRow {
+    head::Sticks sticks;
+    std::string words;    // "paddle pitch"
+    std::string part;     // "lever[2]"
+    Harmonics angle_deg;  // over the rotor's azimuth
+};
+
 struct PitchRange {
-    std::vector<CollectiveRow> collective;   // low, half low, middle, half high, high
-    std::vector<TurnRow> cyclic;             // as far as they go at collective -1, 0, 1; then the stick asked for
-    std::vector<Interaction> interaction;    // at collective -1, 0, 1
-    double collective_bend_deg = 0;          // farthest that a blade's mean strays from the line between its ends, anywhere
+    std::vector<CollectiveRow> collective;  // low, half low, middle, half high, high
+    std::vector<TurnRow> cyclic;  // as far as they go at collective -1, 0, 1 (not on a tail); then the stick asked for
+    std::vector<Interaction> interaction;  // at collective -1, 0, 1; none on a tail
+    std::vector<OutputRow> outputs;        // at all these sticks
+    double collective_bend_deg = 0;  // farthest that a blade's mean strays from the line between its ends, anywhere
     double cyclic_bend_percent[2] = {0, 0};  // aileron, elevator: half stick against half of full stick's swing
     double step_collective_deg =
         0;  // pitch for one microsecond on all servos together, the way that collective takes them

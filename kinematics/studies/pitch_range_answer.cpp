@@ -5,6 +5,7 @@
 
 #include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/figures.h"
+#include "kinematics/studies/main_stick.h"
 #include "kinematics/studies/mean.h"
 #include "kinematics/studies/pitch_range.h"
 
@@ -101,6 +102,80 @@ Table servo_table(const PitchRange& range, const head::Description& description)
     return table;
 }
 
+Table output_table(const PitchRange& range, bool tail) {
+    Table table{"outputs",
+                "Other angles that the scene reads, around one turn, sticks held: mean, swing once a turn and the "
+                "rotor's azimuth where it is highest",
+                {{"collective", "coll", "", 1, true},
+                 {"aileron", "ail", "", 2, true},
+                 {"elevator", "elev", "", 2, true},
+                 {"output", "what", ""},
+                 {"mean_deg", "mean", "deg", 3, true},
+                 {"once_deg", "once", "deg", 3},
+                 {"most_azimuth_deg", "highest at", "deg", 1}},
+                {},
+                {}};
+    if (tail) {
+        table.columns[0] = {"rudder", "rudder", "", 1, true};
+        table.columns.erase(table.columns.begin() + 1, table.columns.begin() + 3);
+    }
+    for (const OutputRow& row : range.outputs) {
+        std::vector<Cell> cells{row.sticks.collective, row.sticks.aileron, row.sticks.elevator};
+        if (tail) cells = {row.sticks.rudder};
+        const double once = row.angle_deg.first().amplitude();
+        cells.insert(cells.end(), {row.words, row.angle_deg.mean, once,
+                                   once < 0.0005 ? Cell{} : Cell{row.angle_deg.first().azimuth_of_most_deg()}});
+        table.rows.push_back(std::move(cells));
+        table.parts.push_back(row.part);
+    }
+    return table;
+}
+
+/// "rudder" in place of "collective", and what the rows are.
+Table rudder_table(const PitchRange& range) {
+    Table table = collective_table(range);
+    table.key = "rudder";
+    table.title =
+        "Rudder, right positive: pitch of each blade, mean over a turn (leading edge away from the boom positive), its "
+        "slope per full stick, and what it swings once a turn";
+    table.columns[0] = {"rudder", "rudder", "", 1, true};
+    table.columns[1].head = "slider";
+    for (const TurnRow& row : range.cyclic)
+        for (std::size_t k = 0; k < row.pitch_deg.size(); ++k) {
+            const Harmonics& h = row.pitch_deg[k];
+            table.rows.push_back(
+                {row.sticks.rudder, Cell{}, static_cast<double>(k + 1), h.mean, Cell{}, h.first().amplitude()});
+            table.parts.push_back(fmt::format("grip[{}]", k + 1));
+        }
+    return table;
+}
+
+Answer tail_answer(const PitchRange& range, const head::Description& description) {
+    Answer out;
+    out.study = "range";
+    const double left = mean(range.collective.front().mean_deg), right = mean(range.collective.back().mean_deg);
+    const bool within = std::ranges::all_of(range.servos, [](const ServoEnds& s) { return s.within_travel; });
+    out.text = fmt::format("Rudder runs from {} deg (left) over {} to {} deg (right). {}.", signed_figure(left, 2),
+                           signed_figure(mean(range.collective[range.collective.size() / 2].mean_deg), 2),
+                           signed_figure(right, 2),
+                           within ? "The servo has travel for both ends" : "A servo runs out of travel");
+    out.tone = within ? Tone::calm : Tone::notice;
+    out.tables = {rudder_table(range), servo_table(range, description)};
+    out.tables[1].title =
+        "Servo from one end of the rudder to the other (horn about neutral, in its own sense), and the pitch that one "
+        "microsecond makes at centred stick";
+    if (!range.outputs.empty()) out.tables.push_back(output_table(range, true));
+    out.notes = {
+        fmt::format(
+            "Straightness: mean pitch strays {:.3f} deg at most from the straight line between its ends; the "
+            "middle of the stick lies {} deg from the middle of the ends.",
+            range.collective_bend_deg,
+            signed_figure(mean(range.collective[range.collective.size() / 2].mean_deg) - (left + right) / 2, 2)),
+        "Pulses follow from pulse_centre_us and pulse_deg_per_us of each servo (1500 us and 0.1 deg/us where the "
+        "scene is silent: common practice, no source)."};
+    return out;
+}
+
 }  // namespace
 
 std::string own_swing(double deg) {
@@ -110,6 +185,7 @@ std::string own_swing(double deg) {
 }
 
 Answer answer(const PitchRange& range, const head::Description& description) {
+    if (is_tail(description)) return tail_answer(range, description);
     Answer out;
     out.study = "range";
     const double low = mean(range.collective.front().mean_deg), high = mean(range.collective.back().mean_deg);
@@ -128,6 +204,7 @@ Answer answer(const PitchRange& range, const head::Description& description) {
     out.tone = high < low || !within ? Tone::notice : Tone::calm;
     out.tables = {collective_table(range), cyclic_table(range), interaction_table(range),
                   servo_table(range, description)};
+    if (!range.outputs.empty()) out.tables.push_back(output_table(range, false));
     out.notes = {
         fmt::format("Linearity: mean pitch strays {:.3f} deg at most from the straight line between its ends; half "
                     "stick gives {} % more swing than half of full aileron, {} % for elevator.",

@@ -38,6 +38,16 @@ double ring_height_rate(head::Solver& solver, const RingHeightReading& at, const
     return slopes.height_mm - at.radius_mm * (dn.dot(out) / n.z() - n.dot(out) * dn.z() / (n.z() * n.z()));
 }
 
+/// Sticks that this head does not have; empty if all is well.
+std::string stick_mistake(const char* what, std::size_t i, const head::Sticks& s, bool tail) {
+    if (tail && (s.collective != 0 || s.aileron != 0 || s.elevator != 0))
+        return fmt::format(
+            "{} {} gives collective, aileron or elevator, but a tail has its rudder only; leave them out", what, i + 1);
+    if (!tail && s.rudder != 0)
+        return fmt::format("{} {} gives rudder, but the head is no tail; leave it out", what, i + 1);
+    return {};
+}
+
 /// Poses the head at one reading and fills its row.
 class Rows {
 public:
@@ -79,6 +89,9 @@ std::string mistake(const Readings& readings, const head::Description& descripti
         if (r.blade < 0 || r.blade >= blades)
             return fmt::format("pitch reading {} is of blade {}, but the head has {}; correct the blade", i + 1,
                                r.blade + 1, blades);
+        if (auto wrong = stick_mistake("pitch reading", i, r.sticks, description.kind == head::Kind::tail);
+            !wrong.empty())
+            return wrong;
         if (!finite(r.sticks) || !std::isfinite(r.azimuth_deg + r.reading_deg) || !(r.uncertainty_deg > 0))
             return fmt::format("pitch reading {} holds a number that is not finite, or no uncertainty above zero",
                                i + 1);
@@ -88,6 +101,9 @@ std::string mistake(const Readings& readings, const head::Description& descripti
         if (r.ball && (*r.ball < 0 || *r.ball >= balls))
             return fmt::format("ring height {} is at ball {}, but the inner ring has {}; correct the ball", i + 1,
                                *r.ball + 1, balls);
+        if (auto wrong = stick_mistake("ring height", i, r.sticks, description.kind == head::Kind::tail);
+            !wrong.empty())
+            return wrong;
         if (!finite(r.sticks) || !std::isfinite(r.azimuth_deg + r.radius_mm + r.reading_mm) || !(r.uncertainty_mm > 0))
             return fmt::format("ring height {} holds a number that is not finite, or no uncertainty above zero", i + 1);
     }

@@ -12,6 +12,8 @@
 #include "kinematics/studies/envelope.h"
 #include "kinematics/studies/figures.h"
 #include "kinematics/studies/link_advice.h"
+#include "kinematics/studies/main_stick.h"
+#include "kinematics/studies/mean.h"
 #include "kinematics/studies/split_cause.h"
 #include "kinematics/studies/travel.h"
 
@@ -24,6 +26,7 @@ constexpr double same_pitch_deg = 0.02;
 constexpr double level_deg = 0.1;
 constexpr double centred = 1e-6;
 constexpr double same_label_deg = 0.005;  // labels have two decimals
+constexpr double shown_mm = 0.005;        // the same
 
 const char* every_blade(std::size_t count) {
     return count == 2 ? "both blades" : "every blade";
@@ -49,7 +52,9 @@ std::string stick_words(const head::Sticks& sticks) {
     return fmt::format("{}{}{} stick", ahead, *ahead && *side ? " and " : "", side);
 }
 
-constexpr const char* ask_for_less = "Ask for less collective or cyclic";
+const char* ask_for_less(const head::Head& head) {
+    return is_tail(head.description()) ? "Ask for less rudder" : "Ask for less collective or cyclic";
+}
 
 /// How a loop that does not close can be made to: tried on the head, or no length is named.
 Sentence open_loop(const head::Head& head, const head::Sticks& sticks, const head::Failure& failure) {
@@ -58,7 +63,7 @@ Sentence open_loop(const head::Head& head, const head::Sticks& sticks, const hea
     if (const auto advice = link_advice(head, failure, sticks))
         text += " " + advice_words(*advice, failure);
     else if (!head.neutral_failure() && turn_curve(head, {}, 24))
-        text += fmt::format(" {}, or measure again what {}.", ask_for_less, joined);
+        text += fmt::format(" {}, or measure again what {}.", ask_for_less(head), joined);
     else
         text += fmt::format(" Measure again what {}.", joined);
     return {Tone::trouble, text};
@@ -72,7 +77,7 @@ std::optional<Sentence> beyond_travel(const head::Head& head, const head::Sticks
     const bool always = !head.beyond_travel(head.horn_angles_deg({})).empty();
     return Sentence{Tone::notice,
                     fmt::format("Past the end of servo travel, {}. {}.", list,
-                                always ? "Even centred sticks are: look at trim and travel" : ask_for_less)};
+                                always ? "Even centred sticks are: look at trim and travel" : ask_for_less(head))};
 }
 
 struct Binding {
@@ -113,7 +118,8 @@ std::string binding_words(const Binding& worst) {
 
 /// The program warns when up stick lowers pitch; it never flips a sign by itself.
 std::optional<Sentence> direction(const head::Head& head) {
-    constexpr double step = 0.1;  // of full stick, either side of centre
+    if (is_tail(head.description())) return std::nullopt;  // either may be right: `directions` tells
+    constexpr double step = 0.1;                           // of full stick, either side of centre
     const auto above = head.pose(head::Sticks{.collective = step}, 0);
     const auto below = head.pose(head::Sticks{.collective = -step}, 0);
     if (!above || !below) return std::nullopt;
@@ -168,7 +174,7 @@ std::optional<Sentence> split(const head::Head& head, const head::Sticks& sticks
 }
 
 std::optional<Sentence> leaning_ring(const head::Head& head, const head::Sticks& sticks, const head::Pose& pose) {
-    if (!cyclic_centred(sticks) || pose.tilt_deg < level_deg) return std::nullopt;
+    if (!cyclic_centred(sticks) || pose.tilt_deg < level_deg || !head.model().ring_tilts()) return std::nullopt;
     // Away from centre a sound head's ring may lean a little: no news unless it does at centre too, or a part is at
     // fault.
     const auto neutral = head.pose(head::Sticks{}, 0);
@@ -194,9 +200,30 @@ std::string ranges(const std::vector<BladeTurn>& blades) {
                        least - blades.begin() + 1, to, most - blades.begin() + 1);
 }
 
+/// The blades' mean with the rudder at both ends.
+std::string tail_ends(const head::Head& head) {
+    const auto left = head.pose(head::Sticks{.rudder = -1}, 0), right = head.pose(head::Sticks{.rudder = 1}, 0);
+    if (!left || !right) return fmt::format(" With full {} rudder the loop does not close.", left ? "right" : "left");
+    return fmt::format(" Full left rudder gives {} deg, full right {} deg.", signed_figure(mean(left->pitch_deg), 2),
+                       signed_figure(mean(right->pitch_deg), 2));
+}
+
+/// A tail turns all blades alike: what they take, and where the slider stands.
+Sentence tail_doings(const head::Sticks& sticks, const head::Pose& pose, const TurnCurve& curve) {
+    std::vector<double> means;
+    for (const BladeTurn& blade : curve.blades) means.push_back(blade.mean_deg);
+    const std::string where = std::abs(sticks.rudder) < centred ? "Rudder centred"
+                              : sticks.rudder > 0               ? "Right rudder"
+                                                                : "Left rudder";
+    return {Tone::calm,
+            fmt::format("{}: {} {} {} deg of pitch, the slider at {:.2f} mm.", where, every_blade(means.size()),
+                        means.size() == 2 ? "take" : "takes", signed_figure(mean(means), 2), pose.height_mm)};
+}
+
 Sentence doings(const head::Head& head, const head::Sticks& sticks, const head::Pose& pose, const TurnCurve& curve) {
+    if (is_tail(head.description())) return tail_doings(sticks, pose, curve);
     const std::size_t count = curve.blades.size();
-    if (!cyclic_centred(sticks))
+    if (!cyclic_centred(sticks) && head.model().ring_tilts())
         return {Tone::calm,
                 fmt::format("{} tilts the ring {:.2f} deg, lowest towards {}: {}.", capitalised(stick_words(sticks)),
                             pose.tilt_deg, place_in_words(pose.lowest_azimuth_deg), ranges(curve.blades))};
@@ -213,6 +240,26 @@ Sentence doings(const head::Head& head, const head::Sticks& sticks, const head::
     const double rise = pose.height_mm - neutral->height_mm;
     return {Tone::calm, fmt::format("{} stick {} the ring {:.2f} mm: {}.", sticks.collective > 0 ? "Up" : "Down",
                                     rise >= 0 ? "raises" : "lowers", std::abs(rise), pitch)};
+}
+
+/// The first that applies, of a head that closes.
+Sentence first_that_applies(const head::Head& head, const head::Sticks& sticks, double azimuth_deg,
+                            const head::Pose& pose, const TurnCurve& curve) {
+    if (auto s = beyond_travel(head, sticks)) return *s;
+    if (const auto worst = worst_binding(head, sticks, azimuth_deg)) {
+        const std::string binds = binding_words(*worst);
+        if (!worst_binding(head, {}, azimuth_deg))
+            return {Tone::notice, fmt::format("{} {}.", binds, ask_for_less(head))};
+        for (const auto& cause : {split(head, sticks, curve), leaning_ring(head, sticks, pose)})
+            if (cause) return {Tone::notice, binds + " " + cause->text};
+        return {
+            Tone::notice,
+            binds + " So it does with sticks centred: measure studs, sockets and stops, and give them in the scene."};
+    }
+    if (auto s = direction(head)) return *s;
+    if (auto s = split(head, sticks, curve)) return *s;
+    if (auto s = leaning_ring(head, sticks, pose)) return *s;
+    return doings(head, sticks, pose, curve);
 }
 
 }  // namespace
@@ -239,20 +286,12 @@ Sentence sentence(const head::Head& head, const head::Sticks& sticks, double azi
     const head::Result<head::Pose> pose = head.pose(sticks, azimuth_deg);
     if (!pose) return open_loop(head, sticks, pose.error());
     if (!curve) return open_loop(head, sticks, curve.error());
-    if (auto s = beyond_travel(head, sticks)) return *s;
-    if (const auto worst = worst_binding(head, sticks, azimuth_deg)) {
-        const std::string binds = binding_words(*worst);
-        if (!worst_binding(head, {}, azimuth_deg)) return {Tone::notice, fmt::format("{} {}.", binds, ask_for_less)};
-        for (const auto& cause : {split(head, sticks, *curve), leaning_ring(head, sticks, *pose)})
-            if (cause) return {Tone::notice, binds + " " + cause->text};
-        return {
-            Tone::notice,
-            binds + " So it does with sticks centred: measure studs, sockets and stops, and give them in the scene."};
-    }
-    if (auto s = direction(head)) return *s;
-    if (auto s = split(head, sticks, *curve)) return *s;
-    if (auto s = leaning_ring(head, sticks, *pose)) return *s;
-    return doings(head, sticks, *pose, *curve);
+    Sentence out = first_that_applies(head, sticks, azimuth_deg, *pose, *curve);
+    if (is_tail(head.description())) out.text += tail_ends(head);
+    if (pose->misfit_mm.value_or(0) >= shown_mm)
+        out.text +=
+            fmt::format(" Links or pins are too many: the joints need {:.2f} mm of play here.", *pose->misfit_mm);
+    return out;
 }
 
 }  // namespace swashwright::studies

@@ -101,6 +101,14 @@ private:
     std::vector<int> steps_, best_steps_;
 };
 
+/// Upper link k ends at blade k's arm.
+bool has_own_links(const head::Description& d) {
+    if (d.upper_links.size() != d.grips.size()) return false;
+    for (std::size_t k = 0; k < d.upper_links.size(); ++k)
+        if (ends_of_upper_link(d, k)[1] != head::BallName{head::BallName::Of::grip, static_cast<int>(k)}) return false;
+    return true;
+}
+
 head::Failure dead_point() {
     return {
         "a blade stands at a dead point somewhere in the turn: its link has no hold on it; bring the pitch nearer zero",
@@ -120,8 +128,6 @@ head::Result<Tracking> tracking(const head::Head& head, const head::Sticks& stic
             {}});
     const auto curve = turn_curve(head, sticks, samples);
     if (!curve) return tl::unexpected(curve.error());
-    const auto slopes = mean_slopes(head, sticks);
-    if (!slopes) return tl::unexpected(dead_point());
     Tracking out{sticks, means(*curve), {}, {}, {}, curve->split_deg(), 0, 0, blade_numbers(head.description()), {}};
     out.flap = flap(out.blade, head.description().rotor.head_speed_rpm);
     const int blades = static_cast<int>(out.mean_deg.size());
@@ -130,6 +136,13 @@ head::Result<Tracking> tracking(const head::Head& head, const head::Sticks& stic
             out.pairs.push_back(compare(*curve, i, j));
             if (out.flap) out.pairs.back().tip_mm = out.flap->tip_mm_per_deg * out.pairs.back().mean_deg;
         }
+    if (!has_own_links(head.description())) {
+        out.after_deg = out.mean_deg;
+        out.split_after_deg = out.split_deg;
+        return out;
+    }
+    const auto slopes = mean_slopes(head, sticks);
+    if (!slopes) return tl::unexpected(dead_point());
     const double target = mean(out.mean_deg);
     std::vector<double> step_mm;
     for (std::size_t k = 0; k < out.mean_deg.size(); ++k) {

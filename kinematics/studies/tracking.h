@@ -31,8 +31,8 @@ struct Tracking {
     head::Sticks sticks;
     std::vector<double> mean_deg;  // of each blade over a turn
     std::vector<BladePair> pairs;
-    std::vector<LinkSetting> settings;          // of each upper link
-    std::vector<double> after_deg;              // mean of each blade with the links so set, posed anew
+    std::vector<LinkSetting> settings;  // of each upper link; none where a blade has no upper link of its own
+    std::vector<double> after_deg;      // mean of each blade with the links so set, posed anew; as it is where none are
     double split_deg = 0, split_after_deg = 0;  // highest less lowest mean
     double mean_shift_deg = 0;                  // of the mean of all blades, by the setting
     BladeNumbers blade;

@@ -5,6 +5,7 @@
 
 #include "kinematics/studies/figures.h"
 #include "kinematics/studies/link_step.h"
+#include "kinematics/studies/main_stick.h"
 #include "kinematics/studies/tracking.h"
 
 namespace swashwright::studies {
@@ -15,6 +16,11 @@ constexpr double together_deg = 0.05;  // half of what a pitch gauge tells; comm
 std::string sentence_of(const Tracking& t, const head::Description& d) {
     if (t.split_deg < together_deg)
         return fmt::format("The blades agree: {:.2f} deg between the highest and the lowest.", t.split_deg);
+    if (t.settings.empty())
+        return fmt::format(
+            "The blades are {:.2f} deg apart. No blade has an upper link of its own to set: the cause is "
+            "a part, see sensitivity and diagnose.",
+            t.split_deg);
     std::string todo;
     for (std::size_t k = 0; k < t.settings.size(); ++k)
         if (t.settings[k].steps != 0)
@@ -71,8 +77,11 @@ Table settings(const Tracking& t, const head::Description& d) {
 
 std::vector<std::string> notes(const Tracking& t, const head::Description& d) {
     std::vector<std::string> out;
-    out.push_back(fmt::format("Sticks: collective {:+}, aileron {:+}, elevator {:+}. Mean: over one turn.",
-                              t.sticks.collective + 0.0, t.sticks.aileron + 0.0, t.sticks.elevator + 0.0));
+    if (is_tail(d))
+        out.push_back(fmt::format("Stick: rudder {:+}. Mean: over one turn.", t.sticks.rudder + 0.0));
+    else
+        out.push_back(fmt::format("Sticks: collective {:+}, aileron {:+}, elevator {:+}. Mean: over one turn.",
+                                  t.sticks.collective + 0.0, t.sticks.aileron + 0.0, t.sticks.elevator + 0.0));
     if (!t.flap) {
         out.push_back(
             "No tip height: blade and head speed leave no flap balance (blade_tip_mm, blade mass, head_speed_rpm).");

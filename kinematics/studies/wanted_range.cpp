@@ -9,6 +9,7 @@
 #include "kinematics/head/numbers.h"
 #include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/figures.h"
+#include "kinematics/studies/main_stick.h"
 #include "kinematics/studies/pitch_range.h"
 
 namespace swashwright::studies {
@@ -35,16 +36,16 @@ Result<Head> with_gains(const Description& description, double collective_deg, d
 
 /// Slopes of every blade's harmonics by a gain of the mixing, at these sticks.
 Result<std::vector<Harmonics>> by_gain(const Head& head, Gain gain, const Sticks& sticks) {
-    const auto number = head::number_at(
-        head.description(), gain == Gain::collective ? "mixing.collective_deg" : "mixing.cyclic_deg");
+    const auto number =
+        head::number_at(head.description(), gain == Gain::collective ? "mixing.collective_deg" : "mixing.cyclic_deg");
     return harmonic_slopes(head, sticks,
                            [&](head::Solver& solver, head::Slopes& out) { solver.slopes_by(*number, out, sticks); });
 }
 
 /// Adds the share that one stick position has in the reach: the mean pitch for collective, for cyclic the swing that it
 /// adds to that of `centred` sticks.
-Result<bool> add(const Head& head, Gain gain, const Sticks& sticks, double share,
-                 const std::vector<Harmonics>& centred, Reach& reach) {
+Result<bool> add(const Head& head, Gain gain, const Sticks& sticks, double share, const std::vector<Harmonics>& centred,
+                 Reach& reach) {
     const auto pitch = pitch_harmonics(head, sticks);
     if (!pitch) return tl::unexpected(pitch.error());
     const auto slopes = by_gain(head, gain, sticks);
@@ -144,14 +145,20 @@ Result<bool> read_ends(const Head& head, HornGains& out) {
 
 Result<HornGains> horn_gains(const Head& head, const WantedRange& wanted) {
     const Description& description = head.description();
+    if (is_tail(description))
+        return tl::unexpected(head::Failure{
+            "horn travel for wanted ends is found for a main rotor's collective and cyclic; of a tail, ask for the "
+            "link "
+            "lengths with mixing.rudder_deg free (lengths --range LEFT,RIGHT --free links,mixing.rudder_deg)",
+            {}});
     if (!std::isfinite(wanted.collective_deg) || !std::isfinite(wanted.cyclic_deg) || wanted.cyclic_deg < 0)
         return tl::unexpected(head::Failure{"wanted collective and cyclic must be finite, cyclic not below 0", {}});
     HornGains out;
     out.wanted = wanted;
     // Start from what the scene has, so that its signs are kept; from a usual travel where it has none.
     const auto start = [](double present, double usual) { return std::abs(present) > 1 ? present : usual; };
-    const auto collective = solve(description, Gain::collective, wanted.collective_deg,
-                                  start(description.mixing.collective_deg, 15));
+    const auto collective =
+        solve(description, Gain::collective, wanted.collective_deg, start(description.mixing.collective_deg, 15));
     if (!collective) return tl::unexpected(collective.error());
     out.collective_deg = *collective;
     if (wanted.cyclic_deg > 0) {

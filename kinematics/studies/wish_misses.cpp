@@ -8,8 +8,10 @@
 
 #include "kinematics/head/azimuth.h"
 #include "kinematics/head/solver.h"
+#include "kinematics/studies/ball_places.h"
 #include "kinematics/studies/harmonics.h"
 #include "kinematics/studies/highest.h"
+#include "kinematics/studies/main_stick.h"
 
 namespace swashwright::studies {
 
@@ -23,7 +25,7 @@ void keep(WishMiss& miss, double off, std::string at) {
 }
 
 /// Every blade at mid stick, all round the turn.
-Result<WishMiss> pitch_miss(const Head& head) {
+Result<WishMiss> pitch_miss(const Head& head, double wanted_deg) {
     WishMiss out{WishKind::pitch, 0, {}};
     head::Solver solver(head);
     double failed_at = 0;
@@ -32,7 +34,7 @@ Result<WishMiss> pitch_miss(const Head& head) {
         const auto off = [&](double azimuth_deg) -> std::optional<double> {
             failed_at = azimuth_deg;
             if (!solver.pose(head::Sticks{}, azimuth_deg)) return std::nullopt;
-            const double pitch = std::abs(solver.pitch_deg(k));
+            const double pitch = std::abs(solver.pitch_deg(k) - wanted_deg);
             least = std::min(least, pitch);
             return pitch;
         };
@@ -56,11 +58,11 @@ Result<WishMiss> pitch_miss(const Head& head) {
 Result<WishMiss> range_miss(const Head& head, const std::array<double, 2>& wanted_deg) {
     WishMiss out{WishKind::range, 0, {}};
     for (const int end : {0, 1}) {
-        const auto pitch = pitch_harmonics(head, {.collective = end == 0 ? -1.0 : 1.0});
+        const auto pitch = pitch_harmonics(head, main_stick_at(head.description(), end == 0 ? -1.0 : 1.0));
         if (!pitch) return tl::unexpected(pitch.error());
         for (std::size_t k = 0; k < pitch->size(); ++k)
             keep(out, std::abs((*pitch)[k].mean - wanted_deg[static_cast<std::size_t>(end)]),
-                 fmt::format("blade {} at collective {}", k + 1, end == 0 ? "-1" : "+1"));
+                 fmt::format("blade {} at {} {}", k + 1, main_stick_word(head.description()), end == 0 ? "-1" : "+1"));
     }
     return out;
 }
@@ -68,7 +70,9 @@ Result<WishMiss> range_miss(const Head& head, const std::array<double, 2>& wante
 WishMiss square_miss(const head::Description& d, const head::Skeleton& s) {
     WishMiss out{WishKind::square, 0, {}};
     for (std::size_t j = 0; j < d.servos.size(); ++j) {
-        const Vec3 horn = s.horn_balls[j] - s.horns[j].origin, link = s.inner_balls[j] - s.horn_balls[j];
+        const auto end = other_end(d, horn_ball(j));
+        if (!end) continue;
+        const Vec3 horn = s.horn_balls[j] - s.horns[j].origin, link = ball_place(s, *end) - s.horn_balls[j];
         const double off = std::asin(std::min(1.0, std::abs(horn.normalized().dot(link.normalized())))) / degree;
         keep(out, off, "servo " + d.servos[j].name);
     }
@@ -85,11 +89,12 @@ Result<std::vector<WishMiss>> wish_misses(const head::Description& description, 
     std::vector<WishMiss> out;
     if (wishes.level_ring) {
         const double wanted = wishes.height_mm.value_or(description.swashplate.neutral_height_mm);
-        out.push_back({WishKind::height, std::abs(pose->height_mm - wanted), "ring"});
-        out.push_back({WishKind::level, pose->tilt_deg, "ring"});
+        const bool tilts = description.swashplate.tilts;
+        out.push_back({WishKind::height, std::abs(pose->height_mm - wanted), tilts ? "ring" : "slider"});
+        if (tilts) out.push_back({WishKind::level, pose->tilt_deg, "ring"});
     }
     if (wishes.zero_pitch) {
-        const auto miss = pitch_miss(*head);
+        const auto miss = pitch_miss(*head, wishes.pitch_deg);
         if (!miss) return tl::unexpected(miss.error());
         out.push_back(*miss);
     }

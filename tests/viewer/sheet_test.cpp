@@ -395,7 +395,7 @@ TEST(Sheet, WhatAStudyCannotAnswerIsSaidInItsPlace) {
 TEST(Sheet, RangePlotGoesThroughTheStudysNumbers) {
     const head::Head head = head::Head::build(demo("three_blade_700.toml").head).value();
     const studies::PitchRange range = studies::pitch_range(head).value();
-    const Plot plot = range_plot(range);
+    const Plot plot = range_plot(range, head.description());
     ASSERT_EQ(plot.lines.size(), 3U);  // three blades alike, and two ends of full cyclic
     EXPECT_EQ(plot.lines[0].name, "blades 1, 2, 3");
     // Between the rows the cubic is near the head's own pitch: half way, where it is farthest from both.

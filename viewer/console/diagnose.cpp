@@ -13,8 +13,9 @@ namespace {
 using studies::FaultKind;
 
 /// What the option calls each kind of suspect.
-constexpr std::array<std::pair<std::string_view, FaultKind>, 13> names{{{"lower-links", FaultKind::lower_link},
+constexpr std::array<std::pair<std::string_view, FaultKind>, 14> names{{{"lower-links", FaultKind::lower_link},
                                                                         {"upper-links", FaultKind::upper_link},
+                                                                        {"other-links", FaultKind::other_link},
                                                                         {"swaps", FaultKind::swapped_lower},
                                                                         {"swaps", FaultKind::swapped_upper},
                                                                         {"teeth", FaultKind::horn_tooth},

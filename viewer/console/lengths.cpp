@@ -14,6 +14,7 @@ namespace {
 struct Wanted {
     std::vector<std::string> wishes{"level", "zero"}, free{"links"};
     double height_mm = std::numeric_limits<double>::quiet_NaN();  // not given
+    double pitch_deg = 0;
     std::vector<double> range_deg;
     double room_mm = 10;
     bool teeth_only = false;
@@ -36,15 +37,16 @@ tl::expected<std::vector<studies::FreeNumber>, std::string> free_by_name(const h
         return out;
     }
     for (const head::Number& p : head::numbers(d)) {
-        const bool lower = p.kind == head::NumberKind::lower_length, upper = p.kind == head::NumberKind::upper_length;
-        if (p.path == name || (name == "lower" && lower) || (name == "upper" && upper))
+        using enum head::NumberKind;
+        const bool lower = p.kind == lower_length, upper = p.kind == upper_length, other = p.kind == other_length;
+        if (p.path == name || (name == "lower" && lower) || (name == "upper" && upper) || (name == "others" && other))
             out.push_back(studies::free_number(d, p));
     }
     if (out.empty())
-        return tl::unexpected(
-            fmt::format("--free {}: expected links, lower, upper, neutrals, holes, or a number as the scene file "
-                        "names it, such as grip[1].pitch_arm.lead_mm",
-                        name));
+        return tl::unexpected(fmt::format(
+            "--free {}: expected links, lower, upper, others, neutrals, holes, or a number as the scene file "
+            "names it, such as grip[1].pitch_arm.lead_mm{}",
+            name, name == "lower" || name == "upper" || name == "others" ? "; this head has no such links" : ""));
     return out;
 }
 
@@ -55,6 +57,7 @@ Answered study(const head::Head& head, const Wanted& wanted) {
     request.wishes = {.level_ring = wished("level"), .zero_pitch = wished("zero"), .square_horns = wished("square")};
     if (wanted.height_mm == wanted.height_mm) request.wishes.height_mm = wanted.height_mm;
     if (wanted.range_deg.size() == 2) request.wishes.range_deg = {wanted.range_deg[0], wanted.range_deg[1]};
+    request.wishes.pitch_deg = wanted.pitch_deg;
     request.trim_the_rest = !wanted.teeth_only;
     for (const std::string& name : wanted.free) {
         const auto numbers = free_by_name(d, name);
@@ -85,6 +88,8 @@ void add_lengths(CLI::App& program, ExitCode& exit_code) {
         ->capture_default_str();
     add_number(*verb, "--height", wanted->height_mm, 0, 1e4,
                "Height of the level ring in mm; the scene's neutral height if not given");
+    add_number(*verb, "--pitch", wanted->pitch_deg, -45, 45,
+               "Pitch in degrees wanted at mid stick (of a tail: centred rudder) in place of zero");
     verb->add_option_function<std::string>(
             "--range",
             [wanted](const std::string& text) {
@@ -94,11 +99,12 @@ void add_lengths(CLI::App& program, ExitCode& exit_code) {
                         "--range", "expected two angles from -90 to 90 with a comma between, found " + text);
                 wanted->range_deg = *ends;
             },
-            "Mean pitch in degrees wanted at collective -1 and +1: -11,11")
+            "Mean pitch in degrees wanted at collective (of a tail: rudder) -1 and +1: -11,11")
         ->type_name("DEG,DEG");
-    verb->add_option("--free", wanted->free,
-                     "What may change: links, lower, upper, neutrals, holes, or numbers as the scene names them; with "
-                     "commas between")
+    verb->add_option(
+            "--free", wanted->free,
+            "What may change: links, lower, upper, others, neutrals, holes, or numbers as the scene names them; with "
+            "commas between")
         ->delimiter(',')
         ->capture_default_str();
     add_number(*verb, "--room", wanted->room_mm, 0, 1000, "How far a link may get longer or shorter, mm");

@@ -45,11 +45,10 @@ bool read_size(std::string text, draw::PictureOrder& order) {
 }
 
 /// With spaces at which no line breaks.
-std::string pose_words(const PoseOptions& r) {
+std::string pose_words(const PoseOptions& r, const head::Description& head) {
     if (!r.horns_deg.empty())
         return fmt::format("horns {:.2f}\u00b0, azimuth {:g}\u00b0", fmt::join(r.horns_deg, "\u00b0, "), r.azimuth_deg);
-    return fmt::format("collective\u00a0{:+.2f}, aileron\u00a0{:+.2f}, elevator\u00a0{:+.2f}, azimuth\u00a0{:g}\u00b0",
-                       r.sticks.collective, r.sticks.aileron, r.sticks.elevator, r.azimuth_deg);
+    return fmt::format("{}, azimuth\u00a0{:g}\u00b0", unbroken_sticks(head, r.sticks), r.azimuth_deg);
 }
 
 draw::View view_named(const std::string& name) {
@@ -148,7 +147,7 @@ int run(PictureRequest& request) {
     order.title = draw::title_of(scene.head);
     order.note = noted(request.changes, scene);
     order.view = view_named(request.view);
-    order.pose = pose_words(at);
+    order.pose = pose_words(at, scene.head);
     mark_shortfalls(fit.shortfalls, order);
     add_extras(request, head, horns, order);
 

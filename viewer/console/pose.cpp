@@ -33,12 +33,12 @@ std::string json_text(const head::Description& head, const head::Pose& pose) {
         servos.push_back({{"name", head.servos[j].name}, {"angle_deg", plain(pose.horn_deg[j])}});
     for (const double pitch : pose.pitch_deg) blades.push_back({{"pitch_deg", plain(pitch)}});
     nlohmann::ordered_json all = {{"servos", servos},
-                                        {"swashplate",
-                                         {{"height_mm", plain(pose.height_mm)},
-                                          {"tilt_deg", plain(pose.tilt_deg)},
-                                          {"lowest_azimuth_deg", plain(pose.lowest_azimuth_deg)}}},
-                                        {"blades", blades},
-                                        {"residual_mm", plain(pose.residual_mm)}};
+                                  {"swashplate",
+                                   {{"height_mm", plain(pose.height_mm)},
+                                    {"tilt_deg", plain(pose.tilt_deg)},
+                                    {"lowest_azimuth_deg", plain(pose.lowest_azimuth_deg)}}},
+                                  {"blades", blades},
+                                  {"residual_mm", plain(pose.residual_mm)}};
     nlohmann::ordered_json parts = nlohmann::ordered_json::array();
     for (std::size_t i = 0; i < head.levers.size(); ++i)
         parts.push_back({{"part", fmt::format("lever[{}]", i + 1)},
@@ -84,17 +84,24 @@ void print_table(const PoseRequest& request, const document::LoadedHead& loaded,
             plain(request.pose.sticks.elevator));
     else
         say("Horn angles as given\n");
-    say("Rotor azimuth of blade 1: {} deg from the tail, in the direction of rotation\n",
-        plain(request.pose.azimuth_deg));
+    say("Rotor azimuth of blade 1: {} deg from {}, in the direction of rotation\n", plain(request.pose.azimuth_deg),
+        head.kind == head::Kind::tail ? "pointing away from the nose" : "the tail");
     say("\nServo horns (neutral + trim + command)\n");
     for (std::size_t j = 0; j < head.servos.size(); ++j) print_row(head.servos[j].name, pose.horn_deg[j], "deg");
-    say("\nSwashplate\n");
-    print_row("height of the tilt centre", pose.height_mm, "mm above the datum");
-    print_row("tilt", pose.tilt_deg, "deg");
-    print_row("lowest at azimuth", pose.lowest_azimuth_deg, "deg from the nose, + to the left");
-    say("\nBlade pitch (leading edge up +)\n");
+    if (head.swashplate.tilts) {
+        say("\nSwashplate\n");
+        print_row("height of the tilt centre", pose.height_mm, "mm above the datum");
+        print_row("tilt", pose.tilt_deg, "deg");
+        print_row("lowest at azimuth", pose.lowest_azimuth_deg, "deg from the nose, + to the left");
+    } else {
+        say("\nPitch slider\n");
+        print_row("place along the shaft", pose.height_mm, "mm above the datum, towards the blades");
+    }
+    say("\nBlade pitch (leading edge {} +)\n", head.kind == head::Kind::tail ? "away from the boom" : "up");
     for (std::size_t k = 0; k < pose.pitch_deg.size(); ++k)
         print_row(fmt::format("blade {}", k + 1), pose.pitch_deg[k], "deg");
+    for (std::size_t i = 0; i < head.levers.size(); ++i)
+        if (!head.levers[i].reads.empty()) print_row(head.levers[i].reads, pose.lever_deg[i], "deg");
     if (!head.levers.empty() || !head.sliders.empty()) say("\nLevers and sliders\n");
     for (std::size_t i = 0; i < head.levers.size(); ++i) print_row(head.levers[i].name, pose.lever_deg[i], "deg");
     for (std::size_t i = 0; i < head.sliders.size(); ++i) print_row(head.sliders[i].name, pose.slider_mm[i], "mm");
@@ -123,9 +130,10 @@ void note_beyond_hand(const head::Head& head, const std::vector<double>& hands) 
         const head::Lever& lever = head.description().levers[static_cast<std::size_t>(head.parts().hands[i].lever)];
         const auto range = *lever.by_hand_deg;
         if (hands[i] < range[0] || hands[i] > range[1])
-            complain("swashwright: warning: beyond by_hand_deg, solved all the same: {} at {:.1f} deg, moved from {:.1f} "
-                     "to {:.1f} deg\n",
-                     lever.name, hands[i], range[0], range[1]);
+            complain(
+                "swashwright: warning: beyond by_hand_deg, solved all the same: {} at {:.1f} deg, moved from {:.1f} "
+                "to {:.1f} deg\n",
+                lever.name, hands[i], range[0], range[1]);
     }
 }
 

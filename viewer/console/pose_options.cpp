@@ -90,12 +90,26 @@ std::vector<double> horns_of(const PoseOptions& options, const head::Head& head)
     return options.horns_deg.empty() ? head.horn_angles_deg(options.sticks) : options.horns_deg;
 }
 
+std::string unbroken_sticks(const head::Description& head, const head::Sticks& s) {
+    if (head.kind == head::Kind::tail) return fmt::format("rudder\u00a0{:+.2f}", s.rudder);
+    return fmt::format("collective\u00a0{:+.2f}, aileron\u00a0{:+.2f}, elevator\u00a0{:+.2f}", s.collective, s.aileron,
+                       s.elevator);
+}
+
 void note_if_held_back(const head::Head& head, const head::Sticks& sticks, const char* done) {
     const head::Mixing& mixing = head.description().mixing;
-    if (head::lets_through(mixing, sticks)) return;
-    complain("swashwright: note: {} all the same, though the scene's transmitter lets less through: {}; see "
-             "cyclic_stick and combined_limit of [mixing]\n",
-             done, head::envelope_words(mixing));
+    const bool tail = head.description().kind == head::Kind::tail;
+    if (tail && (sticks.collective != 0 || sticks.aileron != 0 || sticks.elevator != 0))
+        complain(
+            "swashwright: note: a tail is moved by --rudder only; collective, aileron and elevator do nothing "
+            "here\n");
+    if (!tail && sticks.rudder != 0)
+        complain("swashwright: note: --rudder moves a tail; this scene is of a main rotor, and it does nothing here\n");
+    if (tail || head::lets_through(mixing, sticks)) return;
+    complain(
+        "swashwright: note: {} all the same, though the scene's transmitter lets less through: {}; see "
+        "cyclic_stick and combined_limit of [mixing]\n",
+        done, head::envelope_words(mixing));
 }
 
 head::Pose pose_of_turn(const head::Head& head, const std::vector<double>& horns_deg,

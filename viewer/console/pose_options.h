@@ -27,6 +27,9 @@ std::string pose_mistake(const PoseOptions& options, const head::Head& head);
 /// Those given, or what the sticks command, deg.
 std::vector<double> horns_of(const PoseOptions& options, const head::Head& head);
 
+/// "collective +0.50, aileron +0.00, elevator +0.00", of a tail "rudder +0.50", with spaces at which no line breaks.
+std::string unbroken_sticks(const head::Description& head, const head::Sticks& sticks);
+
 /// Says on standard error where the transmitter would not let the sticks come to; `done`: "solved".
 void note_if_held_back(const head::Head& head, const head::Sticks& sticks, const char* done);
 

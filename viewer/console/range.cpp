@@ -37,6 +37,7 @@ void add_range(CLI::App& program, ExitCode& exit_code) {
                "One more stick position to look at, up positive");
     add_number(*verb, "--aileron", options->sticks.aileron, -1, 1, "The same, right positive");
     add_number(*verb, "--elevator", options->sticks.elevator, -1, 1, "The same, forward positive");
+    add_number(*verb, "--rudder", options->sticks.rudder, -1, 1, "The same of a tail, right positive");
     options->collective = add_number(*verb, "--want-collective", options->wanted.collective_deg, -45, 45,
                                      "Find the horn travel for so many degrees of collective up and down");
     options->cyclic = add_number(*verb, "--want-cyclic", options->wanted.cyclic_deg, 0, 45,

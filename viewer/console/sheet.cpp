@@ -3,6 +3,7 @@
 
 #include <memory>
 
+#include "kinematics/studies/main_stick.h"
 #include "kinematics/studies/reach.h"
 #include "viewer/console/changes.h"
 #include "viewer/console/loading.h"
@@ -57,13 +58,16 @@ tl::expected<std::string, std::string> drawn(const head::Head& head, const PlotR
     if (request.what == "range") {
         const auto range = studies::pitch_range(head);
         if (!range) return reason(range.error());
-        return sheet::svg(sheet::range_plot(*range));
+        return sheet::svg(sheet::range_plot(*range, head.description()));
     }
     if (request.what == "turn") {
         const auto curve = studies::turn_curve(head, request.sticks);
         if (!curve) return reason(curve.error());
-        return sheet::svg(sheet::turn_plot(*curve, request.sticks));
+        return sheet::svg(sheet::turn_plot(*curve, request.sticks, head.description()));
     }
+    if (studies::is_tail(head.description()))
+        return tl::unexpected(
+            std::string("a tail has one stick, so there is no envelope to draw; reach tells what binds"));
     const auto reach = studies::reach(head);
     if (!reach) return reason(reach.error());
     return sheet::svg(sheet::envelope_map(reach->envelope));
@@ -81,7 +85,8 @@ void add_plot(CLI::App& program, ExitCode& exit_code) {
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
     add_changes(*verb, request->changes);
     verb->add_option("WHAT", request->what,
-                     "range: pitch over the collective; turn: pitch through one turn; envelope: what binds, and where")
+                     "range: pitch over the collective, or a tail's rudder; turn: pitch through one turn; envelope: "
+                     "what binds, and where")
         ->required()
         ->check(CLI::IsMember({"range", "turn", "envelope"}));
     add_out(*verb, request->out, {"plots are written as SVG", {".svg"}}, "The SVG file to write")->required();

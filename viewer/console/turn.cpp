@@ -38,9 +38,7 @@ int run(TurnRequest& request) {
         const double azimuth = 360.0 * i / request.frames;
         moments.push_back(
             {pose_of_turn(head, horns, /*hands_deg=*/{}, azimuth, closes),
-             fmt::format(
-                 "collective\u00a0{:+.2f}, aileron\u00a0{:+.2f}, elevator\u00a0{:+.2f}, azimuth\u00a0{:03.0f}\u00b0",
-                 request.sticks.collective, request.sticks.aileron, request.sticks.elevator, azimuth)});
+             fmt::format("{}, azimuth\u00a0{:03.0f}\u00b0", unbroken_sticks(scene.head, request.sticks), azimuth)});
     }
     request.order.title = draw::title_of(scene.head);
     request.order.note = noted(request.changes, scene);

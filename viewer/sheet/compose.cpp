@@ -8,6 +8,7 @@
 
 #include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/bench_questions.h"
+#include "kinematics/studies/main_stick.h"
 #include "kinematics/studies/reach.h"
 #include "kinematics/studies/sentence.h"
 #include "viewer/draw/anchors.h"
@@ -50,18 +51,23 @@ Table plain_table(const char* key, std::string title, std::vector<std::vector<Ce
 }
 
 Table glance_table(const Description& d) {
-    const bool anticlockwise = d.rotor.direction == head::Direction::anticlockwise;
+    const bool anticlockwise = d.rotor.direction == head::Direction::anticlockwise, tail = studies::is_tail(d);
     std::vector<std::vector<Cell>> rows{
-        {"blades",
-         fmt::format("{}, turning {} seen from above", d.rotor.blades, anticlockwise ? "anticlockwise" : "clockwise")},
+        {"blades", fmt::format("{}, turning {} seen from {}", d.rotor.blades,
+                               anticlockwise ? "anticlockwise" : "clockwise", tail ? "the blades' side" : "above")},
         {"shaft axis to blade tip", fmt::format("{:.1f} mm", d.rotor.blade_tip_mm)},
         {"head speed", fmt::format("{:.0f} turns a minute", d.rotor.head_speed_rpm)},
         {"blade axes above the datum", fmt::format("{:.2f} mm", d.rotor.hub_height_mm)},
-        {"ring above the datum at mid stick", fmt::format("{:.2f} mm", d.swashplate.neutral_height_mm)}};
+        {tail ? "slider above the datum at centred rudder" : "ring above the datum at mid stick",
+         fmt::format("{:.2f} mm", d.swashplate.neutral_height_mm)}};
     for (const head::Servo& servo : d.servos)
         rows.push_back({fmt::format("servo {}", servo.name),
                         fmt::format("horn {:.2f} mm, {} teeth, trim {:.2f} deg", servo.horn_mm, servo.spline_teeth,
                                     servo.trim_deg + 0.0)});
+    if (tail) {
+        rows.push_back({"horn travel", fmt::format("rudder {:.1f} deg", d.mixing.rudder_deg)});
+        return plain_table("head", "The tail", std::move(rows));
+    }
     rows.push_back({"horn travel", fmt::format("collective {:.1f} deg, cyclic {:.1f} deg, phase {:.1f} deg",
                                                d.mixing.collective_deg, d.mixing.cyclic_deg, d.mixing.phase_deg)});
     rows.push_back({"sticks let through", head::envelope_words(d.mixing)});
@@ -82,7 +88,9 @@ Section glance(const Head& head, const std::string& note, const Wishes& wishes, 
         if (!picture)
             picture = Picture{{}, {}, fmt::format("No picture here: {}", picture.error())};
         else
-            picture->caption = "Sticks centred, blade 1 over the tail, seen from behind on the left.";
+            picture->caption = studies::is_tail(d)
+                                   ? "Rudder centred, blade 1 pointing away from the nose."
+                                   : "Sticks centred, blade 1 over the tail, seen from behind on the left.";
         section.blocks.push_back(std::move(*picture));
     }
     section.blocks.push_back(glance_table(d));
@@ -98,9 +106,10 @@ std::string stick_words(double stick, int decimals) {
 }
 
 /// One row a blade: mean pitch over the collective.
-Table mean_table(const studies::PitchRange& range) {
+Table mean_table(const studies::PitchRange& range, bool tail) {
     Table table{"means",
-                "Mean pitch over a turn, cyclic centred, by collective stick: deg, leading edge up positive",
+                tail ? "Pitch by rudder stick, right positive: deg, leading edge away from the boom positive"
+                     : "Mean pitch over a turn, cyclic centred, by collective stick: deg, leading edge up positive",
                 {{"blade", "blade", "", 0}},
                 {},
                 {}};
@@ -141,10 +150,14 @@ Table swing_table(const studies::PitchRange& range) {
 }
 
 Table height_table(const Head& head, const studies::PitchRange& range) {
+    const bool tail = studies::is_tail(head.description());
     Table table{
         "heights",
-        "Ring heights, cyclic centred: tilt centre above the datum, below the blades' axes (where they cross the "
-        "shaft), against mid stick, and how much the ring leans",
+        tail
+            ? "Pitch slider by rudder stick, right positive: above the datum, below the blades' axes (where they cross "
+              "the shaft), and against centred rudder"
+            : "Ring heights, cyclic centred: tilt centre above the datum, below the blades' axes (where they cross the "
+              "shaft), against mid stick, and how much the ring leans",
         {{"collective", "stick", "", 1, true},
          {"height_mm", "above datum", "mm"},
          {"below_hub_mm", "below axes", "mm"},
@@ -152,11 +165,17 @@ Table height_table(const Head& head, const studies::PitchRange& range) {
          {"tilt_deg", "leans", "deg"}},
         {},
         {}};
+    if (tail) {
+        table.columns[0] = {"rudder", "rudder", "", 1, true};
+        table.columns.pop_back();
+    }
     const double middle = range.collective[range.collective.size() / 2].height_mm;
     for (const studies::CollectiveRow& row : range.collective) {
-        const auto pose = head.pose({row.collective, 0, 0}, 0);
         table.rows.push_back({row.collective, row.height_mm, head.description().rotor.hub_height_mm - row.height_mm,
-                              row.height_mm - middle, pose ? Cell{pose->tilt_deg} : Cell{}});
+                              row.height_mm - middle});
+        if (tail) continue;
+        const auto pose = head.pose({row.collective, 0, 0}, 0);
+        table.rows.back().push_back(pose ? Cell{pose->tilt_deg} : Cell{});
     }
     return table;
 }
@@ -168,19 +187,27 @@ void add_pitch(Sheet& sheet, const Head& head, const Findings& found) {
         return;
     }
     const studies::PitchRange& range = *found.range;
-    sheet.sections.push_back({heading, {mean_table(range), swing_table(range)}});
-    sheet.sections.push_back({"Ring heights", {height_table(head, range)}});
-    sheet.sections.push_back({"Pitch range", {range_plot(range)}});
+    const Description& d = head.description();
+    const bool tail = studies::is_tail(d);
+    Section pitch{heading, {mean_table(range, tail)}};
+    if (!tail) pitch.blocks.push_back(swing_table(range));
+    for (const Table& table : studies::answer(range, d).tables)
+        if (table.key == "outputs") pitch.blocks.push_back(table);
+    sheet.sections.push_back(std::move(pitch));
+    sheet.sections.push_back({tail ? "Pitch slider" : "Ring heights", {height_table(head, range)}});
+    sheet.sections.push_back({"Pitch range", {range_plot(range, d)}});
 }
 
-void add_envelope(Sheet& sheet, const Findings& found) {
+void add_envelope(Sheet& sheet, const Findings& found, bool tail) {
     const char* heading = "What binds or touches";
     if (!found.reach) {
         sheet.sections.push_back({heading, {no_answer(sheet, "stick envelope", found.reach)}});
         return;
     }
     const studies::Answer answer = studies::answer(*found.reach, 10);
-    Section section{heading, {Paragraph{answer.text}, envelope_map(found.reach->envelope), answer.tables.front()}};
+    Section section{heading, {Paragraph{answer.text}}};
+    if (!tail) section.blocks.push_back(envelope_map(found.reach->envelope));
+    section.blocks.push_back(answer.tables.front());
     for (const std::string& note : answer.notes) section.blocks.push_back(Paragraph{note});
     sheet.sections.push_back(std::move(section));
 }
@@ -193,8 +220,8 @@ void add_work(Sheet& sheet, const Description& d, const Findings& found) {
     } else {
         sheet.sections.push_back({"Which way things turn", {no_answer(sheet, "directions", found.bench)}});
     }
-    sheet.sections.push_back({"Order of work", {Ticks{order_of_work(), true}}});
-    sheet.sections.push_back({"Before the blades go on", {Ticks{retention_checks(), false}}});
+    sheet.sections.push_back({"Order of work", {Ticks{order_of_work(d), true}}});
+    sheet.sections.push_back({"Before the blades go on", {Ticks{retention_checks(d), false}}});
     Section caution{"Cautions", {}};
     for (const std::string& words : cautions()) caution.blocks.push_back(Paragraph{words, true});
     sheet.sections.push_back(std::move(caution));
@@ -215,7 +242,7 @@ tl::expected<Sheet, std::string> compose(const Head& head, const std::string& no
     sheet.sections.push_back(link_table(d));
     sheet.sections.push_back(link_gauges(d));
     add_pitch(sheet, head, found);
-    add_envelope(sheet, found);
+    add_envelope(sheet, found, studies::is_tail(d));
     if (found.sensitivity)
         sheet.sections.push_back(link_effects(*found.sensitivity));
     else

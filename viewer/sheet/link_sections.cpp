@@ -20,24 +20,56 @@ struct NamedLink {
     std::array<std::string, 2> joins;  // lower end, upper end
 };
 
+/// The part on which a ball sits.
+std::string carrier_words(const Description& d, const head::BallName& ball) {
+    using enum head::BallName::Of;
+    switch (ball.of) {
+        case servo:
+            return "horn";
+        case inner_ball:
+            return "inner ring";
+        case outer_ball:
+            return "outer ring";
+        case grip:
+            return "pitch arm";
+        case lever:
+            return d.levers[static_cast<std::size_t>(ball.index)].name;
+        case slider:
+            return d.sliders[static_cast<std::size_t>(ball.index)].name;
+        case fixed_ball:
+            break;
+    }
+    return fmt::format("fixed ball {}", ball.index + 1);
+}
+
 std::vector<NamedLink> links_of(const Description& d) {
     std::vector<NamedLink> out;
-    for (std::size_t j = 0; j < d.lower_links.size(); ++j)
-        out.push_back({d.lower_links[j],
-                       fmt::format("lower link {} ({})", j + 1, d.servos[j].name),
-                       fmt::format("lower_link[{}]", j + 1),
-                       {"horn", "inner ring"}});
+    const auto add = [&](const head::Link& link, std::string name, std::string part,
+                         const std::array<head::BallName, 2>& ends) {
+        out.push_back({link,
+                       link.name.empty() ? std::move(name) : link.name,
+                       std::move(part),
+                       {carrier_words(d, ends[0]), carrier_words(d, ends[1])}});
+    };
+    for (std::size_t j = 0; j < d.lower_links.size(); ++j) {
+        const auto ends = ends_of_lower_link(d, j);
+        const bool of_servo = ends[0].of == head::BallName::Of::servo;
+        add(d.lower_links[j],
+            fmt::format("lower link {}{}", j + 1,
+                        of_servo ? fmt::format(" ({})", d.servos[static_cast<std::size_t>(ends[0].index)].name) : ""),
+            fmt::format("lower_link[{}]", j + 1), ends);
+    }
     for (std::size_t k = 0; k < d.upper_links.size(); ++k)
-        out.push_back({d.upper_links[k],
-                       fmt::format("upper link {}", k + 1),
-                       fmt::format("upper_link[{}]", k + 1),
-                       {"outer ring", "pitch arm"}});
+        add(d.upper_links[k], fmt::format("upper link {}", k + 1), fmt::format("upper_link[{}]", k + 1),
+            ends_of_upper_link(d, k));
+    for (std::size_t l = 0; l < d.links.size(); ++l)
+        add(d.links[l], fmt::format("link {}", l + 1), fmt::format("link[{}]", l + 1), *d.links[l].ends);
     return out;
 }
 
 /// "lower 1 (left)": in a table of links.
 std::string short_name(std::string name) {
-    if (const std::size_t at = name.find(" link "); at != std::string::npos) name.erase(at, 5);
+    if (name.starts_with("lower link ") || name.starts_with("upper link ")) name.erase(5, 5);
     return name;
 }
 
@@ -103,13 +135,17 @@ Section link_table(const Description& d) {
         section.blocks.push_back(Paragraph{
             "The scene says that some links are off by the amounts shown (off by). Lengths and gauges are as the links "
             "should be; pitch and margins are of the head as it is."});
+    const std::string wished = d.swashplate.tilts
+                                   ? "To turn now: for a level ring and zero pitch at mid stick"
+                                   : "To turn now: for the slider in its place and zero pitch at mid stick";
     if (turns)
-        section.blocks.push_back(
-            Paragraph{"To turn now: for a level ring and zero pitch at mid stick, from the lengths "
-                      "as they are, with the steps of all links searched together."});
+        section.blocks.push_back(Paragraph{wished + ", from the lengths "
+                                                    "as they are, with the steps of all links searched together."});
     else
         section.blocks.push_back(
-            Paragraph{"What to turn for a level ring and zero pitch: no answer, " + turns.error()});
+            Paragraph{(d.swashplate.tilts ? "What to turn for a level ring and zero pitch: no answer, "
+                                          : "What to turn for zero pitch: no answer, ") +
+                      turns.error()});
     return section;
 }
 
@@ -146,7 +182,7 @@ Section link_effects(const studies::Sensitivity& sensitivity) {
         if (column.key == "half_turn_cyclic_deg") column.head = "half turn, cyclic";
     }
     for (std::size_t i = 0; i < all.rows.size(); ++i) {
-        if (!all.parts[i].starts_with("lower_link") && !all.parts[i].starts_with("upper_link")) continue;
+        if (all.parts[i].find("link[") == std::string::npos) continue;
         table.rows.push_back(all.rows[i]);
         table.parts.push_back(all.parts[i]);
     }

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "kinematics/head/stick_envelope.h"
+#include "kinematics/studies/main_stick.h"
 
 namespace swashwright::sheet {
 namespace {
@@ -75,9 +76,11 @@ Ends with_cyclic(const PitchRange& range, double collective) {
 
 }  // namespace
 
-Plot range_plot(const PitchRange& range) {
-    Plot plot{"Mean pitch over the collective stick; thin: highest and lowest with full cyclic",
-              "collective stick",
+Plot range_plot(const PitchRange& range, const head::Description& description) {
+    const bool tail = studies::is_tail(description);
+    Plot plot{tail ? "Pitch over the rudder stick, right positive"
+                   : "Mean pitch over the collective stick; thin: highest and lowest with full cyclic",
+              tail ? "rudder stick" : "collective stick",
               "pitch, deg",
               -1,
               1,
@@ -95,6 +98,17 @@ Plot range_plot(const PitchRange& range) {
                {}}};
     for (std::size_t k = 0; k < range.collective.front().mean_deg.size(); ++k) add_mean(plot, range, k);
     name_lines(plot);
+    if (tail) {
+        plot.numbers.title = "The plot's numbers: lowest and highest pitch of the blades";
+        plot.numbers.columns = {{"rudder", "rudder", "", 1, true},
+                                {"mean_low_deg", "lowest", "deg", 2, true},
+                                {"mean_high_deg", "highest", "deg", 2, true}};
+        for (const studies::CollectiveRow& row : range.collective) {
+            const auto [least, most] = std::ranges::minmax(row.mean_deg);
+            plot.numbers.rows.push_back({row.collective, least, most});
+        }
+        return plot;
+    }
     Line high{"highest with full cyclic", 0, {}, {}, false}, low{"lowest with full cyclic", 0, {}, {}, false};
     for (const studies::CollectiveRow& row : range.collective) {
         const auto [least, most] = std::ranges::minmax(row.mean_deg);
@@ -112,10 +126,13 @@ Plot range_plot(const PitchRange& range) {
     return plot;
 }
 
-Plot turn_plot(const studies::TurnCurve& curve, const head::Sticks& sticks) {
-    Plot plot{fmt::format("Pitch through one turn: collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}",
-                          sticks.collective, sticks.aileron, sticks.elevator),
-              "rotor azimuth, deg (blade 1 from over the tail, in the direction of rotation)",
+Plot turn_plot(const studies::TurnCurve& curve, const head::Sticks& sticks, const head::Description& description) {
+    const bool tail = studies::is_tail(description);
+    Plot plot{tail ? fmt::format("Pitch through one turn: rudder {:+.2f}", sticks.rudder)
+                   : fmt::format("Pitch through one turn: collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}",
+                                 sticks.collective, sticks.aileron, sticks.elevator),
+              tail ? "rotor azimuth, deg (blade 1 from pointing away from the nose, in the direction of rotation)"
+                   : "rotor azimuth, deg (blade 1 from over the tail, in the direction of rotation)",
               "pitch, deg",
               0,
               360,

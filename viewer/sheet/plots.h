@@ -8,10 +8,11 @@
 
 namespace swashwright::sheet {
 
-/// Mean pitch of every blade over the collective stick, with the highest and lowest that full cyclic makes of it.
-Plot range_plot(const studies::PitchRange& range);
+/// Mean pitch of every blade over the collective stick, with the highest and lowest that full cyclic makes of it; of a
+/// tail over its rudder.
+Plot range_plot(const studies::PitchRange& range, const head::Description& description);
 /// Every blade's pitch through one turn, sticks held.
-Plot turn_plot(const studies::TurnCurve& curve, const head::Sticks& sticks);
+Plot turn_plot(const studies::TurnCurve& curve, const head::Sticks& sticks, const head::Description& description);
 EnvelopeMap envelope_map(const studies::Envelope& envelope);
 
 }  // namespace swashwright::sheet

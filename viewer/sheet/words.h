@@ -4,10 +4,12 @@
 #include <string>
 #include <vector>
 
+#include "kinematics/head/description.h"
+
 namespace swashwright::sheet {
 
-std::vector<std::string> order_of_work();
-std::vector<std::string> retention_checks();
+std::vector<std::string> order_of_work(const head::Description& description);
+std::vector<std::string> retention_checks(const head::Description& description);
 std::vector<std::string> cautions();
 
 }  // namespace swashwright::sheet

@@ -23,6 +23,7 @@ struct Sentence {
 /// travel; a ball link or the ring binds somewhere in the turn; up stick lowers pitch; the blades differ; the ring
 /// leans though the cyclic stick is centred; what the sticks do. A cause is named, and a change advised, only if the
 /// head behaves once it is made. What is said of blades holds at every azimuth, or is said to be a mean over the turn.
+/// Of a tail both ends of the rudder are added, and the play that joints need where links or pins are too many.
 Sentence sentence(const head::Head& head, const head::Sticks& sticks, double azimuth_deg);
 /// The same with the turn curve at hand, to spare its cost.
 Sentence sentence(const head::Head& head, const head::Sticks& sticks, double azimuth_deg,

@@ -71,7 +71,8 @@ TEST(EveryLinkage, is_answered_by_every_verb) {
             const std::string line = command(use, scene, is_tail(scene) ? of_tail : of_main);
             const std::string out = made / ("out" + use.ending);
             if (!use.ending.empty()) expect_answer(line + " --out '" + out + "'");
-            for (const std::string& form : use.forms()) expect_answer(line + form);
+            for (const std::string& form : use.forms())  // what is no number is null in JSON and would not be seen
+                if (use.kinds == "text" || form != " --json") expect_answer(line + form);
         }
 }
 

@@ -94,6 +94,44 @@ void set_head(Proportions& p, const Description& d) {
     p.blade_end = std::clamp(tip, p.stub_end, 40 * p.stub_end);
 }
 
+/// The largest ball that the arms of levers and the gaps between their balls leave room for.
+double room_on_levers(const Description& d) {
+    double room = 1e300;
+    for (const Lever& lever : d.levers)
+        for (std::size_t i = 0; i < lever.balls_mm.size(); ++i) {
+            const auto leave = [&](double share, double mm) {
+                if (std::isfinite(mm) && mm > 0) room = std::min(room, share * mm);
+            };
+            leave(0.3, lever.balls_mm[i].head<2>().norm());
+            for (std::size_t j = 0; j < i; ++j) leave(0.25, (lever.balls_mm[i] - lever.balls_mm[j]).norm());
+        }
+    return room;
+}
+
+/// How far down the levers on the frame, and horns that are linked to them, may reach.
+double lowest_of_levers(const Description& d, const Proportions& p) {
+    double low = 1e300;
+    for (const Lever& lever : d.levers) {
+        if (lever.on.on != Carrier::On::frame) continue;
+        double arm = 0;
+        for (const Vec3& ball : lever.balls_mm) arm = std::max(arm, finite_or(ball.head<2>().norm(), 0));
+        const double level = lever.axis.norm() > 0 ? lever.axis.normalized().head<2>().norm() : 1.0;
+        low = std::min(low, finite_or(lever.pivot_mm.z(), low) - arm * level - 3 * p.ball);
+    }
+    if (low < 1e300)
+        for (const Servo& servo : d.servos)
+            low = std::min(low, finite_or(pivot_point(servo.pivot_mm).z() - servo.horn_mm, low) - 3 * p.ball);
+    return low;
+}
+
+/// How far up the shaft the levers stand that turn with it.
+double highest_of_levers(const Description& d) {
+    double high = -1e300;
+    for (const Lever& lever : d.levers)
+        if (lever.on.on == Carrier::On::hub) high = std::max(high, finite_or(lever.pivot_mm.z(), high));
+    return high;
+}
+
 }  // namespace
 
 Proportions proportions_of(const Description& d) {
@@ -105,11 +143,13 @@ Proportions proportions_of(const Description& d) {
     std::vector<double> links, horns;
     for (const auto& link : d.lower_links) links.push_back(link.actual_mm());
     for (const auto& link : d.upper_links) links.push_back(link.actual_mm());
+    for (const auto& link : d.links) links.push_back(link.actual_mm());
     for (const auto& servo : d.servos) horns.push_back(servo.horn_mm);
     const Range link = range_of(links, p.ring), horn = range_of(horns, 0.6 * p.ring);
     const double gap =
         std::min(least_gap(d.swashplate.inner_balls, p.ring), least_gap(d.swashplate.outer_balls, p.ring));
     p.ball = std::max(std::min({0.09 * p.ring, 0.22 * gap, 0.12 * link.low, 0.22 * horn.low}), 0.01 * p.ring);
+    p.ball = std::max(std::min(p.ball, room_on_levers(d)), 0.01 * p.ring);
     p.shaft = 0.19 * std::max(std::min({inner.low, outer.low, p.ring}), 0.1 * p.ring);
     p.horn = std::clamp(horn.mean, 0.15 * p.ring, 3 * p.ring);
 
@@ -124,8 +164,8 @@ Proportions proportions_of(const Description& d) {
         const double upright = servo.axis.norm() > 0 ? std::abs(servo.axis.normalized().z()) : 0.0;
         low = std::min(low, finite_or(pivot_point(servo.pivot_mm).z() - (0.75 + upright) * p.horn, low));
     }
-    p.ground = low;
-    p.top = std::max(hub, neutral) + p.hub_half_height + 0.9 * p.shaft;
+    p.ground = std::min(low, lowest_of_levers(d, p));
+    p.top = std::max(std::max(hub, neutral) + p.hub_half_height, highest_of_levers(d)) + 0.9 * p.shaft;
     return p;
 }
 

@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <set>
 
 #include "tests/console/program.h"
 #include "tests/support/demo_head.h"
@@ -34,6 +35,38 @@ TEST(PictureVerb, RefusesAPartThatTheHeadLacks) {
     const Outcome outcome = run_program("picture " + two_blade_file + " --show 'upper_link[3]' --out unused.png");
     EXPECT_EQ(outcome.exit_code, 2);
     EXPECT_NE(outcome.err.find("upper_link[3]"), std::string::npos);
+}
+
+TEST(PictureVerb, DrawsEveryKindOfLinkageFromEverySide) {
+    const std::string out = temporary("linkage.png");
+    for (const auto& entry : std::filesystem::directory_iterator(SWASHWRIGHT_TEST_DATA "/linkages")) {
+        if (entry.path().extension() != ".toml") continue;
+        for (const char* options : {"--labels --section", "--view front --traces", "--view side --ghost --night",
+                                    "--view top --labels --whole-blades", "--traces --section-at 40 --exaggerate 5"}) {
+            const Outcome drawn =
+                run_program(fmt::format("picture {} --size 240x200 {} --out {}", entry.path().string(), options, out));
+            if (no_picture(drawn)) GTEST_SKIP() << drawn.err;
+            EXPECT_EQ(drawn.exit_code, 0) << entry.path() << options << drawn.err;
+        }
+    }
+    std::remove(out.c_str());
+}
+
+TEST(PictureVerb, LightsLeversSlidersAndOtherLinksByTheirPaths) {
+    const std::string scene = SWASHWRIGHT_TEST_DATA "/linkages/stabiliser_bar_01.toml", out = temporary("lit.png");
+    std::set<std::string> pictures;
+    for (const char* show :
+         {"", "--show 'lever[2]'", "--show 'slider[1]'", "--show 'link[5]'", "--show 'link[5]' --view link"}) {
+        const Outcome drawn = run_program(fmt::format("picture {} --size 320x240 {} --out {}", scene, show, out));
+        if (no_picture(drawn)) GTEST_SKIP() << drawn.err;
+        EXPECT_EQ(drawn.exit_code, 0) << show << drawn.err;
+        pictures.insert(file_text(out));
+    }
+    EXPECT_EQ(pictures.size(), 5U);
+    std::remove(out.c_str());
+    const Outcome refused = run_program("picture " + scene + " --show 'lever[7]' --out unused.png");
+    EXPECT_EQ(refused.exit_code, 2);
+    EXPECT_NE(refused.err.find("lever[1], slider[1], link[1]"), std::string::npos) << refused.err;
 }
 
 TEST(TurnVerb, WritesAWebPFilmOfAsManyPictures) {

@@ -13,6 +13,7 @@
 #include <set>
 #include <string>
 
+#include "tests/support/random_linkage.h"
 #include "tests/viewer/draw_heads.h"
 #include "viewer/draw/anchors.h"
 #include "viewer/draw/solids.h"
@@ -249,6 +250,37 @@ TEST_P(Model, is_the_same_as_text) {
     for (unsigned m = 0; m < from_text->mNumMeshes; ++m) {
         EXPECT_EQ(from_text->mMeshes[m]->mNumFaces, from_bytes->mMeshes[m]->mNumFaces);
         EXPECT_EQ(from_text->mMeshes[m]->mVertices[0], from_bytes->mMeshes[m]->mVertices[0]);
+    }
+}
+
+// Every kind of linkage: a node for each part, where the solver puts it.
+TEST(ModelOfALinkage, HasANodeForEachPartInItsPlace) {
+    for (const head::Description& d : testing::linkages()) {
+        const std::string bytes = written(d, 3);
+        Assimp::Importer importer;
+        const aiScene* scene = importer.ReadFileFromMemory(bytes.data(), bytes.size(), 0, "glb");
+        ASSERT_NE(scene, nullptr) << d.name << importer.GetErrorString();
+        std::set<std::pair<draw::Part, draw::Frame>> groups;
+        for (const auto& solid : draw::solids_of(d, false)) groups.insert({solid.part, solid.frame});
+        for (const auto& [part, frame] : groups)
+            EXPECT_NE(scene->mRootNode->FindNode(draw::name_of(part).c_str()), nullptr)
+                << d.name << draw::name_of(part);
+        EXPECT_EQ(loaded(bytes).nodes.size(), groups.size() + 1);  // and the root
+        const head::Pose pose = draw::posed(d, sticks, 0);
+        const auto stands = [&](const std::string& name, const Placement& place) {
+            const aiNode* node = scene->mRootNode->FindNode(name.c_str());
+            ASSERT_NE(node, nullptr) << d.name << name;
+            expect_same(to_scene(node), place, d.name + ": " + name);
+        };
+        for (std::size_t i = 0; i < d.levers.size(); ++i)
+            stands("lever " + std::to_string(i + 1), pose.skeleton.levers[i]);
+        for (std::size_t i = 0; i < d.sliders.size(); ++i)
+            stands("slider " + std::to_string(i + 1), pose.skeleton.sliders[i]);
+        const draw::Frames frames(d, pose, 1);
+        for (int i = 0; i < static_cast<int>(d.links.size()); ++i) {
+            stands("link " + std::to_string(i + 1), *frames.find({draw::Ride::link_foot, i}));
+            stands("link " + std::to_string(i + 1) + ", upper end", *frames.find({draw::Ride::link_head, i}));
+        }
     }
 }
 

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <memory>
 #include <optional>
+#include <string>
+#include <utility>
 
 #include "viewer/console/changes.h"
 #include "viewer/console/loading.h"
@@ -48,7 +50,9 @@ bool read_size(std::string text, draw::PictureOrder& order) {
 std::string pose_words(const PoseOptions& r, const head::Description& head) {
     if (!r.horns_deg.empty())
         return fmt::format("horns {:.2f}\u00b0, azimuth {:g}\u00b0", fmt::join(r.horns_deg, "\u00b0, "), r.azimuth_deg);
-    return fmt::format("{}, azimuth\u00a0{:g}\u00b0", unbroken_sticks(head, r.sticks), r.azimuth_deg);
+    std::string hands;
+    for (const std::string& hand : r.hands) hands += fmt::format("{}\u00b0, ", hand);
+    return fmt::format("{}, {}azimuth\u00a0{:g}\u00b0", unbroken_sticks(head, r.sticks), hands, r.azimuth_deg);
 }
 
 draw::View view_named(const std::string& name) {
@@ -71,6 +75,12 @@ std::optional<draw::Part> part_at(const std::string& path, const head::Descripti
             return numbered("lower_link", d.lower_links.size());
         case draw::PartKind::upper_link:
             return numbered("upper_link", d.upper_links.size());
+        case draw::PartKind::other_link:
+            return numbered("link", d.links.size());
+        case draw::PartKind::lever:
+            return numbered("lever", d.levers.size());
+        case draw::PartKind::slider:
+            return numbered("slider", d.sliders.size());
         case draw::PartKind::horn:
             return numbered("horn", d.servos.size());
         case draw::PartKind::servo:
@@ -82,6 +92,15 @@ std::optional<draw::Part> part_at(const std::string& path, const head::Descripti
         default:
             return path == "inner_ring" || path == "outer_ring" ? part : std::nullopt;
     }
+}
+
+/// What of levers, sliders and other links there is: ", lever[1], link[1]".
+std::string other_parts(const head::Description& d) {
+    std::string out;
+    for (const auto& [name, count] :
+         {std::pair("lever", d.levers.size()), {"slider", d.sliders.size()}, {"link", d.links.size()}})
+        if (count > 0) out += fmt::format(", {}[1]", name);
+    return out;
 }
 
 void mark_shortfalls(const std::vector<head::Shortfall>& shortfalls, draw::PictureOrder& order) {
@@ -100,12 +119,13 @@ void add_extras(const PictureRequest& request, const head::Head& head, std::span
     if (request.section) order.style.section_deg = draw::camera_for(d, order.view, false, 1).azimuth_deg;
     if (request.section_at->count()) order.style.section_deg = request.section_deg;
     if (request.ghost) {
-        order.style.ghost = draw::ghost_of(d, horns, request.pose.azimuth_deg);
+        order.style.ghost = draw::ghost_of(d, horns, request.pose.azimuth_deg, hands_of(request.pose, head));
         if (!draw::has_errors(d))
             complain("swashwright: the scene gives no errors, so the head as meant is the head itself\n");
     }
     if (!request.traces) return;
-    order.style.traces = draw::traces_of(head, request.pose.sticks, order.style.whole_blades);
+    order.style.traces =
+        draw::traces_of(head, request.pose.sticks, order.style.whole_blades, 120, hands_of(request.pose, head));
     if (!request.pose.horns_deg.empty())
         complain("swashwright: traces are drawn for the sticks, not for the horn angles given\n");
     if (!order.style.traces)
@@ -126,14 +146,13 @@ int run(PictureRequest& request) {
         if (!request.order.style.touched) {
             complain(
                 "swashwright: this head has no part {}; expected lower_link[1], upper_link[1], horn[1], servo[1], "
-                "grip[1], blade[1] and so on, inner_ring or outer_ring\n",
-                request.show);
+                "grip[1], blade[1]{} and so on, inner_ring or outer_ring\n",
+                request.show, other_parts(scene.head));
             return ExitCode::bad_input;
         }
     }
     const auto& shown = request.order.style.touched;
-    if (request.view == "link" &&
-        (!shown || (shown->kind != draw::PartKind::lower_link && shown->kind != draw::PartKind::upper_link))) {
+    if (request.view == "link" && (!shown || !draw::is_link(shown->kind))) {
         complain("swashwright: --view link looks along a link: name it with --show, as upper_link[1]\n");
         return ExitCode::bad_input;
     }

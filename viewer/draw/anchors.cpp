@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 
 namespace swashwright::draw {
@@ -23,11 +24,17 @@ std::optional<Segment> length_of(const Part& part, const head::Description& d, c
     if (part.kind == PartKind::horn && i < s.horns.size() && i < s.horn_balls.size()) {
         return Segment{s.horns[i].origin, s.horn_balls[i]};
     }
-    const bool lower = part.kind == PartKind::lower_link;
-    if (!lower && part.kind != PartKind::upper_link) return std::nullopt;
+    if (!is_link(part.kind)) return std::nullopt;
+    const bool lower = part.kind == PartKind::lower_link, upper = part.kind == PartKind::upper_link;
     const Frames frames(d, pose, 1);
-    const Placement* foot = frames.find({lower ? Ride::lower_foot : Ride::upper_foot, part.index});
-    const Placement* head = frames.find({lower ? Ride::lower_head : Ride::upper_head, part.index});
+    const Placement* foot = frames.find({lower   ? Ride::lower_foot
+                                         : upper ? Ride::upper_foot
+                                                 : Ride::link_foot,
+                                         part.index});
+    const Placement* head = frames.find({lower   ? Ride::lower_head
+                                         : upper ? Ride::upper_head
+                                                 : Ride::link_head,
+                                         part.index});
     if (foot == nullptr || head == nullptr) return std::nullopt;
     return Segment{foot->origin, head->origin};
 }
@@ -60,6 +67,14 @@ std::optional<Vec3> anchor_of(const Part& part, const head::Description& d, cons
             return s.guide_pin;
         case PartKind::driver:
             return one_of(s.driver_pins, part.index, [](const Vec3& pin) { return pin; });
+        case PartKind::lever: {
+            const auto i = static_cast<std::size_t>(std::max(0, part.index));
+            if (i < s.lever_balls.size() && i < s.levers.size() && !s.lever_balls[i].empty())
+                return Vec3((s.levers[i].origin + s.lever_balls[i].front()) / 2);  // on its first arm
+            return one_of(s.levers, part.index, [](const Placement& f) { return f.origin; });
+        }
+        case PartKind::slider:
+            return one_of(s.sliders, part.index, [](const Placement& f) { return f.origin; });
         case PartKind::hub:
             return Vec3(0, 0, d.rotor.hub_height_mm);
         case PartKind::shaft:
@@ -70,9 +85,9 @@ std::optional<Vec3> anchor_of(const Part& part, const head::Description& d, cons
 }
 
 std::string name_of(const Part& part) {
-    static constexpr std::array<const char*, 13> names{"frame",      "shaft", "servo",      "horn",   "lower link",
-                                                       "inner ring", "guide", "outer ring", "driver", "upper link",
-                                                       "hub",        "grip",  "blade"};
+    static constexpr std::array<const char*, 16> names{
+        "frame",  "shaft",      "servo", "horn", "lower link", "inner ring", "guide",  "outer ring",
+        "driver", "upper link", "hub",   "grip", "blade",      "lever",      "slider", "link"};
     const char* name = names.at(static_cast<std::size_t>(part.kind));
     switch (part.kind) {
         case PartKind::servo:
@@ -81,6 +96,9 @@ std::string name_of(const Part& part) {
         case PartKind::upper_link:
         case PartKind::grip:
         case PartKind::blade:
+        case PartKind::lever:
+        case PartKind::slider:
+        case PartKind::other_link:
             return fmt::format("{} {}", name, part.index + 1);
         default:
             return name;

@@ -1,15 +1,11 @@
 #include "viewer/draw/contents.h"
 
+#include "viewer/draw/ball_ends.h"
 #include "viewer/draw/solids.h"
 #include "viewer/draw/strokes.h"
 
 namespace swashwright::draw {
 namespace {
-
-bool goes_round(Ride ride) {
-    return ride == Ride::outer_ring || ride == Ride::hub || ride == Ride::grip || ride == Ride::blade ||
-           ride == Ride::upper_foot || ride == Ride::upper_head;
-}
 
 void add_head(const head::Description& description, const head::Pose& pose, const Style& style, bool turning,
               Contents& out) {
@@ -17,7 +13,7 @@ void add_head(const head::Description& description, const head::Pose& pose, cons
     for (const Solid& solid : solids_of(description, style.whole_blades)) {
         const Placement* placement = frames.find(solid.frame);
         if (placement == nullptr) continue;
-        std::vector<Vec3>& points = turning && goes_round(solid.frame.ride) ? out.swept : out.points;
+        std::vector<Vec3>& points = turning && goes_round(solid.frame, description) ? out.swept : out.points;
         for (const Vec3& p : solid.mesh.points) points.push_back(*placement * p);
     }
 }

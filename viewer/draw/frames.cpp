@@ -1,9 +1,12 @@
 // Where each frame of a drawing stands in a pose.
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <limits>
 #include <numeric>
+#include <optional>
 
-#include "kinematics/head/studs.h"
+#include "viewer/draw/ball_ends.h"
 #include "viewer/draw/shapes.h"
 #include "viewer/draw/solids.h"
 
@@ -21,11 +24,33 @@ void add_link(const Vec3& low, const Vec3& high, double length, const Vec3& low_
     heads.push_back(frame_at(low + along * (length > 0 ? length : apart), -along, high_stud));
 }
 
+/// Both ends of every link of one kind; a link that lacks a ball has no place.
+void add_links(const head::Description& d, const head::Skeleton& s, PartKind kind, const std::vector<head::Link>& links,
+               std::vector<Placement>& feet, std::vector<Placement>& heads) {
+    const auto end = [&](const head::BallName& ball) -> std::optional<std::array<Vec3, 2>> {
+        const auto seat = seat_of(ball, d);
+        const auto point = point_of(ball, s);
+        const Placement* carrier = seat ? place_of(seat->frame, s) : nullptr;
+        if (carrier == nullptr || !point) return std::nullopt;
+        return std::array<Vec3, 2>{*point, carrier->turn * seat->stud};
+    };
+    for (std::size_t i = 0; i < links.size(); ++i) {
+        const auto ends = ends_of({kind, static_cast<int>(i)}, d);
+        const auto low = ends ? end((*ends)[0]) : std::nullopt, high = ends ? end((*ends)[1]) : std::nullopt;
+        if (low && high) {
+            add_link((*low)[0], (*high)[0], links[i].actual_mm(), (*low)[1], (*high)[1], feet, heads);
+        } else {
+            const Placement nowhere{Mat3::Identity(), Vec3::Constant(std::numeric_limits<double>::quiet_NaN())};
+            feet.push_back(nowhere), heads.push_back(nowhere);
+        }
+    }
+}
+
 }  // namespace
 
 Frames::Frames(const head::Description& d, const head::Pose& pose, double exaggeration) {
     const head::Skeleton& s = pose.skeleton;
-    of_ride_.resize(static_cast<std::size_t>(Ride::upper_head) + 1);
+    of_ride_.resize(static_cast<std::size_t>(Ride::link_head) + 1);
     const auto of = [&](Ride ride) -> std::vector<Placement>& { return of_ride_[static_cast<std::size_t>(ride)]; };
     of(Ride::ground) = {Placement{}};
     of(Ride::horn) = s.horns;
@@ -33,21 +58,12 @@ Frames::Frames(const head::Description& d, const head::Pose& pose, double exagge
     of(Ride::outer_ring) = {s.outer_ring};
     of(Ride::hub) = {s.hub};
     of(Ride::grip) = s.grips;
+    of(Ride::lever) = s.levers;
+    of(Ride::slider) = s.sliders;
 
-    const std::size_t lower = std::min({s.horn_balls.size(), s.inner_balls.size(), s.horns.size(), d.lower_links.size(),
-                                        d.swashplate.inner_balls.size()});
-    for (std::size_t j = 0; j < lower; ++j) {
-        add_link(s.horn_balls[j], s.inner_balls[j], d.lower_links[j].actual_mm(),
-                 s.horns[j].turn * head::horn_stud(d, j), s.inner_ring.turn * head::inner_ring_stud(d, j),
-                 of(Ride::lower_foot), of(Ride::lower_head));
-    }
-    const std::size_t upper = std::min({s.outer_balls.size(), s.grip_balls.size(), s.grips.size(), d.upper_links.size(),
-                                        d.swashplate.outer_balls.size()});
-    for (std::size_t k = 0; k < upper; ++k) {
-        add_link(s.outer_balls[k], s.grip_balls[k], d.upper_links[k].actual_mm(),
-                 s.outer_ring.turn * head::outer_ring_stud(d, k), s.grips[k].turn * head::arm_stud(d, k),
-                 of(Ride::upper_foot), of(Ride::upper_head));
-    }
+    add_links(d, s, PartKind::lower_link, d.lower_links, of(Ride::lower_foot), of(Ride::lower_head));
+    add_links(d, s, PartKind::upper_link, d.upper_links, of(Ride::upper_foot), of(Ride::upper_head));
+    add_links(d, s, PartKind::other_link, d.links, of(Ride::link_foot), of(Ride::link_head));
     const double mean = pose.pitch_deg.empty() ? 0
                                                : std::accumulate(pose.pitch_deg.begin(), pose.pitch_deg.end(), 0.0) /
                                                      static_cast<double>(pose.pitch_deg.size());

@@ -23,8 +23,9 @@ class GhostHead {
 public:
     /// None if it cannot be built.
     static std::optional<GhostHead> of(const head::Description& description);
-    /// None if it has not as many servos.
-    std::shared_ptr<const Ghost> at(std::span<const double> horn_deg, double azimuth_deg) const;
+    /// None if it has not as many servos. `hand_deg` as of `head::Head::pose`.
+    std::shared_ptr<const Ghost> at(std::span<const double> horn_deg, double azimuth_deg,
+                                    std::span<const double> hand_deg = {}) const;
     /// What its own mixing does with these sticks.
     std::shared_ptr<const Ghost> at(const head::Sticks& sticks, double azimuth_deg) const;
 
@@ -37,6 +38,6 @@ private:
 
 /// The head without its errors, in the same place; none if that head cannot be built.
 std::shared_ptr<const Ghost> ghost_of(const head::Description& description, std::span<const double> horn_deg,
-                                      double azimuth_deg);
+                                      double azimuth_deg, std::span<const double> hand_deg = {});
 
 }  // namespace swashwright::draw

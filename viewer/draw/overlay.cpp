@@ -153,7 +153,7 @@ void draw_dimension(const Pen& pen, const head::Description& d, const head::Pose
     }
     const bool link = part.kind != PartKind::horn;
     const double shown = (length->b - length->a).norm() - (link ? words.length_less_mm : 0);
-    const std::string first = fmt::format("{}  {}", name_of(part), length_in(words, shown, 2));
+    const std::string first = fmt::format("{}  {}", trade_name_of(part, d), length_in(words, shown, 2));
     const std::string second = link ? words.length_name : "pivot to ball centre";
     const ImVec2 one = ImGui::CalcTextSize(first.c_str()), two = ImGui::CalcTextSize(second.c_str());
     const ImVec2 middle_at = off({(a->x + b->x) / 2, (a->y + b->y) / 2}, far + 12 * pen.scale);

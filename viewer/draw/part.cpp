@@ -19,6 +19,9 @@ constexpr Name names[] = {
     {"lower_link", PartKind::lower_link, true},
     {"upper_link", PartKind::upper_link, true},
     {"grip", PartKind::grip, true},
+    {"lever", PartKind::lever, true},
+    {"slider", PartKind::slider, true},
+    {"link", PartKind::other_link, true},
     {"blade", PartKind::blade, true},
     {"inner_ring", PartKind::inner_ring},
     {"outer_ring", PartKind::outer_ring},
@@ -51,6 +54,7 @@ std::optional<Part> part_of(const head::Shortfall& shortfall) {
         case head::Shortfall::Part::upper_link:
             return Part{PartKind::upper_link, shortfall.index};
         case head::Shortfall::Part::link:
+            return Part{PartKind::other_link, shortfall.index};
         case head::Shortfall::Part::other:
             break;
     }

@@ -3,23 +3,22 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <initializer_list>
 
 #include "viewer/draw/anchors.h"
+#include "viewer/draw/ball_ends.h"
 
 namespace swashwright::draw {
 namespace {
 
-/// The rectangle around a blade as drawn; none if part of it is behind the eye.
-std::optional<NameBox> around_blade(const Pen& pen, const Placement& blade, const Proportions& p, double sense,
-                                    double end) {
+/// The rectangle around points as drawn; none if one of them is behind the eye.
+std::optional<NameBox> around_points(const Pen& pen, std::initializer_list<Vec3> points) {
     NameBox box{{1e9F, 1e9F}, {-1e9F, -1e9F}};
-    for (double out : {p.fork_end, end}) {
-        for (double lead : {0.35 * p.chord, -0.65 * p.chord}) {
-            const auto at = pen.at(blade * Vec3(lead, 0, sense * out));
-            if (!at) return std::nullopt;
-            box.low = glm::min(box.low, glm::vec2(at->x, at->y));
-            box.high = glm::max(box.high, glm::vec2(at->x, at->y));
-        }
+    for (const Vec3& point : points) {
+        const auto at = pen.at(point);
+        if (!at) return std::nullopt;
+        box.low = glm::min(box.low, glm::vec2(at->x, at->y));
+        box.high = glm::max(box.high, glm::vec2(at->x, at->y));
     }
     return box;
 }
@@ -32,8 +31,26 @@ std::vector<NameBox> around_blades(const Pen& pen, const head::Description& d, c
     for (int k = 0; k < static_cast<int>(d.grips.size()); ++k) {
         const Placement* blade = frames.find({Ride::blade, k});
         if (blade == nullptr) continue;
-        if (const auto box = around_blade(pen, *blade, p, head::spin_sign(d.rotor.direction), end))
+        const auto at = [&](double out, double lead) {
+            return Vec3(*blade * Vec3(lead * p.chord, 0, head::spin_sign(d.rotor.direction) * out));
+        };
+        if (const auto box =
+                around_points(pen, {at(p.fork_end, 0.35), at(p.fork_end, -0.65), at(end, 0.35), at(end, -0.65)}))
             boxes.push_back(*box);
+    }
+    const Paddles paddles = paddles_of(p);
+    for (int i = 0; i < static_cast<int>(d.levers.size()); ++i) {
+        const Placement* bar = is_bar(i, d) ? frames.find({Ride::lever, i}) : nullptr;
+        if (bar == nullptr) continue;
+        for (const double side : {-1.0, 1.0}) {
+            const auto at = [&](double out, double x, double y) {
+                return Vec3(*bar * Vec3(x * paddles.chord / 2, y * paddles.chord / 2, side * out));
+            };
+            const double root = paddles.end - paddles.span;
+            if (const auto box = around_points(pen, {at(root, 1, 0), at(root, -1, 0), at(paddles.end, 1, 0),
+                                                     at(paddles.end, -1, 0), at(root, 0, 0.2), at(root, 0, -0.2)}))
+                boxes.push_back(*box);
+        }
     }
     return boxes;
 }
@@ -41,22 +58,41 @@ std::vector<NameBox> around_blades(const Pen& pen, const head::Description& d, c
 }  // namespace
 
 std::string trade_name_of(const Part& part, const head::Description& description) {
+    const auto named = [&](const auto& list) {
+        const auto i = static_cast<std::size_t>(part.index);
+        return part.index >= 0 && i < list.size() && !list[i].name.empty() ? list[i].name : name_of(part);
+    };
     switch (part.kind) {
         case PartKind::shaft:
-            return "main shaft";
+            return description.kind == head::Kind::tail ? "tail shaft" : "main shaft";
+        case PartKind::inner_ring:
+            return description.swashplate.tilts ? name_of(part) : "pitch slider";
+        case PartKind::lower_link:
+            return named(description.lower_links);
+        case PartKind::upper_link:
+            return named(description.upper_links);
+        case PartKind::other_link:
+            return named(description.links);
+        case PartKind::lever:
+            return named(description.levers);
+        case PartKind::slider:
+            return named(description.sliders);
         case PartKind::frame: {
             const bool more = std::ranges::any_of(description.solids, [](const head::Solid& s) {
                 const auto on = part_of(s.part);
                 return on && on->kind == PartKind::frame;
             });
-            return more ? "frame" : "bearing block";
+            const bool posts = std::ranges::any_of(description.fixed_balls, [](const head::FixedBall& ball) {
+                return ball.on.on == head::Carrier::On::frame;
+            });
+            return more || posts ? "frame" : "bearing block";
         }
         case PartKind::guide:
             return "anti-rotation guide";
         case PartKind::servo: {
             const auto i = static_cast<std::size_t>(part.index);
-            const bool named = i < description.servos.size() && !description.servos[i].name.empty();
-            return named ? "servo " + description.servos[i].name : name_of(part);
+            if (i >= description.servos.size() || description.servos[i].name.empty()) return name_of(part);
+            return head::servo_words(description.servos[i]);
         }
         case PartKind::grip:
             return fmt::format("blade grip {}", part.index + 1);

@@ -71,16 +71,20 @@ std::optional<Part> pick_part(const std::vector<Drawn>& drawn, const Frames& fra
 std::optional<int> ball_under(const Part& part, const head::Pose& pose, double ball_radius_mm, const Camera& camera,
                               const Viewport& viewport, double x, double y) {
     const head::Skeleton& s = pose.skeleton;
-    const std::vector<Vec3>* balls = part.kind == PartKind::inner_ring   ? &s.inner_balls
-                                     : part.kind == PartKind::outer_ring ? &s.outer_balls
-                                     : part.kind == PartKind::horn       ? &s.horn_balls
-                                     : part.kind == PartKind::grip       ? &s.grip_balls
-                                                                         : nullptr;
+    const auto own = static_cast<std::size_t>(std::max(0, part.index));
+    const std::vector<Vec3>* balls = part.kind == PartKind::inner_ring                            ? &s.inner_balls
+                                     : part.kind == PartKind::outer_ring                          ? &s.outer_balls
+                                     : part.kind == PartKind::horn                                ? &s.horn_balls
+                                     : part.kind == PartKind::grip                                ? &s.grip_balls
+                                     : part.kind == PartKind::lever && own < s.lever_balls.size() ? &s.lever_balls[own]
+                                     : part.kind == PartKind::slider && own < s.slider_balls.size()
+                                         ? &s.slider_balls[own]
+                                         : nullptr;
     if (balls == nullptr) return std::nullopt;
-    const bool rings = part.kind == PartKind::inner_ring || part.kind == PartKind::outer_ring;
+    const bool several = part.kind != PartKind::horn && part.kind != PartKind::grip;
     const double tangent = std::tan(camera.view_deg * degree / 2);
     for (std::size_t i = 0; i < balls->size(); ++i) {
-        if (!rings && static_cast<int>(i) != part.index) continue;
+        if (!several && static_cast<int>(i) != part.index) continue;
         const glm::dvec3 at = camera.project((*balls)[i], viewport);
         const double away = (camera.eye() - (*balls)[i]).norm();
         const double radius = ball_radius_mm * viewport.height / (2 * away * tangent);

@@ -23,7 +23,8 @@ std::optional<Hit> hit_at(const std::vector<Drawn>& drawn, const Frames& frames,
 std::optional<Part> pick_part(const std::vector<Drawn>& drawn, const Frames& frames, const Camera& camera,
                               const Viewport& viewport, double x, double y,
                               const std::optional<Plane>& cut = std::nullopt);
-/// The ball of `part` (a ring, a horn, a grip) under a pixel where that part is seen: its number in the pose's list.
+/// The ball of `part` (a ring, horn, grip, lever or slider) under a pixel where that part is seen: its number in the
+/// pose's list.
 std::optional<int> ball_under(const Part& part, const head::Pose& pose, double ball_radius_mm, const Camera& camera,
                               const Viewport& viewport, double x, double y);
 

@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "viewer/draw/anchors.h"
+#include "viewer/draw/ball_ends.h"
 #include "viewer/draw/font.h"
 #include "viewer/draw/offscreen.h"
 #include "viewer/draw/palette.h"
@@ -127,6 +128,37 @@ private:
 
 }  // namespace
 
+namespace {
+
+/// Where a linkage of any kind is framed: what stands, and what goes round with the rotor.
+struct Reach {
+    std::vector<Vec3> points, swept;
+};
+
+Reach reach_of(const head::Description& d, bool whole_blades) {
+    const Proportions p = proportions_of(d);
+    const double hub = d.rotor.hub_height_mm, end = whole_blades ? p.blade_end : p.stub_end;
+    const double ground = std::max(p.fork_end + 0.35 * p.chord, 2.9 * p.ring);  // the protractor's radius
+    Reach reach{
+        {Vec3(0, 0, p.ground), Vec3(0, 0, p.top + 0.6 * p.ring)},
+        {Vec3(1.1 * ground, 0, p.ground), Vec3(end, 0.65 * p.chord, hub + 0.1 * end), Vec3(end, 0, hub - 0.1 * end)}};
+    const auto add = [&](const Vec3& middle, double around) {
+        if (!middle.allFinite()) return;
+        for (int corner = 0; corner < 8; ++corner)
+            reach.points.push_back(middle + around * Vec3(corner % 2 != 0 ? 1 : -1, corner / 2 % 2 != 0 ? 1 : -1,
+                                                          corner / 4 != 0 ? 0.5 : -0.5));
+    };
+    for (const head::Servo& servo : d.servos) add(head::pivot_point(servo.pivot_mm), 1.7 * p.horn);
+    for (const head::Lever& lever : d.levers)
+        if (lever.on.on == head::Carrier::On::frame)
+            add(lever.pivot_mm, p.horn);
+        else if (lever.on.on == head::Carrier::On::hub && lever.pivot_mm.allFinite())  // it may carry a bar
+            reach.swept.push_back(Vec3(paddles_of(p).end, 0, lever.pivot_mm.z() + 0.15 * paddles_of(p).end));
+    return reach;
+}
+
+}  // namespace
+
 Camera camera_for(const head::Description& description, View view, bool whole_blades, double aspect) {
     Camera camera;
     switch (view) {
@@ -144,6 +176,12 @@ Camera camera_for(const head::Description& description, View view, bool whole_bl
             camera.azimuth_deg = 180, camera.height_deg = 89;
             break;
     }
+    if (head::format_of(description) > 1) {  // more than a plain head: anything may stand anywhere
+        const Reach reach = reach_of(description, whole_blades);
+        constexpr double share = 0.8;  // of the picture's width; the rest is for names
+        camera.frame(reach.points, reach.swept, share * aspect);
+        return camera;
+    }
     const Extent extent = extent_of(description, false);
     // Blades need room to the sides; seen from above, also up and down.
     const Proportions p = proportions_of(description);
@@ -155,7 +193,7 @@ Camera camera_for(const head::Description& description, View view, bool whole_bl
 
 std::optional<Camera> camera_along(const Part& link, const head::Description& description, const head::Pose& pose,
                                    double aspect, bool from_below) {
-    if (link.kind != PartKind::lower_link && link.kind != PartKind::upper_link) return std::nullopt;
+    if (!is_link(link.kind)) return std::nullopt;
     const auto length = length_of(link, description, pose);
     if (!length) return std::nullopt;
     const Vec3 along = length->b - length->a;

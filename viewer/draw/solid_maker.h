@@ -19,6 +19,8 @@ struct SolidMaker {
     void add(Part part, Frame frame, Tone tone, Mesh mesh) { made.push_back({part, frame, tone, std::move(mesh)}); }
     /// A ball on its stud: `root` is where the stud leaves the part.
     void add_ball(Part part, Frame frame, const Vec3& centre, const Vec3& root);
+    /// The socket of a link's end around a ball: z of `axis` along the ball's stud.
+    void add_socket(Part part, Frame frame, const Placement& axis);
     /// A screw's round head with a socket in its end: from where it lies on the part outwards.
     void add_screw_head(Part part, Frame frame, const Vec3& from, const Vec3& to, double radius);
     /// A ball bearing about z: behind its shields, unless the head is cut open.
@@ -34,6 +36,7 @@ void add_mast(SolidMaker& maker);    // shaft, its bearing block, guide bracket
 void add_servos(SolidMaker& maker);  // bodies and horns
 void add_rings(SolidMaker& maker);   // swashplate and driver
 void add_links(SolidMaker& maker);
+void add_levers(SolidMaker& maker);  // levers, sliders and fixed balls
 void add_hub(SolidMaker& maker);
 void add_grips(SolidMaker& maker);
 void add_users(SolidMaker& maker);  // solids that the scene gives

@@ -12,6 +12,17 @@ void SolidMaker::add_ball(Part part, Frame frame, const Vec3& centre, const Vec3
     if ((centre - root).norm() > 1e-6) add(part, frame, Tone::steel, rod(root, centre, 0.5 * p.ball, 10));
 }
 
+void SolidMaker::add_socket(Part part, Frame frame, const Placement& axis) {
+    const double r = p.ball;
+    const std::array<Turned, 6> socket{{{1.0 * r, -0.74 * r},
+                                        {1.52 * r, -0.74 * r},
+                                        {1.68 * r, -0.45 * r},
+                                        {1.68 * r, 0.45 * r},
+                                        {1.52 * r, 0.74 * r},
+                                        {1.0 * r, 0.74 * r}}};
+    add(part, frame, Tone::dark, lathe(axis, socket, 20, true));
+}
+
 void SolidMaker::add_screw_head(Part part, Frame frame, const Vec3& from, const Vec3& to, double radius) {
     const double height = (to - from).norm();
     const std::array<Turned, 4> profile{
@@ -57,6 +68,7 @@ std::vector<Solid> solids_of(const head::Description& description, bool whole_bl
     add_servos(maker);
     add_rings(maker);
     add_links(maker);
+    add_levers(maker);
     add_hub(maker);
     add_grips(maker);
     add_users(maker);
@@ -76,6 +88,9 @@ Extent extent_of(const head::Description& description, bool whole_blades) {
         if (pivot.allFinite()) reach = std::max(reach, std::hypot(pivot.x(), pivot.y()) + p.horn);
     }
     const double half = 0.5 * (p.top - p.ground);
+    for (const head::Lever& lever : description.levers)
+        if (lever.on.on == head::Carrier::On::frame && lever.pivot_mm.allFinite())
+            reach = std::max(reach, std::hypot(lever.pivot_mm.x(), lever.pivot_mm.y()) + p.horn);
     return {Vec3(0, 0, p.ground + half), whole_blades ? p.blade_end : 1.03 * std::hypot(half, reach)};
 }
 

@@ -25,7 +25,11 @@ enum class Ride {
     lower_foot,
     lower_head,
     upper_foot,
-    upper_head
+    upper_head,
+    lever,
+    slider,
+    link_foot,
+    link_head
 };
 
 struct Frame {

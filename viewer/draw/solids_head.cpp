@@ -13,6 +13,15 @@ Vec3 at(const SolidMaker& m, double out, double lead, double up) {
     return {lead, up, m.sense * out};
 }
 
+/// Does a lever turn where the arm's ball would be?
+bool hinged_at_arm(const SolidMaker& m, std::size_t k) {
+    const head::PitchArm& arm = m.head.grips[k].pitch_arm;
+    return std::ranges::any_of(m.head.levers, [&](const head::Lever& lever) {
+        return lever.on == head::Carrier{head::Carrier::On::grip, static_cast<int>(k)} &&
+               (lever.pivot_mm - Vec3(arm.along_mm, arm.lead_mm, arm.up_mm)).norm() < m.p.ball;
+    });
+}
+
 void add_pitch_arm(SolidMaker& m, Part part, Frame frame, std::size_t k) {
     const Proportions& p = m.p;
     const head::PitchArm& arm = m.head.grips[k].pitch_arm;
@@ -29,7 +38,7 @@ void add_pitch_arm(SolidMaker& m, Part part, Frame frame, std::size_t k) {
     const Vec3 face = normal.normalized() * (normal.y() < 0 ? -thickness / 2 : thickness / 2);
     const Vec3 seat = root + 1.6 * p.grip * along.normalized() + 0.94 * face;
     m.add_screw_head(part, frame, seat, seat + 0.55 * face, 0.3 * p.grip);
-    m.add_ball(part, frame, ball, tip + 0.4 * p.ball * stud);
+    if (!hinged_at_arm(m, k)) m.add_ball(part, frame, ball, tip + 0.4 * p.ball * stud);
 }
 
 void add_grip(SolidMaker& m, std::size_t k) {
@@ -108,7 +117,8 @@ void add_hub(SolidMaker& m) {
         const double angle = m.sense * 2 * pi * static_cast<double>(k) / static_cast<double>(blades);
         lobes.push_back({angle, p.hub, 0.9 * p.shaft, p.hub * std::tan(precone)});
         const Vec3 out = around(std::cos(precone), angle, std::sin(precone)), centre(0, 0, height);
-        m.add(part, frame, Tone::bright, rod(centre + 0.5 * p.hub * out, centre + p.grip_end * out, p.spindle, 18));
+        if (!m.head.grips[k].lever)  // else the spindle rides on that lever
+            m.add(part, frame, Tone::bright, rod(centre + 0.5 * p.hub * out, centre + p.grip_end * out, p.spindle, 18));
         m.add(part, frame, Tone::dark,
               rod(centre + 0.98 * p.hub * out, centre + (p.hub + 0.22 * p.shaft) * out, 0.78 * p.shaft, 22));
     }

@@ -10,13 +10,7 @@ namespace {
 /// A link end in its own frame: ball at the origin, link along z, ball stud along x.
 void add_end(SolidMaker& m, Part part, Frame frame, double shank) {
     const double r = m.p.ball;
-    const std::array<Turned, 6> socket{{{1.0 * r, -0.74 * r},
-                                        {1.52 * r, -0.74 * r},
-                                        {1.68 * r, -0.45 * r},
-                                        {1.68 * r, 0.45 * r},
-                                        {1.52 * r, 0.74 * r},
-                                        {1.0 * r, 0.74 * r}}};
-    m.add(part, frame, Tone::dark, lathe(frame_at(Vec3::Zero(), Vec3::UnitX(), Vec3::UnitZ()), socket, 20, true));
+    m.add_socket(part, frame, frame_at(Vec3::Zero(), Vec3::UnitX(), Vec3::UnitZ()));
     const std::array<Turned, 4> neck{
         {{0.7 * r, 1.3 * r}, {0.92 * r, 2.0 * r}, {0.8 * r, shank - 0.15 * r}, {0.7 * r, shank}}};
     m.add(part, frame, Tone::dark, lathe(Placement{}, neck, 14));
@@ -50,6 +44,11 @@ void add_links(SolidMaker& m) {
         const int i = static_cast<int>(k);
         add_link(m, {PartKind::upper_link, i}, {Ride::upper_foot, i}, {Ride::upper_head, i},
                  m.head.upper_links[k].actual_mm(), Tone::band);
+    }
+    for (std::size_t l = 0; l < m.head.links.size(); ++l) {
+        const int i = static_cast<int>(l);
+        add_link(m, {PartKind::other_link, i}, {Ride::link_foot, i}, {Ride::link_head, i}, m.head.links[l].actual_mm(),
+                 Tone::alloy);
     }
 }
 

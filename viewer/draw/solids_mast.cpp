@@ -115,7 +115,7 @@ void add_mast(SolidMaker& m) {
             m.add(frame, ground, Tone::steel, rod(foot, foot + Vec3(0, 0, 0.3 * p.shaft), 0.38 * p.shaft, 10));
         }
     }
-    add_guide(m);
+    if (m.head.swashplate.guided && m.head.swashplate.tilts) add_guide(m);
 }
 
 void add_servos(SolidMaker& m) {

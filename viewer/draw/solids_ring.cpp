@@ -16,19 +16,13 @@ Vec3 root_of(const head::Polar& place, double sense, double inside) {
     return around(std::max(0.0, place.radius_mm - inside), sense * place.angle_deg * degree, place.height_mm);
 }
 
-void add_inner_ring(SolidMaker& m) {
+/// A pin in the guide's slot; an arm of its own for it joins the lobes.
+void add_guide_pin(SolidMaker& m, std::vector<Lobe>& lobes) {
     const Proportions& p = m.p;
     const auto& plate = m.head.swashplate;
-    const Part part{PartKind::inner_ring, 0}, guide{PartKind::guide, 0};
+    const Part guide{PartKind::guide, 0};
     const Frame frame{Ride::inner_ring, 0};
     const double pin = 0.7 * p.ball;
-
-    std::vector<Lobe> lobes;
-    for (const auto& ball : plate.inner_balls) {
-        lobes.push_back(lobe_to(ball, 1, 1.95 * p.ball, 1.5 * p.ball, p.inner_height));
-        m.add_ball(part, frame, around(ball.radius_mm, ball.angle_deg * degree, ball.height_mm),
-                   root_of(ball, 1, 2.3 * p.ball));
-    }
     const head::Polar& at = plate.guide_pin;
     const Vec3 end = around(at.radius_mm + 0.09 * p.ring, at.angle_deg * degree, at.height_mm);
     // A pin in line with a ball goes on from that ball's stud; else it has an arm of its own.
@@ -43,14 +37,35 @@ void add_inner_ring(SolidMaker& m) {
         lobes.push_back(lobe_to(at, 1, 0.16 * p.ring, 2.1 * pin, p.inner_height));
         m.add(guide, frame, Tone::bright, rod(root_of(at, 1, 0.25 * p.ring), end, pin, 14));
     }
+}
+
+void add_inner_ring(SolidMaker& m) {
+    const Proportions& p = m.p;
+    const auto& plate = m.head.swashplate;
+    const Part part{PartKind::inner_ring, 0};
+    const Frame frame{Ride::inner_ring, 0};
+
+    std::vector<Lobe> lobes;
+    for (const auto& ball : plate.inner_balls) {
+        lobes.push_back(lobe_to(ball, 1, 1.95 * p.ball, 1.5 * p.ball, p.inner_height));
+        m.add_ball(part, frame, around(ball.radius_mm, ball.angle_deg * degree, ball.height_mm),
+                   root_of(ball, 1, 2.3 * p.ball));
+    }
+    if (plate.guided && plate.tilts) add_guide_pin(m, lobes);
 
     m.add(part, frame, Tone::alloy, lobed_plate(0.97 * p.sleeve, p.inner_base, p.inner_height, p.plate, lobes));
     // A sleeve through both plates, whichever lies above.
     const double low = std::min(p.inner_height, p.outer_height) - 0.55 * p.plate;
     const double high = std::max(p.inner_height, p.outer_height) + 0.8 * p.plate;
-    m.add(part, frame, Tone::steel, tube(Vec3(0, 0, low), Vec3(0, 0, high), p.sleeve_hole, p.sleeve));
+    if (plate.tilts) {
+        m.add(part, frame, Tone::steel, tube(Vec3(0, 0, low), Vec3(0, 0, high), p.sleeve_hole, p.sleeve));
+    } else {  // a long one, close to the shaft
+        const Vec3 foot(0, 0, low - 1.2 * p.shaft);
+        m.add(part, frame, Tone::steel, tube(foot, Vec3(0, 0, high), 1.06 * p.shaft, 1.55 * p.shaft));
+        m.add(part, frame, Tone::bright, tube(Vec3(0, 0, low), Vec3(0, 0, high), 1.5 * p.shaft, p.sleeve));
+    }
     // The ball on which the ring tilts; round, so it may ride on the ring.
-    m.add(part, frame, Tone::bright, ball(Vec3::Zero(), 1.33 * p.shaft, Vec3::UnitZ()));
+    if (plate.tilts) m.add(part, frame, Tone::bright, ball(Vec3::Zero(), 1.33 * p.shaft, Vec3::UnitZ()));
 }
 
 void add_outer_ring(SolidMaker& m) {
@@ -110,7 +125,7 @@ void add_driver(SolidMaker& m) {
 void add_rings(SolidMaker& m) {
     add_inner_ring(m);
     add_outer_ring(m);
-    add_driver(m);
+    if (!m.head.swashplate.driver_pins.empty()) add_driver(m);
 }
 
 }  // namespace swashwright::draw

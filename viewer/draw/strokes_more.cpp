@@ -10,8 +10,9 @@ namespace swashwright::draw {
 namespace {
 
 bool moves(PartKind kind) {
-    constexpr std::array<PartKind, 6> moving{PartKind::inner_ring, PartKind::outer_ring, PartKind::lower_link,
-                                             PartKind::upper_link, PartKind::grip,       PartKind::blade};
+    constexpr std::array<PartKind, 9> moving{PartKind::inner_ring, PartKind::outer_ring, PartKind::lower_link,
+                                             PartKind::upper_link, PartKind::grip,       PartKind::blade,
+                                             PartKind::lever,      PartKind::slider,     PartKind::other_link};
     return std::ranges::find(moving, kind) != moving.end();
 }
 

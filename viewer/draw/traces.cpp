@@ -48,32 +48,48 @@ void add_tips(Traces& traces, const head::Description& d, const std::vector<doub
     }
 }
 
+struct Followed {
+    Part part;
+    linkage::AnchorId ball;
+};
+
+/// The balls at both ends of every upper link, and those of levers that stand on a grip: hinged links.
+std::vector<Followed> followed_balls(const head::Description& d, const head::Parts& parts) {
+    std::vector<Followed> out;
+    for (std::size_t k = 0; k < d.upper_links.size(); ++k)
+        for (const head::BallName& end : head::ends_of_upper_link(d, k))
+            out.push_back({{PartKind::upper_link, static_cast<int>(k)}, parts.ball(end)});
+    for (std::size_t i = 0; i < d.levers.size(); ++i)
+        if (d.levers[i].on.on == head::Carrier::On::grip)
+            for (const linkage::AnchorId ball : parts.lever_balls[i])
+                out.push_back({{PartKind::grip, d.levers[i].on.index}, ball});
+    return out;
+}
+
 }  // namespace
 
 std::shared_ptr<const Traces> traces_of(const head::Head& head, const head::Sticks& sticks, bool whole_blades,
-                                        int samples) {
+                                        int samples, std::span<const double> hand_deg) {
     if (head.neutral_failure() != nullptr || samples < 3) return nullptr;
     const head::Description& d = head.description();
     const head::Parts& parts = head.parts();
-    const std::size_t blades = d.upper_links.size();
+    const std::size_t blades = d.grips.size();
     const auto traces = std::make_shared<Traces>();
     const head::Proportions p = head::proportions_of(d);
     constexpr double outside = 1.04;
     traces->tips_at_mm = outside * (whole_blades ? p.blade_end : p.stub_end);
-    for (std::size_t k = 0; k < blades; ++k)
-        traces->balls.insert(traces->balls.end(), 2, Trace{{PartKind::upper_link, static_cast<int>(k)}, {}});
+    const std::vector<Followed> followed = followed_balls(d, parts);
+    for (const Followed& ball : followed) traces->balls.push_back({ball.part, {}});
     std::vector<double> mean_deg(blades, 0.0);
     head::Solver solver(head);
+    for (std::size_t i = 0; i < hand_deg.size(); ++i) solver.set_hand(i, hand_deg[i]);
     for (int i = 0; i < samples; ++i) {
         if (!solver.pose(sticks, 360.0 * i / samples)) return nullptr;
         linkage::Workspace& ws = solver.workspace();
-        for (std::size_t k = 0; k < blades; ++k) {
-            traces->balls[2 * k].points.push_back(ws.point(parts.outer_balls[k]));
-            traces->balls[2 * k + 1].points.push_back(ws.point(parts.grip_balls[k]));
-            mean_deg[k] += solver.pitch_deg(static_cast<int>(k)) / samples;
-        }
+        for (std::size_t b = 0; b < followed.size(); ++b) traces->balls[b].points.push_back(ws.point(followed[b].ball));
+        for (std::size_t k = 0; k < blades; ++k) mean_deg[k] += solver.pitch_deg(static_cast<int>(k)) / samples;
     }
-    add_tips(*traces, d, mean_deg, samples);
+    if (d.kind == head::Kind::main) add_tips(*traces, d, mean_deg, samples);
     return traces;
 }
 

@@ -43,11 +43,17 @@ const char* words_of(draw::Ride ride) {
             return "grip";
         case draw::Ride::blade:
             return "blade";
+        case draw::Ride::lever:
+            return "lever";
+        case draw::Ride::slider:
+            return "slider";
         case draw::Ride::lower_head:
         case draw::Ride::upper_head:
+        case draw::Ride::link_head:
             return "upper end";
         case draw::Ride::lower_foot:
         case draw::Ride::upper_foot:
+        case draw::Ride::link_foot:
             return "lower end";
         default:
             return "frame";
@@ -178,6 +184,7 @@ std::vector<Placement> Writer::places_of(const draw::Frame& frame) const {
     draw::Frame below = frame;
     if (frame.ride == draw::Ride::lower_head) below.ride = draw::Ride::lower_foot;
     if (frame.ride == draw::Ride::upper_head) below.ride = draw::Ride::upper_foot;
+    if (frame.ride == draw::Ride::link_head) below.ride = draw::Ride::link_foot;
     std::vector<Placement> places;
     for (const draw::Frames& frames : frames_) {
         const Placement *place = frames.find(frame), *carrier = frames.find(below);
@@ -243,7 +250,10 @@ void Writer::add_group(const draw::Part& part, const draw::Frame& frame, const G
     const std::vector<Placement> places = places_of(frame);
     if (places.empty()) return;  // this pose lacks the part
     std::string name = draw::name_of(part);
-    if (nodes_of_part_[part]++ > 0) name += fmt::format(", {}", words_of(frame.ride));
+    // What a lever or slider stands on is not what carries its name.
+    const bool beside = (part.kind == draw::PartKind::lever && frame.ride != draw::Ride::lever) ||
+                        (part.kind == draw::PartKind::slider && frame.ride != draw::Ride::slider);
+    if (beside || nodes_of_part_[part]++ > 0) name += fmt::format(", {}", words_of(frame.ride));
     tinygltf::Node made;
     made.name = name;
     made.mesh = mesh_of(name, group);
@@ -252,9 +262,12 @@ void Writer::add_group(const draw::Part& part, const draw::Frame& frame, const G
     model_.nodes.push_back(std::move(made));
     place_node(node, places);
     int parent = 0;
-    if (frame.ride == draw::Ride::lower_foot || frame.ride == draw::Ride::upper_foot) links_[frame] = node;
+    if (frame.ride == draw::Ride::lower_foot || frame.ride == draw::Ride::upper_foot ||
+        frame.ride == draw::Ride::link_foot)
+        links_[frame] = node;
     if (frame.ride == draw::Ride::lower_head) parent = links_.at({draw::Ride::lower_foot, frame.index});
     if (frame.ride == draw::Ride::upper_head) parent = links_.at({draw::Ride::upper_foot, frame.index});
+    if (frame.ride == draw::Ride::link_head) parent = links_.at({draw::Ride::link_foot, frame.index});
     model_.nodes[static_cast<std::size_t>(parent)].children.push_back(node);
 }
 
@@ -271,7 +284,11 @@ void Writer::tell_pose() {
                        {"pitch_deg", numbers(first.pose.pitch_deg)}};
     if (!description_.name.empty()) told["head"] = Value(description_.name);
     if (!order_.note.empty()) told["note"] = Value(order_.note);
-    if (order_.sticks)
+    if (!first.pose.lever_deg.empty()) told["levers_deg"] = numbers(first.pose.lever_deg);
+    if (!first.pose.slider_mm.empty()) told["sliders_mm"] = numbers(first.pose.slider_mm);
+    if (order_.sticks && description_.kind == head::Kind::tail)
+        told["sticks"] = Value(Value::Object{{"rudder", Value(order_.sticks->rudder)}});
+    else if (order_.sticks)
         told["sticks"] = Value(Value::Object{{"collective", Value(order_.sticks->collective)},
                                              {"aileron", Value(order_.sticks->aileron)},
                                              {"elevator", Value(order_.sticks->elevator)}});

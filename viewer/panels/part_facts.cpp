@@ -130,6 +130,15 @@ void tell_part(const draw::Part& part, Teller& teller) {
         case PartKind::shaft:
             teller.turning();
             break;
+        case PartKind::other_link:
+            if (const auto* link = at(d.links, part.index)) teller.link(*link);
+            break;
+        case PartKind::lever:
+            teller.number("angle now", teller.pose.lever_deg, part.index);
+            break;
+        case PartKind::slider:
+            if (const auto* place = at(teller.pose.slider_mm, part.index)) teller.length("place now", *place);
+            break;
         case PartKind::frame:
             break;
     }
@@ -148,6 +157,10 @@ std::string tell_ball(const draw::Part& part, int ball, Teller& teller) {
         case PartKind::horn:
             teller.horn(ball);
             return fmt::format("horn {}, ball", ball + 1);
+        case PartKind::lever:
+        case PartKind::slider:
+            tell_part(part, teller);
+            return fmt::format("{}, ball {}", draw::trade_name_of(part, d), ball + 1);
         default:
             if (const auto* grip = at(d.grips, ball)) teller.arm(grip->pitch_arm);
             return fmt::format("blade grip {}, ball", ball + 1);

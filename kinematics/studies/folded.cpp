@@ -159,7 +159,7 @@ Answer answer(const Folded& folded, const FoldedOptions& options) {
         "from the geometry; the method is common practice, no source.",
         "The tips stand on the blade's own chord line: droop of soft blades and a loose bolt spoil the reading."};
     if (!folded.bolt_given)
-        out.notes.push_back("bolt_mm is not given: the bolt is taken at a tenth of blade_tip_mm (a guess).");
+        out.notes.emplace_back("bolt_mm is not given: the bolt is taken at a tenth of blade_tip_mm (a guess).");
     return out;
 }
 

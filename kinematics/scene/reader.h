@@ -67,9 +67,10 @@ public:
     std::vector<std::string> texts(const char* key, std::size_t least, std::size_t most, std::size_t longest);
     /// A table under a required key, written as `[key]` or `{ ... }`; none after a mistake.
     std::optional<Keys> table(const char* key, const char* form);
-    /// A list of tables under a required key, written as `[[key]]` or `[{ ... }, ...]`; none after a mistake, or if they
-    /// are more than `most`.
-    std::optional<std::vector<Keys>> tables(const char* key, const char* form, std::size_t most = 1000);
+    /// A list of tables under a required key, written as `[[key]]` or `[{ ... }, ...]`; none after a mistake, or if
+    /// they are more than `most` (any number unless given).
+    std::optional<std::vector<Keys>> tables(const char* key, const char* form,
+                                            std::size_t most = static_cast<std::size_t>(-1));
     /// A list of at most `most` points `[x, y, z]`; empty if the key is missing or after a mistake.
     std::vector<Vec3> points(const char* key, std::size_t most, const Kind& kind);
 
@@ -98,8 +99,8 @@ private:
     std::set<std::string_view> known_;
 };
 
-/// A whole document of a format up to `newest`: `read` makes the value of the keys at its top. Fails with every mistake,
-/// in the order of the file.
+/// A whole document of a format up to `newest`: `read` makes the value of the keys at its top. Fails with every
+/// mistake, in the order of the file.
 template <class Read, class Value = std::invoke_result_t<Read&, Keys&>>
 Result<Value> read_document(std::string_view text, std::string file, Read read, int newest = 1) {
     Mistakes mistakes{std::move(file), {}};

@@ -231,7 +231,9 @@ TEST(Mutants, end_with_words_or_with_an_answer) {
     std::map<int, int> codes;
     for (int seed = first; seed < first + count; ++seed) ++codes[expect_sense(seed)];
     for (const auto& [code, times] : codes) std::cout << "exit code " << code << ": " << times << "\n";
-    for (const int code : {0, 1, 2}) EXPECT_TRUE(codes.contains(code) || count < usual_count) << code;
+    // A head that is read and does not close comes about once in a hundred mutants.
+    for (const int code : {0, 1, 2})
+        EXPECT_TRUE(codes.contains(code) || count < (code == 1 ? 1000 : usual_count)) << code;
 }
 
 }  // namespace

@@ -120,7 +120,8 @@ TEST(Help, TellsWhatIsTakenIfNothingIsGiven) {
     const std::string stiff = run_program("stiff --help").out, turn = run_program("turn --help").out;
     for (const char* number : {"--ball NUMBER=1 ", "--bearing NUMBER=0.5 ", "--servo NUMBER=100 "})
         EXPECT_NE(stiff.find(number), std::string::npos) << stiff;
-    for (const char* number : {"=60\n", "=4\n", "=800\n", "=600\n", "=1\n"})
+    for (const char* number : {"--frames NUMBER=60 ", "--seconds NUMBER=4 ", "--width NUMBER=800 ",
+                               "--height NUMBER=600 ", "--exaggerate NUMBER=1 "})
         EXPECT_NE(turn.find(number), std::string::npos) << turn;
 }
 

@@ -3,12 +3,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <functional>
 #include <optional>
 
 #include "kinematics/head/numbers.h"
+#include "kinematics/studies/ball_places.h"
 #include "kinematics/studies/cranks.h"
 #include "kinematics/studies/folded.h"
 #include "kinematics/studies/friction.h"
@@ -41,48 +41,14 @@ double angle_between_deg(const Vec3& a, const Vec3& b) {
     return std::atan2(a.cross(b).norm(), a.dot(b)) / degree;
 }
 
-/// The ball at the other end of the first link that is on a ball; none where no link is.
-std::optional<head::BallName> across(const head::Description& d, const head::BallName& ball) {
-    std::vector<std::array<head::BallName, 2>> links;
-    for (std::size_t i = 0; i < d.lower_links.size(); ++i) links.push_back(ends_of_lower_link(d, i));
-    for (std::size_t i = 0; i < d.upper_links.size(); ++i) links.push_back(ends_of_upper_link(d, i));
-    for (const head::Link& link : d.links) links.push_back(*link.ends);
-    for (const auto& ends : links)
-        for (std::size_t e = 0; e < 2; ++e)
-            if (ends[e] == ball) return ends[1 - e];
-    return std::nullopt;
-}
-
-Vec3 point(const head::Skeleton& s, const head::BallName& ball) {
-    const auto i = static_cast<std::size_t>(ball.index), b = static_cast<std::size_t>(ball.ball);
-    using enum head::BallName::Of;
-    switch (ball.of) {
-        case servo:
-            return s.horn_balls[i];
-        case inner_ball:
-            return s.inner_balls[i];
-        case outer_ball:
-            return s.outer_balls[i];
-        case grip:
-            return s.grip_balls[i];
-        case lever:
-            return s.lever_balls[i][b];
-        case slider:
-            return s.slider_balls[i][b];
-        case fixed_ball:
-            break;
-    }
-    return s.fixed_balls[i];
-}
-
 double horn_to_link_deg(const head::Skeleton& s, std::size_t j, const head::BallName& other) {
-    return angle_between_deg(s.horns[j].origin - s.horn_balls[j], point(s, other) - s.horn_balls[j]);
+    return angle_between_deg(s.horns[j].origin - s.horn_balls[j], ball_place(s, other) - s.horn_balls[j]);
 }
 
 /// The arm's ball moves about the feathering axis, z of the grip's frame.
 double arm_to_link_deg(const head::Skeleton& s, std::size_t k, const head::BallName& other) {
     const Placement& grip = s.grips[k];
-    return transmission_angle_deg(s.grip_balls[k] - point(s, other),
+    return transmission_angle_deg(s.grip_balls[k] - ball_place(s, other),
                                   grip.turn.col(2).cross(s.grip_balls[k] - grip.origin));
 }
 
@@ -129,7 +95,7 @@ void add_blade(std::vector<Named>& out, const head::Description& d, std::size_t 
     out.push_back(by_turn(path + "swing_deg", {"swing" + blade, "deg"}, [k](const TurnCurve& curve) {
         return (curve.blades[k].most_deg - curve.blades[k].least_deg) / 2;
     }));
-    if (const auto other = across(d, {head::BallName::Of::grip, static_cast<int>(k)}))
+    if (const auto other = other_end(d, {head::BallName::Of::grip, static_cast<int>(k)}))
         out.push_back(
             by_pose(fmt::format("grip[{}].arm_to_link_deg", k + 1),
                     {fmt::format("angle between pitch arm {0} and its link", k + 1), "deg"},
@@ -141,7 +107,7 @@ void add_servo(std::vector<Named>& out, const head::Description& d, std::size_t 
     const std::string servo = fmt::format("servo[{}].", j + 1);
     out.push_back(by_pose(servo + "horn_deg", {"horn of servo " + name, "deg"},
                           [j](const head::Pose& pose) { return pose.horn_deg[j]; }));
-    if (const auto other = across(d, {head::BallName::Of::servo, static_cast<int>(j)}))
+    if (const auto other = other_end(d, {head::BallName::Of::servo, static_cast<int>(j)}))
         out.push_back(
             by_pose(servo + "horn_to_link_deg", {"horn to link, servo " + name, "deg"},
                     [j, other](const head::Pose& pose) { return horn_to_link_deg(pose.skeleton, j, *other); }));

@@ -1,6 +1,6 @@
 // Swashwright: a console verb, or the window.
 #include "viewer/console/console.h"
-#include "viewer/panels/app.h"
+#include "viewer/panels/window/app.h"
 
 int main(int argc, char** argv) {
     using namespace swashwright;

@@ -169,12 +169,11 @@ private:
         for (const Servo& servo : d_.servos)
             p_.horns.push_back(turning("horn of servo " + servo.name, ground, servo_frame(servo),
                                        (servo.neutral_deg + servo.trim_deg) * degree, true));
-        p_.inner_ring =
-            out_.linkage.add_body({.name = d_.swashplate.tilts ? "inner ring" : "pitch slider",
-                                   .parent = ground,
-                                   .joint_frame = {},
-                                   .joint = d_.swashplate.tilts ? Joint::slide_and_ball : Joint::prismatic,
-                                   .neutral = {.slide = d_.swashplate.neutral_height_mm}});
+        p_.inner_ring = out_.linkage.add_body({.name = d_.swashplate.tilts ? "inner ring" : "pitch slider",
+                                               .parent = ground,
+                                               .joint_frame = {},
+                                               .joint = d_.swashplate.tilts ? Joint::slide_and_ball : Joint::prismatic,
+                                               .neutral = {.slide = d_.swashplate.neutral_height_mm}});
         p_.outer_ring = turning("outer ring", p_.inner_ring, {}, pi);
     }
 
@@ -210,8 +209,8 @@ private:
         if (p_.levers[i].index >= 0) return p_.levers[i];
         const Lever& lever = d_.levers[i];
         const linkage::BodyId parent = body_of(lever.on);
-        return p_.levers[i] =
-                   turning(lever_words(i), parent, lever_frame(d_, lever), lever.angle_deg * degree, !!lever.by_hand_deg);
+        return p_.levers[i] = turning(lever_words(i), parent, lever_frame(d_, lever), lever.angle_deg * degree,
+                                      !!lever.by_hand_deg);
     }
     linkage::BodyId slider(std::size_t i) {
         if (p_.sliders[i].index >= 0) return p_.sliders[i];
@@ -285,8 +284,8 @@ private:
         for (const FixedBall& fixed : d_.fixed_balls)
             p_.fixed_balls.push_back(ball(body_of(fixed.on), carrier_axes(d_, fixed.on, fixed.blade) * fixed.at_mm));
     }
-    /// When links and pins are let into the solution (see `linkage::Closure::yields`): first those that hold what does not
-    /// turn with the rotor, so that a misfit of the rotating side never bends the swashplate's place.
+    /// When links and pins are let into the solution (see `linkage::Closure::yields`): first those that hold what does
+    /// not turn with the rotor, so that a misfit of the rotating side never bends the swashplate's place.
     int turn_of(const std::array<BallName, 2>& ends) const {
         return rotates(p_.ball(ends[0])) || rotates(p_.ball(ends[1])) ? 2 : 1;
     }
@@ -319,9 +318,9 @@ private:
             p_.driver_pins.push_back(ball(p_.outer_ring, outer_ring_point(d_, pins[i])));
             const double plane = ahead_angle(d_, pins[i].angle_deg + d_.swashplate.driver_turn_deg);
             // More than one driver pin is one equation too many: they yield last of all and share what is left.
-            p_.driver_slots.push_back(out_.linkage.add_slot(
-                pins.size() > 1 ? fmt::format("driver pin {}", i + 1) : "driver pin", p_.driver_pins[i], shaft,
-                plane_normal(plane), pins.size() > 1 ? 3 : 0));
+            p_.driver_slots.push_back(
+                out_.linkage.add_slot(pins.size() > 1 ? fmt::format("driver pin {}", i + 1) : "driver pin",
+                                      p_.driver_pins[i], shaft, plane_normal(plane), pins.size() > 1 ? 3 : 0));
         }
         for (std::size_t k = 0; k < d_.upper_links.size(); ++k)
             p_.upper_links.push_back(
@@ -333,9 +332,9 @@ private:
             p_.links.push_back(link(d_.links[i], fmt::format("link {}", i + 1), *d_.links[i].ends));
         for (std::size_t i = 0; i < d_.pins.size(); ++i) {
             const Pin& pin = d_.pins[i];
-            p_.pins.push_back(
-                out_.linkage.add_coincidence(pin.name.empty() ? fmt::format("pin {}", i + 1) : pin.name,
-                                             p_.ball(pin.ends[0]), p_.ball(pin.ends[1]), turn_of(pin.ends)));
+            p_.pins.push_back(out_.linkage.add_coincidence(pin.name.empty() ? fmt::format("pin {}", i + 1) : pin.name,
+                                                           p_.ball(pin.ends[0]), p_.ball(pin.ends[1]),
+                                                           turn_of(pin.ends)));
         }
     }
 

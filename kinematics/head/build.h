@@ -43,8 +43,8 @@ Vec3 horn_zero(const Servo& servo);
 double rise(const Servo& servo, double angle_deg);
 /// +1 or -1: the sense of rotation that raises the horn ball, as given or as neutral and trim show it.
 int raise_sign(const Servo& servo);
-/// The three directions in which a carrier's terms count, as columns in the frame of the body that it is: lever_frame and
-/// slider_frame write lengths along them. On hub and outer ring those of `blade` (from 0).
+/// The three directions in which a carrier's terms count, as columns in the frame of the body that it is: lever_frame
+/// and slider_frame write lengths along them. On hub and outer ring those of `blade` (from 0).
 Mat3 carrier_axes(const Description& description, const Carrier& carrier, int blade);
 /// Joint frames in the carrier's body's frame: z along the axis, x along zero.
 Placement lever_frame(const Description& description, const Lever& lever);

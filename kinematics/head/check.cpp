@@ -36,15 +36,14 @@ std::string check_ball(const Description& d, const BallName& ball) {
     const auto within = [](int i, std::size_t count) { return i >= 0 && static_cast<std::size_t>(i) < count; };
     const auto i = static_cast<std::size_t>(ball.index);
     using enum BallName::Of;
-    const bool there = ball.of == servo        ? within(ball.index, d.servos.size())
-                       : ball.of == inner_ball ? within(ball.index, d.swashplate.inner_balls.size())
-                       : ball.of == outer_ball ? within(ball.index, d.swashplate.outer_balls.size())
-                       : ball.of == grip       ? within(ball.index, d.grips.size())
-                       : ball.of == lever
-                           ? within(ball.index, d.levers.size()) && within(ball.ball, d.levers[i].balls_mm.size())
-                       : ball.of == slider
-                           ? within(ball.index, d.sliders.size()) && within(ball.ball, d.sliders[i].balls_mm.size())
-                           : within(ball.index, d.fixed_balls.size());
+    const bool there =
+        ball.of == servo        ? within(ball.index, d.servos.size())
+        : ball.of == inner_ball ? within(ball.index, d.swashplate.inner_balls.size())
+        : ball.of == outer_ball ? within(ball.index, d.swashplate.outer_balls.size())
+        : ball.of == grip       ? within(ball.index, d.grips.size())
+        : ball.of == lever      ? within(ball.index, d.levers.size()) && within(ball.ball, d.levers[i].balls_mm.size())
+        : ball.of == slider ? within(ball.index, d.sliders.size()) && within(ball.ball, d.sliders[i].balls_mm.size())
+                            : within(ball.index, d.fixed_balls.size());
     return there ? std::string{} : fmt::format("there is no {}", name_of(ball));
 }
 

@@ -32,15 +32,14 @@ Shortfall shortfall_of(const Head& head, const linkage::Shortfall& found) {
     Shortfall out;
     out.missing_mm = found.missing_mm;
     out.sentence = linkage::sentence(head.plan(), found);
-    const auto find = [&](const std::vector<linkage::ClosureId>& links, Shortfall::Part part) {
+    const auto find = [&](const std::vector<linkage::ClosureId>& links, Role role) {
         const auto at = std::find(links.begin(), links.end(), found.closure);
         if (at == links.end()) return;
-        out.part = part;
-        out.index = static_cast<int>(at - links.begin());
+        out.part = PartName{role, static_cast<int>(at - links.begin())};
     };
-    find(head.parts().lower_links, Shortfall::Part::lower_link);
-    find(head.parts().upper_links, Shortfall::Part::upper_link);
-    find(head.parts().links, Shortfall::Part::link);
+    find(head.parts().lower_links, Role::lower_link);
+    find(head.parts().upper_links, Role::upper_link);
+    find(head.parts().links, Role::other_link);
     return out;
 }
 
@@ -144,7 +143,8 @@ StickGains gains_deg(const Description& d, std::size_t servo, double raise) {
             raise * d.mixing.cyclic_deg * w[2], raise * d.mixing.rudder_deg * w[3]};
 }
 
-constexpr double least_rise = 0.02;  // of the ring's height by a horn's angle, over the horn's length: too small to tell
+constexpr double least_rise =
+    0.02;  // of the ring's height by a horn's angle, over the horn's length: too small to tell
 
 /// The sense in which a horn raises the ring, by the exact slope of its height at neutral. For servos that reach the
 /// ring through levers; a linkage that does not close at neutral has no slope, and +1 stands in.
@@ -256,9 +256,9 @@ Result<Pose> Head::pose(std::span<const double> horn_deg, double azimuth_deg, st
                                                   description_->servos.size(), horn_deg.size()),
                                       {}});
     if (!hand_deg.empty() && hand_deg.size() != parts_->hands.size())
-        return tl::unexpected(Failure{fmt::format("{} angles expected for parts moved by hand, found {}",
-                                                  parts_->hands.size(), hand_deg.size()),
-                                      {}});
+        return tl::unexpected(Failure{
+            fmt::format("{} angles expected for parts moved by hand, found {}", parts_->hands.size(), hand_deg.size()),
+            {}});
     const auto finite = [](double a) { return std::isfinite(a); };
     if (!std::isfinite(azimuth_deg) || !std::ranges::all_of(horn_deg, finite) || !std::ranges::all_of(hand_deg, finite))
         return tl::unexpected(Failure{"horn angles and azimuth must be finite numbers", {}});
@@ -274,8 +274,7 @@ Result<Pose> Head::pose(std::span<const double> horn_deg, double azimuth_deg, st
         failure_of(shortfalls_of(*this, worst_on_the_way(*plan_, ws, way[0])), " on the way to this pose"));
 }
 
-NearestFit Head::nearest(std::span<const double> horn_deg, double azimuth_deg,
-                         std::span<const double> hand_deg) const {
+NearestFit Head::nearest(std::span<const double> horn_deg, double azimuth_deg, std::span<const double> hand_deg) const {
     linkage::Workspace ws(*plan_);
     NearestFit fit;
     fit.shortfalls =

@@ -1,5 +1,6 @@
-// What a head may have besides servos, rings, hub and grips: things that turn about a pivot or slide along a line, balls
-// fixed on a part, and balls by their names. Millimetres and degrees; frames: scenes/README.md, "Carrier's terms".
+// What a head may have besides servos, rings, hub and grips: things that turn about a pivot or slide along a line,
+// balls fixed on a part, and balls by their names. Millimetres and degrees; frames: scenes/README.md, "Carrier's
+// terms".
 #pragma once
 
 #include <array>

@@ -38,28 +38,28 @@ Model::Model(const Description& d, const Parts& bodies) : ring_tilts_(d.swashpla
     const bool tilts = d.swashplate.tilts;
     const PartId inner = add(Role::inner_ring, 0, "swashplate.inner_balls",
                              tilts ? "the inner ring" : "the pitch slider", bodies.inner_ring, shaft);
-    const PartId outer =
-        add(Role::outer_ring, 0, "swashplate.outer_balls", "the outer ring", bodies.outer_ring, inner);
+    const PartId outer = add(Role::outer_ring, 0, "swashplate.outer_balls", "the outer ring", bodies.outer_ring, inner);
     const PartId hub = add(Role::hub, 0, "rotor", "the hub", bodies.hub, shaft);
     join(outer, shaft);
     for (std::size_t k = 0; k < d.grips.size(); ++k) {
         const PartId grip =
             add(Role::grip, k, fmt::format("grip[{}]", k + 1), fmt::format("grip {}", k + 1), bodies.grips[k], hub);
         join(grip, shaft);
-        outputs_.push_back({Output::What::blade_pitch, static_cast<int>(k), fmt::format("blade {}", k + 1),
-                            parts_.back().path});
+        outputs_.push_back(
+            {Output::What::blade_pitch, static_cast<int>(k), fmt::format("blade {}", k + 1), parts_.back().path});
     }
     const auto first_lever = parts_.size();
     for (std::size_t i = 0; i < d.levers.size(); ++i)
-        add(Role::lever, i, fmt::format("lever[{}]", i + 1), called(d.levers[i].name, "lever", i), bodies.levers[i], {});
+        add(Role::lever, i, fmt::format("lever[{}]", i + 1), called(d.levers[i].name, "lever", i), bodies.levers[i],
+            {});
     for (std::size_t i = 0; i < d.sliders.size(); ++i)
         add(Role::slider, i, fmt::format("slider[{}]", i + 1), called(d.sliders[i].name, "slider", i),
             bodies.sliders[i], {});
     for (std::size_t i = 0; i < d.levers.size(); ++i) {
         parts_[first_lever + i].on = carrier(d.levers[i].on);
         if (!d.levers[i].reads.empty())
-            outputs_.push_back({Output::What::lever_angle, static_cast<int>(i), d.levers[i].reads,
-                                fmt::format("lever[{}]", i + 1)});
+            outputs_.push_back(
+                {Output::What::lever_angle, static_cast<int>(i), d.levers[i].reads, fmt::format("lever[{}]", i + 1)});
     }
     for (std::size_t i = 0; i < d.sliders.size(); ++i)
         parts_[first_lever + d.levers.size() + i].on = carrier(d.sliders[i].on);
@@ -89,8 +89,8 @@ void Model::add_rods(const Description& d, const Parts& bodies) {
              [&](std::size_t i) { return ends_of_upper_link(d, i); });
     add_list(Role::other_link, "link", "link", d.links, bodies.links, [&](std::size_t i) { return *d.links[i].ends; });
     for (std::size_t i = 0; i < d.pins.size(); ++i) {
-        pins_.push_back({called(d.pins[i].name, "pin", i),
-                         {end(d, bodies, d.pins[i].ends[0]), end(d, bodies, d.pins[i].ends[1])}});
+        pins_.push_back(
+            {called(d.pins[i].name, "pin", i), {end(d, bodies, d.pins[i].ends[0]), end(d, bodies, d.pins[i].ends[1])}});
         join(pins_.back().ends[0].part, pins_.back().ends[1].part);
     }
 }

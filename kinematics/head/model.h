@@ -1,6 +1,6 @@
-// What a head is made of, for whoever must go over its parts: one list of parts, of links with their ball ends, of what is
-// moved from outside and what is read. Studies, drawings and sheets ask it and need not know which kinds of linkage there
-// are.
+// What a head is made of, for whoever must go over its parts: one list of parts, of links with their ball ends, of what
+// is moved from outside and what is read. Studies, drawings and sheets ask it and need not know which kinds of linkage
+// there are.
 #pragma once
 
 #include <array>
@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "kinematics/head/description.h"
+#include "kinematics/head/part.h"
 #include "kinematics/linkage/plan.h"
 #include "kinematics/linkage/workspace.h"
 
@@ -26,32 +27,12 @@ struct RodId {
     auto operator<=>(const RodId&) const = default;
 };
 
-enum class Role {
-    frame,
-    shaft,
-    horn,
-    inner_ring,
-    outer_ring,
-    hub,
-    grip,
-    lever,
-    slider,
-    lower_link,
-    upper_link,
-    other_link,
-};
-
-/// True of the three kinds of links.
-inline bool is_link(Role role) {
-    return role >= Role::lower_link;
-}
-
 struct Part {
     Role role = Role::frame;
-    int index = 0;      // among those of its role, from 0
-    std::string path;   // as in the scene: "lever[2]", "servo[1]", "swashplate.inner_balls"
-    std::string words;  // in a sentence: "the horn of servo left", "bellcrank 2"
-    std::string label;  // in a table: "horn left", "bellcrank 2"
+    int index = 0;         // among those of its role, from 0
+    std::string path;      // as in the scene: "lever[2]", "servo[1]", "swashplate.inner_balls"
+    std::string words;     // in a sentence: "the horn of servo left", "bellcrank 2"
+    std::string label;     // in a table: "horn left", "bellcrank 2"
     linkage::BodyId body;  // on which it rides; of a link none
     PartId on;             // the part on which it stands; of the frame and of links none
     RodId rod;             // of a link

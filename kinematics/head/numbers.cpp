@@ -86,8 +86,9 @@ public:
     template <class Place, class Rates>
     void add_polar(const std::string& key, const std::string& label, const char* angle, Place place, Rates rates) {
         const auto one = [&](const char* name, const std::string& words, Unit unit, int which, auto member) {
-            add(key + "." + name, fmt::format("{}, {}", label, words), unit,
-                [place, member](auto& at) -> auto& { return place(at).*member; },
+            add(
+                key + "." + name, fmt::format("{}, {}", label, words), unit,
+                [ place, member ](auto& at) -> auto& { return place(at).*member; },
                 [rates, which](const Head& head, const Sticks&, Out& out) { rates(head, which, out); });
         };
         one("radius_mm", "radius", Unit::mm, 0, &Polar::radius_mm);
@@ -99,8 +100,9 @@ public:
     void add_point(const std::string& key, const std::string& label, const std::array<const char*, 3>& names,
                    Place place, Rates rates) {
         for (int i = 0; i < 3; ++i)
-            add(fmt::format("{}[{}]", key, i + 1), fmt::format("{} {}", label, names[static_cast<std::size_t>(i)]),
-                Unit::mm, [place, i](auto& at) -> auto& { return place(at)[i]; },
+            add(
+                fmt::format("{}[{}]", key, i + 1), fmt::format("{} {}", label, names[static_cast<std::size_t>(i)]),
+                Unit::mm, [ place, i ](auto& at) -> auto& { return place(at)[i]; },
                 [rates, i](const Head& head, const Sticks&, Out& out) { rates(head, i, out); });
     }
 
@@ -159,23 +161,25 @@ Mat3 carrier_turn(const Description& d, std::size_t blade) {
 
 void add_rotor(List& list) {
     list.of("rotor", NumberKind::hub_height);
-    list.add(".hub_height_mm", "hub height", Unit::mm, [](auto& d) -> auto& { return d.rotor.hub_height_mm; },
-             [](const Head& head, const Sticks&, Out& out) {
-                 for (std::size_t k = 0; k < head.parts().grips.size(); ++k)
-                     out.push_back({Quantity::frame_origin, head.parts().grips[k].index,
-                                    carrier_turn(head.description(), k).transpose() * Vec3::UnitZ()});
-             });
+    list.add(
+        ".hub_height_mm", "hub height", Unit::mm, [](auto& d) -> auto& { return d.rotor.hub_height_mm; },
+        [](const Head& head, const Sticks&, Out& out) {
+            for (std::size_t k = 0; k < head.parts().grips.size(); ++k)
+                out.push_back({Quantity::frame_origin, head.parts().grips[k].index,
+                               carrier_turn(head.description(), k).transpose() * Vec3::UnitZ()});
+        });
     list.of("rotor", NumberKind::precone);
-    list.add(".precone_deg", "precone", Unit::deg, [](auto& d) -> auto& { return d.rotor.precone_deg; },
-             [](const Head& head, const Sticks&, Out& out) {
-                 const double s = spin_sign(head.description().rotor.direction);
-                 for (std::size_t k = 0; k < head.parts().grips.size(); ++k) {
-                     // Coning turns the frame about the trailing horizontal: out towards up.
-                     const Vec3 lead = grip_frame(head.description(), static_cast<int>(k)).turn.col(0);
-                     out.push_back({Quantity::frame_turn, head.parts().grips[k].index,
-                                    carrier_turn(head.description(), k).transpose() * (-s * degree * lead)});
-                 }
-             });
+    list.add(
+        ".precone_deg", "precone", Unit::deg, [](auto& d) -> auto& { return d.rotor.precone_deg; },
+        [](const Head& head, const Sticks&, Out& out) {
+            const double s = spin_sign(head.description().rotor.direction);
+            for (std::size_t k = 0; k < head.parts().grips.size(); ++k) {
+                // Coning turns the frame about the trailing horizontal: out towards up.
+                const Vec3 lead = grip_frame(head.description(), static_cast<int>(k)).turn.col(0);
+                out.push_back({Quantity::frame_turn, head.parts().grips[k].index,
+                               carrier_turn(head.description(), k).transpose() * (-s * degree * lead)});
+            }
+        });
 }
 
 void add_servo(List& list, std::size_t j) {
@@ -186,40 +190,46 @@ void add_servo(List& list, std::size_t j) {
     };
     list.of(part, NumberKind::pivot, j);
     if (std::holds_alternative<Vec3>(servo.pivot_mm))
-        list.add_point(".pivot_mm", label + ", pivot", along_frame,
-                       [j](auto& d) -> auto& { return std::get<Vec3>(d.servos[j].pivot_mm); },
-                       [shift](const Head& head, int i, Out& out) { shift(head, Vec3::Unit(i), out); });
+        list.add_point(
+            ".pivot_mm", label + ", pivot",
+            along_frame, [j](auto& d) -> auto& { return std::get<Vec3>(d.servos[j].pivot_mm); },
+            [shift](const Head& head, int i, Out& out) { shift(head, Vec3::Unit(i), out); });
     else
-        list.add_polar(".pivot_mm", label + ", pivot", "azimuth",
-                       [j](auto& d) -> auto& { return std::get<Polar>(d.servos[j].pivot_mm); },
-                       [shift, j](const Head& head, int i, Out& out) {
-                           shift(head, place_rate(std::get<Polar>(head.description().servos[j].pivot_mm), i, 1), out);
-                       });
+        list.add_polar(
+            ".pivot_mm", label + ", pivot",
+            "azimuth", [j](auto& d) -> auto& { return std::get<Polar>(d.servos[j].pivot_mm); },
+            [shift, j](const Head& head, int i, Out& out) {
+                shift(head, place_rate(std::get<Polar>(head.description().servos[j].pivot_mm), i, 1), out);
+            });
     list.of(part, NumberKind::horn_length, j);
-    list.add(".horn_mm", label + ", horn length", Unit::mm, [j](auto& d) -> auto& { return d.servos[j].horn_mm; },
-             [j](const Head& head, const Sticks&, Out& out) {
-                 out.push_back({Quantity::anchor_position, head.parts().horn_balls[j].index, Vec3::UnitX()});
-             });
+    list.add(
+        ".horn_mm", label + ", horn length", Unit::mm, [j](auto& d) -> auto& { return d.servos[j].horn_mm; },
+        [j](const Head& head, const Sticks&, Out& out) {
+            out.push_back({Quantity::anchor_position, head.parts().horn_balls[j].index, Vec3::UnitX()});
+        });
     const auto turns = [j](const Head&, const Sticks&, Out& out) {
         out.push_back({Quantity::input, static_cast<int>(j), {degree, 0, 0}});
     };
     list.of(part, NumberKind::neutral, j);
-    list.add(".neutral_deg", label + ", neutral", Unit::deg, [j](auto& d) -> auto& { return d.servos[j].neutral_deg; },
-             turns);
+    list.add(
+        ".neutral_deg", label + ", neutral", Unit::deg, [j](auto& d) -> auto& { return d.servos[j].neutral_deg; },
+        turns);
     list.of(part, NumberKind::trim, j);
-    list.add(".trim_deg", label + ", trim", Unit::deg, [j](auto& d) -> auto& { return d.servos[j].trim_deg; }, turns);
+    list.add(
+        ".trim_deg", label + ", trim", Unit::deg, [j](auto& d) -> auto& { return d.servos[j].trim_deg; }, turns);
 }
 
 void add_inner_ring(List& list) {
     const Swashplate& ring = list.d.swashplate;
     for (std::size_t j = 0; j < ring.inner_balls.size(); ++j) {
         list.of(fmt::format("swashplate.inner_balls[{}]", j + 1), NumberKind::inner_ball, j);
-        list.add_polar("", fmt::format("inner ball {}", j + 1), "azimuth",
-                       [j](auto& d) -> auto& { return d.swashplate.inner_balls[j]; },
-                       [j](const Head& head, int i, Out& out) {
-                           out.push_back({Quantity::anchor_position, head.parts().inner_balls[j].index,
-                                          place_rate(head.description().swashplate.inner_balls[j], i, 1)});
-                       });
+        list.add_polar(
+            "", fmt::format("inner ball {}", j + 1),
+            "azimuth", [j](auto& d) -> auto& { return d.swashplate.inner_balls[j]; },
+            [j](const Head& head, int i, Out& out) {
+                out.push_back({Quantity::anchor_position, head.parts().inner_balls[j].index,
+                               place_rate(head.description().swashplate.inner_balls[j], i, 1)});
+            });
     }
     if (!ring.guided || !ring.tilts) return;
     const auto tilt_plane = [](const Head& head, Out& out) {
@@ -228,30 +238,32 @@ void add_inner_ring(List& list) {
                        normal_rate((s.guide_pin.angle_deg + s.guide_turn_deg) * degree, 1)});
     };
     list.of("swashplate", NumberKind::guide_place);
-    list.add(".guide_pin.azimuth_deg", "guide pin, azimuth", Unit::deg,
-             [](auto& d) -> auto& { return d.swashplate.guide_pin.angle_deg; },
-             [tilt_plane](const Head& head, const Sticks&, Out& out) {
-                 out.push_back({Quantity::anchor_position, head.parts().guide_pin.index,
-                                place_rate(head.description().swashplate.guide_pin, 1, 1)});
-                 tilt_plane(head, out);
-             });
+    list.add(
+        ".guide_pin.azimuth_deg", "guide pin, azimuth", Unit::deg,
+        [](auto& d) -> auto& { return d.swashplate.guide_pin.angle_deg; },
+        [tilt_plane](const Head& head, const Sticks&, Out& out) {
+            out.push_back({Quantity::anchor_position, head.parts().guide_pin.index,
+                           place_rate(head.description().swashplate.guide_pin, 1, 1)});
+            tilt_plane(head, out);
+        });
     list.of("swashplate", NumberKind::guide_turn);
-    list.add(".guide_turn_deg", "guide, turned by", Unit::deg,
-             [](auto& d) -> auto& { return d.swashplate.guide_turn_deg; },
-             [tilt_plane](const Head& head, const Sticks&, Out& out) { tilt_plane(head, out); });
+    list.add(
+        ".guide_turn_deg", "guide, turned by", Unit::deg, [](auto& d) -> auto& { return d.swashplate.guide_turn_deg; },
+        [tilt_plane](const Head& head, const Sticks&, Out& out) { tilt_plane(head, out); });
 }
 
 void add_outer_ring(List& list) {
     const Swashplate& ring = list.d.swashplate;
     for (std::size_t k = 0; k < ring.outer_balls.size(); ++k) {
         list.of(fmt::format("swashplate.outer_balls[{}]", k + 1), NumberKind::outer_ball, k);
-        list.add_polar("", fmt::format("outer ball {}", k + 1), "ahead",
-                       [k](auto& d) -> auto& { return d.swashplate.outer_balls[k]; },
-                       [k](const Head& head, int i, Out& out) {
-                           const double sense = spin_sign(head.description().rotor.direction);
-                           out.push_back({Quantity::anchor_position, head.parts().outer_balls[k].index,
-                                          place_rate(head.description().swashplate.outer_balls[k], i, sense)});
-                       });
+        list.add_polar(
+            "", fmt::format("outer ball {}", k + 1),
+            "ahead", [k](auto& d) -> auto& { return d.swashplate.outer_balls[k]; },
+            [k](const Head& head, int i, Out& out) {
+                const double sense = spin_sign(head.description().rotor.direction);
+                out.push_back({Quantity::anchor_position, head.parts().outer_balls[k].index,
+                               place_rate(head.description().swashplate.outer_balls[k], i, sense)});
+            });
     }
     const auto tilt_plane = [](const Head& head, std::size_t pin, Out& out) {
         const Swashplate& s = head.description().swashplate;
@@ -262,22 +274,24 @@ void add_outer_ring(List& list) {
     const bool one = ring.driver_pins.size() == 1;
     for (std::size_t i = 0; i < ring.driver_pins.size(); ++i) {
         list.of(one ? "swashplate" : fmt::format("swashplate.driver_pins[{}]", i + 1), NumberKind::driver_place, i);
-        list.add_polar(one ? ".driver_pin" : "", one ? "driver pin" : fmt::format("driver pin {}", i + 1), "ahead",
-                       [i](auto& d) -> auto& { return d.swashplate.driver_pins[i]; },
-                       [i, tilt_plane](const Head& head, int which, Out& out) {
-                           const double sense = spin_sign(head.description().rotor.direction);
-                           out.push_back({Quantity::anchor_position, head.parts().driver_pins[i].index,
-                                          place_rate(head.description().swashplate.driver_pins[i], which, sense)});
-                           if (which == 1) tilt_plane(head, i, out);
-                       });
+        list.add_polar(
+            one ? ".driver_pin" : "", one ? "driver pin" : fmt::format("driver pin {}", i + 1),
+            "ahead", [i](auto& d) -> auto& { return d.swashplate.driver_pins[i]; },
+            [i, tilt_plane](const Head& head, int which, Out& out) {
+                const double sense = spin_sign(head.description().rotor.direction);
+                out.push_back({Quantity::anchor_position, head.parts().driver_pins[i].index,
+                               place_rate(head.description().swashplate.driver_pins[i], which, sense)});
+                if (which == 1) tilt_plane(head, i, out);
+            });
     }
     if (ring.driver_pins.empty()) return;
     list.of("swashplate", NumberKind::driver_turn);
-    list.add(".driver_turn_deg", "driver collar, slipped by", Unit::deg,
-             [](auto& d) -> auto& { return d.swashplate.driver_turn_deg; },
-             [tilt_plane](const Head& head, const Sticks&, Out& out) {
-                 for (std::size_t i = 0; i < head.parts().driver_slots.size(); ++i) tilt_plane(head, i, out);
-             });
+    list.add(
+        ".driver_turn_deg", "driver collar, slipped by", Unit::deg,
+        [](auto& d) -> auto& { return d.swashplate.driver_turn_deg; },
+        [tilt_plane](const Head& head, const Sticks&, Out& out) {
+            for (std::size_t i = 0; i < head.parts().driver_slots.size(); ++i) tilt_plane(head, i, out);
+        });
 }
 
 /// A list of links: where the description keeps it, where its closures are, how it is called.
@@ -297,11 +311,13 @@ void add_links(List& list, const Links& links) {
             out.push_back({Quantity::length, (head.parts().*closures)[i].index, Vec3::UnitX()});
         };
         list.of(part, links.length, i);
-        list.add(".length_mm", words + ", length", Unit::mm,
-                 [i, all = links.made](auto& d) -> auto& { return (d.*all)[i].length_mm; }, rates);
+        list.add(
+            ".length_mm", words + ", length", Unit::mm,
+            [ i, all = links.made ](auto& d) -> auto& { return (d.*all)[i].length_mm; }, rates);
         list.of(part, links.error, i);
-        list.add(".error_mm", words + ", error", Unit::mm,
-                 [i, all = links.made](auto& d) -> auto& { return (d.*all)[i].error_mm; }, rates);
+        list.add(
+            ".error_mm", words + ", error", Unit::mm,
+            [ i, all = links.made ](auto& d) -> auto& { return (d.*all)[i].error_mm; }, rates);
     }
 }
 
@@ -309,29 +325,32 @@ void add_grip(List& list, std::size_t k) {
     const std::string part = fmt::format("grip[{}]", k + 1), label = fmt::format("grip {}", k + 1);
     list.of(part, NumberKind::pitch_arm, k);
     const auto one = [&](const char* key, const char* words, auto member, auto direction) {
-        list.add(fmt::format(".pitch_arm.{}", key), fmt::format("{}, pitch-arm ball {}", label, words), Unit::mm,
-                 [k, member](auto& d) -> auto& { return d.grips[k].pitch_arm.*member; },
-                 [k, direction](const Head& head, const Sticks&, Out& out) {
-                     out.push_back({Quantity::anchor_position, head.parts().grip_balls[k].index,
-                                    direction(spin_sign(head.description().rotor.direction))});
-                 });
+        list.add(
+            fmt::format(".pitch_arm.{}", key), fmt::format("{}, pitch-arm ball {}", label, words), Unit::mm,
+            [ k, member ](auto& d) -> auto& { return d.grips[k].pitch_arm.*member; },
+            [k, direction](const Head& head, const Sticks&, Out& out) {
+                out.push_back({Quantity::anchor_position, head.parts().grip_balls[k].index,
+                               direction(spin_sign(head.description().rotor.direction))});
+            });
     };
     one("along_mm", "along", &PitchArm::along_mm, [](double s) { return Vec3(0, 0, s); });
     one("lead_mm", "lead", &PitchArm::lead_mm, [](double) { return Vec3(1, 0, 0); });
     one("up_mm", "up", &PitchArm::up_mm, [](double) { return Vec3(0, 1, 0); });
     list.of(part, NumberKind::pitch_offset, k);
-    list.add(".pitch_offset_deg", fmt::format("blade {}, pitch offset", k + 1), Unit::deg,
-             [k](auto& d) -> auto& { return d.grips[k].pitch_offset_deg; }, no_rates);
+    list.add(
+        ".pitch_offset_deg", fmt::format("blade {}, pitch offset", k + 1),
+        Unit::deg, [k](auto& d) -> auto& { return d.grips[k].pitch_offset_deg; }, no_rates);
 }
 
-/// Grips on a lever keep their place over the hub while the lever's pivot moves under them. `shift`: of the pivot, in the
-/// terms of the lever's carrier.
+/// Grips on a lever keep their place over the hub while the lever's pivot moves under them. `shift`: of the pivot, in
+/// the terms of the lever's carrier.
 void keep_grips(const Head& head, std::size_t moved, const Vec3& shift, Out& out) {
     const Description& d = head.description();
     for (std::size_t k = 0; k < d.grips.size(); ++k) {
         Mat3 turn = Mat3::Identity();  // of what lies above the moved lever's carrier, seen from the grip's carrier
         bool carries = false;
-        for (Carrier at{Carrier::On::lever, d.grips[k].lever.value_or(-1)}; at.on == Carrier::On::lever && at.index >= 0;) {
+        for (Carrier at{Carrier::On::lever, d.grips[k].lever.value_or(-1)};
+             at.on == Carrier::On::lever && at.index >= 0;) {
             const auto i = static_cast<std::size_t>(at.index);
             turn = lever_frame(d, d.levers[i]).turn * turn;
             if (i == moved) {
@@ -340,8 +359,7 @@ void keep_grips(const Head& head, std::size_t moved, const Vec3& shift, Out& out
             }
             at = d.levers[i].on;
         }
-        if (carries)
-            out.push_back({Quantity::frame_origin, head.parts().grips[k].index, -(turn.transpose() * shift)});
+        if (carries) out.push_back({Quantity::frame_origin, head.parts().grips[k].index, -(turn.transpose() * shift)});
     }
 }
 
@@ -350,75 +368,76 @@ void add_lever(List& list, std::size_t i) {
     const std::string part = fmt::format("lever[{}]", i + 1);
     const std::string words = lever.name.empty() ? fmt::format("lever {}", i + 1) : lever.name;
     list.of(part, NumberKind::lever_pivot, i);
-    list.add_point(".pivot_mm", words + ", pivot", directions_of(lever.on),
-                   [i](auto& d) -> auto& { return d.levers[i].pivot_mm; },
-                   [i](const Head& head, int which, Out& out) {
-                       const Lever& at = head.description().levers[i];
-                       const Vec3 shift = carrier_axes(head.description(), at.on, at.blade).col(which);
-                       out.push_back({Quantity::frame_origin, head.parts().levers[i].index, shift});
-                       keep_grips(head, i, shift, out);
-                   });
+    list.add_point(
+        ".pivot_mm", words + ", pivot", directions_of(lever.on), [i](auto& d) -> auto& { return d.levers[i].pivot_mm; },
+        [i](const Head& head, int which, Out& out) {
+            const Lever& at = head.description().levers[i];
+            const Vec3 shift = carrier_axes(head.description(), at.on, at.blade).col(which);
+            out.push_back({Quantity::frame_origin, head.parts().levers[i].index, shift});
+            keep_grips(head, i, shift, out);
+        });
     if (lever.by_hand_deg) {
         list.of(part, NumberKind::hand_angle, i);
-        list.add(".angle_deg", words + ", set by hand to", Unit::deg,
-                 [i](auto& d) -> auto& { return d.levers[i].angle_deg; },
-                 [i](const Head& head, const Sticks&, Out& out) {
-                     for (const Parts::Hand& hand : head.parts().hands)
-                         if (hand.lever == static_cast<int>(i))
-                             out.push_back({Quantity::input, hand.input, {degree, 0, 0}});
-                 });
+        list.add(
+            ".angle_deg", words + ", set by hand to",
+            Unit::deg, [i](auto& d) -> auto& { return d.levers[i].angle_deg; },
+            [i](const Head& head, const Sticks&, Out& out) {
+                for (const Parts::Hand& hand : head.parts().hands)
+                    if (hand.lever == static_cast<int>(i)) out.push_back({Quantity::input, hand.input, {degree, 0, 0}});
+            });
     }
     list.of(part, NumberKind::lever_ball, i);
     for (std::size_t b = 0; b < lever.balls_mm.size(); ++b)
-        list.add_point(fmt::format(".balls_mm[{}]", b + 1), fmt::format("{}, ball {}", words, b + 1), {"x", "y", "z"},
-                       [i, b](auto& d) -> auto& { return d.levers[i].balls_mm[b]; },
-                       [i, b](const Head& head, int which, Out& out) {
-                           out.push_back({Quantity::anchor_position, head.parts().lever_balls[i][b].index,
-                                          Vec3::Unit(which)});
-                       });
+        list.add_point(
+            fmt::format(".balls_mm[{}]", b + 1), fmt::format("{}, ball {}", words, b + 1), {"x", "y", "z"},
+            [ i, b ](auto& d) -> auto& { return d.levers[i].balls_mm[b]; },
+            [i, b](const Head& head, int which, Out& out) {
+                out.push_back({Quantity::anchor_position, head.parts().lever_balls[i][b].index, Vec3::Unit(which)});
+            });
 }
 
 void add_slider(List& list, std::size_t i) {
     const Slider& slider = list.d.sliders[i];
     const std::string words = slider.name.empty() ? fmt::format("slider {}", i + 1) : slider.name;
     list.of(fmt::format("slider[{}]", i + 1), NumberKind::slider_place, i);
-    list.add_point(".at_mm", words + ", place", directions_of(slider.on),
-                   [i](auto& d) -> auto& { return d.sliders[i].at_mm; },
-                   [i](const Head& head, int which, Out& out) {
-                       const Slider& at = head.description().sliders[i];
-                       out.push_back({Quantity::frame_origin, head.parts().sliders[i].index,
-                                      carrier_axes(head.description(), at.on, at.blade).col(which)});
-                   });
+    list.add_point(
+        ".at_mm", words + ", place", directions_of(slider.on), [i](auto& d) -> auto& { return d.sliders[i].at_mm; },
+        [i](const Head& head, int which, Out& out) {
+            const Slider& at = head.description().sliders[i];
+            out.push_back({Quantity::frame_origin, head.parts().sliders[i].index,
+                           carrier_axes(head.description(), at.on, at.blade).col(which)});
+        });
     list.of(fmt::format("slider[{}]", i + 1), NumberKind::slider_ball, i);
     for (std::size_t b = 0; b < slider.balls_mm.size(); ++b)
-        list.add_point(fmt::format(".balls_mm[{}]", b + 1), fmt::format("{}, ball {}", words, b + 1), {"x", "y", "z"},
-                       [i, b](auto& d) -> auto& { return d.sliders[i].balls_mm[b]; },
-                       [i, b](const Head& head, int which, Out& out) {
-                           out.push_back({Quantity::anchor_position, head.parts().slider_balls[i][b].index,
-                                          Vec3::Unit(which)});
-                       });
+        list.add_point(
+            fmt::format(".balls_mm[{}]", b + 1), fmt::format("{}, ball {}", words, b + 1), {"x", "y", "z"},
+            [ i, b ](auto& d) -> auto& { return d.sliders[i].balls_mm[b]; },
+            [i, b](const Head& head, int which, Out& out) {
+                out.push_back({Quantity::anchor_position, head.parts().slider_balls[i][b].index, Vec3::Unit(which)});
+            });
 }
 
 void add_fixed_ball(List& list, std::size_t i) {
     list.of(fmt::format("fixed_ball[{}]", i + 1), NumberKind::fixed_ball, i);
-    list.add_point(".at_mm", fmt::format("fixed ball {},", i + 1), directions_of(list.d.fixed_balls[i].on),
-                   [i](auto& d) -> auto& { return d.fixed_balls[i].at_mm; },
-                   [i](const Head& head, int which, Out& out) {
-                       const FixedBall& at = head.description().fixed_balls[i];
-                       out.push_back({Quantity::anchor_position, head.parts().fixed_balls[i].index,
-                                      carrier_axes(head.description(), at.on, at.blade).col(which)});
-                   });
+    list.add_point(
+        ".at_mm", fmt::format("fixed ball {},", i + 1),
+        directions_of(list.d.fixed_balls[i].on), [i](auto& d) -> auto& { return d.fixed_balls[i].at_mm; },
+        [i](const Head& head, int which, Out& out) {
+            const FixedBall& at = head.description().fixed_balls[i];
+            out.push_back({Quantity::anchor_position, head.parts().fixed_balls[i].index,
+                           carrier_axes(head.description(), at.on, at.blade).col(which)});
+        });
 }
 
 void add_mixing(List& list) {
     const auto travel = [&](const char* key, const char* words, auto member, auto share) {
         list.of("mixing", NumberKind::travel);
-        list.add(key, words, Unit::deg, [member](auto& d) -> auto& { return d.mixing.*member; },
-                 [share](const Head& head, const Sticks& sticks, Out& out) {
-                     command_rates(head, out, [&](std::size_t j) {
-                         return share(mixing_weights(head.description(), j), sticks);
-                     });
-                 });
+        list.add(
+            key, words, Unit::deg, [member](auto& d) -> auto& { return d.mixing.*member; },
+            [share](const Head& head, const Sticks& sticks, Out& out) {
+                command_rates(head, out,
+                              [&](std::size_t j) { return share(mixing_weights(head.description(), j), sticks); });
+            });
     };
     if (list.d.kind == Kind::tail)
         return travel(".rudder_deg", "horn travel at full rudder", &Mixing::rudder_deg,
@@ -428,10 +447,11 @@ void add_mixing(List& list) {
     travel(".cyclic_deg", "horn travel at full cyclic", &Mixing::cyclic_deg,
            [](const StickGains& w, const Sticks& s) { return w[1] * s.aileron + w[2] * s.elevator; });
     list.of("mixing", NumberKind::phase);
-    list.add(".phase_deg", "phase", Unit::deg, [](auto& d) -> auto& { return d.mixing.phase_deg; },
-             [](const Head& head, const Sticks& sticks, Out& out) {
-                 command_rates(head, out, [&](std::size_t j) { return phase_command_deg(head, j, sticks); });
-             });
+    list.add(
+        ".phase_deg", "phase", Unit::deg, [](auto& d) -> auto& { return d.mixing.phase_deg; },
+        [](const Head& head, const Sticks& sticks, Out& out) {
+            command_rates(head, out, [&](std::size_t j) { return phase_command_deg(head, j, sticks); });
+        });
 }
 
 }  // namespace
@@ -461,8 +481,8 @@ std::vector<Number> numbers(const Description& description) {
     for (std::size_t i = 0; i < description.levers.size(); ++i) add_lever(list, i);
     for (std::size_t i = 0; i < description.sliders.size(); ++i) add_slider(list, i);
     for (std::size_t i = 0; i < description.fixed_balls.size(); ++i) add_fixed_ball(list, i);
-    add_links(list, {&Description::links, &Parts::links, "link", "link", NumberKind::other_length,
-                     NumberKind::other_error});
+    add_links(list,
+              {&Description::links, &Parts::links, "link", "link", NumberKind::other_length, NumberKind::other_error});
     add_mixing(list);
     return std::move(list.all);
 }

@@ -1,5 +1,5 @@
-// The registry of a head's numbers: each that moves something is written once, in numbers.cpp, with its name, its place in
-// the description and the rate at which it moves the linkage.
+// The registry of a head's numbers: each that moves something is written once, in numbers.cpp, with its name, its place
+// in the description and the rate at which it moves the linkage.
 #pragma once
 
 #include <functional>
@@ -59,17 +59,17 @@ struct Number {
     std::string label;  // as a builder says it: "upper link 2, length"
     Unit unit = Unit::mm;
     NumberKind kind = NumberKind::lower_length;
-    int index = 0;      // of its servo, link, ball, pin, blade or lever among its like, from 0
-    std::string part;   // scene path of the part that it belongs to: "upper_link[2]", "swashplate.inner_balls[3]"
+    int index = 0;     // of its servo, link, ball, pin, blade or lever among its like, from 0
+    std::string part;  // scene path of the part that it belongs to: "upper_link[2]", "swashplate.inner_balls[3]"
     /// Plus/minus, mm or deg, within which it is usually known: common practice, no source; links, horns and places by
     /// calliper, angles by pitch gauge. 0 for what the transmitter holds.
     double usual_tolerance = 0;
 
     std::function<double&(Description&)> at;
     std::function<double(const Description&)> value;
-    /// Appends how the linkage changes with it, per mm or per deg. `sticks` say how far the mixing's numbers do; an inner
-    /// ball's azimuth moves the ball, not the mixer (see `mixer_kept`). A pitch offset moves no body: it adds to its own
-    /// blade's pitch one for one.
+    /// Appends how the linkage changes with it, per mm or per deg. `sticks` say how far the mixing's numbers do; an
+    /// inner ball's azimuth moves the ball, not the mixer (see `mixer_kept`). A pitch offset moves no body: it adds to
+    /// its own blade's pitch one for one.
     std::function<void(const Head& head, const Sticks& sticks, std::vector<linkage::Change>& out)> rates;
 };
 
@@ -92,8 +92,8 @@ inline double value(const Description& description, const Number& number) {
 /// The link whose length a number is; null for any other number.
 const Link* link_of(const Description& description, const Number& number);
 
-/// The head's description with what the transmitter holds written down: the azimuths that its mixer was set up with, and
-/// each servo's sense. Balls and horns that are then moved are a matter of metal and leave the mixer as it is.
+/// The head's description with what the transmitter holds written down: the azimuths that its mixer was set up with,
+/// and each servo's sense. Balls and horns that are then moved are a matter of metal and leave the mixer as it is.
 Description mixer_kept(const Head& head);
 
 }  // namespace swashwright::head

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "kinematics/head/part.h"
 #include "kinematics/linkage/geometry.h"
 
 namespace swashwright::head {
@@ -28,7 +29,7 @@ struct Skeleton {
     Placement hub;                 // origin on the shaft at height 0, x under blade 1's feathering axis
     std::vector<Placement> grips;  // origin at the hub centre; x the leading side, y up at zero pitch, z along
                                    // the feathering axis: outwards if anticlockwise, inwards if clockwise
-    std::vector<Placement> levers, sliders;  // frames: head/levers.h
+    std::vector<Placement> levers, sliders;     // frames: head/levers.h
     std::vector<Vec3> horn_balls, inner_balls;  // the ends of each lower link
     std::vector<Vec3> outer_balls, grip_balls;  // the ends of each upper link
     std::vector<std::vector<Vec3>> lever_balls, slider_balls;
@@ -55,9 +56,7 @@ struct Pose {
 
 /// A link that cannot span its two balls.
 struct Shortfall {
-    enum class Part { lower_link, upper_link, link, other };
-    Part part = Part::other;
-    int index = -1;         // from 0
+    std::optional<PartName> part;  // the link; none where it is something else that does not close
     double missing_mm = 0;  // least change of length that closes the loop: positive = too short, negative = too long
     std::string sentence;   // "upper link 2 is 1.30 mm too short to reach"
 };

@@ -147,8 +147,9 @@ Outcome solve_shared(const Plan& plan, Workspace& ws, const Block& block, Report
     constexpr int max_steps = 20;
     constexpr double settled = 1e-10;  // rad, or mm over the block's lever
     SharedSystem system(block);
-    // Where the sum of squares is least, and not at a saddle, the conditions' determinant has this sign: as many negative
-    // eigenvalues as there are exact rows (Nocedal and Wright, Numerical Optimization, 2nd edition, theorem 16.3).
+    // Where the sum of squares is least, and not at a saddle, the conditions' determinant has this sign: as many
+    // negative eigenvalues as there are exact rows (Nocedal and Wright, Numerical Optimization, 2nd edition,
+    // theorem 16.3).
     const double at_least = block.exact % 2 ? -1 : 1;
     double last = 0;
     for (int round = 0; round < max_steps; ++round) {

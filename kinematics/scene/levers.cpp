@@ -39,7 +39,8 @@ std::optional<T> choose(const std::vector<Named<T>>& known, const std::string& n
                         const char* key) {
     const auto found = std::ranges::find(known, name, &Named<T>::name);
     if (found != known.end()) return found->what;
-    const auto nearest = std::ranges::min_element(known, {}, [&](const Named<T>& one) { return edits(name, one.name); });
+    const auto nearest =
+        std::ranges::min_element(known, {}, [&](const Named<T>& one) { return edits(name, one.name); });
     keys.mistake(key, nearest == known.end()
                           ? fmt::format("there is no {} \"{}\", nor any other", what, name)
                           : fmt::format("there is no {} \"{}\"; did you mean {}?", what, name, nearest->name));
@@ -98,9 +99,10 @@ Carrier read_carrier(Keys& keys, const Counts& counts, int blades, int& blade) {
     const auto carrier = name.empty() ? std::nullopt : choose(all_carriers(counts), name, "part", keys, "on");
     const auto which = keys.optional_integer("blade", 1, blades);
     if (which && carrier && carrier->on != Carrier::On::hub && carrier->on != Carrier::On::outer_ring)
-        keys.mistake("blade", fmt::format("found on {}; expected only on hub and outer_ring, whose terms are those of a "
-                                          "blade; take it out",
-                                          name));
+        keys.mistake("blade",
+                     fmt::format("found on {}; expected only on hub and outer_ring, whose terms are those of a "
+                                 "blade; take it out",
+                                 name));
     blade = which.value_or(1) - 1;
     return carrier.value_or(Carrier{});
 }
@@ -224,8 +226,8 @@ void name_ends(const Description& head, std::vector<Ends>& ends, std::vector<hea
         for (const auto of : {low, high}) {
             const std::string name = name_of(BallName{of, static_cast<int>(i)});
             if (std::ranges::find(known, name, &Named<BallName>::name) == known.end())
-                ends[i].keys.mistake(fmt::format(
-                    "without ends it goes to {}, and there is none; add ends = [\"...\", \"...\"]", name));
+                ends[i].keys.mistake(
+                    fmt::format("without ends it goes to {}, and there is none; add ends = [\"...\", \"...\"]", name));
         }
     }
 }
@@ -266,8 +268,7 @@ void read_levers(Keys& top, Scene& scene) {
     // Only where each reads well: else the parts on which they stand may be stand-ins.
     const auto sound = [](const List& list) { return !list || std::ranges::all_of(*list, &Keys::sound); };
     if (sound(levers) && sound(sliders)) {
-        for (std::size_t i = 0; levers && i < levers->size(); ++i)
-            note_check((*levers)[i], head::check_lever(head, i));
+        for (std::size_t i = 0; levers && i < levers->size(); ++i) note_check((*levers)[i], head::check_lever(head, i));
         for (std::size_t i = 0; sliders && i < sliders->size(); ++i)
             note_check((*sliders)[i], head::check_slider(head, i));
     }

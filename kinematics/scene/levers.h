@@ -1,5 +1,5 @@
-// What format 2 adds: levers, sliders, fixed balls, other links and pins, and balls and carriers by their names. Internal
-// to kinematics/scene.
+// What format 2 adds: levers, sliders, fixed balls, other links and pins, and balls and carriers by their names.
+// Internal to kinematics/scene.
 #pragma once
 
 #include <array>

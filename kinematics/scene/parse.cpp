@@ -94,9 +94,10 @@ void check_weights(const Description& head, std::size_t servo, Keys& keys) {
     if (head.kind == head::Kind::tail || servo < head.swashplate.inner_balls.size() ||
         (s.collective_weight && s.aileron_weight && s.elevator_weight))
         return;
-    keys.mistake(fmt::format("no inner ball has its number, {}, so what each stick does to it cannot be told; add "
-                             "collective_weight, aileron_weight and elevator_weight",
-                             servo + 1));
+    keys.mistake(
+        fmt::format("no inner ball has its number, {}, so what each stick does to it cannot be told; add "
+                    "collective_weight, aileron_weight and elevator_weight",
+                    servo + 1));
 }
 
 head::Rotor read_rotor(Keys& keys, std::optional<std::size_t>& blades) {
@@ -211,7 +212,8 @@ head::Swashplate read_swashplate(Keys& keys, std::optional<std::size_t> blades, 
     ring.guided = plain || keys.has("guide_pin");
     keys.allow("guide_pin");
     if (!ring.tilts && keys.has("guide_pin"))
-        keys.mistake("guide_pin", "found on a ring that only slides; expected none, since it does not turn; take it out");
+        keys.mistake("guide_pin",
+                     "found on a ring that only slides; expected none, since it does not turn; take it out");
     else if (ring.guided)
         if (auto pin = keys.table("guide_pin", on_inner_ring)) ring.guide_pin = read_polar(*pin, "azimuth_deg");
     ring.guide_turn_deg = keys.number("guide_turn_deg", angle, 0);
@@ -394,7 +396,8 @@ Scene read_scene(Keys& top) {
     if (top.has("solid"))
         if (List solids = top.tables("solid", "each headed [[solid]]"))
             for (Keys& keys : *solids)
-                head.solids.push_back(read_solid(keys, head, blades.value_or(most_blades), scene.places.solids.emplace_back()));
+                head.solids.push_back(
+                    read_solid(keys, head, blades.value_or(most_blades), scene.places.solids.emplace_back()));
     top.finish();
     return scene;
 }

@@ -5,8 +5,8 @@
 #include <chrono>
 
 #include "kinematics/scene/scene.h"
-#include "kinematics/studies/probe.h"
-#include "kinematics/studies/reach.h"
+#include "kinematics/studies/envelope/probe.h"
+#include "kinematics/studies/envelope/reach.h"
 
 namespace {
 

@@ -1,4 +1,5 @@
-// `swashwright pose` on linkages of every kind, against poses from an independent solver: tests/data/linkages/README.md.
+// `swashwright pose` on linkages of every kind, against poses from an independent solver:
+// tests/data/linkages/README.md.
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 

@@ -4,7 +4,7 @@
 #include <cstdlib>
 #include <string_view>
 
-#include "kinematics/scene/readings.h"
+#include "kinematics/bench_files/readings.h"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     const auto read =

@@ -121,8 +121,7 @@ TEST(SquareHead, SaysWhichLinkIsShortAndByHowMuch) {
     // distance from the hub centre (0, 0, 106) is sqrt(25^2 + 60^2) = 65, less the arm's 25: 40 mm.
     EXPECT_EQ(head.neutral_failure()->message, "upper link 2 is 10.00 mm too short to reach at neutral");
     ASSERT_EQ(head.neutral_failure()->shortfalls.size(), 1u);
-    EXPECT_EQ(head.neutral_failure()->shortfalls[0].part, Shortfall::Part::upper_link);
-    EXPECT_EQ(head.neutral_failure()->shortfalls[0].index, 1);
+    EXPECT_EQ(head.neutral_failure()->shortfalls[0].part, (PartName{Role::upper_link, 1}));
     EXPECT_NEAR(head.neutral_failure()->shortfalls[0].missing_mm, 10, 1e-9);
     const auto pose = head.pose(Sticks{}, 0);
     ASSERT_FALSE(pose.has_value());

@@ -8,7 +8,7 @@
 
 #include "kinematics/head/head.h"
 #include "kinematics/head/numbers.h"
-#include "kinematics/studies/faults.h"
+#include "kinematics/studies/diagnosis/faults.h"
 #include "tests/support/random_head.h"
 
 namespace swashwright::head {

@@ -5,8 +5,8 @@
 
 #include <string>
 
-#include "kinematics/scene/measured.h"
-#include "kinematics/scene/readings.h"
+#include "kinematics/bench_files/measured.h"
+#include "kinematics/bench_files/readings.h"
 #include "kinematics/scene/scene.h"
 
 namespace swashwright::scene {

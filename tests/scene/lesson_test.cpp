@@ -1,4 +1,4 @@
-#include "kinematics/scene/lesson.h"
+#include "kinematics/bench_files/lesson.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>

@@ -12,9 +12,9 @@
 #include <string>
 #include <vector>
 
-#include "kinematics/scene/lesson.h"
-#include "kinematics/studies/friction.h"
-#include "kinematics/studies/link_step.h"
+#include "kinematics/bench_files/lesson.h"
+#include "kinematics/studies/answer/link_step.h"
+#include "kinematics/studies/joints/friction.h"
 
 namespace swashwright::scene {
 namespace {
@@ -194,8 +194,7 @@ TEST(Lessons, ADeadPointOpensWhereTheLessonSays) {
     const auto pose = head_for(lesson, step).pose(step.stance.sticks, step.stance.azimuth_deg);
     ASSERT_FALSE(pose);
     ASSERT_FALSE(pose.error().shortfalls.empty());
-    EXPECT_EQ(pose.error().shortfalls[0].part, head::Shortfall::Part::upper_link);
-    EXPECT_EQ(pose.error().shortfalls[0].index, 0);
+    EXPECT_EQ(pose.error().shortfalls[0].part, (head::PartName{head::Role::upper_link, 0}));
     EXPECT_NEAR(pose.error().shortfalls[0].missing_mm, 0.07, 0.005);
     EXPECT_THAT(lesson.steps.front().text, HasSubstr("26 mm"));  // the arm of the head that does not lock
     EXPECT_EQ(load(SWASHWRIGHT_SCENES "/two_blade_600.toml")->head.grips[0].pitch_arm.lead_mm, 26);

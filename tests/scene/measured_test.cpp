@@ -1,4 +1,4 @@
-#include "kinematics/scene/measured.h"
+#include "kinematics/bench_files/measured.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>

@@ -1,4 +1,4 @@
-#include "kinematics/scene/readings.h"
+#include "kinematics/bench_files/readings.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>

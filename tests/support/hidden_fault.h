@@ -8,7 +8,7 @@
 #include <optional>
 #include <vector>
 
-#include "kinematics/studies/readings.h"
+#include "kinematics/studies/diagnosis/readings.h"
 #include "tests/support/random_head.h"
 
 namespace swashwright::testing {

@@ -7,7 +7,7 @@
 #include <numbers>
 
 #include "kinematics/head/build.h"
-#include "kinematics/studies/measured_readings.h"
+#include "kinematics/studies/measured/measured_readings.h"
 #include "tests/support/demo_head.h"
 #include "tests/support/random_head.h"
 

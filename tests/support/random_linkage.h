@@ -51,8 +51,8 @@ inline head::Description mirrored(head::Description d) {
     const auto counts_left = [](const head::Carrier& c) {  // hub, outer ring and grip count along the rotation
         return c.on == On::frame || c.on == On::inner_ring || c.on == On::lever || c.on == On::slider;
     };
-    d.rotor.direction = d.rotor.direction == head::Direction::clockwise ? head::Direction::anticlockwise
-                                                                         : head::Direction::clockwise;
+    d.rotor.direction =
+        d.rotor.direction == head::Direction::clockwise ? head::Direction::anticlockwise : head::Direction::clockwise;
     for (head::Servo& servo : d.servos) {
         if (auto* point = std::get_if<Vec3>(&servo.pivot_mm)) flip(*point);
         if (auto* polar = std::get_if<head::Polar>(&servo.pivot_mm)) flip_polar(*polar);

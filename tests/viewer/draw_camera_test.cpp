@@ -1,4 +1,4 @@
-#include "viewer/draw/camera.h"
+#include "viewer/draw/base/camera.h"
 
 #include <gtest/gtest.h>
 
@@ -6,8 +6,8 @@
 #include <glm/gtc/matrix_transform.hpp>
 
 #include "tests/viewer/draw_heads.h"
-#include "viewer/draw/anchors.h"
-#include "viewer/draw/pick.h"
+#include "viewer/draw/lines/pick.h"
+#include "viewer/draw/solids/anchors.h"
 
 namespace swashwright::draw {
 namespace {
@@ -138,12 +138,12 @@ TEST(Pick, FindsThePartUnderAPixel) {
         const Extent extent = extent_of(d, false);
         camera.fit(extent.centre, 1.5 * extent.radius_mm, 1.5);
         for (int k = 0; k < d.rotor.blades; ++k) {
-            const Part blade{PartKind::blade, k};
+            const Part blade{Role::blade, k};
             const glm::dvec3 at = camera.project(*anchor_of(blade, d, pose, Style{}), area);
             EXPECT_EQ(pick_part(drawn, frames, camera, area, at.x, at.y), blade) << name;
         }
         const glm::dvec3 top = camera.project({0, 0, proportions_of(d).top}, area);
-        EXPECT_EQ(pick_part(drawn, frames, camera, area, top.x, top.y), (Part{PartKind::shaft, 0})) << name;
+        EXPECT_EQ(pick_part(drawn, frames, camera, area, top.x, top.y), (Part{Role::shaft, 0})) << name;
         EXPECT_FALSE(pick_part(drawn, frames, camera, area, 2, 2)) << name;
         EXPECT_FALSE(pick_part(drawn, frames, camera, Viewport{}, 2, 2)) << name;
     }
@@ -153,14 +153,14 @@ TEST(Anchors, GiveADimensionItsLength) {
     head::Description d = demo("two_blade_600");
     d.upper_links[1].error_mm = 0.3;
     const head::Pose pose = posed(d, {0.2, 0, 0}, 10);
-    const auto length = length_of({PartKind::upper_link, 1}, d, pose);
+    const auto length = length_of({Role::upper_link, 1}, d, pose);
     ASSERT_TRUE(length);
     EXPECT_NEAR((length->b - length->a).norm(), d.upper_links[1].length_mm + 0.3, 1e-9);
-    const auto horn = length_of({PartKind::horn, 0}, d, pose);
+    const auto horn = length_of({Role::horn, 0}, d, pose);
     ASSERT_TRUE(horn);
     EXPECT_NEAR((horn->b - horn->a).norm(), d.servos[0].horn_mm, 1e-9);
-    EXPECT_FALSE(length_of({PartKind::hub, 0}, d, pose));
-    EXPECT_FALSE(length_of({PartKind::upper_link, 7}, d, pose));
+    EXPECT_FALSE(length_of({Role::hub, 0}, d, pose));
+    EXPECT_FALSE(length_of({Role::upper_link, 7}, d, pose));
 }
 
 }  // namespace

@@ -8,11 +8,11 @@
 
 #include "tests/support/random_head.h"
 #include "tests/viewer/draw_heads.h"
-#include "viewer/draw/ghost.h"
-#include "viewer/draw/section.h"
-#include "viewer/draw/shapes.h"
-#include "viewer/draw/solids.h"
-#include "viewer/draw/traces.h"
+#include "viewer/draw/base/ghost.h"
+#include "viewer/draw/base/traces.h"
+#include "viewer/draw/solids/section.h"
+#include "viewer/draw/solids/shapes.h"
+#include "viewer/draw/solids/solids.h"
 
 namespace swashwright::draw {
 namespace {

@@ -1,5 +1,5 @@
 // The typeface that words in pictures and in the window are drawn with.
-#include "viewer/draw/font.h"
+#include "viewer/draw/base/font.h"
 
 #include <fmt/format.h>
 #include <gtest/gtest.h>

@@ -1,12 +1,12 @@
-#include "viewer/draw/in_sight.h"
+#include "viewer/draw/lines/in_sight.h"
 
 #include <gtest/gtest.h>
 
 #include <set>
 
 #include "tests/viewer/draw_heads.h"
-#include "viewer/draw/pick.h"
-#include "viewer/draw/picture.h"
+#include "viewer/draw/lines/pick.h"
+#include "viewer/draw/picture/picture.h"
 
 namespace swashwright::draw {
 namespace {
@@ -49,7 +49,7 @@ TEST(InSight, EverySpotIsOnItsPartAndSeen) {
 
 TEST(InSight, FromTheCornerShowsEachBladeAndUpperLink) {
     const Seen seen("two_blade_600", View::corner);
-    for (PartKind kind : {PartKind::blade, PartKind::upper_link, PartKind::grip})
+    for (Role kind : {Role::blade, Role::upper_link, Role::grip})
         for (int k : {0, 1}) EXPECT_EQ(std::ranges::count(seen.spots, Part{kind, k}, &Spot::part), 1);
 }
 
@@ -83,8 +83,8 @@ TEST(Camera, AlongALinkSeesItsBallsAtOnePoint) {
     for (const std::string& name : demos()) {
         const head::Description d = demo(name);
         const head::Pose pose = posed(d, {0.3, -0.5, 0.2}, 70);
-        for (PartKind kind : {PartKind::lower_link, PartKind::upper_link}) {
-            const bool lower = kind == PartKind::lower_link;
+        for (Role kind : {Role::lower_link, Role::upper_link}) {
+            const bool lower = kind == Role::lower_link;
             const Vec3 a = (lower ? pose.skeleton.horn_balls : pose.skeleton.outer_balls)[1];
             const Vec3 b = (lower ? pose.skeleton.inner_balls : pose.skeleton.grip_balls)[1];
             for (bool from_below : {false, true}) {
@@ -96,8 +96,8 @@ TEST(Camera, AlongALinkSeesItsBallsAtOnePoint) {
                 EXPECT_EQ(camera->eye().z() > camera->target.z(), !from_below);
             }
         }
-        EXPECT_FALSE(camera_along({PartKind::grip, 0}, d, pose, 1.5));
-        EXPECT_FALSE(camera_along({PartKind::upper_link, 9}, d, pose, 1.5));
+        EXPECT_FALSE(camera_along({Role::grip, 0}, d, pose, 1.5));
+        EXPECT_FALSE(camera_along({Role::upper_link, 9}, d, pose, 1.5));
     }
 }
 
@@ -108,8 +108,8 @@ TEST(Pick, FindsTheBallOfARingUnderAPixel) {
     const double radius = proportions_of(d).ball;
     for (int j = 0; j < 3; ++j) {
         const glm::dvec3 at = camera.project(pose.skeleton.inner_balls[static_cast<std::size_t>(j)], area);
-        EXPECT_EQ(ball_under({PartKind::inner_ring, 0}, pose, radius, camera, area, at.x - area.x, at.y - area.y), j);
-        EXPECT_FALSE(ball_under({PartKind::inner_ring, 0}, pose, radius, camera, area, at.x - area.x + 60, at.y));
+        EXPECT_EQ(ball_under({Role::inner_ring, 0}, pose, radius, camera, area, at.x - area.x, at.y - area.y), j);
+        EXPECT_FALSE(ball_under({Role::inner_ring, 0}, pose, radius, camera, area, at.x - area.x + 60, at.y));
     }
 }
 

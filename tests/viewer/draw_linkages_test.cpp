@@ -5,15 +5,17 @@
 #include <map>
 #include <set>
 
+#include "kinematics/head/ball_places.h"
 #include "kinematics/head/solver.h"
 #include "tests/support/random_linkage.h"
 #include "tests/viewer/draw_heads.h"
-#include "viewer/draw/anchors.h"
-#include "viewer/draw/ball_ends.h"
-#include "viewer/draw/offscreen.h"
-#include "viewer/draw/part_names.h"
-#include "viewer/draw/picture.h"
-#include "viewer/draw/traces.h"
+#include "viewer/draw/base/traces.h"
+#include "viewer/draw/gl/drawing.h"
+#include "viewer/draw/gl/offscreen.h"
+#include "viewer/draw/overlay/part_names.h"
+#include "viewer/draw/picture/picture.h"
+#include "viewer/draw/solids/anchors.h"
+#include "viewer/draw/solids/ball_ends.h"
 
 namespace swashwright::draw {
 namespace {
@@ -27,23 +29,20 @@ const head::Description& linkage(const std::string& name) {
 
 /// Everything that has a name and moves, or that a scene lists.
 std::vector<Part> listed_parts(const head::Description& d) {
-    std::vector<Part> out{{PartKind::inner_ring, 0},
-                          {PartKind::outer_ring, 0},
-                          {PartKind::hub, 0},
-                          {PartKind::shaft, 0},
-                          {PartKind::frame, 0}};
-    const auto add = [&](PartKind kind, std::size_t count) {
+    std::vector<Part> out{
+        {Role::inner_ring, 0}, {Role::outer_ring, 0}, {Role::hub, 0}, {Role::shaft, 0}, {Role::frame, 0}};
+    const auto add = [&](Role kind, std::size_t count) {
         for (std::size_t i = 0; i < count; ++i) out.push_back({kind, static_cast<int>(i)});
     };
-    for (const PartKind kind : {PartKind::servo, PartKind::horn}) add(kind, d.servos.size());
-    for (const PartKind kind : {PartKind::grip, PartKind::blade}) add(kind, d.grips.size());
-    add(PartKind::lower_link, d.lower_links.size());
-    add(PartKind::upper_link, d.upper_links.size());
-    add(PartKind::other_link, d.links.size());
-    add(PartKind::lever, d.levers.size());
-    add(PartKind::slider, d.sliders.size());
-    add(PartKind::guide, d.swashplate.guided && d.swashplate.tilts ? 1 : 0);
-    add(PartKind::driver, d.swashplate.driver_pins.empty() ? 0 : 1);
+    for (const Role kind : {Role::servo, Role::horn}) add(kind, d.servos.size());
+    for (const Role kind : {Role::grip, Role::blade}) add(kind, d.grips.size());
+    add(Role::lower_link, d.lower_links.size());
+    add(Role::upper_link, d.upper_links.size());
+    add(Role::other_link, d.links.size());
+    add(Role::lever, d.levers.size());
+    add(Role::slider, d.sliders.size());
+    add(Role::guide, d.swashplate.guided && d.swashplate.tilts ? 1 : 0);
+    add(Role::driver, d.swashplate.driver_pins.empty() ? 0 : 1);
     return out;
 }
 
@@ -105,7 +104,7 @@ TEST(DrawnLinkage, PutsABallAtEachEndOfEachLinkWhereTheSolverHasIt) {
             const auto drawn = part_of(part.path);
             ASSERT_TRUE(drawn && ends_of(*drawn, d)) << part.path;
             for (std::size_t k = 0; k < 2; ++k) {
-                const auto point = point_of((*ends_of(*drawn, d))[k], pose->skeleton);
+                const Vec3* point = head::ball_place(pose->skeleton, (*ends_of(*drawn, d))[k]);
                 ASSERT_TRUE(point) << part.path;
                 EXPECT_LT((*point - ws.point(rod.ends[k].ball)).norm(), 1e-8) << part.path;
             }
@@ -169,7 +168,7 @@ TEST(DrawnLinkage, ABarsPaddlesAreLevelAtItsNeutral) {
     const Placement& bar = *frames.find({Ride::lever, 1});
     double out = 0;
     for (const Solid& solid : solids_of(d, false)) {
-        if (solid.part != Part{PartKind::lever, 1} || solid.tone != Tone::carbon) continue;
+        if (solid.part != Part{Role::lever, 1} || solid.tone != Tone::carbon) continue;
         Vec3 low = Vec3::Constant(1e9), high = Vec3::Constant(-1e9);
         for (const Vec3& p : solid.mesh.points) {
             const Vec3 at = bar * p;
@@ -195,12 +194,12 @@ TEST(DrawnLinkage, FollowsTheBallsAtTheEndsOfUpperLinksAndHingedLinks) {
 }
 
 TEST(DrawnLinkage, CallsPartsByTheNamesOfTheScene) {
-    EXPECT_EQ(trade_name_of({PartKind::lever, 1}, linkage("bellcrank")), "bellcrank 2");
-    EXPECT_EQ(trade_name_of({PartKind::other_link, 0}, linkage("ring held")), "anti-rotation link");
-    EXPECT_EQ(trade_name_of({PartKind::slider, 0}, linkage("stabiliser")), "wash-out base");
-    EXPECT_EQ(trade_name_of({PartKind::inner_ring, 0}, linkage("tail")), "pitch slider");
-    EXPECT_EQ(trade_name_of({PartKind::shaft, 0}, linkage("tail")), "tail shaft");
-    EXPECT_EQ(trade_name_of({PartKind::lower_link, 0}, linkage("bellcrank")), "lower link 1");
+    EXPECT_EQ(trade_name_of({Role::lever, 1}, linkage("bellcrank")), "bellcrank 2");
+    EXPECT_EQ(trade_name_of({Role::other_link, 0}, linkage("ring held")), "anti-rotation link");
+    EXPECT_EQ(trade_name_of({Role::slider, 0}, linkage("stabiliser")), "wash-out base");
+    EXPECT_EQ(trade_name_of({Role::inner_ring, 0}, linkage("tail")), "pitch slider");
+    EXPECT_EQ(trade_name_of({Role::shaft, 0}, linkage("tail")), "tail shaft");
+    EXPECT_EQ(trade_name_of({Role::lower_link, 0}, linkage("bellcrank")), "lower link 1");
 }
 
 TEST(DrawnLinkage, LightsWhateverIsTouchedAndCanBeSeen) {
@@ -220,8 +219,7 @@ TEST(DrawnLinkage, LightsWhateverIsTouchedAndCanBeSeen) {
         drawing.set_head(d);
         const head::Pose pose = posed(d, {0.2, 0.2, 0, 0.2}, 55);
         for (const Part& part : listed_parts(d)) {
-            if (part.kind != PartKind::lever && part.kind != PartKind::slider && part.kind != PartKind::other_link)
-                continue;
+            if (part.role != Role::lever && part.role != Role::slider && part.role != Role::other_link) continue;
             int most = 0;
             for (const View view : {View::corner, View::front, View::top}) {
                 drawing.render(d, pose, camera_for(d, view, false, 4.0 / 3), {.touched = part, .trouble = {}},

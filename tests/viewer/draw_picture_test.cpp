@@ -2,7 +2,7 @@
 // what is installed. Software renderers of other versions place a pixel on an edge differently, so pictures are
 // compared by the means of blocks of 16 x 16 pixels, in which single edge pixels all but cancel out.
 // To make them anew (and then look at them): SWASHWRIGHT_MAKE_GOLDEN=1 viewer_tests --gtest_filter='Picture.*'
-#include "viewer/draw/picture.h"
+#include "viewer/draw/picture/picture.h"
 
 #include <epoxy/gl.h>
 #include <gtest/gtest.h>
@@ -16,8 +16,9 @@
 #include <utility>
 
 #include "tests/viewer/draw_heads.h"
-#include "viewer/draw/offscreen.h"
-#include "viewer/draw/palette.h"
+#include "viewer/draw/base/palette.h"
+#include "viewer/draw/gl/drawing.h"
+#include "viewer/draw/gl/offscreen.h"
 
 namespace swashwright::draw {
 namespace {
@@ -96,7 +97,7 @@ TEST_F(Picture, OfEachDemoHeadAtTwoPosesIsTheOneLookedAt) {
         DRAW_OR_SKIP(day, d, {0.2, 0.4, 0}, 55, {});
         expect_golden(day, name + "_day");
         DRAW_OR_SKIP(night, d, {0.6, 0, -0.5}, 290,
-                     {.night = true, .exaggeration = 5, .touched = Part{PartKind::upper_link, 0}, .trouble = {}});
+                     {.night = true, .exaggeration = 5, .touched = Part{Role::upper_link, 0}, .trouble = {}});
         expect_golden(night, name + "_night");
     }
 }
@@ -124,7 +125,7 @@ TEST_F(Picture, TouchedPartIsTheOnlyThingInTheAccentColour) {
     const head::Description d = demo("small_two_blade_250");
     DRAW_OR_SKIP(plain, d, {}, 40, {});
     EXPECT_EQ(accented(plain), 0);
-    DRAW_OR_SKIP(touched, d, {}, 40, {.touched = Part{PartKind::servo, 2}, .trouble = {}});
+    DRAW_OR_SKIP(touched, d, {}, 40, {.touched = Part{Role::servo, 2}, .trouble = {}});
     EXPECT_GT(accented(touched), 30);
 }
 
@@ -158,7 +159,7 @@ TEST_F(Picture, WithLetteringTellsWhatFallsShort) {
     const head::Pose pose = posed(d, {}, 30);
     const auto calm = make_picture(d, pose, order);
     if (!calm) GTEST_SKIP() << calm.error();
-    order.words.trouble = {{Part{PartKind::upper_link, 1}, "upper link 2 is 1.30 mm too short to reach"}};
+    order.words.trouble = {{Part{Role::upper_link, 1}, "upper link 2 is 1.30 mm too short to reach"}};
     const auto trouble = make_picture(d, pose, order);
     ASSERT_TRUE(trouble);
     EXPECT_GT(difference(*calm, *trouble).block, 20);
@@ -211,11 +212,11 @@ TEST(Overlay, KeepsItsWordsInsideThePicture) {
         const head::Description d = with_blades(blades, head::Direction::anticlockwise);
         const head::Pose pose = posed(d, {1, 1, 1}, 10);
         OverlayWords words;
-        words.trouble = {{Part{PartKind::lower_link, 0}, "lower link 1 is 2.00 mm too short to reach"}};
+        words.trouble = {{Part{Role::lower_link, 0}, "lower link 1 is 2.00 mm too short to reach"}};
         ImDrawList& list = *ImGui::GetBackgroundDrawList();
         const int before = list.VtxBuffer.Size;
         draw_overlay(list, d, pose, camera_for(d, View::corner, false, 500.0 / 380),
-                     {.touched = Part{PartKind::upper_link, 0}, .trouble = {}}, area, words, 1);
+                     {.touched = Part{Role::upper_link, 0}, .trouble = {}}, area, words, 1);
         EXPECT_GT(list.VtxBuffer.Size, before + 200);
         for (const ImDrawCmd& command : list.CmdBuffer) {
             if (command.ElemCount == 0) continue;

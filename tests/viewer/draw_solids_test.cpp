@@ -1,4 +1,4 @@
-#include "viewer/draw/solids.h"
+#include "viewer/draw/solids/solids.h"
 
 #include <gtest/gtest.h>
 
@@ -9,7 +9,7 @@
 #include <utility>
 
 #include "tests/viewer/draw_heads.h"
-#include "viewer/draw/shapes.h"
+#include "viewer/draw/solids/shapes.h"
 
 namespace swashwright::draw {
 namespace {
@@ -29,7 +29,7 @@ std::string leak_of(const Mesh& mesh) {
 
 void expect_sound(const std::vector<Solid>& solids, const std::string& which) {
     for (const Solid& solid : solids) {
-        SCOPED_TRACE(which + ": part kind " + std::to_string(static_cast<int>(solid.part.kind)) + ", frame " +
+        SCOPED_TRACE(which + ": part kind " + std::to_string(static_cast<int>(solid.part.role)) + ", frame " +
                      std::to_string(static_cast<int>(solid.frame.ride)));
         EXPECT_EQ(leak_of(solid.mesh), "");
         EXPECT_GT(signed_volume(solid.mesh), 0);
@@ -53,17 +53,17 @@ TEST(Solids, EveryPartOfADemoHeadHasOne) {
         const head::Description d = demo(name);
         std::set<Part> parts;
         for (const Solid& solid : solids_of(d, false)) parts.insert(solid.part);
-        for (PartKind kind : {PartKind::frame, PartKind::shaft, PartKind::inner_ring, PartKind::guide,
-                              PartKind::outer_ring, PartKind::driver, PartKind::hub}) {
+        for (Role kind :
+             {Role::frame, Role::shaft, Role::inner_ring, Role::guide, Role::outer_ring, Role::driver, Role::hub}) {
             EXPECT_TRUE(parts.contains({kind, 0})) << name;
         }
         for (int j = 0; j < static_cast<int>(d.servos.size()); ++j) {
-            for (PartKind kind : {PartKind::servo, PartKind::horn, PartKind::lower_link}) {
+            for (Role kind : {Role::servo, Role::horn, Role::lower_link}) {
                 EXPECT_TRUE(parts.contains({kind, j})) << name;
             }
         }
         for (int k = 0; k < d.rotor.blades; ++k) {
-            for (PartKind kind : {PartKind::upper_link, PartKind::grip, PartKind::blade}) {
+            for (Role kind : {Role::upper_link, Role::grip, Role::blade}) {
                 EXPECT_TRUE(parts.contains({kind, k})) << name;
             }
         }
@@ -165,7 +165,7 @@ TEST(Solids, BladesTrailTheirAxisAndRaiseTheirLeadingEdge) {
             Vec3 sum = Vec3::Zero(), foremost = Vec3::Constant(-1e9), aftmost = foremost;
             double count = 0, front = -1e9, back = 1e9;
             for (const Solid& solid : solids_of(d, false)) {
-                if (solid.part != Part{PartKind::blade, k}) continue;
+                if (solid.part != Part{Role::blade, k}) continue;
                 for (const Vec3& p : solid.mesh.points) {
                     const Vec3 at = *frames.find(solid.frame) * p;
                     sum += at, ++count;
@@ -198,7 +198,7 @@ TEST(Solids, ServoBodiesKeepClearOfTheShaft) {
         const head::Description d = demo(name);
         const double shaft = proportions_of(d).shaft;
         for (const Solid& solid : solids_of(d, false)) {
-            if (solid.part.kind != PartKind::servo) continue;
+            if (solid.part.role != Role::servo) continue;
             for (const Vec3& p : solid.mesh.points) EXPECT_GT(std::hypot(p.x(), p.y()), 1.5 * shaft) << name;
         }
     }

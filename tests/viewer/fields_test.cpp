@@ -14,8 +14,8 @@
 
 #include "tests/support/demo_head.h"
 #include "tests/viewer/opened.h"
-#include "viewer/panels/panels.h"
-#include "viewer/panels/shortcuts.h"
+#include "viewer/panels/window/panels.h"
+#include "viewer/panels/window/shortcuts.h"
 
 namespace swashwright::panels {
 namespace {

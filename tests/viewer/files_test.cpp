@@ -1,5 +1,5 @@
 // Opening, saving and taking up left work, without a screen: what is unsaved is lost only where the user says so.
-#include "viewer/panels/files.h"
+#include "viewer/panels/files/files.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -11,8 +11,8 @@
 #include <fstream>
 
 #include "tests/viewer/opened.h"
-#include "viewer/panels/gauge_file.h"
-#include "viewer/panels/state.h"
+#include "viewer/panels/files/gauge_file.h"
+#include "viewer/panels/window/state.h"
 
 namespace swashwright::panels {
 namespace {

@@ -1,5 +1,5 @@
 // Lengths in inches: one inch is 25.4 mm exactly (international yard and pound agreement, 1959).
-#include "viewer/panels/lengths.h"
+#include "viewer/panels/base/lengths.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>

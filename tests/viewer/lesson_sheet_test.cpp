@@ -1,13 +1,13 @@
 // The sheet of lessons without a window.
-#include "viewer/panels/lesson_sheet.h"
+#include "viewer/panels/lessons/lesson_sheet.h"
 
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 #include <imgui.h>
 
-#include "viewer/panels/answer_table.h"
-#include "viewer/panels/panels.h"
-#include "viewer/panels/state.h"
+#include "viewer/panels/questions/answer_table.h"
+#include "viewer/panels/window/panels.h"
+#include "viewer/panels/window/state.h"
 
 namespace swashwright::panels {
 namespace {

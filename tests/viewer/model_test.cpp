@@ -15,8 +15,8 @@
 
 #include "tests/support/random_linkage.h"
 #include "tests/viewer/draw_heads.h"
-#include "viewer/draw/anchors.h"
-#include "viewer/draw/solids.h"
+#include "viewer/draw/solids/anchors.h"
+#include "viewer/draw/solids/solids.h"
 
 namespace swashwright::model {
 namespace {

@@ -1,4 +1,4 @@
-#include "viewer/draw/name_columns.h"
+#include "viewer/draw/overlay/name_columns.h"
 
 #include <gtest/gtest.h>
 

@@ -6,7 +6,7 @@
 #include <string>
 #include <utility>
 
-#include "viewer/panels/state.h"
+#include "viewer/panels/window/state.h"
 
 namespace swashwright::panels {
 

@@ -15,8 +15,8 @@
 #include <optional>
 
 #include "tests/viewer/walk.h"
-#include "viewer/draw/font.h"
-#include "viewer/draw/offscreen.h"
+#include "viewer/draw/base/font.h"
+#include "viewer/draw/gl/offscreen.h"
 
 namespace swashwright::panels {
 namespace {

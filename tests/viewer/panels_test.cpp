@@ -1,5 +1,5 @@
 // The panels without a window: ImGui runs, nothing is drawn.
-#include "viewer/panels/panels.h"
+#include "viewer/panels/window/panels.h"
 
 #include <GLFW/glfw3.h>
 #include <fmt/format.h>
@@ -15,9 +15,9 @@
 
 #include "tests/support/demo_head.h"
 #include "tests/viewer/opened.h"
-#include "viewer/draw/solids.h"
-#include "viewer/panels/shortcuts.h"
-#include "viewer/panels/state.h"
+#include "viewer/draw/solids/solids.h"
+#include "viewer/panels/window/shortcuts.h"
+#include "viewer/panels/window/state.h"
 
 namespace swashwright::panels {
 namespace {
@@ -316,7 +316,7 @@ TEST(Follower, KeepsTheLastPoseThatClosed) {
     EXPECT_EQ(follower.readout().shown->pose.pitch_deg[0], pitch);
     EXPECT_EQ(follower.readout().shown->description.upper_links[0].length_mm, 61);  // pose and head belong together
     ASSERT_FALSE(follower.readout().shortfalls.empty());
-    EXPECT_EQ(follower.readout().shortfalls[0].index, 0);
+    EXPECT_EQ(follower.readout().shortfalls[0].part->index, 0);
     document.undo();
     follower.update(document, controls);
     EXPECT_TRUE(follower.readout().closes);
@@ -331,7 +331,7 @@ TEST(Follower, OpensAHeadThatDoesNotCloseAtItsNearestFit) {
     ASSERT_TRUE(follower.readout().shown);
     EXPECT_TRUE(follower.readout().shown_is_nearest);
     ASSERT_EQ(follower.readout().shortfalls.size(), 1U);
-    EXPECT_EQ(follower.readout().shortfalls[0].index, 1);
+    EXPECT_EQ(follower.readout().shortfalls[0].part->index, 1);
 }
 
 TEST(Shortcuts, MoveTheControlThatHasTheFirmFrame) {

@@ -1,5 +1,5 @@
 // The form of a part without a window: which numbers it holds, giving and taking away, and what the rules refuse.
-#include "viewer/panels/part_form.h"
+#include "viewer/panels/ledger/part_form.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -12,15 +12,15 @@
 #include "kinematics/head/change_count.h"
 #include "tests/support/demo_head.h"
 #include "tests/viewer/opened.h"
-#include "viewer/panels/panels.h"
-#include "viewer/panels/part_fields.h"
-#include "viewer/panels/state.h"
+#include "viewer/panels/ledger/part_fields.h"
+#include "viewer/panels/window/panels.h"
+#include "viewer/panels/window/state.h"
 
 namespace swashwright::panels {
 namespace {
 
 using draw::Part;
-using draw::PartKind;
+using head::Role;
 using ::testing::HasSubstr;
 
 scene::Scene demo() {
@@ -29,11 +29,10 @@ scene::Scene demo() {
 
 /// Every part that has a form.
 std::vector<Part> parts_of(const head::Description& head) {
-    std::vector<Part> out{
-        {PartKind::hub, 0}, {PartKind::frame, 0}, {PartKind::inner_ring, 0}, {PartKind::outer_ring, 0}};
-    for (int j = 0; j < 3; ++j) out.insert(out.end(), {{PartKind::servo, j}, {PartKind::lower_link, j}});
+    std::vector<Part> out{{Role::hub, 0}, {Role::frame, 0}, {Role::inner_ring, 0}, {Role::outer_ring, 0}};
+    for (int j = 0; j < 3; ++j) out.insert(out.end(), {{Role::servo, j}, {Role::lower_link, j}});
     for (int k = 0; k < head.rotor.blades; ++k)
-        out.insert(out.end(), {{PartKind::upper_link, k}, {PartKind::grip, k}, {PartKind::blade, k}});
+        out.insert(out.end(), {{Role::upper_link, k}, {Role::grip, k}, {Role::blade, k}});
     return out;
 }
 
@@ -123,7 +122,7 @@ TEST(PartForm, WhatIsGivenAndTakenAwayLeavesTheSceneAsItWas) {
 TEST(PartForm, AServosDirectionsStaySquareToEachOther) {
     State state = state_of(testing::two_blade_file);
     scene::Scene next = state.document.scene();
-    for (const Field& field : fields_of(next.head, {PartKind::servo, 1}))
+    for (const Field& field : fields_of(next.head, {Role::servo, 1}))
         if (field.key == "axis") std::get<Numbers>(field.what).write(next.head, {{0.3, 1, 0.2}});
     const head::Servo& servo = next.head.servos[1];
     EXPECT_NEAR(servo.axis.dot(servo.horn_zero), 0, 1e-12);
@@ -202,7 +201,7 @@ TEST_F(PartFormPanels, EveryFieldIsInSightWithinTheColumn) {
                 std::set<std::string> counted;
                 for (const Field& field : fields) {
                     const std::string stem =
-                        part.kind == PartKind::servo ? "servo 1" : form_title(state.document.head(), part);
+                        part.role == Role::servo ? "servo 1" : form_title(state.document.head(), part);
                     for (const auto& [name, box] : state.report.widgets())
                         if (name.starts_with(stem + ", " + field.key)) {
                             EXPECT_LE(box.z, right) << name << " at text " << text;  // else its edge is cut off
@@ -223,7 +222,7 @@ TEST_F(PartFormPanels, BladesComeAndGoUnderTheLedgerWithoutLeavingStaleRows) {
         scene::Scene next = state.document.scene();
         next.head = head::with_blade_added(next.head)->head;
         ASSERT_TRUE(try_edit(state, std::move(next), "a blade more"));
-        state.selected = Part{PartKind::blade, blades - 1};
+        state.selected = Part{Role::blade, blades - 1};
         for (Section& section : state.ledger) section.open = section.more_open = true;
         frames(state, size);
         EXPECT_TRUE(state.live().closes);

@@ -12,7 +12,7 @@
 #include <thread>
 
 #include "viewer/document/atomic_file.h"
-#include "viewer/panels/file_list.h"
+#include "viewer/panels/base/file_list.h"
 
 namespace swashwright::document {
 namespace {

@@ -12,11 +12,11 @@
 #include <thread>
 #include <vector>
 
-#include "kinematics/scene/measured.h"
+#include "kinematics/bench_files/measured.h"
 #include "tests/viewer/opened.h"
-#include "viewer/panels/panels.h"
-#include "viewer/panels/part_form.h"
-#include "viewer/panels/state.h"
+#include "viewer/panels/ledger/part_form.h"
+#include "viewer/panels/window/panels.h"
+#include "viewer/panels/window/state.h"
 
 namespace swashwright::testing {
 
@@ -87,7 +87,7 @@ inline void visit_forms(panels::State& state, const Visit& visit) {
     panels::refuse(state, "servo 3, pulse_centre_us",
                    "A servo's pulse lies from 100 to 5000 microseconds; this one is at 3");
     for (panels::Section& section : state.ledger) section.open = section.more_open = section.title == "Servos";
-    state.selected = draw::Part{draw::PartKind::servo, 2};
+    state.selected = draw::Part{head::Role::servo, 2};
     visit("refused");
     state.form.refused.clear();
     for (panels::Section& section : state.ledger) section.open = section.more_open = false;
@@ -98,7 +98,7 @@ inline void visit_forms(panels::State& state, const Visit& visit) {
 
 inline void visit_questions(panels::State& state, const Visit& visit) {
     state.sheet = panels::Sheet::questions;
-    for (const auto& part : {std::optional<draw::Part>{}, std::optional(draw::Part{draw::PartKind::upper_link, 1})}) {
+    for (const auto& part : {std::optional<draw::Part>{}, std::optional(draw::Part{head::Role::upper_link, 1})}) {
         state.selected = part;
         visit(part ? "questions with a link chosen" : "questions");
     }

@@ -3,8 +3,8 @@
 #include <array>
 #include <string_view>
 
-#include "kinematics/scene/readings.h"
-#include "kinematics/studies/diagnosis.h"
+#include "kinematics/bench_files/readings.h"
+#include "kinematics/studies/diagnosis/diagnosis.h"
 #include "viewer/console/study.h"
 
 namespace swashwright::console {

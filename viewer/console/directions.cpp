@@ -1,5 +1,5 @@
 // swashwright directions SCENE: which way servos turn, where to hold the gauge, which phase setting.
-#include "kinematics/studies/bench_questions.h"
+#include "kinematics/studies/pitch/bench_questions.h"
 #include "viewer/console/numbers.h"
 #include "viewer/console/study.h"
 

@@ -1,5 +1,5 @@
 // swashwright folded SCENE: zero pitch by folded blades, and the heights of a level ring.
-#include "kinematics/studies/folded.h"
+#include "kinematics/studies/pitch/folded.h"
 
 #include "viewer/console/numbers.h"
 #include "viewer/console/pose_options.h"

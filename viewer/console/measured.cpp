@@ -3,9 +3,9 @@
 
 #include <memory>
 
-#include "kinematics/scene/measured.h"
+#include "kinematics/bench_files/measured.h"
 #include "kinematics/scene/scene.h"
-#include "kinematics/studies/measured_head.h"
+#include "kinematics/studies/measured/measured_head.h"
 #include "viewer/console/out_file.h"
 #include "viewer/console/streams.h"
 #include "viewer/console/study.h"

@@ -15,9 +15,9 @@
 #include "viewer/console/pose_options.h"
 #include "viewer/console/streams.h"
 #include "viewer/console/verbs.h"
-#include "viewer/draw/anchors.h"
-#include "viewer/draw/picture.h"
-#include "viewer/draw/solids.h"
+#include "viewer/draw/picture/picture.h"
+#include "viewer/draw/solids/anchors.h"
+#include "viewer/draw/solids/solids.h"
 
 namespace swashwright::console {
 namespace {
@@ -70,24 +70,24 @@ std::optional<draw::Part> part_at(const std::string& path, const head::Descripti
         const auto index = static_cast<std::size_t>(part->index);
         return index < count && path == fmt::format("{}[{}]", name, index + 1) ? part : std::nullopt;
     };
-    switch (part->kind) {
-        case draw::PartKind::lower_link:
+    switch (part->role) {
+        case head::Role::lower_link:
             return numbered("lower_link", d.lower_links.size());
-        case draw::PartKind::upper_link:
+        case head::Role::upper_link:
             return numbered("upper_link", d.upper_links.size());
-        case draw::PartKind::other_link:
+        case head::Role::other_link:
             return numbered("link", d.links.size());
-        case draw::PartKind::lever:
+        case head::Role::lever:
             return numbered("lever", d.levers.size());
-        case draw::PartKind::slider:
+        case head::Role::slider:
             return numbered("slider", d.sliders.size());
-        case draw::PartKind::horn:
+        case head::Role::horn:
             return numbered("horn", d.servos.size());
-        case draw::PartKind::servo:
+        case head::Role::servo:
             return numbered("servo", d.servos.size());
-        case draw::PartKind::grip:
+        case head::Role::grip:
             return numbered("grip", d.grips.size());
-        case draw::PartKind::blade:
+        case head::Role::blade:
             return numbered("blade", d.grips.size());
         default:
             return path == "inner_ring" || path == "outer_ring" ? part : std::nullopt;
@@ -106,7 +106,7 @@ std::string other_parts(const head::Description& d) {
 void mark_shortfalls(const std::vector<head::Shortfall>& shortfalls, draw::PictureOrder& order) {
     for (const head::Shortfall& s : shortfalls) {
         complain("swashwright: {}\n", s.sentence);
-        const draw::Part part = draw::part_of(s).value_or(draw::Part{draw::PartKind::inner_ring, 0});
+        const draw::Part part = s.part.value_or(draw::Part{head::Role::inner_ring, 0});
         order.style.trouble.push_back(part);
         order.words.trouble.push_back({part, s.sentence});
     }
@@ -152,7 +152,7 @@ int run(PictureRequest& request) {
         }
     }
     const auto& shown = request.order.style.touched;
-    if (request.view == "link" && (!shown || !draw::is_link(shown->kind))) {
+    if (request.view == "link" && (!shown || !draw::is_link(shown->role))) {
         complain("swashwright: --view link looks along a link: name it with --show, as upper_link[1]\n");
         return ExitCode::bad_input;
     }

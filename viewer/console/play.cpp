@@ -1,5 +1,5 @@
 // swashwright play SCENE: slop in pitch from play in the ball links.
-#include "kinematics/studies/play.h"
+#include "kinematics/studies/joints/play.h"
 
 #include "viewer/console/numbers.h"
 #include "viewer/console/pose_options.h"

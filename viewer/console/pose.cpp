@@ -5,7 +5,7 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 
-#include "kinematics/studies/sentence.h"
+#include "kinematics/studies/live/sentence.h"
 #include "viewer/console/changes.h"
 #include "viewer/console/loading.h"
 #include "viewer/console/pose_options.h"

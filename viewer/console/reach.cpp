@@ -1,5 +1,5 @@
 // `swashwright reach`: does the head stay free over the whole stick envelope?
-#include "kinematics/studies/reach.h"
+#include "kinematics/studies/envelope/reach.h"
 
 #include "viewer/console/numbers.h"
 #include "viewer/console/study.h"

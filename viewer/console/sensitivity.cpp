@@ -1,5 +1,5 @@
 // `swashwright sensitivity`: what a tenth of a millimetre or half a turn does to the blades.
-#include "kinematics/studies/sensitivity.h"
+#include "kinematics/studies/pitch/sensitivity.h"
 
 #include "viewer/console/numbers.h"
 #include "viewer/console/pose_options.h"

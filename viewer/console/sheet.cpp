@@ -3,8 +3,8 @@
 
 #include <memory>
 
-#include "kinematics/studies/main_stick.h"
-#include "kinematics/studies/reach.h"
+#include "kinematics/studies/answer/main_stick.h"
+#include "kinematics/studies/envelope/reach.h"
 #include "viewer/console/changes.h"
 #include "viewer/console/loading.h"
 #include "viewer/console/out_file.h"

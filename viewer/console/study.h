@@ -9,7 +9,7 @@
 
 #include "kinematics/head/head.h"
 #include "kinematics/scene/scene.h"
-#include "kinematics/studies/answer.h"
+#include "kinematics/studies/answer/answer.h"
 #include "viewer/console/verbs.h"
 
 namespace swashwright::console {

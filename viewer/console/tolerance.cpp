@@ -1,5 +1,5 @@
 // `swashwright tolerance`: how far blades come apart when everything is measured and set with usual care.
-#include "kinematics/studies/tolerance.h"
+#include "kinematics/studies/pitch/tolerance.h"
 
 #include <fmt/format.h>
 

@@ -1,5 +1,5 @@
 // `swashwright tracking`: how far are the blades apart, and which links bring them together?
-#include "kinematics/studies/tracking.h"
+#include "kinematics/studies/pitch/tracking.h"
 
 #include "viewer/console/pose_options.h"
 #include "viewer/console/study.h"

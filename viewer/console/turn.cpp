@@ -11,8 +11,8 @@
 #include "viewer/console/pose_options.h"
 #include "viewer/console/streams.h"
 #include "viewer/console/verbs.h"
-#include "viewer/draw/anchors.h"
-#include "viewer/draw/film.h"
+#include "viewer/draw/picture/film.h"
+#include "viewer/draw/solids/anchors.h"
 
 namespace swashwright::console {
 namespace {

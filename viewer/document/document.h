@@ -10,7 +10,8 @@
 
 namespace swashwright::document {
 
-/// A scene as the window can show it: one of format 1. What has levers, sliders and the like is refused with a sentence.
+/// A scene as the window can show it: one of format 1. What has levers, sliders and the like is refused with a
+/// sentence.
 scene::Result<scene::Scene> load_plain(const std::string& path);
 
 class Document {

@@ -7,11 +7,11 @@
 #include <sstream>
 #include <tuple>
 
-#include "viewer/draw/anchors.h"
-#include "viewer/draw/drawing.h"
-#include "viewer/draw/solids.h"
-#include "viewer/draw/strokes.h"
-#include "viewer/draw/washes.h"
+#include "viewer/draw/gl/drawing.h"
+#include "viewer/draw/lines/strokes.h"
+#include "viewer/draw/lines/washes.h"
+#include "viewer/draw/solids/anchors.h"
+#include "viewer/draw/solids/solids.h"
 #include "viewer/model/accessors.h"
 
 namespace swashwright::model {
@@ -251,8 +251,8 @@ void Writer::add_group(const draw::Part& part, const draw::Frame& frame, const G
     if (places.empty()) return;  // this pose lacks the part
     std::string name = draw::name_of(part);
     // What a lever or slider stands on is not what carries its name.
-    const bool beside = (part.kind == draw::PartKind::lever && frame.ride != draw::Ride::lever) ||
-                        (part.kind == draw::PartKind::slider && frame.ride != draw::Ride::slider);
+    const bool beside = (part.role == head::Role::lever && frame.ride != draw::Ride::lever) ||
+                        (part.role == head::Role::slider && frame.ride != draw::Ride::slider);
     if (beside || nodes_of_part_[part]++ > 0) name += fmt::format(", {}", words_of(frame.ride));
     tinygltf::Node made;
     made.name = name;

@@ -11,7 +11,7 @@
 #include <cstring>
 #include <numbers>
 
-#include "viewer/draw/palette.h"
+#include "viewer/draw/base/palette.h"
 
 namespace swashwright::sheet {
 namespace {

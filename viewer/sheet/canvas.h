@@ -7,7 +7,7 @@
 #include <tl/expected.hpp>
 #include <vector>
 
-#include "viewer/draw/png.h"
+#include "viewer/draw/picture/png.h"
 
 namespace swashwright::sheet {
 

@@ -7,11 +7,11 @@
 #include <ctime>
 
 #include "kinematics/head/stick_envelope.h"
-#include "kinematics/studies/bench_questions.h"
-#include "kinematics/studies/main_stick.h"
-#include "kinematics/studies/reach.h"
-#include "kinematics/studies/sentence.h"
-#include "viewer/draw/anchors.h"
+#include "kinematics/studies/answer/main_stick.h"
+#include "kinematics/studies/envelope/reach.h"
+#include "kinematics/studies/live/sentence.h"
+#include "kinematics/studies/pitch/bench_questions.h"
+#include "viewer/draw/solids/anchors.h"
 #include "viewer/sheet/head_picture.h"
 #include "viewer/sheet/link_sections.h"
 #include "viewer/sheet/plots.h"

@@ -7,8 +7,8 @@
 #include <variant>
 #include <vector>
 
-#include "kinematics/studies/answer.h"
-#include "viewer/draw/png.h"
+#include "kinematics/studies/answer/answer.h"
+#include "viewer/draw/picture/png.h"
 
 namespace swashwright::sheet {
 

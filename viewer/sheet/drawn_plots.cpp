@@ -5,7 +5,7 @@
 #include <array>
 #include <cmath>
 
-#include "viewer/draw/palette.h"
+#include "viewer/draw/base/palette.h"
 #include "viewer/sheet/pages.h"
 
 namespace swashwright::sheet {

@@ -4,11 +4,11 @@
 
 #include <algorithm>
 
-#include "viewer/draw/drawing.h"
-#include "viewer/draw/offscreen.h"
-#include "viewer/draw/palette.h"
-#include "viewer/draw/picture.h"
-#include "viewer/draw/proportions.h"
+#include "viewer/draw/base/palette.h"
+#include "viewer/draw/base/proportions.h"
+#include "viewer/draw/gl/drawing.h"
+#include "viewer/draw/gl/offscreen.h"
+#include "viewer/draw/picture/picture.h"
 
 namespace swashwright::sheet {
 namespace {

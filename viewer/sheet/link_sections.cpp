@@ -4,8 +4,8 @@
 
 #include <algorithm>
 
-#include "kinematics/studies/link_lengths.h"
-#include "kinematics/studies/link_step.h"
+#include "kinematics/studies/answer/link_step.h"
+#include "kinematics/studies/lengths/link_lengths.h"
 
 namespace swashwright::sheet {
 namespace {

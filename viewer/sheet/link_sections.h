@@ -2,7 +2,7 @@
 #pragma once
 
 #include "kinematics/head/head.h"
-#include "kinematics/studies/sensitivity.h"
+#include "kinematics/studies/pitch/sensitivity.h"
 #include "viewer/sheet/content.h"
 
 namespace swashwright::sheet {

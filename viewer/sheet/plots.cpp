@@ -6,7 +6,7 @@
 #include <cmath>
 
 #include "kinematics/head/stick_envelope.h"
-#include "kinematics/studies/main_stick.h"
+#include "kinematics/studies/answer/main_stick.h"
 
 namespace swashwright::sheet {
 namespace {

@@ -1,9 +1,9 @@
 // What plots show, from the studies' results.
 #pragma once
 
-#include "kinematics/studies/envelope.h"
-#include "kinematics/studies/pitch_range.h"
-#include "kinematics/studies/turn_curve.h"
+#include "kinematics/studies/envelope/envelope.h"
+#include "kinematics/studies/pitch/pitch_range.h"
+#include "kinematics/studies/pitch/turn_curve.h"
 #include "viewer/sheet/content.h"
 
 namespace swashwright::sheet {

@@ -1,0 +1,58 @@
+// What a builder reads at the bench with a pitch gauge or a calliper, and what a head should have shown instead.
+#pragma once
+
+#include <Eigen/Core>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "kinematics/head/head.h"
+#include "kinematics/studies/diagnosis/faults.h"
+
+namespace swashwright::studies {
+
+/// A pitch gauge on one blade.
+struct PitchReading {
+    int blade = 0;  // from 0
+    head::Sticks sticks;
+    double azimuth_deg = 0;  // rotor azimuth psi: blade 1's, 0 over the tail, growing in the direction of rotation
+    double reading_deg = 0;  // leading edge up positive
+    double uncertainty_deg = 0.1;  // one standard deviation; common practice, no source
+};
+
+/// Where on the inner ring a height is taken: at the centre of a ball, or on the plane of the ring through its tilt
+/// centre at a place round the shaft.
+struct RingHeightReading {
+    std::optional<int> ball;  // inner ball, from 0
+    double azimuth_deg = 0;   // without a ball: from the nose, positive anticlockwise seen from above
+    double radius_mm = 0;     // without a ball: from the shaft axis
+    head::Sticks sticks;
+    double reading_mm = 0;        // above the head frame's origin
+    double uncertainty_mm = 0.1;  // one standard deviation; common practice, no source
+};
+
+struct Readings {
+    std::vector<PitchReading> pitch;
+    std::vector<RingHeightReading> ring_height;
+
+    std::size_t size() const { return pitch.size() + ring_height.size(); }
+};
+
+/// Why these readings cannot be of this head: a blade or ball that it does not have, a number that is not finite, no
+/// reading at all. Empty if they can.
+std::string mistake(const Readings& readings, const head::Description& description);
+
+/// Readings as the head should show them, each over its own uncertainty: pitch first, then ring heights.
+struct Expected {
+    Eigen::VectorXd value;
+    Eigen::MatrixXd slopes;  // by the size of each fault, per its unit; a column of zeros for one that has no size
+};
+
+/// None where the head cannot take one of the poses, or stands at a dead point there. `description` is the head's own.
+std::optional<Expected> expected(const head::Head& head, const Readings& readings, std::span<const Fault> faults);
+
+/// What was read, over the uncertainties, in the same order.
+Eigen::VectorXd observed(const Readings& readings);
+
+}  // namespace swashwright::studies

@@ -1,0 +1,239 @@
+#include "kinematics/studies/envelope/reach.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "kinematics/head/azimuth.h"
+#include "kinematics/head/stick_envelope.h"
+#include "kinematics/studies/answer/stick_words.h"
+#include "kinematics/studies/envelope/ball_tilt.h"
+#include "kinematics/studies/envelope/clearance.h"
+#include "kinematics/studies/envelope/cranks.h"
+#include "kinematics/studies/envelope/travel.h"
+
+namespace swashwright::studies {
+
+namespace {
+
+const char* kind_word(CheckKind kind) {
+    switch (kind) {
+        case CheckKind::ball_tilt:
+            return "ball link tilt";
+        case CheckKind::transmission:
+            return "lever angle";
+        case CheckKind::dead_point:
+            return "dead point";
+        case CheckKind::travel:
+            return "travel and stops";
+        case CheckKind::clearance:
+            return "clearance";
+    }
+    return "";
+}
+
+double bound(const Check& check, double value) {
+    return check.high - value < value - check.low ? check.high : check.low;
+}
+
+std::string at(const Envelope& e, const Place& place) {
+    return fmt::format("{}, rotor at {:.0f} deg", stick_words(e.kind, place.sticks),
+                       head::within_turn_deg(place.azimuth_deg));
+}
+
+/// What the sticks may do.
+std::string sticks_of(const Envelope& e) {
+    return e.kind == head::Kind::tail ? "the rudder from end to end" : head::envelope_words(e.mixing);
+}
+
+std::string about(const Envelope& e, const Check& check, const Extreme& worst) {
+    const double value = std::round(100 * worst.value) / 100 + 0.0;  // no "-0.00"
+    return fmt::format("{} comes to {}{:.2f} {}, where {} {:.2f} is wanted, at {}", check.words,
+                       is_lower_bound(check, worst.value) ? "at least " : "", value, check.unit,
+                       bound(check, worst.value) == check.high ? "at most" : "at least", bound(check, worst.value),
+                       at(e, worst.place));
+}
+
+std::vector<std::size_t> nearest_first(const Envelope& e) {
+    std::vector<std::size_t> order;
+    for (std::size_t k = 0; k < e.checks.size(); ++k)
+        if (std::isfinite(e.worst[k].margin)) order.push_back(k);
+    std::ranges::stable_sort(order, {}, [&](std::size_t k) { return share_of_close(e.checks[k], e.worst[k].margin); });
+    return order;
+}
+
+std::string sentence(const Envelope& e, const std::vector<std::size_t>& order) {
+    const auto fails = std::ranges::count_if(order, [&](std::size_t k) { return e.worst[k].margin < 0; });
+    std::string text;
+    if (e.opens) text = fmt::format("With {} the loop opens: {}. ", at(e, *e.opens), e.opens_message);
+    if (order.empty()) return text + "Nothing could be checked.";
+    const std::string worst = about(e, e.checks[order.front()], e.worst[order.front()]);
+    const std::string sticks = sticks_of(e);
+    if (fails == 0)
+        return text + fmt::format("All {} checks are kept{}, with {}. Nearest to its bound: {}.", order.size(),
+                                  e.opens ? " where it closes" : "", sticks, worst);
+    return text + fmt::format("{} of {} checks {}, with {}. Worst: {}.", fails, order.size(),
+                              fails == 1 ? "fails" : "fail", sticks, worst);
+}
+
+/// The columns that say where the sticks stand.
+std::vector<Column> stick_columns(head::Kind kind) {
+    if (kind == head::Kind::tail) return {{"rudder", "rudder", "", 2, true}};
+    return {{"collective", "coll.", "", 2, true}, {"aileron", "ail.", "", 2, true}, {"elevator", "elev.", "", 2, true}};
+}
+std::vector<Cell> stick_cells(head::Kind kind, const head::Sticks& sticks) {
+    if (kind == head::Kind::tail) return {sticks.rudder};
+    return {sticks.collective, sticks.aileron, sticks.elevator};
+}
+void append(auto& to, const auto& more) {
+    to.insert(to.end(), more.begin(), more.end());
+}
+
+Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std::size_t rows) {
+    const std::size_t count = rows == 0 ? order.size() : std::min(rows, order.size());
+    Table table{"checks",
+                fmt::format("The {} of {} checks that come nearest to their bounds, and where", count, order.size()),
+                {{"check", "check", ""},
+                 {"state", "state", ""},
+                 {"value", "comes to", ""},
+                 {"bound", "bound", ""},
+                 {"unit", "unit", ""}},
+                {},
+                {}};
+    append(table.columns, stick_columns(e.kind));
+    table.columns.push_back({"azimuth_deg", "rotor", "deg", 0});
+    for (std::size_t n = 0; n < count; ++n) {
+        const Check& check = e.checks[order[n]];
+        const Extreme& w = e.worst[order[n]];
+        table.rows.push_back({check.label + (is_lower_bound(check, w.value) ? ", at least" : ""),
+                              std::string(state_word(check, w.margin)), w.value, bound(check, w.value), check.unit});
+        append(table.rows.back(), stick_cells(e.kind, w.place.sticks));
+        table.rows.back().emplace_back(head::within_turn_deg(w.place.azimuth_deg));
+        table.parts.push_back(check.kind == CheckKind::clearance ? check.parts[0] + "|" + check.parts[1]
+                                                                 : check.parts.front());
+    }
+    return table;
+}
+
+Table kinds_table(const Envelope& e, const std::vector<std::size_t>& order) {
+    Table table{"kinds",
+                "Every kind of check",
+                {{"kind", "kind", ""}, {"checks", "checks", "", 0}, {"fail", "fail", "", 0}, {"close", "close", "", 0}},
+                {},
+                {}};
+    for (const CheckKind kind : {CheckKind::dead_point, CheckKind::transmission, CheckKind::ball_tilt,
+                                 CheckKind::travel, CheckKind::clearance}) {
+        double count = 0, fail = 0, close = 0;
+        for (const std::size_t k : order) {
+            if (e.checks[k].kind != kind) continue;
+            ++count;
+            const std::string state = state_word(e.checks[k], e.worst[k].margin);
+            fail += state == "fail";
+            close += state == "close";
+        }
+        table.rows.push_back({std::string(kind_word(kind)), count, fail, close});
+    }
+    return table;
+}
+
+Table discs_table(const Envelope& e) {
+    Table table{"cyclic",
+                "How far the cyclic stick may go, every way, with every check kept (1 = full)",
+                {{"collective", "collective", "", 2, true}, {"cyclic", "cyclic", ""}, {"ends", "what ends it", ""}},
+                {},
+                {}};
+    for (std::size_t i = 0; i < e.discs.size(); ++i) {
+        const Disc& disc = e.discs[i];
+        Cell most = disc.cyclic ? Cell(*disc.cyclic) : Cell(std::string("none"));
+        const bool cut = disc.cyclic && *disc.cyclic < 1;
+        std::string why = disc.check            ? e.checks[*disc.check].words
+                          : disc.opens          ? "the loop opens"
+                          : !disc.cyclic || cut ? "the combined stick's limit"
+                                                : "nothing";
+        table.rows.push_back({e.collective[i], std::move(most), std::move(why)});
+        table.parts.push_back(disc.check && !e.checks[*disc.check].parts.empty() ? e.checks[*disc.check].parts.front()
+                                                                                 : "");
+    }
+    return table;
+}
+
+Table dead_points_table(const std::vector<DeadPointWay>& ways, head::Kind kind) {
+    Table table{"dead_points",
+                fmt::format("How far the sticks could go from centred before the loop opens at a dead point (1 = full; "
+                            "none up to {:g})",
+                            farthest_stick),
+                {{"way", "way", ""}, {"stick", "opens at", ""}},
+                {},
+                {}};
+    append(table.columns, stick_columns(kind));
+    table.columns.push_back({"azimuth_deg", "rotor", "deg", 0});
+    for (const DeadPointWay& way : ways) {
+        table.rows.push_back({way.words, way.stick ? Cell(*way.stick) : Cell(std::string("none"))});
+        if (way.stick) {
+            append(table.rows.back(), stick_cells(kind, way.sticks));
+            table.rows.back().emplace_back(way.azimuth_deg);
+        }
+        table.rows.back().resize(table.columns.size());
+        table.parts.emplace_back();
+    }
+    return table;
+}
+
+}  // namespace
+
+Checkers checkers_of(const head::Head& head, bool clearance) {
+    Checkers out;
+    out.push_back(ball_tilt_checker(head));
+    out.push_back(crank_checker(head));
+    out.push_back(dead_point_checker(head));
+    out.push_back(travel_checker(head));
+    if (clearance) out.push_back(clearance_checker(head));
+    return out;
+}
+
+head::Result<Reach> reach(const head::Head& head, const ReachRequest& request) {
+    const Checkers checkers = checkers_of(head, request.clearance);
+    auto found = envelope(head, checkers, request.sweep);
+    if (!found) return tl::unexpected(found.error());
+    Reach out{std::move(*found), {}, {}};
+    for (const auto& checker : checkers)
+        for (std::string& words : checker->left_out()) out.unchecked.push_back(std::move(words));
+    if (request.sweep.refine) out.dead_points = dead_point_distance(head);
+    if (request.clearance) {
+        out.unchecked.push_back(assumed_sizes(head.description()));
+        out.unchecked.push_back(
+            "Servo bodies, the guide, driver arms, frame and canopy have no shape unless the scene gives them one "
+            "([[solid]]).");
+    }
+    return out;
+}
+
+Answer answer(const Reach& reach, std::size_t rows) {
+    const Envelope& e = reach.envelope;
+    const auto order = nearest_first(e);
+    Answer out;
+    out.study = "reach";
+    out.text = sentence(e, order);
+    const bool fails = e.opens || (!order.empty() && e.worst[order.front()].margin < 0);
+    out.tone = e.opens ? Tone::trouble : fails ? Tone::notice : Tone::calm;
+    out.tables = {checks_table(e, order, rows)};
+    if (e.kind == head::Kind::main) out.tables.push_back(discs_table(e));
+    append(out.tables, std::array{dead_points_table(reach.dead_points, e.kind), kinds_table(e, order)});
+    out.notes = {
+        fmt::format("{}, every rotor azimuth; between the places of the sweep the true extreme of each check was "
+                    "sought.{}",
+                    e.kind == head::Kind::tail ? "The rudder from end to end"
+                                               : "All sticks from end to end, " + head::envelope_words(e.mixing),
+                    e.kind == head::Kind::tail
+                        ? ""
+                        : " What the transmitter lets through is cyclic_stick and combined_limit of [mixing]."),
+        "Close: within 5 deg or 0.5 mm of a bound, or as each check says.",
+        "Bounds not given in the scene are usual ones (common practice, no source); measure yours. Verify on the "
+        "model: a part that the scene does not know can touch all the same."};
+    for (const std::string& words : reach.unchecked) out.notes.push_back(words);
+    return out;
+}
+
+}  // namespace swashwright::studies

@@ -1,0 +1,123 @@
+#include "kinematics/studies/envelope/travel.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <functional>
+
+namespace swashwright::studies {
+
+namespace {
+
+using Reading = std::function<double(const linkage::Workspace&)>;
+
+class Travel : public Checker {
+public:
+    explicit Travel(const head::Head& head) {
+        const head::Description& d = head.description();
+        const head::Parts& p = head.parts();
+        for (std::size_t j = 0; j < d.servos.size(); ++j) {
+            const head::Servo& servo = d.servos[j];
+            const std::string part = fmt::format("servo[{}]", j + 1);
+            add({.kind = CheckKind::travel,
+                 .key = "travel." + part,
+                 .words = fmt::format("horn of {}, from neutral,", servo_words(servo)),
+                 .label = fmt::format("horn {} from neutral", servo.name),
+                 .unit = "deg",
+                 .parts = {part},
+                 .low = servo.travel_deg[0],
+                 .high = servo.travel_deg[1],
+                 .close = 2},
+                [horn = p.horns[j], neutral = servo.neutral_deg](const linkage::Workspace& ws) {
+                    return std::remainder(ws.angle(horn) / degree - neutral, 360.0);
+                });
+        }
+        const auto& ring = d.swashplate;
+        const std::string height = ring.tilts ? "ring height" : "pitch slider's height";
+        if (ring.height_stops_mm)
+            add({.kind = CheckKind::travel,
+                 .key = "travel.ring_height",
+                 .words = height,
+                 .label = height,
+                 .unit = "mm",
+                 .parts = {"swashplate"},
+                 .low = (*ring.height_stops_mm)[0],
+                 .high = (*ring.height_stops_mm)[1],
+                 .close = 0.5},
+                [inner = p.inner_ring](const linkage::Workspace& ws) { return ws.slide(inner); });
+        if (ring.tilt_limit_deg && ring.tilts)
+            add({.kind = CheckKind::travel,
+                 .key = "travel.ring_tilt",
+                 .words = "ring tilt",
+                 .label = "ring tilt",
+                 .unit = "deg",
+                 .parts = {"swashplate"},
+                 .high = *ring.tilt_limit_deg,
+                 .close = 1},
+                [inner = p.inner_ring](const linkage::Workspace& ws) {
+                    const Vec3 n = ws.placement(inner).turn.col(2);
+                    return std::atan2(std::hypot(n.x(), n.y()), n.z()) / degree;
+                });
+        if (ring.driver_reach_mm)
+            for (std::size_t i = 0; i < p.driver_pins.size(); ++i)
+                add({.kind = CheckKind::travel,
+                     .key = fmt::format("travel.driver_pin[{}]", i + 1),
+                     .words = fmt::format("driver pin {}'s distance from the shaft", i + 1),
+                     .label = fmt::format("driver pin {} from the shaft", i + 1),
+                     .unit = "mm",
+                     .parts = {"swashplate.driver"},
+                     .low = (*ring.driver_reach_mm)[0],
+                     .high = (*ring.driver_reach_mm)[1],
+                     .close = 0.5},
+                    [pin = p.driver_pins[i]](const linkage::Workspace& ws) {
+                        return std::hypot(ws.point(pin).x(), ws.point(pin).y());
+                    });
+        values_.resize(checks_.size());
+        left_out_ = travel_not_checked(d);
+    }
+    const std::vector<Check>& checks() const override { return checks_; }
+    bool look(head::Solver& solver) override {
+        const linkage::Workspace& ws = solver.workspace();
+        for (std::size_t i = 0; i < readings_.size(); ++i) values_[i] = readings_[i](ws);
+        return true;
+    }
+    double value(std::size_t i) override { return values_[i]; }
+    std::unique_ptr<Checker> clone() const override { return std::make_unique<Travel>(*this); }
+    std::vector<std::string> left_out() const override { return left_out_; }
+
+private:
+    void add(Check check, Reading reading) {
+        checks_.push_back(std::move(check));
+        readings_.push_back(std::move(reading));
+    }
+
+    std::vector<Check> checks_;
+    std::vector<Reading> readings_;
+    std::vector<double> values_;
+    std::vector<std::string> left_out_;
+};
+
+}  // namespace
+
+std::unique_ptr<Checker> travel_checker(const head::Head& head) {
+    return std::make_unique<Travel>(head);
+}
+
+std::vector<std::string> travel_not_checked(const head::Description& description) {
+    const auto& ring = description.swashplate;
+    std::vector<std::string> out;
+    if (!ring.height_stops_mm)
+        out.push_back(fmt::format("{} height is not checked: the scene has no swashplate.height_stops_mm.",
+                                  ring.tilts ? "Ring" : "The pitch slider's"));
+    if (!ring.tilt_limit_deg && ring.tilts)
+        out.push_back("Ring tilt is not checked: the scene has no swashplate.tilt_limit_deg.");
+    if (!ring.driver_reach_mm && !ring.driver_pins.empty())
+        out.push_back("Driver pins are not checked: the scene has no swashplate.driver_reach_mm.");
+    for (const head::Lever& lever : description.levers)
+        if (lever.by_hand_deg)
+            out.push_back(fmt::format("What is moved by hand stays where it is: {} at {:g} deg.",
+                                      lever.name.empty() ? "a lever" : lever.name, lever.angle_deg));
+    return out;
+}
+
+}  // namespace swashwright::studies

@@ -1,0 +1,173 @@
+#include "kinematics/studies/lengths/link_wishes.h"
+
+#include <cmath>
+
+#include "kinematics/head/ball_places.h"
+#include "kinematics/head/solver.h"
+#include "kinematics/studies/answer/main_stick.h"
+
+namespace swashwright::studies {
+
+namespace {
+
+constexpr int azimuths = 6;
+
+/// Residual rows at one pose; each `along` call gives the rates of all by one number.
+class Rows {
+public:
+    Rows(const Wishes& wishes, std::span<const WishRow> rows, WishValues& out)
+        : wishes_(wishes), rows_(rows), out_(out) {}
+
+    void read(head::Solver& solver, double stick, int azimuth, std::span<const head::Number> numbers);
+    bool needed(double stick, int azimuth) const {
+        for (const WishRow& row : rows_)
+            if (at(row, stick, azimuth)) return true;
+        return false;
+    }
+
+private:
+    /// Is this row read at this pose? Range rows average over the azimuths, so they are read at each.
+    static bool at(const WishRow& row, double stick, int azimuth) {
+        if (row.kind == WishKind::range) return stick == (row.place == 0 ? -1.0 : 1.0);
+        return stick == 0 && azimuth == (row.kind == WishKind::pitch ? row.place : 0);
+    }
+    double wanted(const head::Head& head, const WishRow& row) const {
+        if (row.kind == WishKind::height)
+            return wishes_.height_mm.value_or(head.description().swashplate.neutral_height_mm);
+        if (row.kind == WishKind::range) return (*wishes_.range_deg)[static_cast<std::size_t>(row.place)];
+        if (row.kind == WishKind::pitch) return wishes_.pitch_deg;
+        return row.kind == WishKind::square ? 90.0 : 0.0;
+    }
+
+    const Wishes& wishes_;
+    std::span<const WishRow> rows_;
+    WishValues& out_;
+};
+
+struct HornAngle {
+    Vec3 horn, link;  // pivot to ball, ball to the link's other ball, mm
+};
+
+/// The other end of a horn's link.
+linkage::AnchorId link_end(const head::Head& head, std::size_t servo) {
+    return head.parts().ball(*head::other_end(head.description(), head::horn_ball(servo)));
+}
+
+HornAngle horn_and_link(const head::Head& head, const linkage::Workspace& ws, int servo) {
+    const auto j = static_cast<std::size_t>(servo);
+    const Vec3& ball = ws.point(head.parts().horn_balls[j]);
+    return {ball - ws.placement(head.parts().horns[j]).origin, ws.point(link_end(head, j)) - ball};
+}
+
+/// Angle between horn and link, deg. 180 would be a horn in line with its link, folded out.
+double angle_deg(const HornAngle& at) {
+    return std::atan2(at.horn.cross(at.link).norm(), -at.horn.dot(at.link)) / degree;
+}
+
+/// Its rate along the motion that the last `slopes_by` left in `ws`.
+double angle_rate_deg(const head::Head& head, const linkage::Workspace& ws, int servo) {
+    const auto j = static_cast<std::size_t>(servo);
+    const auto [horn, link] = horn_and_link(head, ws, servo);
+    const Vec3& ball = ws.anchor_drift[head.parts().horn_balls[j].index];
+    const Vec3 horn_rate = ball - ws.drift[head.parts().horns[j].index];
+    const Vec3 link_rate = ws.anchor_drift[link_end(head, j).index] - ball;
+    const Vec3 u = horn.normalized(), v = link.normalized();
+    const double c = u.dot(v), s = u.cross(v).norm();
+    const double c_rate = (v - c * u).dot(horn_rate) / horn.norm() + (u - c * v).dot(link_rate) / link.norm();
+    return s > 0 ? c_rate / s / degree : 0;  // angle = acos(-c)
+}
+
+double reading(const head::Head& head, head::Solver& solver, const WishRow& row) {
+    switch (row.kind) {
+        case WishKind::height:
+            return solver.height_mm();
+        case WishKind::level:
+            return row.place == 0 ? solver.tilt_forward_deg() : solver.tilt_right_deg();
+        case WishKind::square:
+            return angle_deg(horn_and_link(head, solver.workspace(), row.index));
+        case WishKind::pitch:
+        case WishKind::range:
+            break;
+    }
+    return solver.pitch_deg(row.index);
+}
+
+double slope(const head::Head& head, head::Solver& solver, const WishRow& row, const head::Slopes& slopes) {
+    switch (row.kind) {
+        case WishKind::height:
+            return slopes.height_mm;
+        case WishKind::level:
+            return row.place == 0 ? slopes.tilt_forward_deg : slopes.tilt_right_deg;
+        case WishKind::square:
+            return angle_rate_deg(head, solver.workspace(), row.index);
+        case WishKind::pitch:
+        case WishKind::range:
+            break;
+    }
+    return slopes.pitch_deg[static_cast<std::size_t>(row.index)];
+}
+
+void Rows::read(head::Solver& solver, double stick, int azimuth, std::span<const head::Number> numbers) {
+    const auto each = [&](auto&& what) {
+        for (std::size_t r = 0; r < rows_.size(); ++r)
+            if (at(rows_[r], stick, azimuth))
+                what(static_cast<Eigen::Index>(r), rows_[r], rows_[r].kind == WishKind::range ? 1.0 / azimuths : 1.0);
+    };
+    each([&](Eigen::Index r, const WishRow& row, double share) {
+        out_.off[r] += share * (reading(solver.head(), solver, row) - wanted(solver.head(), row));
+    });
+    head::Slopes slopes;
+    for (std::size_t p = 0; p < numbers.size(); ++p) {
+        solver.slopes_by(numbers[p], slopes, main_stick_at(solver.head().description(), stick));
+        each([&](Eigen::Index r, const WishRow& row, double share) {
+            out_.slopes(r, static_cast<Eigen::Index>(p)) += share * slope(solver.head(), solver, row, slopes);
+        });
+    }
+}
+
+}  // namespace
+
+std::vector<WishRow> wish_rows(const head::Description& d, const Wishes& wishes) {
+    // A degree of ring tilt moves the blades by about a degree, and a millimetre of height by two or three, which only
+    // the upper links can take up again. A horn some degrees off square changes little. Our own choice.
+    constexpr double height_weight = 1.0, square_weight = 0.1;
+    std::vector<WishRow> out;
+    if (wishes.level_ring) {
+        out.push_back({WishKind::height, 0, 0, height_weight});
+        for (const int side : {0, 1})
+            if (d.swashplate.tilts) out.push_back({WishKind::level, 0, side, 1.0});
+    }
+    if (wishes.zero_pitch)
+        for (int k = 0; k < d.rotor.blades; ++k)
+            for (int a = 0; a < azimuths; ++a) out.push_back({WishKind::pitch, k, a, 1.0 / std::sqrt(azimuths)});
+    if (wishes.square_horns)
+        for (int j = 0; j < static_cast<int>(d.servos.size()); ++j)
+            if (head::other_end(d, head::horn_ball(static_cast<std::size_t>(j))))
+                out.push_back({WishKind::square, j, 0, square_weight});
+    if (wishes.range_deg)
+        for (int k = 0; k < d.rotor.blades; ++k)
+            for (const int end : {0, 1}) out.push_back({WishKind::range, k, end, 1.0});
+    return out;
+}
+
+std::optional<WishValues> wish_values(const head::Head& head, const Wishes& wishes, std::span<const WishRow> rows,
+                                      std::span<const head::Number> numbers) {
+    if (head.neutral_failure()) return std::nullopt;
+    WishValues out;
+    out.off = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(rows.size()));
+    out.slopes = Eigen::MatrixXd::Zero(out.off.size(), static_cast<Eigen::Index>(numbers.size()));
+    Rows all(wishes, rows, out);
+    head::Solver solver(head);
+    for (const double stick : {0.0, -1.0, 1.0}) {
+        solver.reset();
+        const head::Sticks sticks = main_stick_at(head.description(), stick);
+        for (int a = 0; a < azimuths; ++a) {
+            if (!all.needed(stick, a)) continue;
+            if (!solver.pose(sticks, 360.0 * a / azimuths) || !solver.linearise()) return std::nullopt;
+            all.read(solver, stick, a, numbers);
+        }
+    }
+    return out;
+}
+
+}  // namespace swashwright::studies

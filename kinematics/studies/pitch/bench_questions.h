@@ -1,0 +1,55 @@
+// The first questions at the bench: which way must every servo turn, where to hold the gauge, and which phase setting?
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "kinematics/studies/answer/answer.h"
+#include "kinematics/studies/pitch/harmonics.h"
+#include "kinematics/studies/pitch/tail_directions.h"
+
+namespace swashwright::studies {
+
+/// One servo and one stick moved from centre to its end: up, right or forward.
+struct ShaftTurn {
+    double horn_deg =
+        0;  // change, about the output shaft's direction: above 0 is anticlockwise seen on the horn's face
+    double pulse_us = 0;  // change
+    double ball_mm = 0;   // rise of the horn ball
+};
+
+struct ServoDirections {
+    std::array<ShaftTurn, 3> turns;  // stick up, right, forward
+    bool reverse =
+        false;  // a longer pulse lowers the horn ball, so a mixer that counts raising as positive needs it reversed
+};
+
+/// Where cyclic shows on a gauge.
+struct GaugePlace {
+    double azimuth_deg = 0;         // of the blade under the gauge: where the swing that full stick makes is highest
+    double position_deg = 0;        // the same from the nose, positive to the left
+    double pitch_deg = 0;           // added to blade 1 there by full stick, as a gauge shows it
+    double swing_deg = 0;           // added by full stick: first harmonic, blades averaged
+    double wanted_azimuth_deg = 0;  // where the highest pitch should be for the disc to tilt as the stick says
+    double off_deg = 0;             // azimuth minus wanted
+};
+
+struct BenchQuestions {
+    double lag_deg = 90;  // assumed between highest pitch and highest flap
+    std::vector<ServoDirections> servos;
+    bool up_raises_pitch = true;
+    GaugePlace aileron, elevator;
+    std::optional<double> phase_deg;  // that makes pure elevator tilt the disc fore and aft; none where no phase does
+    GaugePlace aileron_then;          // with that phase
+    std::optional<TailDirections> tail;  // in place of all above
+};
+
+/// The disc's highest point is taken to lie `lag_deg` behind the highest pitch, in the direction of rotation. Fails
+/// where full cyclic does not close.
+head::Result<BenchQuestions> bench_questions(const head::Head& head, double lag_deg = 90);
+
+Answer answer(const BenchQuestions& questions, const head::Description& description);
+
+}  // namespace swashwright::studies

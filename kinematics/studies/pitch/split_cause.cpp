@@ -1,0 +1,274 @@
+#include "kinematics/studies/pitch/split_cause.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "kinematics/head/build.h"
+#include "kinematics/head/numbers.h"
+#include "kinematics/head/solver.h"
+#include "kinematics/studies/answer/figures.h"
+
+namespace swashwright::studies {
+
+namespace {
+
+using head::Description;
+
+constexpr double same_mm = 1e-9, same_deg = 1e-9;
+constexpr double explained = 0.03, explained_deg = 0.005;  // what may be left once the cause is mended
+
+double enough_deg(double effect_deg) {
+    return std::max(explained_deg, explained * std::abs(effect_deg));
+}
+
+/// The middle value: what most blades have. Of two values, the first: either may be called the odd one.
+double typical(std::vector<double> values) {
+    if (values.size() <= 2) return values.empty() ? 0.0 : values.front();
+    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::nth_element(values.begin(), middle, values.end());
+    return *middle;
+}
+
+void add_link_errors(std::vector<Suspect>& out, const Description& description,
+                     std::vector<head::Link> Description::*links, const char* kind) {
+    for (std::size_t i = 0; i < (description.*links).size(); ++i) {
+        const head::Link& link = (description.*links)[i];
+        if (std::abs(link.error_mm) < same_mm) continue;
+        int blade = -1;  // on whose pitch arm it is
+        if (links == &Description::upper_links)
+            for (const head::BallName& end : ends_of_upper_link(description, i))
+                if (end.of == head::BallName::Of::grip) blade = end.index;
+        out.push_back(
+            {fmt::format("{} is {:.2f} mm {}", link.name.empty() ? fmt::format("{} {}", kind, i + 1) : link.name,
+                         std::abs(link.error_mm), link.error_mm > 0 ? "too long" : "too short"),
+             blade, [links, i](Description& d) { (d.*links)[i].error_mm = 0; }});
+    }
+}
+
+/// One number that every blade (or lower link) has, and how to say that it is odd.
+struct Feature {
+    const char* part;  // "upper link"
+    const char* more;  // "is set {} longer than"
+    const char* less;
+    const char* unit;
+    std::function<double&(Description&, std::size_t blade)> value;
+    double turns_with_blade = 0;  // the value grows by this from one blade to the next
+};
+
+/// Those that every blade has.
+std::vector<Feature> features(const Description& description) {
+    const double step = description.rotor.blades > 0 ? 360.0 / description.rotor.blades : 0;
+    std::vector<Feature> out{
+        {"upper link", "is set {} longer than", "is set {} shorter than", "mm",
+         [](Description& d, std::size_t k) -> double& { return d.upper_links[k].length_mm; }},
+        {"grip", "has {} more pitch offset than", "has {} less pitch offset than", "deg",
+         [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_offset_deg; }},
+        {"pitch arm", "leads by {} more than", "leads by {} less than", "mm",
+         [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_arm.lead_mm; }},
+        {"pitch arm ball", "stands {} higher than", "stands {} lower than", "mm",
+         [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_arm.up_mm; }},
+        {"pitch arm ball", "stands {} farther out than", "stands {} farther in than", "mm",
+         [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_arm.along_mm; }},
+        {"outer ball", "stands {} higher on the ring than", "stands {} lower on the ring than", "mm",
+         [](Description& d, std::size_t k) -> double& { return d.swashplate.outer_balls[k].height_mm; }},
+        {"outer ball", "stands {} farther out on the ring than", "stands {} farther in on the ring than", "mm",
+         [](Description& d, std::size_t k) -> double& { return d.swashplate.outer_balls[k].radius_mm; }},
+        {"outer ball", "is {} farther ahead of its blade than", "is {} less ahead of its blade than", "deg",
+         [](Description& d, std::size_t k) -> double& { return d.swashplate.outer_balls[k].angle_deg; }, step},
+    };
+    const auto blades = static_cast<std::size_t>(std::max(0, description.rotor.blades));
+    std::erase_if(out, [&](const Feature& f) {
+        const std::string part = f.part;
+        return (part == "upper link" && description.upper_links.size() != blades) ||
+               (part == "outer ball" && description.swashplate.outer_balls.size() != blades);
+    });
+    return out;
+}
+
+/// A suspect for each of `count` parts that is not as the others are.
+void add_differences(std::vector<Suspect>& out, const Description& description, const Feature& feature,
+                     std::size_t count, bool one_for_each_blade) {
+    Description copy = description;  // `value` hands out references
+    std::vector<double> values(count);
+    for (std::size_t k = 0; k < count; ++k)
+        values[k] = std::remainder(feature.value(copy, k) - feature.turns_with_blade * static_cast<double>(k),
+                                   feature.turns_with_blade > 0 ? 360.0 : 1e9);
+    const double usual = typical(values);
+    const auto odd_ones =
+        std::count_if(values.begin(), values.end(), [&](double v) { return std::abs(v - usual) > same_deg; });
+    for (std::size_t k = 0; k < count; ++k) {
+        const double excess = values[k] - usual;
+        if (std::abs(excess) <= same_deg) continue;
+        const std::string others = count == 2      ? fmt::format("{} 1", feature.part)
+                                   : odd_ones == 1 ? "the others"
+                                                   : "the middle of the set";
+        const std::string how = fmt::format(fmt::runtime(excess > 0 ? feature.more : feature.less),
+                                            fmt::format("{:.2f} {}", std::abs(excess), feature.unit));
+        out.push_back({fmt::format("{} {} {} {}", feature.part, k + 1, how, others),
+                       one_for_each_blade ? static_cast<int>(k) : -1,
+                       [value = feature.value, k, excess](Description& d) { value(d, k) -= excess; }});
+    }
+}
+
+/// What is left of an effect once some suspects are mended; none where the mended head cannot be posed.
+using Effect = std::function<std::optional<double>(const head::Head&)>;
+
+std::optional<double> left_after(const Description& description, const std::vector<const Suspect*>& mended,
+                                 const Effect& effect) {
+    Description copy = description;
+    for (const Suspect* suspect : mended) suspect->mend(copy);
+    const head::Result<head::Head> head = head::Head::build(copy);
+    return head ? effect(*head) : std::nullopt;
+}
+
+/// The suspect whose mending takes the effect away; else the two that do so together; else an admission.
+Cause find_cause(const Description& description, const std::vector<Suspect>& suspects, double effect_deg,
+                 const Effect& effect) {
+    struct Trial {
+        const Suspect* suspect;
+        double left_deg;
+    };
+    std::vector<Trial> trials;
+    for (const Suspect& suspect : suspects)
+        if (const auto left = left_after(description, {&suspect}, effect))
+            trials.push_back({&suspect, std::abs(*left)});
+    std::stable_sort(trials.begin(), trials.end(),
+                     [](const Trial& a, const Trial& b) { return a.left_deg < b.left_deg; });
+
+    const double enough = enough_deg(effect_deg);
+    if (!trials.empty() && trials[0].left_deg <= enough)
+        return {true, trials[0].suspect->words, trials[0].suspect->blade};
+    if (trials.size() >= 2) {
+        const auto left = left_after(description, {trials[0].suspect, trials[1].suspect}, effect);
+        if (left && std::abs(*left) <= enough)
+            return {true, trials[0].suspect->words + ", and " + trials[1].suspect->words, -1};
+    }
+    const double share = trials.empty() ? 0.0 : std::abs(effect_deg) - trials[0].left_deg;
+    if (share <= enough) return {false, "no link error and no single difference between parts explains it", -1};
+    return {false,
+            fmt::format("no single part explains it; the largest share, {:.2f} deg, comes from this: {}", share,
+                        trials[0].suspect->words),
+            -1};
+}
+
+/// "one tooth clockwise, seen on the horn's face": a growing horn angle is anticlockwise there.
+std::string teeth_words(int teeth) {
+    return fmt::format("{} {}, seen on the horn's face",
+                       std::abs(teeth) == 1 ? "one tooth" : fmt::format("{} teeth", std::abs(teeth)),
+                       teeth > 0 ? "anticlockwise" : "clockwise");
+}
+
+std::string trim_words(const head::Servo& servo) {
+    const double teeth = servo.trim_deg * servo.spline_teeth / 360;
+    if (std::abs(teeth) > 0.5 && std::abs(teeth - std::round(teeth)) < 0.01)
+        return fmt::format("{} stands {} ({:.2f} deg of trim)", head::servo_words(servo),
+                           teeth_words(static_cast<int>(std::round(teeth))), servo.trim_deg);
+    return fmt::format("{} has {:.2f} deg of trim", head::servo_words(servo), servo.trim_deg);
+}
+
+/// A setting of one horn that levels the ring at these sticks: some teeth, else another neutral.
+std::optional<Cause> horn_cause(const head::Head& head, const head::Sticks& sticks, double enough_deg) {
+    const auto horns = head.horn_angles_deg(sticks);
+    head::Solver solver(head);
+    const auto tilt_with = [&](std::size_t j, double more_deg) -> std::optional<double> {
+        auto moved = horns;
+        moved[j] += more_deg;
+        if (!solver.pose(moved, 0)) return std::nullopt;
+        return std::hypot(solver.tilt_forward_deg(), solver.tilt_right_deg());
+    };
+    std::optional<Cause> best;
+    double least = enough_deg;
+    for (std::size_t j = 0; j < horns.size(); ++j) {
+        const head::Servo& servo = head.description().servos[j];
+        for (const int teeth : {-2, -1, 1, 2})
+            if (const auto left = tilt_with(j, 360.0 * teeth / servo.spline_teeth); left && *left <= least) {
+                least = *left;
+                best = {true,
+                        fmt::format("the horn of {} set {}, levels it", head::servo_words(servo), teeth_words(teeth)),
+                        -1};
+            }
+    }
+    if (best) return best;
+    for (std::size_t j = 0; j < horns.size(); ++j) {
+        double more_deg = 0;
+        head::Slopes slopes;
+        for (int step = 0; step < 8; ++step) {  // Gauss-Newton on both tilts
+            if (!tilt_with(j, more_deg) || !solver.linearise()) break;
+            solver.slopes_by_horn(static_cast<int>(j), slopes);
+            const double f = slopes.tilt_forward_deg, r = slopes.tilt_right_deg, both = f * f + r * r;
+            if (!(both > 1e-12)) break;
+            more_deg -= (f * solver.tilt_forward_deg() + r * solver.tilt_right_deg()) / both;
+        }
+        more_deg = std::round(100 * more_deg) / 100;  // as it is said
+        const auto left = tilt_with(j, more_deg);
+        if (!left || *left > least) continue;
+        least = *left;
+        const head::Servo& servo = head.description().servos[j];
+        best = {
+            true,
+            fmt::format("a neutral of {} deg in place of {} at {} levels it", figure(servo.neutral_deg + more_deg, 2),
+                        figure(servo.neutral_deg, 2), head::servo_words(servo)),
+            -1};
+    }
+    return best;
+}
+
+}  // namespace
+
+std::vector<Suspect> blade_suspects(const Description& description) {
+    std::vector<Suspect> out;
+    add_link_errors(out, description, &Description::upper_links, "upper link");
+    add_link_errors(out, description, &Description::lower_links, "lower link");
+    add_link_errors(out, description, &Description::links, "link");
+    const auto blades = static_cast<std::size_t>(std::max(0, description.rotor.blades));
+    for (const Feature& feature : features(description)) add_differences(out, description, feature, blades, true);
+    return out;
+}
+
+std::vector<Suspect> ring_suspects(const Description& description) {
+    std::vector<Suspect> out;
+    add_link_errors(out, description, &Description::lower_links, "lower link");
+    add_link_errors(out, description, &Description::links, "link");
+    const Feature length{"lower link", "is set {} longer than", "is set {} shorter than", "mm",
+                         [](Description& d, std::size_t j) -> double& { return d.lower_links[j].length_mm; }};
+    add_differences(out, description, length, description.lower_links.size(), false);
+    for (std::size_t j = 0; j < description.servos.size(); ++j) {
+        const head::Servo& servo = description.servos[j];
+        if (servo.raise && linked_straight(description, j) &&
+            *servo.raise * head::rise(servo, servo.neutral_deg + servo.trim_deg) < 0)
+            out.push_back({fmt::format("{} is driven the wrong way round", head::servo_words(servo)), -1,
+                           [j](Description& d) { d.servos[j].raise = -*d.servos[j].raise; }});
+        if (std::abs(servo.trim_deg) < same_deg) continue;
+        out.push_back({trim_words(servo), -1, [j](Description& d) { d.servos[j].trim_deg = 0; }});
+    }
+    return out;
+}
+
+Cause split_cause(const head::Head& head, const head::Sticks& sticks, const TurnCurve& curve) {
+    const std::size_t high = curve.highest_blade, low = curve.lowest_blade;
+    const int samples = static_cast<int>(curve.azimuth_deg.size());
+    return find_cause(head::mixer_kept(head), blade_suspects(head.description()), curve.split_deg(),
+                      [&](const head::Head& mended) -> std::optional<double> {
+                          const auto turn = turn_curve(mended, sticks, std::min(samples, 24));
+                          if (!turn) return std::nullopt;
+                          return turn->blades[high].mean_deg - turn->blades[low].mean_deg;
+                      });
+}
+
+Cause tilt_cause(const head::Head& head, const head::Sticks& sticks, double tilt_deg) {
+    const Cause cause = find_cause(head::mixer_kept(head), ring_suspects(head.description()), tilt_deg,
+                                   [&](const head::Head& mended) -> std::optional<double> {
+                                       const auto pose = mended.pose(sticks, 0);
+                                       if (!pose) return std::nullopt;
+                                       return pose->tilt_deg;
+                                   });
+    if (cause.found) return cause;
+    if (sticks == head::Sticks{})  // elsewhere a sound ring leans too, and some horn would always level it
+        if (auto horn = horn_cause(head, sticks, enough_deg(tilt_deg))) return *horn;
+    return {false, "no single link, trim, neutral or tooth of a horn explains it", -1};
+}
+
+}  // namespace swashwright::studies

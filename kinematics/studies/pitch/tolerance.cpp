@@ -1,0 +1,293 @@
+#include "kinematics/studies/pitch/tolerance.h"
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <functional>
+#include <optional>
+#include <random>
+#include <thread>
+
+#include "kinematics/head/solver.h"
+#include "kinematics/studies/pitch/harmonics.h"
+#include "kinematics/studies/pitch/sensitivity.h"
+#include "kinematics/studies/pitch/turn_slopes.h"
+
+namespace swashwright::studies {
+
+namespace {
+
+constexpr int azimuths = turn_samples;  // of each head: one that opens in part of a turn cannot be assembled
+
+/// Even in [-1, 1), the same on every machine.
+double draw(std::mt19937_64& bits) {
+    return static_cast<double>(bits() >> 11) * 0x1p-52 - 1.0;
+}
+
+/// One sample's deviations in units of each tolerance. Seeded by its own number, so that workers may take any.
+void draw_sample(std::uint64_t seed, int sample, Eigen::VectorXd& out) {
+    std::seed_seq mixed{static_cast<std::uint32_t>(seed), static_cast<std::uint32_t>(seed >> 32),
+                        static_cast<std::uint32_t>(sample)};
+    std::mt19937_64 bits(mixed);
+    for (double& v : out) v = draw(bits);
+}
+
+/// Mean pitch of each blade over a turn; false where the head cannot be posed.
+bool mean_pitch(const head::Head& head, const head::Sticks& sticks, Eigen::Ref<Eigen::VectorXd> mean) {
+    if (head.neutral_failure()) return false;
+    head::Solver solver(head);
+    mean.setZero();
+    for (int a = 0; a < azimuths; ++a) {
+        const double azimuth_deg = 360.0 * a / azimuths;
+        if (!solver.pose(sticks, azimuth_deg)) {
+            solver.reset();  // another way there may do
+            if (!solver.pose(sticks, azimuth_deg)) return false;
+        }
+        for (Eigen::Index k = 0; k < mean.size(); ++k) mean[k] += solver.pitch_deg(static_cast<int>(k)) / azimuths;
+    }
+    return true;
+}
+
+double split(const Eigen::VectorXd& mean) {
+    return mean.maxCoeff() - mean.minCoeff();
+}
+
+double deviation(const Eigen::VectorXd& v) {
+    return v.size() > 1 ? std::sqrt((v.array() - v.mean()).square().sum() / static_cast<double>(v.size() - 1)) : 0;
+}
+
+/// The value that 95 of 100 of `drawn` do not pass, those that are not among `v` taken to lie beyond; none where they
+/// are too many.
+std::optional<double> percentile_95(Eigen::VectorXd v, Eigen::Index drawn) {
+    const Eigen::Index place = (95 * drawn + 99) / 100 - 1;
+    if (place < 0 || place >= v.size()) return std::nullopt;
+    double* at = v.data() + place;
+    std::nth_element(v.data(), at, v.data() + v.size());
+    return *at;
+}
+
+/// Mean pitch of every blade (rows) in every sample (columns) that could be posed.
+struct Samples {
+    Eigen::MatrixXd real, linear;
+    int failed = 0;
+};
+
+Samples sampled(const head::Description& base, const ToleranceRequest& request, std::span<const double> plus_minus,
+                const Eigen::VectorXd& nominal, const Eigen::MatrixXd& slopes, const std::stop_token& stop) {
+    const auto blades = nominal.size();
+    Samples out{Eigen::MatrixXd(blades, request.samples), Eigen::MatrixXd(blades, request.samples), 0};
+    std::vector<char> good(static_cast<std::size_t>(request.samples), 0);
+    std::atomic<int> next = 0;
+    const auto work = [&] {
+        constexpr int batch = 32;
+        Eigen::VectorXd deviation(static_cast<Eigen::Index>(plus_minus.size()));
+        head::Description d = base;
+        while (!stop.stop_requested()) {
+            const int first = next.fetch_add(batch);
+            if (first >= request.samples) return;
+            for (int i = first; i < std::min(first + batch, request.samples); ++i) {
+                draw_sample(request.seed, i, deviation);
+                for (std::size_t p = 0; p < plus_minus.size(); ++p) {
+                    deviation[static_cast<Eigen::Index>(p)] *= plus_minus[p];
+                    const head::Number& number = request.tolerances[p].number;
+                    head::value(d, number) = head::value(base, number) + deviation[static_cast<Eigen::Index>(p)];
+                }
+                out.linear.col(i) = nominal + slopes * deviation;
+                const auto head = head::Head::build(d);
+                good[static_cast<std::size_t>(i)] = head && mean_pitch(*head, request.sticks, out.real.col(i));
+            }
+        }
+    };
+    {
+        const int count =
+            request.workers > 0 ? request.workers : static_cast<int>(std::max(1U, std::thread::hardware_concurrency()));
+        std::vector<std::jthread> workers;
+        for (int w = 1; w < count; ++w) workers.emplace_back(work);
+        work();
+    }  // joined here
+    Eigen::Index kept = 0;
+    for (int i = 0; i < request.samples; ++i) {
+        if (!good[static_cast<std::size_t>(i)]) continue;
+        out.real.col(kept) = out.real.col(i).eval();
+        out.linear.col(kept++) = out.linear.col(i).eval();
+    }
+    out.failed = request.samples - static_cast<int>(kept);
+    out.real.conservativeResize(blades, kept);
+    out.linear.conservativeResize(blades, kept);
+    return out;
+}
+
+Eigen::VectorXd splits(const Eigen::MatrixXd& means) {
+    return means.cols() > 0 ? Eigen::VectorXd((means.colwise().maxCoeff() - means.colwise().minCoeff()).transpose())
+                            : Eigen::VectorXd();
+}
+
+/// Root mean square over the pairs of the difference between two blades' slopes.
+double pair_slope(const Eigen::VectorXd& slopes) {
+    double sum = 0, pairs = 0;
+    for (Eigen::Index a = 0; a < slopes.size(); ++a)
+        for (Eigen::Index b = 0; b < a; ++b, ++pairs) sum += std::pow(slopes[a] - slopes[b], 2);
+    return pairs > 0 ? std::sqrt(sum / pairs) : 0;
+}
+
+/// The largest part that each share may keep so that their squares sum to `allowed`: only those above it need
+/// tightening.
+double cap_for(std::vector<double> shares, double allowed) {
+    std::ranges::sort(shares);
+    double below = 0;
+    for (std::size_t i = 0; i < shares.size(); ++i) {
+        const double above = static_cast<double>(shares.size() - i);
+        const double cap = std::sqrt(std::max(0.0, allowed - below) / above);
+        if (cap <= shares[i]) return cap;
+        below += shares[i] * shares[i];
+    }
+    return shares.empty() ? 0 : shares.back();
+}
+
+/// Tolerances in the order of the request, tightened so that the split comes down by `ratio`.
+std::vector<double> tightened(const ToleranceRequest& request, const std::vector<double>& pair_deg, double ratio) {
+    double variance = 0;
+    for (const double p : pair_deg) variance += p * p;
+    const double cap = cap_for(pair_deg, variance * ratio * ratio);
+    std::vector<double> out;
+    for (std::size_t i = 0; i < pair_deg.size(); ++i)
+        out.push_back(request.tolerances[i].plus_minus * (pair_deg[i] > cap ? cap / pair_deg[i] : 1.0));
+    return out;
+}
+
+/// One way to build: the split of the heads that can be assembled, and how many of all keep the wanted one.
+struct Outcome {
+    Eigen::VectorXd splits;
+    int drawn = 0;
+
+    double split_95() const { return percentile_95(splits, splits.size()).value_or(0); }
+    std::optional<double> split_95_of_all() const { return percentile_95(splits, drawn); }
+    double keeping(double wanted_deg) const {
+        return static_cast<double>((splits.array() <= wanted_deg).count()) / drawn;
+    }
+};
+
+/// Tolerances that let 95 of 100 heads keep the wanted split, and what comes of them; those of the request where no
+/// tightening gets there: too many heads cannot be assembled, or the head as described is split by more (`nominal`).
+/// `draw` builds heads by given tolerances.
+struct Tightening {
+    std::vector<double> needed;
+    Outcome outcome;
+};
+template <class Draw>
+Tightening tighten(const ToleranceRequest& request, const std::vector<double>& plus_minus, const Outcome& as_asked,
+                   double nominal, const std::vector<double>& pair_deg, Draw&& draw, const std::stop_token& stop) {
+    const double wanted = *request.wanted_split_deg;
+    Tightening out{plus_minus, as_asked};
+    double ratio = 1;
+    // What is drawn beyond the split that is there already shrinks nearly in proportion: a few corrections.
+    for (int round = 0; round < 8 && !stop.stop_requested(); ++round) {
+        const auto now = out.outcome.split_95_of_all();
+        if (now && (*now <= wanted || nominal >= wanted)) return out;
+        ratio *= now ? 0.995 * (wanted - nominal) / (*now - nominal) : 0.5;
+        out.needed = tightened(request, pair_deg, ratio);
+        out.outcome = draw(out.needed);
+    }
+    if (!out.outcome.split_95_of_all()) out.needed = plus_minus;
+    return out;
+}
+
+std::string mistake_of(const head::Head& head, const ToleranceRequest& request) {
+    if (request.tolerances.empty()) return "no tolerance is given";
+    if (request.samples < 2) return "at least two samples are needed";
+    for (const Tolerance& t : request.tolerances)
+        if (!(t.plus_minus >= 0) || !std::isfinite(t.plus_minus))
+            return t.number.label + ": a tolerance must not be below 0";
+    if (request.wanted_split_deg && !(*request.wanted_split_deg > 0 && std::isfinite(*request.wanted_split_deg)))
+        return "the split to be held must be above 0 deg: no tolerance keeps two blades exactly alike";
+    return head.neutral_failure() ? head.neutral_failure()->message : std::string();
+}
+
+Spread spread_of(double nominal, double linear, double worst, const Eigen::VectorXd& real) {
+    Spread out{nominal, linear, deviation(real), worst, 0, 0};
+    if (real.size() > 0) {
+        out.least = real.minCoeff();
+        out.most = real.maxCoeff();
+    }
+    return out;
+}
+
+}  // namespace
+
+std::vector<Tolerance> usual_tolerances(const head::Description& description) {
+    std::vector<Tolerance> out;
+    for (const head::Number& p : measured_numbers(description))
+        if (p.usual_tolerance > 0) out.push_back({p, p.usual_tolerance});
+    return out;
+}
+
+tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, const ToleranceRequest& request,
+                                                    std::stop_token stop) {
+    if (auto mistake = mistake_of(head, request); !mistake.empty()) return tl::unexpected(mistake);
+    std::vector<head::Number> numbers;
+    std::vector<double> plus_minus;
+    for (const Tolerance& t : request.tolerances) {
+        numbers.push_back(t.number);
+        plus_minus.push_back(t.plus_minus);
+    }
+    const auto turn = turn_slopes(head, request.sticks, numbers, turn_azimuths(azimuths));
+    if (!turn) return tl::unexpected(turn.error().message);
+    const Eigen::MatrixXd slopes = turn->mean_slopes();
+    const Eigen::VectorXd nominal = turn->mean_pitch_deg();
+
+    const head::Description base = head::mixer_kept(head);
+    const Samples samples = sampled(base, request, plus_minus, nominal, slopes, stop);
+    if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
+    ToleranceStudy out;
+    out.request = request;
+    out.kind = base.kind;
+    out.failed = samples.failed;
+    const Eigen::VectorXd width = Eigen::Map<const Eigen::VectorXd>(plus_minus.data(), slopes.cols());
+    for (Eigen::Index k = 0; k < slopes.rows(); ++k) {
+        const Eigen::VectorXd parts = slopes.row(k).transpose().cwiseProduct(width);
+        out.pitch_deg.push_back(
+            spread_of(nominal[k], parts.norm() / std::sqrt(3.0), parts.lpNorm<1>(), samples.real.row(k).transpose()));
+    }
+    const Outcome real{splits(samples.real), request.samples};
+    const Eigen::VectorXd linear = splits(samples.linear);
+    double worst = 0;
+    for (Eigen::Index a = 0; a < slopes.rows(); ++a)
+        for (Eigen::Index b = 0; b < slopes.rows(); ++b)
+            worst = std::max(worst, nominal[a] - nominal[b] +
+                                        (slopes.row(a) - slopes.row(b)).transpose().cwiseProduct(width).lpNorm<1>());
+    out.split_deg = spread_of(split(nominal), deviation(linear), worst, real.splits);
+    out.split_95 = real.split_95();
+    out.split_95_linear = percentile_95(linear, linear.size()).value_or(0);
+
+    std::vector<double> pair_deg;
+    double variance = 0;
+    for (Eigen::Index p = 0; p < slopes.cols(); ++p) {
+        pair_deg.push_back(pair_slope(slopes.col(p)) * width[p] / std::sqrt(3.0));
+        variance += pair_deg.back() * pair_deg.back();
+    }
+    std::vector<double> needed = plus_minus;
+    if (request.wanted_split_deg) {
+        const auto draw = [&](std::span<const double> by) {
+            return Outcome{splits(sampled(base, request, by, nominal, slopes, stop).real), request.samples};
+        };
+        const Tightening tight = tighten(request, plus_minus, real, split(nominal), pair_deg, draw, stop);
+        if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
+        needed = tight.needed;
+        out.split_95_tightened = tight.outcome.split_95_of_all().value_or(0);
+        out.failed_tightened = request.samples - static_cast<int>(tight.outcome.splits.size());
+        out.keeping = real.keeping(*request.wanted_split_deg);
+        out.keeping_tightened = tight.outcome.keeping(*request.wanted_split_deg);
+    }
+    for (std::size_t p = 0; p < numbers.size(); ++p) {
+        const auto i = static_cast<Eigen::Index>(p);
+        out.shares.push_back({request.tolerances[p], slopes.col(i).cwiseAbs().maxCoeff() * width[i] / std::sqrt(3.0),
+                              pair_deg[p], variance > 0 ? pair_deg[p] * pair_deg[p] / variance : 0, needed[p]});
+    }
+    // Rounded, so that equals keep the scene's order.
+    std::ranges::stable_sort(out.shares, std::greater<>(), [](const Share& s) {
+        return std::pair(std::round(1e9 * s.split_deg), std::round(1e9 * s.pitch_deg));
+    });
+    return out;
+}
+
+}  // namespace swashwright::studies

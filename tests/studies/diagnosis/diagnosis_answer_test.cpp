@@ -1,0 +1,178 @@
+// What a diagnosis says in words, and what it would do about each fault.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "kinematics/studies/diagnosis/diagnosis.h"
+#include "tests/support/demo_head.h"
+#include "tests/support/random_head.h"
+
+namespace swashwright::studies {
+namespace {
+
+using ::testing::Contains;
+using ::testing::EndsWith;
+using ::testing::HasSubstr;
+using ::testing::Not;
+using ::testing::StartsWith;
+using testing::two_blades;
+
+Fault fault_of(FaultKind kind, const head::Description& d) {
+    const FaultKind kinds[] = {kind};
+    return faults(d, kinds).front();
+}
+
+std::string done_about(FaultKind kind, double size) {
+    const head::Description d = two_blades();
+    return correction(fault_of(kind, d), size, *head::Head::build(d)).words;
+}
+
+// M2 has 0.40 mm a turn (ISO 261), so half a turn of one end is 0.2 mm.
+TEST(Correction, UndoesTheFault) {
+    EXPECT_EQ(done_about(FaultKind::lower_link, 0.6), "3 half turns shorter");
+    EXPECT_EQ(done_about(FaultKind::upper_link, -0.2), "1 half turn longer");
+    EXPECT_EQ(done_about(FaultKind::trim, 1.25), "-1.2 deg of horn angle");
+    EXPECT_EQ(done_about(FaultKind::guide_turn, 3), "turn the guide 3.0 deg clockwise");
+    EXPECT_EQ(done_about(FaultKind::guide_turn, -3), "turn the guide 3.0 deg anticlockwise");
+    EXPECT_EQ(done_about(FaultKind::driver_turn, 4), "turn the collar 4.0 deg back");
+    EXPECT_EQ(done_about(FaultKind::driver_turn, -4), "turn the collar 4.0 deg ahead");
+    Fault tooth = fault_of(FaultKind::horn_tooth, two_blades());
+    const head::Head head = *head::Head::build(two_blades());
+    tooth.teeth = -1;
+    EXPECT_EQ(correction(tooth, 0, head).words, "turn the horn +1 tooth on the shaft");
+    tooth.teeth = 2;
+    EXPECT_EQ(correction(tooth, 0, head).words, "turn the horn -2 teeth on the shaft");
+}
+
+TEST(Correction, SwapsLinksBack) {
+    head::Description d = two_blades();
+    d.lower_links[1].length_mm += 0.5;
+    d.upper_links[1].length_mm += 0.5;
+    for (const FaultKind kind : {FaultKind::swapped_lower, FaultKind::swapped_upper})
+        EXPECT_EQ(correction(fault_of(kind, d), 0, *head::Head::build(d)).words, "swap them back");
+}
+
+// The change of the link must leave the blade's pitch at mid stick where it was. The fault is small, so that what is
+// left is of second order: some (0.01 / 20)^2 of 57 deg, under 1e-4.
+TEST(Correction, HidesAFaultOfABladeByItsUpperLink) {
+    int told = 0;
+    for (std::uint64_t seed = 1; seed <= 20; ++seed) {
+        const head::Description d = testing::random_head(seed);
+        const auto head = head::Head::build(d);
+        ASSERT_TRUE(head && !head->neutral_failure());
+        const double before = head->pose(head::Sticks{}, 0)->pitch_deg[0];
+        for (const FaultKind kind : {FaultKind::bent_spindle, FaultKind::arm_lead, FaultKind::arm_along,
+                                     FaultKind::arm_turn, FaultKind::blade_offset}) {
+            const Fault fault = fault_of(kind, d);
+            const Correction found = correction(fault, 0.01, *head);
+            ASSERT_TRUE(found.change_mm) << fault.words;
+            head::Description hidden = d;
+            apply(fault, 0.01, hidden);
+            hidden.upper_links[0].length_mm += *found.change_mm;
+            EXPECT_NEAR(head::Head::build(hidden)->pose(head::Sticks{}, 0)->pitch_deg[0], before, 1e-4)
+                << fault.words << " seed " << seed;
+            EXPECT_EQ(found.words, "mend it") << "less than half a step";
+            const std::string words = correction(fault, 2, *head).words;
+            EXPECT_THAT(words, StartsWith("mend it"));
+            told += words.find("; or upper link 1: ") != std::string::npos;
+        }
+    }
+    EXPECT_GT(told, 50);
+}
+
+/// A diagnosis made up so that each sentence has its case: these suspects, with these sizes.
+Diagnosis made_up(const std::vector<int>& chosen, const std::vector<double>& sizes) {
+    head::Description d = two_blades();
+    Diagnosis out;
+    out.suspects = faults(d);
+    out.readings = 12;
+    const auto n = static_cast<Eigen::Index>(chosen.size());
+    Hypothesis best;
+    best.fit.faults = chosen;
+    best.fit.size = Eigen::Map<const Eigen::VectorXd>(sizes.data(), n);
+    best.fit.covariance = Eigen::MatrixXd::Identity(n, n) * 0.01;  // a deviation of 0.1
+    best.fit.chi_square = 10;
+    best.probability = 0.8;
+    out.ranked = {best};
+    return out;
+}
+
+int index_of(const Diagnosis& d, FaultKind kind, int index = 0) {
+    for (std::size_t f = 0; f < d.suspects.size(); ++f)
+        if (d.suspects[f].kind == kind && d.suspects[f].index == index) return static_cast<int>(f);
+    ADD_FAILURE() << "no such suspect";
+    return 0;
+}
+
+Answer said(const Diagnosis& d) {
+    return answer(d, *head::Head::build(two_blades()));
+}
+
+TEST(DiagnosisAnswer, IsCalmWhereNothingIsWrong) {
+    Diagnosis d = made_up({}, {});
+    EXPECT_EQ(said(d).text, "Nothing wrong shows in these 12 readings (probability 80 %).");
+    EXPECT_EQ(said(d).tone, Tone::calm);
+    d.ranked[0].probability = 0.999;
+    EXPECT_THAT(said(d).text, HasSubstr("(probability over 99 %)"));
+    EXPECT_EQ(said(d).tables[0].rows[0][1], Cell("nothing wrong"));
+}
+
+// 95 % of a normal distribution lie within 1.96 deviations: 0.20 for one of 0.1.
+TEST(DiagnosisAnswer, TellsBothOfAPairWithTheirSpread) {
+    Diagnosis d = made_up({0, 0}, {-0.4, 2.5});
+    d.ranked[0].fit.faults = {index_of(d, FaultKind::upper_link, 1), index_of(d, FaultKind::trim)};
+    const Answer a = said(d);
+    EXPECT_EQ(a.text,
+              "Most probable: upper link 2 is 0.40 mm too short (+/- 0.20 mm, 95 %), and servo left: trim, +2.50 deg "
+              "(+/- 0.20 deg, 95 %); probability 80 %.");
+    EXPECT_EQ(a.tone, Tone::notice);
+    ASSERT_EQ(a.tables[0].rows.size(), 2U);
+    EXPECT_EQ(a.tables[0].rows[1][0], Cell());  // one rank for both
+    EXPECT_EQ(a.tables[0].parts[1], "servo[1]");
+    EXPECT_EQ(a.tables[1].key, "corrections");
+}
+
+TEST(DiagnosisAnswer, AFaultWithoutASizeHasNone) {
+    Diagnosis d = made_up({0}, {0});
+    d.ranked[0].fit.faults = {index_of(d, FaultKind::horn_tooth)};
+    EXPECT_EQ(said(d).text, "Most probable: servo left: horn -2 teeth; probability 80 %.");
+    EXPECT_EQ(said(d).tables[0].rows[0][2], Cell());
+}
+
+TEST(DiagnosisAnswer, NamesWhatCannotBeToldApartAndCountsTheRest) {
+    Diagnosis d = made_up({0}, {0.3});
+    for (const int f : {1, 2, 3, 4}) d.stand_ins.push_back({f, 0, 1.5});
+    EXPECT_THAT(said(d).text, EndsWith("These readings cannot tell it from: lower link 2, lower link 3, upper link 1, "
+                                       "upper link 2."));
+    d.stand_ins.push_back({index_of(d, FaultKind::trim), 0, 2});
+    EXPECT_THAT(said(d).text, EndsWith("upper link 2 and 1 more."));
+    const Answer a = said(d);
+    const auto table = std::ranges::find(a.tables, "not_told_apart", &Table::key);
+    ASSERT_NE(table, a.tables.end());
+    EXPECT_EQ(table->rows.size(), 5U);
+    EXPECT_EQ(table->rows[0][1], Cell("lower link 1"));
+}
+
+// With 11 readings to spare chi-square is 11 on average with a deviation of the root of 22: beyond 11 + 3 x 4.7 = 25
+// something else is wrong.
+TEST(DiagnosisAnswer, DoubtsAFitThatLeavesTooMuch) {
+    Diagnosis d = made_up({0}, {0.3});
+    d.ranked[0].fit.chi_square = 25;
+    EXPECT_THAT(said(d).notes, Not(Contains(StartsWith("Even the best explanation"))));
+    d.ranked[0].fit.chi_square = 25.2;
+    EXPECT_THAT(said(d).notes, Contains(StartsWith("Even the best explanation")));
+}
+
+TEST(DiagnosisAnswer, NotesWhatTheReadingsDoNotShow) {
+    Diagnosis d = made_up({0}, {0.3});
+    d.unseen = {1, 3};
+    EXPECT_THAT(said(d).notes, Contains("These readings do not show: lower link 2, upper link 1."));
+    d.in_question = {d.suspects[0], d.suspects[1]};
+    EXPECT_THAT(said(d).notes, Contains(StartsWith("The suspects in question together are more, or more alike")));
+    d.observability.inverse_condition = 0.02;
+    d.observability.smallest = 3.5;
+    EXPECT_THAT(said(d).notes, Contains(::testing::AllOf(HasSubstr("moves the readings 3.5 uncertainties"),
+                                                         HasSubstr("condition number 50 "))));
+}
+
+}  // namespace
+}  // namespace swashwright::studies

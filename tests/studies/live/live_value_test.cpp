@@ -1,0 +1,67 @@
+#include "kinematics/studies/live/live_value.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "tests/support/demo_head.h"
+
+namespace swashwright::studies {
+namespace {
+
+using ::testing::HasSubstr;
+
+TEST(LiveValue, EveryNameHasAValueAndWords) {
+    const head::Head head = testing::demo_head("two_blade_600.toml");
+    for (const std::string& name : live_value_names(head.description())) {
+        const auto value = live_value(head, {0.3, 0.2, -0.1}, 40, name);
+        ASSERT_TRUE(value) << name << ": " << value.error();
+        EXPECT_TRUE(std::isfinite(*value)) << name;
+        EXPECT_NE(value_words(head.description(), name).words, name);
+    }
+}
+
+TEST(LiveValue, IsWhatThePoseSays) {
+    const head::Head head = testing::demo_head("three_blade_700.toml");
+    const head::Sticks sticks{0.4, -0.3, 0.2};
+    const auto pose = head.pose(sticks, 70);
+    ASSERT_TRUE(pose);
+    EXPECT_EQ(live_value(head, sticks, 70, "ring_tilt_deg"), pose->tilt_deg);
+    EXPECT_EQ(live_value(head, sticks, 70, "ring_height_mm"), pose->height_mm);
+    EXPECT_EQ(live_value(head, sticks, 70, "blade[3].pitch_deg"), pose->pitch_deg[2]);
+    EXPECT_EQ(live_value(head, sticks, 70, "servo[2].horn_deg"), pose->horn_deg[1]);
+    EXPECT_EQ(live_value(head, sticks, 70, "lower_link[1].length_mm"), 40);
+    EXPECT_EQ(live_value(head, sticks, 70, "aileron"), -0.3);
+    EXPECT_EQ(live_value(head, sticks, 70, "azimuth_deg"), 70);
+}
+
+/// By construction of the demo head: horns level, links upright; the upper link from (26, 51) to (26, 111) and 11 mm
+/// out, 61 mm long, so it meets the upward motion of the arm's ball at acos(60 / 61) from along it: sin(mu) = 60 / 61.
+TEST(LiveValue, AnglesByHand) {
+    const head::Head head = testing::demo_head("two_blade_600.toml");
+    EXPECT_NEAR(*live_value(head, {}, 0, "servo[1].horn_to_link_deg"), 90, 1e-9);
+    EXPECT_NEAR(*live_value(head, {}, 0, "grip[1].arm_to_link_deg"), std::asin(60.0 / 61.0) / degree, 1e-6);
+}
+
+TEST(LiveValue, RefusesWhatIsNotThereInASentence) {
+    const head::Head head = testing::demo_head("two_blade_600.toml");
+    EXPECT_THAT(live_value(head, {}, 0, "blade[3].pitch_deg").error(), HasSubstr("no value named blade[3].pitch_deg"));
+    const head::Head locks = testing::demo_head("binding/locks_at_full_stick.toml");
+    EXPECT_THAT(live_value(locks, {-1, 0, 0.75}, 60, "ring_tilt_deg").error(), HasSubstr("too short"));
+    EXPECT_THAT(live_value(testing::demo_head("three_blade_700.toml"), {}, 0, "folded_mm").error(),
+                HasSubstr("opposite"));
+}
+
+TEST(Goals, AreMetWithinTheirBoundsAllTogether) {
+    const head::Head head = testing::demo_head("two_blade_600.toml");
+    const Goal level{"ring_tilt_deg", 0, 1e-6}, off{"collective", 0.5, 0.25};
+    EXPECT_TRUE(met(head, {0.75, 0, 0}, 0, std::vector{level, off}));  // both ends included
+    EXPECT_FALSE(met(head, {0.8, 0, 0}, 0, std::vector{level, off}));
+    EXPECT_FALSE(met(head, {0.5, 1, 0}, 0, std::vector{level, off}));
+    const head::Head locks = testing::demo_head("binding/locks_at_full_stick.toml");
+    EXPECT_FALSE(met(locks, {-1, 0, 0.75}, 60, std::vector{Goal{"ring_height_mm", 0, 1000}}));
+}
+
+}  // namespace
+}  // namespace swashwright::studies

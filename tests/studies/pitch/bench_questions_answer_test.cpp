@@ -1,0 +1,102 @@
+// What the first questions at the bench say in words, sentence and tables.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "kinematics/studies/pitch/bench_questions.h"
+#include "tests/support/demo_head.h"
+
+namespace swashwright::studies {
+namespace {
+
+using ::testing::Contains;
+using ::testing::HasSubstr;
+using ::testing::Not;
+using ::testing::StartsWith;
+using testing::two_blades;
+
+Answer said(const head::Description& d, double lag_deg = 90) {
+    const auto questions = bench_questions(*head::Head::build(d), lag_deg);
+    EXPECT_TRUE(questions) << questions.error().message;
+    return questions ? answer(*questions, d) : Answer{};
+}
+
+double number(const Cell& cell) {
+    return std::get<double>(cell);
+}
+
+TEST(BenchQuestionsAnswer, SaysWhatToReverseAndWhichPhaseToSet) {
+    const Answer a = said(two_blades());
+    EXPECT_EQ(a.tone, Tone::notice);
+    // The phase by first-order geometry as in bench_questions_test: atan(6 * 11 / 60 / 26) = 2.42 deg.
+    EXPECT_EQ(a.text,
+              "Reverse the channel of: left. A phase of 2.4 deg (phase_deg, now 0.0) would make elevator tilt the disc "
+              "straight fore and aft.");
+    EXPECT_THAT(a.notes[0], HasSubstr("by 90 deg in the direction of rotation"));
+    EXPECT_THAT(a.notes.back(), StartsWith("With that phase aileron is off by "));
+}
+
+TEST(BenchQuestionsAnswer, IsCalmOnceAllIsSet) {
+    head::Description d = two_blades();
+    d.servos[0].pulse_deg_per_us = -0.1;
+    d.mixing.phase_deg = *bench_questions(*head::Head::build(d))->phase_deg;
+    const Answer a = said(d);
+    EXPECT_EQ(a.tone, Tone::calm);
+    EXPECT_EQ(a.text,
+              "No channel needs reversing. A phase of 2.4 deg is right: elevator tilts the disc straight fore and "
+              "aft.");
+}
+
+TEST(BenchQuestionsAnswer, NoticesThatUpStickLowersThePitch) {
+    head::Description d = two_blades();
+    d.mixing.collective_deg = -19;
+    EXPECT_EQ(said(d).tone, Tone::notice);
+    EXPECT_THAT(said(d).text, HasSubstr(" Up stick lowers pitch: give collective_deg the other sign."));
+    EXPECT_THAT(said(two_blades()).text, Not(HasSubstr("Up stick lowers")));
+}
+
+TEST(BenchQuestionsAnswer, AdmitsThatNoPhaseHelps) {
+    head::Description d = two_blades();  // weights of the servos' own: the phase moves nothing
+    for (head::Servo& servo : d.servos) servo.aileron_weight = servo.elevator_weight = 0.5;
+    d.servos[0].elevator_weight = d.servos[1].aileron_weight = -0.5;
+    const Answer a = said(d, 45);
+    EXPECT_EQ(a.tone, Tone::notice);
+    EXPECT_THAT(a.text, HasSubstr("No phase setting makes elevator tilt the disc straight fore and aft."));
+    EXPECT_THAT(a.notes, Not(Contains(HasSubstr("With that phase"))));
+}
+
+// A horn of 16 mm that goes from level by 19 deg lifts its ball by 16 sin 19 deg = 5.209 mm; 19 deg at a tenth of a
+// degree a microsecond are 190 us.
+TEST(BenchQuestionsAnswer, TellsEveryServoAndStickAsOneSeesIt) {
+    const Answer a = said(two_blades());
+    const Table& servos = a.tables[0];
+    ASSERT_EQ(servos.rows.size(), 9U);
+    ASSERT_EQ(servos.parts.size(), 9U);
+    EXPECT_EQ(servos.rows[0][0], Cell("left"));
+    EXPECT_EQ(servos.rows[0][1], Cell("up"));
+    EXPECT_EQ(servos.rows[0][2], Cell("clockwise"));
+    EXPECT_NEAR(number(servos.rows[0][3]), -19, 1e-9);
+    EXPECT_NEAR(number(servos.rows[0][4]), 5.209, 5e-4);
+    EXPECT_NEAR(number(servos.rows[0][5]), -190, 1e-9);
+    EXPECT_EQ(servos.rows[0][6], Cell("yes"));
+    EXPECT_EQ(servos.rows[3][2], Cell("anticlockwise"));  // right servo, stick up
+    EXPECT_EQ(servos.rows[3][6], Cell("no"));
+    EXPECT_EQ(servos.rows[7][1], Cell("right"));
+    EXPECT_EQ(servos.rows[7][2], Cell("stays"));  // the rear ball stands on the line about which aileron tilts
+    EXPECT_EQ(servos.parts[7], "servo[3]");
+}
+
+// Clockwise, balls a quarter turn ahead: full forward stick adds most where the blade points right, nearly (see
+// bench_questions_test), full right stick where it points to the tail.
+TEST(BenchQuestionsAnswer, TellsWhereTheBladePoints) {
+    const Table gauge = said(two_blades()).tables[1];
+    ASSERT_EQ(gauge.rows.size(), 2U);
+    EXPECT_EQ(gauge.rows[0][2], Cell("the tail"));
+    EXPECT_EQ(gauge.rows[1][2], Cell("the right"));
+    for (const auto& row : gauge.rows)
+        EXPECT_NEAR(number(row[5]), std::remainder(number(row[1]) - number(row[4]), 360), 1e-9);
+}
+
+}  // namespace
+}  // namespace swashwright::studies

@@ -1,0 +1,103 @@
+#include "kinematics/studies/pitch/folded.h"
+
+#include <gtest/gtest.h>
+#include <rapidcheck/gtest.h>
+
+#include <cmath>
+
+#include "tests/support/demo_head.h"
+#include "tests/support/random_head.h"
+
+namespace swashwright::studies {
+namespace {
+
+/// The tip of a blade along +x of its hub's frame, leading side +y, turned by rotations alone: fold about the bolt,
+/// which stands square to the blade, then pitch about the feathering axis, then that axis up by the precone.
+double tip_height(double length, double fold_forward_deg, double precone_deg, double pitch_deg) {
+    const Vec3 folded = Eigen::AngleAxisd(fold_forward_deg * degree, Vec3::UnitZ()) * Vec3(length, 0, 0);
+    const Vec3 pitched = Eigen::AngleAxisd(pitch_deg * degree, Vec3::UnitX()) * folded;  // +y up for positive pitch
+    return (Eigen::AngleAxisd(-precone_deg * degree, Vec3::UnitY()) * pitched).z();
+}
+
+RC_GTEST_PROP(Folded, TipsDifferAsRotationsSay, (std::uint64_t seed)) {
+    std::mt19937_64 bits(seed);
+    testing::Draw draw(bits);
+    const double length = draw.between(200, 800), fold = draw.between(1, 90);
+    const double one = draw.between(-15, 15), two = draw.between(-15, 15), cone = draw.between(-10, 10);
+    // To the same side: one blade swings forward, the one opposite backward.
+    const double difference = tip_height(length, fold, cone, one) - tip_height(length, -fold, cone, two);
+    RC_ASSERT(std::abs(tip_difference_mm(length, fold, cone, one, two) - difference) < 1e-9);
+    // A difference between the blades does not show.
+    RC_ASSERT(std::abs(tip_difference_mm(length, fold, cone, one, -one)) < 1e-9);
+}
+
+// Tips placed in the frames of the solved grips, over random heads with precone: folded sideways, square to the axis.
+TEST(Folded, TipsDifferAsTheGripsOfASolvedHeadStand) {
+    std::mt19937_64 bits(7);
+    testing::RandomHeadOptions even;
+    int seen = 0;
+    for (int i = 0; i < 60; ++i) {
+        even.least_blades = even.most_blades = i % 2 == 0 ? 2 : 4;
+        head::Description d = testing::random_head(bits, even);
+        d.rotor.precone_deg = i % 7;
+        const auto head = head::Head::build(d);
+        const FoldedOptions options{{.collective = 0.4}, 20.0 * i, 30.0 + i, {}};
+        const auto found = head ? folded(*head, options) : head::Result<Folded>(tl::unexpected(head::Failure{}));
+        if (!found) continue;
+        const auto pose = head->pose(options.sticks, options.azimuth_deg);
+        ASSERT_TRUE(pose);
+        const auto tip = [&](std::size_t k, double fold_deg) {
+            const double offset = d.grips[k].pitch_offset_deg * degree, f = fold_deg * degree;
+            const Vec3 forward(std::cos(offset), std::sin(offset), 0), out(0, 0, head::spin_sign(d.rotor.direction));
+            const Vec3 at = found->bolt_to_tip_mm * (std::cos(f) * out + std::sin(f) * forward);
+            return (pose->skeleton.grips[k].turn * at).z();
+        };
+        const double difference = tip(0, options.fold_deg) - tip(*found->opposite, -options.fold_deg);
+        EXPECT_NEAR(found->difference_mm, difference, 1e-9) << i;
+        ++seen;
+    }
+    EXPECT_GT(seen, 40);
+}
+
+TEST(Folded, ReadsMeanPitchFromWhatWasSeen) {
+    const auto head = head::Head::build(testing::two_blades());
+    FoldedOptions options;
+    options.seen_mm = 2 * 594 * std::sin(1.5 * degree);  // 660 less a tenth
+    const auto seen = folded(*head, options);
+    ASSERT_TRUE(seen) << seen.error().message;
+    EXPECT_NEAR(*seen->seen_mean_deg, 1.5, 1e-12);
+    EXPECT_NEAR(seen->difference_mm, 0, 1e-9);  // the demo has zero pitch at mid stick
+    EXPECT_NEAR(seen->mm_per_deg, 2 * 594 * degree, 1e-12);
+    bool told = false;
+    for (const std::string& note : answer(*seen, options).notes)
+        told |= note.find("cannot show a difference") != std::string::npos;
+    EXPECT_TRUE(told);
+    options.seen_mm = 2000;
+    EXPECT_FALSE(folded(*head, options));
+    options.seen_mm = {};
+    options.fold_deg = 0;
+    EXPECT_FALSE(folded(*head, options));
+}
+
+TEST(Folded, BladesWithoutOneOppositeShowNothingButTheRing) {
+    testing::RandomHeadOptions three;
+    three.least_blades = three.most_blades = 3;
+    const auto head = head::Head::build(testing::random_head(4, three));
+    const auto result = folded(*head);
+    ASSERT_TRUE(result) << result.error().message;
+    EXPECT_FALSE(result->opposite);
+    EXPECT_EQ(answer(*result, {}).tone, Tone::notice);
+    EXPECT_EQ(result->balls.size(), 6u);
+}
+
+TEST(Folded, BallsStandAtTheirLevelHeightsOnALevelRing) {
+    const head::Description d = testing::two_blades();
+    const auto result = folded(*head::Head::build(d));
+    ASSERT_TRUE(result);
+    EXPECT_EQ(result->balls[0].level_mm, 45);  // neutral height, balls on the ring's plane
+    EXPECT_EQ(result->balls[3].level_mm, 51);  // outer balls 6 above it
+    for (const BallHeight& ball : result->balls) EXPECT_NEAR(ball.present_mm, ball.level_mm, 1e-9) << ball.words;
+}
+
+}  // namespace
+}  // namespace swashwright::studies

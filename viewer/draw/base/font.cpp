@@ -1,0 +1,65 @@
+#include "viewer/draw/base/font.h"
+
+#include <imgui.h>
+
+#include <array>
+#include <filesystem>
+#include <string_view>
+#include <system_error>
+#include <vector>
+
+namespace swashwright::draw {
+namespace {
+
+bool exists(const std::string& path) {
+    std::error_code error;
+    return std::filesystem::is_regular_file(path, error);
+}
+
+/// Installed files of the wanted weight, best first.
+std::vector<std::string> installed(bool bold) {
+    const std::string b612 = bold ? "B612-Bold" : "B612-Regular", deja = bold ? "DejaVuSans-Bold" : "DejaVuSans";
+    std::vector<std::string> found;
+    for (const std::string& path :
+         {"/usr/share/fonts/opentype/b612/" + b612 + ".otf", "/usr/share/fonts/truetype/b612/" + b612 + ".ttf",
+          "/usr/share/fonts/truetype/dejavu/" + deja + ".ttf"}) {
+        if (exists(path)) found.push_back(path);
+    }
+    return found;
+}
+
+// Blocks of Unicode, first and last letter of each. ImGui keeps the pointer.
+constexpr std::array<ImWchar, 17> glyphs{
+    0x20,   0x58f,   // Latin, marks that stand on letters, Greek, Cyrillic, Armenian
+    0x10a0, 0x10ff,  // Georgian
+    0x1d00, 0x1fff,  // more Latin and Greek
+    0x2010, 0x22ff,  // punctuation, signs, numbers, arrows, mathematics
+    0x2c60, 0x2c7f,  // more Latin
+    0xa640, 0xa69f,  // more Cyrillic
+    0xa720, 0xa7ff,  // more Latin
+    0xfb00, 0xfb06,  // joined Latin letters
+    0};
+
+}  // namespace
+
+std::string font_path(bool bold) {
+    const auto files = installed(bold);
+    return files.empty() ? std::string() : files.front();
+}
+
+ImFont* add_font(ImFontAtlas& atlas, float pixels, bool bold) {
+    ImFont* font = nullptr;
+    for (const std::string& path : installed(bold)) {
+        ImFontConfig config;
+        config.MergeMode = font != nullptr;
+        config.OversampleH = 2;
+        ImFont* added = atlas.AddFontFromFileTTF(path.c_str(), pixels, &config, glyphs.data());
+        if (font == nullptr) font = added;
+    }
+    if (font != nullptr) return font;
+    ImFontConfig config;
+    config.SizePixels = pixels;
+    return atlas.AddFontDefault(&config);
+}
+
+}  // namespace swashwright::draw

@@ -1,0 +1,61 @@
+#include "viewer/draw/overlay/pen.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace swashwright::draw {
+namespace {
+
+constexpr float label_pad = 6;
+
+}  // namespace
+
+void Pen::arrow_head(const ImVec2& from, const ImVec2& tip, ImU32 ink) const {
+    const float run = std::hypot(tip.x - from.x, tip.y - from.y);
+    if (run < 1e-3F) return;
+    const ImVec2 back((from.x - tip.x) / run, (from.y - tip.y) / run);
+    const float length = 10 * scale, half = 2.9F * scale;
+    list.AddTriangleFilled(tip, {tip.x + back.x * length - back.y * half, tip.y + back.y * length + back.x * half},
+                           {tip.x + back.x * length + back.y * half, tip.y + back.y * length - back.x * half}, ink);
+}
+
+ImVec2 Pen::size_of(const Label& label) const {
+    const ImVec2 text = ImGui::CalcTextSize(label.text.c_str());
+    const float mark = label.number > 0 || label.trouble ? text.y + 4 * scale : 0;
+    return {text.x + mark + 2 * label_pad * scale, text.y + label_pad * scale};
+}
+
+void Pen::draw(const Label& label) const {
+    const ImVec2 size = size_of(label), high(label.low.x + size.x, label.low.y + size.y);
+    // The leader starts at the nearest point of the label's lower or upper edge's end.
+    const float from_x = label.tip.x < label.low.x ? label.low.x : std::min(label.tip.x, high.x);
+    const float from_y = std::max(label.low.y, std::min(label.tip.y, high.y));
+    list.AddLine({from_x, from_y}, label.tip, label.ink, 1.2F * scale);
+    list.AddCircleFilled(label.tip, 2.2F * scale, label.ink);
+    backing(label.low, high);
+    if (label.trouble) list.AddRect(label.low, high, label.ink, 0, 0, 1.5F * scale);
+    const float text_height = size.y - label_pad * scale, radius = text_height / 2;
+    float x = label.low.x + label_pad * scale;
+    const ImVec2 centre(x + radius, label.low.y + size.y / 2);
+    if (label.number > 0) {
+        list.AddCircleFilled(centre, radius, label.ink, 32);
+        const std::string number = fmt::format("{}", label.number);
+        const ImVec2 its = ImGui::CalcTextSize(number.c_str());
+        list.AddText({std::round(centre.x - its.x / 2), std::round(centre.y - its.y / 2)}, packed(colours.paper),
+                     number.c_str());
+    }
+    if (label.trouble) {  // a cross in a triangle: seen without its colour
+        list.AddTriangle({centre.x, centre.y - radius}, {centre.x - radius, centre.y + 0.8F * radius},
+                         {centre.x + radius, centre.y + 0.8F * radius}, label.ink, 1.6F * scale);
+        const float arm = 0.26F * radius, low = centre.y + 0.28F * radius;
+        list.AddLine({centre.x - arm, low - arm}, {centre.x + arm, low + arm}, label.ink, 1.8F * scale);
+        list.AddLine({centre.x - arm, low + arm}, {centre.x + arm, low - arm}, label.ink, 1.8F * scale);
+    }
+    if (label.number > 0 || label.trouble) x += text_height + 4 * scale;
+    list.AddText({std::round(x), std::round(label.low.y + label_pad * scale / 2)}, packed(colours.ink),
+                 label.text.c_str());
+}
+
+}  // namespace swashwright::draw

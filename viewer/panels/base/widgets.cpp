@@ -1,0 +1,246 @@
+#include "viewer/panels/base/widgets.h"
+
+#include <fmt/format.h>
+#include <imgui_internal.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <optional>
+#include <string_view>
+#include <utility>
+
+#include "viewer/draw/base/palette.h"
+#include "viewer/panels/base/lengths.h"
+#include "viewer/panels/base/typing.h"
+#include "viewer/panels/window/state.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+/// Steps that the arrow keys ask for while the field drawn last is active, and the wheel over it.
+double steps_asked() {
+    const ImGuiIO& io = ImGui::GetIO();
+    double steps = ImGui::IsItemHovered() ? io.MouseWheel : 0;
+    if (ImGui::IsKeyPressed(io.KeyMap[ImGuiKey_UpArrow])) steps += 1;
+    if (ImGui::IsKeyPressed(io.KeyMap[ImGuiKey_DownArrow])) steps -= 1;
+    return io.KeyShift ? 10 * steps : steps;
+}
+
+}  // namespace
+
+void tip(State& state, const char* words) {
+    constexpr float rest_seconds = 0.6F;
+    if (!ImGui::IsItemHovered() || ImGui::IsItemActive()) return;
+    if (ImGui::GetCurrentContext()->HoveredIdTimer < rest_seconds)
+        state.tip_pending = true;
+    else
+        ImGui::SetTooltip("%s", words);
+}
+
+bool number_field(State& state, const char* id, double& value, const NumberStyle& style) {
+    std::optional<double> number = value;
+    if (!optional_number_field(state, id, number, style, "") || !number) return false;
+    value = *number;
+    return true;
+}
+
+bool optional_number_field(State& state, const char* id, std::optional<double>& value, const NumberStyle& style,
+                           const char* hint) {
+    const bool inches = style.length && state.settings.inches;
+    const auto shown = [&](double number) { return length_number(number, inches, style.decimals); };
+    const auto parse = [&](std::string_view text) {
+        return style.length ? typed_length(text, inches) : typed_number(text);
+    };
+    const std::string stands = value ? shown(*value) : std::string(), label = fmt::format("##{}", id);
+    std::array<char, 48> text{};
+    text_of(state, ImGui::GetID(label.c_str()), stands).copy(text.data(), text.size() - 1);
+    ImGui::SetNextItemWidth(style.width * state.scale());
+    ImGui::InputTextWithHint(label.c_str(), hint, text.data(), text.size(),
+                             ImGuiInputTextFlags_AutoSelectAll | ImGuiInputTextFlags_CharsNoBlank);
+    if (style.changed_mark) {
+        const ImVec2 corner = ImGui::GetItemRectMin();
+        const float side = 7 * state.scale();
+        ImGui::GetWindowDrawList()->AddTriangleFilled(corner, {corner.x + side, corner.y}, {corner.x, corner.y + side},
+                                                      state.inks().ink);
+    }
+    draw_not_taken(state, stands);
+    if (TypedField* field = state.typing.of(ImGui::GetItemID()); field && given_up() && field->before != value) {
+        value = std::exchange(*field, {}).before;  // the arrow keys had changed it
+        return true;
+    }
+    const auto typed = typed_text(state, text.data(), stands);
+    if (ImGui::IsItemActivated()) state.typing.now.before = value;
+    if (ImGui::IsItemActive()) {
+        ImGui::SetItemUsingMouseWheel();
+        const double steps = steps_asked();
+        if (steps == 0) return false;
+        value = (std::round(parse(text.data()).value_or(value.value_or(0)) / style.step) + steps) * style.step;
+        retype(state, shown(*value));
+        return true;
+    }
+    if (!typed) return false;
+    state.form.refused.clear();  // what was said of the last entry
+    state.typing.not_taken = {};
+    const std::optional<double> number = parse(*typed);
+    if (!number && !typed->empty()) refuse_text(state, *typed, stands, style.length);
+    if ((!number && !typed->empty()) || number == value) return false;
+    value = number;
+    return true;
+}
+
+void same_line_if_it_fits(const char* word, float spacing) {
+    const ImGuiStyle& style = ImGui::GetStyle();
+    const float width = ImGui::CalcTextSize(word).x + 2 * style.FramePadding.x;
+    const float right = ImGui::GetWindowPos().x + ImGui::GetContentRegionMax().x;
+    if (ImGui::GetItemRectMax().x + spacing + width <= right) ImGui::SameLine(0, spacing);
+}
+
+bool slide_line(State& state, const std::string& id, double& value, const LineStyle& style) {
+    const float scale = state.scale(), height = ImGui::GetFrameHeight();
+    const Inks ink = state.inks();
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::InvisibleButton(id.c_str(), {style.width, height});
+    state.report.item(id);
+    const bool held = ImGui::IsItemActive(), hovered = ImGui::IsItemHovered();
+    const ImGuiIO& io = ImGui::GetIO();
+    const double before = value, range = style.high - style.low;
+    if (held && (io.MouseDelta.x != 0 || ImGui::IsMouseClicked(ImGuiMouseButton_Left)))
+        value = style.low + std::clamp((io.MousePos.x - at.x) / style.width, 0.0F, 1.0F) * range;
+    if (hovered) ImGui::SetItemUsingMouseWheel();
+    if (hovered && io.MouseWheel != 0) value += io.MouseWheel * style.step;
+    if (hovered && ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left)) value = style.home;
+    if (value != before) value = std::clamp(std::round(value / style.step) * style.step, style.low, style.high);
+
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    const auto x_of = [&](double number) {
+        return at.x + style.width * static_cast<float>(std::clamp((number - style.low) / range, 0.0, 1.0));
+    };
+    const float middle = at.y + height / 2, x = x_of(value);
+    list.AddLine({at.x, middle}, {at.x + style.width, middle}, ink.rule, 2 * scale);
+    list.AddLine({x_of(style.home), middle}, {x, middle}, held ? ink.accent : ink.ink, 2 * scale);
+    list.AddCircleFilled({x, middle}, 7 * scale, held ? ink.accent : ink.ink);
+    return value != before;
+}
+
+bool word_button(State& state, const char* id, const char* word, const char* words, bool enabled, bool on) {
+    const Inks ink = state.inks();
+    ImGui::PushStyleColor(ImGuiCol_Text, enabled ? (on ? ink.paper : ink.ink) : ink.rule);
+    ImGui::PushStyleColor(ImGuiCol_Button, on ? ink.ink : IM_COL32(0, 0, 0, 0));
+    ImGui::PushStyleColor(ImGuiCol_ButtonHovered, on ? ink.soft : ink.field);
+    ImGui::PushID(id);
+    const bool pressed = ImGui::Button(word) && enabled;
+    ImGui::PopID();
+    ImGui::PopStyleColor(3);
+    if (words) tip(state, words);
+    state.report.item(id);
+    return pressed;
+}
+
+bool section_title(State& state, const std::string& id, const std::string& title, bool& open) {
+    const Inks ink = state.inks();
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float width = ImGui::GetContentRegionAvail().x, height = ImGui::GetFrameHeight(), scale = state.scale();
+    if (ImGui::InvisibleButton(id.c_str(), {width, height})) open = !open;
+    state.report.item(id);
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    if (ImGui::IsItemHovered()) list.AddRectFilled(at, {at.x + width, at.y + height}, ink.field);
+    const ImVec2 sign{at.x + 8 * scale, at.y + height / 2};
+    const float arm = 5 * scale;
+    list.AddLine({sign.x - arm, sign.y}, {sign.x + arm, sign.y}, ink.ink, 1.5F * scale);
+    if (!open) list.AddLine({sign.x, sign.y - arm}, {sign.x, sign.y + arm}, ink.ink, 1.5F * scale);
+    text_at(list, {at.x + 22 * scale, at.y + (height - ImGui::GetTextLineHeight()) / 2}, ink.ink, title);
+    list.AddLine({at.x, at.y + height}, {at.x + width, at.y + height}, ink.rule);
+    return open;
+}
+
+void dashed_line(ImDrawList& list, std::span<const ImVec2> points, ImU32 colour, float thickness,
+                 std::span<const float> pattern) {
+    if (pattern.empty()) {
+        list.AddPolyline(points.data(), static_cast<int>(points.size()), colour, ImDrawFlags_None, thickness);
+        return;
+    }
+    std::size_t element = 0;
+    float left = pattern[0];
+    list.PathClear();
+    if (!points.empty()) list.PathLineTo(points[0]);
+    for (std::size_t i = 1; i < points.size(); ++i) {
+        ImVec2 at = points[i - 1];
+        const ImVec2 to = points[i];
+        float length = std::hypot(to.x - at.x, to.y - at.y);
+        while (length > 0) {
+            const float step = std::min(length, left);
+            at = {at.x + (to.x - at.x) * step / length, at.y + (to.y - at.y) * step / length};
+            length -= step;
+            left -= step;
+            const bool drawn = element % 2 == 0;
+            if (drawn) list.PathLineTo(at);
+            if (left > 0) continue;
+            if (drawn) list.PathStroke(colour, ImDrawFlags_None, thickness);
+            element = (element + 1) % pattern.size();
+            left = pattern[element];
+            if (element % 2 == 0) list.PathLineTo(at);
+        }
+    }
+    list.PathStroke(colour, ImDrawFlags_None, thickness);
+}
+
+void blade_chip(ImDrawList& list, ImVec2 centre, int index, bool night, float scale) {
+    const float half = 11 * scale;
+    const ImVec2 low{centre.x - half, centre.y - half}, high{centre.x + half, centre.y + half};
+    const Inks ink = inks(night);
+    list.AddRectFilled(low, high, ink.panel);
+    list.AddRect(low, high, blade_colour(index, night, true), 0, ImDrawFlags_None, 2 * scale);
+    const std::string number = std::to_string(index + 1);
+    const ImVec2 size = ImGui::CalcTextSize(number.c_str());
+    list.AddText({std::round(centre.x - size.x / 2), std::round(centre.y - size.y / 2)}, ink.ink, number.c_str());
+}
+
+std::string wrapped(const std::string& text, float width) {
+    std::string out = text;
+    std::size_t line = 0, blank = std::string::npos;
+    for (std::size_t i = 0; i <= out.size(); ++i) {
+        if (i < out.size() && out[i] != ' ') continue;
+        if (blank != std::string::npos && ImGui::CalcTextSize(out.data() + line, out.data() + i).x > width) {
+            out[blank] = '\n';
+            line = blank + 1;
+        }
+        blank = i;
+    }
+    return out;
+}
+
+void paragraph(ImU32 colour, const std::string& text) {
+    ImGui::PushStyleColor(ImGuiCol_Text, colour);
+    ImGui::TextUnformatted(wrapped(text, ImGui::GetContentRegionAvail().x).c_str());
+    ImGui::PopStyleColor();
+}
+
+void text_at(ImDrawList& list, ImVec2 at, ImU32 colour, const std::string& text) {
+    list.AddText({std::round(at.x), std::round(at.y)}, colour, text.data(), text.data() + text.size());
+}
+
+float trouble_mark(const State& state) {
+    draw_trouble_mark(*ImGui::GetWindowDrawList(), ImGui::GetCursorScreenPos(), state);
+    return 22 * state.scale();
+}
+
+void draw_trouble_mark(ImDrawList& list, ImVec2 at, const State& state) {
+    const float scale = state.scale(), middle = at.y + ImGui::GetTextLineHeight() / 2;
+    list.AddTriangleFilled({at.x + 2 * scale, middle + 5 * scale}, {at.x + 14 * scale, middle + 5 * scale},
+                           {at.x + 8 * scale, middle - 6 * scale}, state.inks().trouble);
+}
+
+void rule(const State& state, ImVec2 from, ImVec2 to) {
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    list.PushClipRectFullScreen();
+    list.AddLine(from, to, state.inks().rule, std::max(1.0F, std::round(state.screen_scale)));
+    list.PopClipRect();
+}
+
+void place_at(float x, float y) {
+    ImGui::SetCursorScreenPos({std::round(x), std::round(y)});
+}
+
+}  // namespace swashwright::panels

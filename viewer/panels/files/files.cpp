@@ -1,0 +1,240 @@
+#include "viewer/panels/files/files.h"
+
+#include <fmt/format.h>
+
+#include <filesystem>
+#include <system_error>
+#include <utility>
+
+#include "kinematics/scene/file_kind.h"
+#include "viewer/document/atomic_file.h"
+#include "viewer/document/data_folder.h"
+#include "viewer/panels/files/gauge_file.h"
+#include "viewer/panels/window/state.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+std::string name_of_file(const std::string& path) {
+    return fs::path(path).filename().string();
+}
+
+bool same_file(const std::string& a, const std::string& b) {
+    std::error_code none;
+    return a == b || fs::equivalent(a, b, none);
+}
+
+bool has_own_file(const document::Document& document) {
+    return document.in_a_file() && !document::came_with_program(document.path());
+}
+
+void say_why_not(State& state, const std::string& path, const std::string& why) {
+    if (state.dialog != Dialog::open && state.dialog != Dialog::read) ask_for_file(state, Dialog::open, path);
+    state.dialog_error = why;
+}
+
+/// Readings of another head do not stay.
+void put_readings_away(State& state, const std::string& scene_path) {
+    if (state.readings.size() > 0 || !state.measure.file.measured.taken.empty())
+        tell(state, fmt::format("The readings of {} were put away", name_of_file(scene_path)));
+    put_gauge_away(state, scene_path);
+    put_measured_away(state, scene_path);
+}
+
+void show_scene(State& state, document::Document document) {
+    const std::string before = state.document.path();
+    show_document(state, std::move(document));
+    if (!same_file(before, state.document.path())) put_readings_away(state, before);
+}
+
+void open_scene(State& state, const std::string& path) {
+    auto opened = document::Document::open(path);
+    if (!opened) return say_why_not(state, path, opened.error().text());
+    show_scene(state, std::move(*opened));
+    document::note_recent(state.settings, path);
+    remember_settings(state);
+}
+
+void open_gauge(State& state, const std::string& path) {
+    auto read = scene::load_readings(path);
+    if (!read) return say_why_not(state, path, read.error().text());
+    state.dialog = Dialog::none;
+    take_gauge(state, std::move(*read), path, /*saved=*/true);
+    state.readings_said = "Read from " + name_of_file(path);
+}
+
+void open_measured(State& state, const std::string& path) {
+    auto read = scene::load_measured(path);
+    if (!read) return say_why_not(state, path, read.error().text());
+    state.dialog = Dialog::none;
+    state.sheet = Sheet::measure;
+    take_measured(state, std::move(*read), path, /*saved=*/true);
+    state.measure.said = "Read from " + name_of_file(path);
+}
+
+/// Whole, or not at all: what of the left work can be read.
+struct Left {
+    std::optional<document::Document> document;  // its own, or as it is on the disk
+    std::optional<scene::MeasuredFile> calliper;
+    std::optional<scene::ReadingsFile> gauge;
+};
+
+tl::expected<Left, std::string> read_left(const document::LeftWork& work) {
+    Left left;
+    if (work.has_scene()) {
+        auto document = document::take_up(work);
+        if (!document) return tl::unexpected(document.error().text());
+        left.document = std::move(*document);
+    } else if (auto document = document::Document::open(work.path)) {
+        left.document = std::move(*document);
+    }
+    if (!work.readings.empty()) {
+        auto calliper = scene::parse_measured(work.readings, work.readings_path);
+        if (!calliper) return tl::unexpected(calliper.error().text());
+        left.calliper = std::move(*calliper);
+    }
+    if (!work.gauge.empty()) {
+        auto gauge = scene::parse_readings(work.gauge, work.gauge_path);
+        if (!gauge) return tl::unexpected(gauge.error().text());
+        left.gauge = std::move(*gauge);
+    }
+    return left;
+}
+
+void show_left(State& state, Left left, const document::LeftWork& work) {
+    // Readings alone bring their head along; the one that is open may have changes.
+    if (left.document && (work.has_scene() || !same_file(work.path, state.document.path())))
+        show_scene(state, std::move(*left.document));
+    const char* said = "The readings that were left are here again. Save them to keep them.";
+    if (left.gauge) {
+        take_gauge(state, std::move(*left.gauge), work.gauge_path, /*saved=*/false);
+        state.readings_said = said;
+    }
+    if (left.calliper) {
+        take_measured(state, std::move(*left.calliper), work.readings_path, /*saved=*/false);
+        state.measure.said = said;
+        state.sheet = Sheet::measure;
+    }
+    if (work.has_scene()) state.sheet = Sheet::parts;
+    state.dialog = Dialog::none;
+}
+
+void take_up_first(State& state) {
+    if (state.left_work.empty()) return;
+    const document::LeftWork work = state.left_work.front();
+    auto left = read_left(work);
+    if (!left) {
+        ask(state, Dialog::left_work);
+        state.dialog_error = left.error();
+        return;
+    }
+    show_left(state, std::move(*left), work);
+    // Kept under this window's own name before the old copy goes.
+    state.recovery->start_anew();
+    const auto kept = keep_unsaved(state);
+    if (state.recovery->holds()) document::remove_left_work(work);
+    state.left_work.erase(state.left_work.begin());
+    tell(state, kept ? "The work that was left is here again. Save it to keep it." : kept.error());
+}
+
+}  // namespace
+
+void open_file(State& state, const std::string& path) {
+    put_lesson_away(state);
+    // Read before the question what is to become of unsaved work, and again after it: it may have been saved there.
+    const auto open = [&](const auto& read, Work at_risk, void (*act)(State&, const std::string&)) {
+        if (!read) return say_why_not(state, path, read.error().text());
+        with_work_safe(state, at_risk, [act, path](State& s) { act(s, path); });
+    };
+    switch (scene::kind_of_file(path)) {
+        case scene::FileKind::readings:
+            return open(scene::load_readings(path), {.gauge = true}, open_gauge);
+        case scene::FileKind::measured:
+            return open(scene::load_measured(path), {.calliper = true}, open_measured);
+        case scene::FileKind::scene:
+        case scene::FileKind::lesson:  // whose keys the scene's reader names
+            break;
+    }
+    const bool other = !same_file(path, state.document.path());
+    open(document::load_plain(path), {true, other, other}, open_scene);
+}
+
+void save(State& state) {
+    put_lesson_away(state);
+    if (has_own_file(state.document))
+        save_scene(state, state.document.path());
+    else
+        ask(state, Dialog::save);
+}
+
+void save_scene(State& state, const std::string& path) {
+    put_lesson_away(state);
+    const bool own = has_own_file(state.document) && path == state.document.path();
+    if (!own && !may_replace(state, path, "Save")) return;
+    if (auto saved = state.document.save(path); !saved) {
+        if (state.dialog != Dialog::save) ask(state, Dialog::save);
+        state.dialog_error = saved.error();
+        return;
+    }
+    state.dialog = Dialog::none;
+    document::note_recent(state.settings, path);
+    remember_settings(state);
+    tell(state, fmt::format("Saved as {}", path));
+    go_on(state);
+}
+
+bool may_replace(State& state, const std::string& path, const char* word) {
+    std::error_code none;
+    if (path == state.replace_path || !fs::exists(path, none)) return true;
+    state.replace_path = path;
+    state.dialog_error =
+        fmt::format("There is a file of this name. Press {} to replace it, or choose another name.", word);
+    return false;
+}
+
+bool save_text(State& state, Dialog dialog, const std::string& path, const std::string& own, std::string_view text) {
+    if (path != own && !may_replace(state, path, "Save")) return false;
+    if (auto saved = document::write_atomically(path, text); !saved) {
+        if (state.dialog != dialog) ask_for_file(state, dialog, path);
+        state.dialog_error = saved.error();
+        return false;
+    }
+    state.dialog = Dialog::none;
+    return true;
+}
+
+std::string name_to_save(const State& state) {
+    const std::string& path = state.document.path();
+    std::error_code none;
+    return document::came_with_program(path) ? (fs::current_path(none) / name_of_file(path)).string() : path;
+}
+
+std::string path_beside(const State& state, const char* ending) {
+    return fs::path(name_to_save(state)).replace_extension(ending).string();
+}
+
+void ask_for_readings(State& state, const std::string& own, const char* ending) {
+    std::error_code none;
+    fs::path path = own;
+    if (own.empty()) path = fs::absolute(state.document.path(), none).replace_extension(ending);
+    if (!fs::exists(path, none)) path = path.parent_path() / "";
+    ask_for_file(state, Dialog::read, path.string());
+}
+
+std::string put_away_words(const std::string& scene_path, const std::string& file) {
+    return fmt::format("The readings of {} were put away when another head was opened{}", name_of_file(scene_path),
+                       file.empty() ? "." : "; they are in " + file);
+}
+
+void take_up_left_work(State& state) {
+    if (state.left_work.empty()) return;
+    const document::LeftWork& work = state.left_work.front();
+    const bool other = !same_file(work.path, state.document.path());
+    with_work_safe(state, {other || work.has_scene(), other || !work.gauge.empty(), other || !work.readings.empty()},
+                   take_up_first);
+}
+
+}  // namespace swashwright::panels

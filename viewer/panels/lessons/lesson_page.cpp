@@ -1,0 +1,276 @@
+// The sheet of lessons: the list, or one step with its text and its question.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "kinematics/head/numbers.h"
+#include "kinematics/studies/answer/link_step.h"
+#include "viewer/panels/lessons/lesson_drawings.h"
+#include "viewer/panels/window/panels.h"
+#include "viewer/panels/window/state.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+enum class Mark { none, tick, cross };
+
+/// Drawn with lines: marks must not hang on colour or on what a font has.
+void draw_mark(ImDrawList& list, ImVec2 centre, Mark mark, ImU32 colour, float scale) {
+    const float r = 6 * scale, thick = 2 * scale;
+    if (mark == Mark::tick) {
+        list.AddLine({centre.x - r, centre.y}, {centre.x - r / 3, centre.y + r * 0.7F}, colour, thick);
+        list.AddLine({centre.x - r / 3, centre.y + r * 0.7F}, {centre.x + r, centre.y - r * 0.8F}, colour, thick);
+    } else if (mark == Mark::cross) {
+        list.AddLine({centre.x - r, centre.y - r}, {centre.x + r, centre.y + r}, colour, thick);
+        list.AddLine({centre.x - r, centre.y + r}, {centre.x + r, centre.y - r}, colour, thick);
+    }
+}
+
+void paragraphs(ImU32 colour, const std::string& text) {
+    for (std::size_t at = 0; at <= text.size();) {
+        const std::size_t end = std::min(text.find("\n\n", at), text.size());
+        paragraph(colour, text.substr(at, end - at));
+        ImGui::Spacing();
+        at = end + 2;
+    }
+}
+
+/// A row as wide as the sheet that can be pressed: a mark's place on the left, then words.
+bool row_button(State& state, const std::string& id, const std::string& words, Mark mark) {
+    const Inks ink = state.inks();
+    const float scale = state.scale(), indent = 30 * scale, pad = 5 * scale;
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float width = ImGui::GetContentRegionAvail().x;
+    const std::string text = wrapped(words, width - indent - pad);
+    const float height = ImGui::CalcTextSize(text.c_str()).y + 2 * pad;
+    const bool pressed = ImGui::InvisibleButton(id.c_str(), {width, height});
+    state.report.item(id);
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    if (ImGui::IsItemHovered()) list.AddRectFilled(at, {at.x + width, at.y + height}, ink.field);
+    const ImVec2 centre{at.x + 14 * scale, at.y + height / 2};
+    if (mark == Mark::none) list.AddCircle(centre, 6 * scale, ink.soft, 0, 1.5F * scale);
+    draw_mark(list, centre, mark, ink.ink, scale);
+    text_at(list, {at.x + indent, at.y + pad}, ink.ink, text);
+    return pressed;
+}
+
+void draw_choice(State& state, const scene::Choice& choice) {
+    Lessons& lessons = state.lessons;
+    const Inks ink = state.inks();
+    const bool solved = step_solved(state);
+    paragraph(ink.ink, choice.question);
+    for (std::size_t i = 0; i < choice.answers.size(); ++i) {
+        const bool picked = lessons.chosen == i;
+        const Mark mark = (picked || solved) && i == choice.right ? Mark::tick : picked ? Mark::cross : Mark::none;
+        if (!row_button(state, fmt::format("answer {}", i + 1), choice.answers[i], mark)) continue;
+        lessons.chosen = i;
+        if (i == choice.right) lessons.solved.insert(lessons.step);
+    }
+    ImGui::Spacing();
+    if (step_solved(state))
+        paragraph(ink.ink, "Right. " + choice.because);
+    else if (lessons.chosen)
+        paragraph(ink.ink, "Not that one. Look once more, then pick another.");
+    if (lessons.chosen || step_solved(state)) state.report.item("answer said");
+}
+
+void change_number(State& state, const head::Number& number, double to) {
+    scene::Scene next = state.document.scene();
+    head::value(next.head, number) = to;
+    state.document.edit(std::move(next), number.label);
+}
+
+/// A servo that can be driven the other way round.
+bool draw_reverse(State& state, const std::string& path) {
+    if (!path.ends_with(".raise")) return false;
+    const auto& servos = state.document.head().servos;
+    for (std::size_t j = 0; j < servos.size(); ++j) {
+        if (path != fmt::format("servo[{}].raise", j + 1)) continue;
+        const int sense = state.live().head ? (state.live().head->raise_signs()[j] > 0 ? 1 : -1) : 1;
+        ImGui::AlignTextToFramePadding();
+        ImGui::TextUnformatted(fmt::format("Servo {}", servos[j].name).c_str());
+        ImGui::SameLine(170 * state.scale());
+        if (word_button(state, path.c_str(), "Reverse", "Drives this servo the other way round")) {
+            scene::Scene next = state.document.scene();
+            next.head.servos[j].raise = -sense;
+            state.document.edit(std::move(next), "reverse a servo");
+            state.document.seal();
+        }
+    }
+    return true;
+}
+
+struct StepWords {
+    double by = 0.5;
+    std::string less = "Less", more = "More", tip;
+};
+
+StepWords step_of(const head::Description& head, const head::Number& number) {
+    if (const head::Link* link = head::link_of(head, number)) {
+        const studies::LinkStep step = studies::link_step(*link);
+        return {step.mm, "Shorter", "Longer", fmt::format("One {}, {:.2f} mm", step.one, step.mm)};
+    }
+    if (number.unit == head::Unit::mm) return {0.1, "Less", "More", "0.1 mm"};
+    return {0.5, "Less", "More", "Half a degree"};
+}
+
+/// What the learner may set: name, number, a step each way.
+void draw_change(State& state, const std::string& path) {
+    if (draw_reverse(state, path)) return;
+    const auto numbers = head::numbers(state.document.head());
+    const auto number = std::ranges::find(numbers, path, &head::Number::path);
+    if (number == numbers.end()) return;
+    const StepWords step = step_of(state.document.head(), *number);
+    double value = head::value(state.document.head(), *number);
+    ImGui::PushID(path.c_str());
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted(number->label.c_str());
+    // Below its name where large text leaves no room beside it.
+    const float scale = state.scale(), controls = 260 * scale;
+    const float beside = std::max(200 * scale, ImGui::CalcTextSize(number->label.c_str()).x + 24 * scale);
+    if (beside + controls <= ImGui::GetContentRegionMax().x) ImGui::SameLine(beside);
+    if (number_field(state, "value", value, {.step = step.by, .width = 84})) change_number(state, *number, value);
+    state.report.item(path);
+    ImGui::SameLine();
+    if (word_button(state, (path + " less").c_str(), step.less.c_str(), step.tip.c_str()))
+        change_number(state, *number, value - step.by);
+    ImGui::SameLine();
+    if (word_button(state, (path + " more").c_str(), step.more.c_str(), step.tip.c_str()))
+        change_number(state, *number, value + step.by);
+    ImGui::PopID();
+}
+
+/// How far a goal is: "ring tilt: now 1.20 deg, wanted 0.00 deg, within 0.10".
+void draw_goal(State& state, const studies::Goal& goal, const head::Sticks& sticks, double azimuth_deg) {
+    const Inks ink = state.inks();
+    const float scale = state.scale();
+    const studies::ValueWords words = studies::value_words(state.document.head(), goal.value);
+    const auto value = state.live().head && state.live().closes
+                           ? studies::live_value(*state.live().head, sticks, azimuth_deg, goal.value)
+                           : tl::unexpected(std::string("the loop does not close"));
+    const bool there = value && std::abs(*value - goal.wanted) <= goal.within;
+    const std::string unit = words.unit.empty() ? "" : " " + words.unit;
+    // Without the minus that a rounded zero would keep.
+    const double now = value && std::abs(*value) >= 0.005 ? *value : 0;
+    const std::string text = value ? fmt::format("{}: now {:.2f}{}, wanted {:.2f}{}, within {:g}", words.words, now,
+                                                 unit, goal.wanted, unit, goal.within)
+                                   : fmt::format("{}: {}", words.words, value.error());
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    draw_mark(*ImGui::GetWindowDrawList(), {at.x + 14 * scale, at.y + ImGui::GetTextLineHeight() / 2},
+              there ? Mark::tick : Mark::none, ink.ink, scale);
+    if (!there)
+        ImGui::GetWindowDrawList()->AddCircle({at.x + 14 * scale, at.y + ImGui::GetTextLineHeight() / 2}, 6 * scale,
+                                              ink.soft, 0, 1.5F * scale);
+    ImGui::Indent(30 * scale);
+    paragraph(ink.ink, text);
+    ImGui::Unindent(30 * scale);
+}
+
+void draw_task(State& state, const scene::Step& step) {
+    Lessons& lessons = state.lessons;
+    const scene::Task& task = *step.task;
+    const Inks ink = state.inks();
+    paragraph(ink.ink, task.words);
+    for (const std::string& path : task.change) draw_change(state, path);
+    state.follower.update(state.document, state.controls);
+    const bool bench = !task.change.empty();  // else it is done with the sticks
+    const head::Sticks sticks = bench ? step.stance.sticks : state.controls.sticks;
+    const double azimuth = bench ? step.stance.azimuth_deg : state.controls.azimuth_deg;
+    ImGui::Spacing();
+    for (const studies::Goal& goal : task.goals) draw_goal(state, goal, sticks, azimuth);
+    const auto& head = state.live().head;
+    if (head && state.live().closes && studies::met(*head, sticks, azimuth, task.goals))
+        lessons.solved.insert(lessons.step);
+    ImGui::Spacing();
+    if (!step_solved(state)) {
+        if (word_button(state, "lesson way", "Show me", "Sets what the task asks for")) show_way(state);
+        return;
+    }
+    paragraph(ink.ink, "Done. " + task.done);
+    state.report.item("answer said");
+}
+
+using Press = void (*)(State&);
+
+/// Always in the same place, above the text; gives what was pressed.
+Press draw_step_buttons(State& state, const scene::Lesson& lesson, const scene::Step& step) {
+    const bool last = state.lessons.step + 1 == lesson.steps.size();
+    const float gap = 18 * state.scale();
+    Press pressed = nullptr;
+    if (word_button(state, "lesson back", "Back", "The step before (H)", state.lessons.step > 0)) pressed = step_before;
+    ImGui::SameLine();
+    if (word_button(state, "lesson next", last ? "Finish" : "Next", last ? "Back to the list (J)" : "The next step (J)",
+                    true, step_solved(state)))
+        pressed = next_step;
+    ImGui::SameLine(0, gap);
+    if (word_button(state, "lesson close", "All lessons", "Back to the list. What you had open comes back as it was."))
+        pressed = close_lesson;
+    if (!step.to) return pressed;
+    ImGui::SameLine(0, gap);
+    if (word_button(state, "lesson again", "Show again", "Sticks and rotor move once more", !state.lessons.moving))
+        pressed = show_again;
+    return pressed;
+}
+
+void draw_text(State& state, const scene::Step& step) {
+    constexpr float large = 1.25F;  // from here on the body's letters are large enough to be read from the bench
+    const bool heading = state.scale() < large;
+    if (heading) ImGui::PushFont(state.fonts.heading);
+    paragraphs(state.inks().ink, step.text);
+    state.report.item("lesson text");
+    if (heading) ImGui::PopFont();
+}
+
+void draw_open(State& state) {
+    const scene::Lesson& lesson = *state.lessons.files[*state.lessons.open].lesson;
+    const scene::Step& step = lesson.steps[state.lessons.step];
+    paragraph(state.inks().soft,
+              fmt::format("{}, step {} of {}", lesson.title, state.lessons.step + 1, lesson.steps.size()));
+    const Press pressed = draw_step_buttons(state, lesson, step);
+    ImGui::Dummy({0, 6 * state.scale()});
+    draw_text(state, step);
+    if (!step.drawing.empty()) draw_lesson_drawing(state, step.drawing);
+    if (step.choice || step.task) {
+        const ImVec2 at = ImGui::GetCursorScreenPos();
+        ImGui::GetWindowDrawList()->AddLine(at, {at.x + ImGui::GetContentRegionAvail().x, at.y}, state.inks().rule);
+        ImGui::Dummy({0, 4 * state.scale()});
+    }
+    if (step.choice) draw_choice(state, *step.choice);
+    if (step.task) draw_task(state, step);
+    ImGui::Spacing();
+    if (pressed) pressed(state);  // last: nothing of the step is read after it
+}
+
+void draw_list(State& state) {
+    const Inks ink = state.inks();
+    paragraph(ink.soft,
+              "Each lesson stands on an invented head of its own. What you have open is put aside and comes "
+              "back as it was.");
+    ImGui::Spacing();
+    for (std::size_t i = 0; i < state.lessons.files.size(); ++i) {
+        const LessonFile& file = state.lessons.files[i];
+        if (!file.lesson) {
+            paragraph(ink.ink, file.mistakes);
+            continue;
+        }
+        const bool done = state.settings.lessons_done.contains(file.lesson->title);
+        const std::string words = fmt::format("{}{}", file.lesson->title, done ? " (done)" : "");
+        if (row_button(state, fmt::format("lesson {}", i + 1), words, done ? Mark::tick : Mark::none))
+            return open_lesson(state, i);
+    }
+}
+
+}  // namespace
+
+void draw_lessons(State& state) {
+    if (std::exchange(state.lessons.fresh, false)) ImGui::SetScrollY(0);
+    if (state.lessons.on_bench)
+        draw_open(state);
+    else
+        draw_list(state);
+}
+
+}  // namespace swashwright::panels

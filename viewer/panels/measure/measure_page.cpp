@@ -1,0 +1,362 @@
+// The sheet on which a head is made from calliper readings: one page a reading, a drawing of what to measure on each.
+#include <fmt/format.h>
+#include <imgui.h>
+// After imgui.
+#include <imgui_stdlib.h>
+
+#include <algorithm>
+#include <filesystem>
+
+#include "viewer/panels/base/lengths.h"
+#include "viewer/panels/files/files.h"
+#include "viewer/panels/measure/measure_page.h"
+#include "viewer/panels/measure/measure_sketch.h"
+#include "viewer/panels/window/panels.h"
+#include "viewer/panels/window/state.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+using studies::MeasuredLayout;
+using studies::ReadingPlace;
+using studies::Taking;
+using studies::TakingInfo;
+
+constexpr float sketch_height = 236, field_width = 96;
+constexpr double largest_mm = 2000;  // a file of readings holds no larger ones
+
+int last_page() {
+    return reading_pages() + 1;
+}
+
+std::vector<ReadingPlace> places_of_page(const MeasureSheet& sheet) {
+    std::vector<ReadingPlace> out;
+    for (const Taking taking : takings_of_page(sheet.page))
+        for (int i = 0; i < studies::count(sheet.file.measured.layout, taking); ++i) out.push_back({taking, i});
+    return out;
+}
+
+/// Turns to a page; the keyboard goes to its first number, or to the given one.
+void turn_to(State& state, int page, std::optional<ReadingPlace> place = {}) {
+    MeasureSheet& sheet = state.measure;
+    sheet.page = std::clamp(page, 0, last_page());
+    const auto places = places_of_page(sheet);
+    sheet.at = place;
+    if (!sheet.at && !places.empty()) sheet.at = places[0];
+    sheet.go_to = sheet.at;
+}
+
+std::string field_name(const ReadingPlace& place) {
+    return fmt::format("measure {} {}", studies::info(place.taking).key, place.index + 1);
+}
+
+std::string heading_of_page(const MeasureSheet& sheet) {
+    if (sheet.page == 0) return "How the head is laid out";
+    if (sheet.page == last_page()) return "The head";
+    const auto takings = takings_of_page(sheet.page);
+    const Taking shown = sheet.at ? sheet.at->taking : takings[0];
+    return studies::info(shown).title;
+}
+
+void page_buttons(State& state) {
+    MeasureSheet& sheet = state.measure;
+    if (word_button(state, "measure back", "Back", "The page before", sheet.page > 0)) turn_to(state, sheet.page - 1);
+    ImGui::SameLine();
+    if (word_button(state, "measure next", "Next", "The next page; Enter in the last number turns it, too",
+                    sheet.page < last_page()))
+        turn_to(state, sheet.page + 1);
+    ImGui::SameLine();
+    if (word_button(state, "measure list", "List", "All readings, to be looked at and gone to", true, sheet.list_open))
+        sheet.list_open = !sheet.list_open;
+    ImGui::SameLine();
+    if (word_button(state, "measure end", "To the head", "What the readings give so far", sheet.page < last_page()))
+        turn_to(state, last_page());
+    const std::string where = sheet.page == 0             ? "before the readings"
+                              : sheet.page == last_page() ? "after the readings"
+                                                          : fmt::format("page {} of {}", sheet.page, reading_pages());
+    same_line_if_it_fits(where.c_str(), ImGui::GetStyle().ItemSpacing.x);
+    ImGui::TextDisabled("%s", where.c_str());
+    // How far one is: a line that fills.
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float width = ImGui::GetContentRegionAvail().x, done = float(sheet.page) / float(last_page());
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    list.AddLine(at, {at.x + width, at.y}, state.inks().rule, 2 * state.scale());
+    list.AddLine(at, {at.x + done * width, at.y}, state.inks().ink, 3 * state.scale());
+    ImGui::Dummy({0, 4 * state.scale()});
+    ImGui::PushFont(state.fonts.heading);
+    ImGui::TextUnformatted(heading_of_page(sheet).c_str());
+    ImGui::PopFont();
+}
+
+SketchLook look_of(const State& state) {
+    return {state.inks(), state.scale()};
+}
+
+/// Room for a drawing on a sheet of its own.
+std::pair<ImVec2, ImVec2> sketch_room(const State& state) {
+    const ImVec2 low = ImGui::GetCursorScreenPos();
+    const ImVec2 size{ImGui::GetContentRegionAvail().x, sketch_height * state.scale()};
+    ImGui::Dummy(size);
+    const ImVec2 high{low.x + size.x, low.y + size.y};
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    list.AddRectFilled(low, high, state.inks().paper);
+    list.AddRect(low, high, state.inks().rule);
+    return {{low.x + 8, low.y + 8}, {high.x - 8, high.y - 8}};
+}
+
+void reading_sketch(State& state) {
+    MeasureSheet& sheet = state.measure;
+    const auto [low, high] = sketch_room(state);
+    const ImVec2 clip_low = ImGui::GetWindowDrawList()->GetClipRectMin(),
+                 clip_high = ImGui::GetWindowDrawList()->GetClipRectMax();
+    if (ImGui::IsRectVisible(low, high))
+        state.report.rectangle("measure sketch", {low.x, std::max(low.y, clip_low.y)},
+                               {high.x, std::min(high.y, clip_high.y)});
+    if (!sheet.at) return;
+    const auto taken = sheet.file.measured.taken.find(*sheet.at);
+    const std::string label =
+        taken == sheet.file.measured.taken.end() ? "?" : length_number(taken->second.mm, state.settings.inches);
+    draw_measure_sketch(*ImGui::GetWindowDrawList(), low, high, look_of(state), sheet.file.measured.layout, *sheet.at,
+                        label);
+}
+
+/// The number, and whether the keyboard left it by Enter.
+bool reading_field(State& state, const ReadingPlace& place) {
+    MeasureSheet& sheet = state.measure;
+    auto& taken = sheet.file.measured.taken;
+    const auto found = taken.find(place);
+    std::optional<double> mm = found == taken.end() ? std::nullopt : std::optional(found->second.mm);
+    if (sheet.go_to == place) {
+        ImGui::SetKeyboardFocusHere();
+        sheet.go_to.reset();
+    }
+    const std::string name = field_name(place);
+    if (optional_number_field(state, name.c_str(), mm,
+                              {.decimals = 2, .step = 0.01, .width = field_width, .length = true}, "not taken")) {
+        if (mm)
+            taken[place].mm = std::clamp(*mm, -largest_mm, largest_mm);
+        else
+            taken.erase(place);
+        measure_changed(state);
+    }
+    const bool left = ImGui::IsItemDeactivated() && ImGui::IsKeyPressed(ImGui::GetIO().KeyMap[ImGuiKey_Enter], false);
+    if (ImGui::IsItemActive()) sheet.at = place;
+    state.report.item(name);
+    return left;
+}
+
+void reading_row(State& state, const ReadingPlace& place, std::optional<ReadingPlace>& entered) {
+    MeasureSheet& sheet = state.measure;
+    auto& taken = sheet.file.measured.taken;
+    ImGui::TableNextRow();
+    ImGui::TableNextColumn();
+    ImGui::AlignTextToFramePadding();
+    const bool here = sheet.at == place;
+    measure_text(state, studies::words(sheet.file.measured.layout, place), !here);
+    ImGui::TableNextColumn();
+    if (reading_field(state, place)) entered = place;
+    ImGui::TableNextColumn();
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted(state.settings.inches ? "in" : "mm");
+    ImGui::TableNextColumn();
+    const auto found = taken.find(place);
+    if (found == taken.end()) return;
+    const TakingInfo& usual = studies::info(place.taking);
+    if (word_button(state, (field_name(place) + " out").c_str(), "Not taken", "Take this reading out")) {
+        taken.erase(found);
+        measure_changed(state);
+        return;
+    }
+    if (found->second.mm >= usual.low && found->second.mm <= usual.high) return;
+    ImGui::SameLine();
+    ImGui::TextUnformatted("unusual size");
+}
+
+void reading_page(State& state) {
+    MeasureSheet& sheet = state.measure;
+    const auto places = places_of_page(sheet);
+    if (!sheet.at || std::ranges::find(places, *sheet.at) == places.end()) sheet.at = places[0];
+    const TakingInfo& shown = studies::info(sheet.at->taking);
+    const bool inches = state.settings.inches;
+    reading_sketch(state);
+    measure_text(state, shown.how);
+    measure_text(state,
+                 fmt::format("Usual: {} to {}. One reading is good to about {}.{}", length_number(shown.low, inches, 0),
+                             length_text(shown.high, inches, 0), length_text(shown.sd, inches),
+                             shown.check ? " It checks others: it may be left out." : ""),
+                 true);
+    ImGui::Spacing();
+    std::optional<ReadingPlace> entered;
+    if (ImGui::BeginTable("measure numbers", 4, ImGuiTableFlags_SizingFixedFit)) {
+        ImGui::TableSetupColumn("what", ImGuiTableColumnFlags_WidthStretch);
+        for (const ReadingPlace& place : places) reading_row(state, place, entered);
+        ImGui::EndTable();
+    }
+    if (!entered) return;
+    const auto next = std::ranges::find(places, *entered) + 1;
+    if (next == places.end())
+        turn_to(state, sheet.page + 1);
+    else
+        sheet.go_to = sheet.at = *next;
+}
+
+/// Some words of which one is chosen; gives the index of the one that is chosen now.
+std::size_t choice(State& state, const char* title, std::initializer_list<const char*> words, std::size_t now) {
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted(title);
+    ImGui::SameLine(150 * state.scale());
+    std::size_t chosen = now;
+    for (std::size_t i = 0; i < words.size(); ++i) {
+        const char* word = words.begin()[i];
+        if (i > 0) same_line_if_it_fits(word, 4);
+        if (word_button(state, fmt::format("{} {}", title, word).c_str(), word, nullptr, true, i == now)) chosen = i;
+    }
+    if (chosen != now) measure_changed(state);
+    return chosen;
+}
+
+void angle_field(State& state, const std::string& name, double& value) {
+    ImGui::PushID(name.c_str());
+    if (number_field(state, "angle", value, {.decimals = 1, .step = 1, .width = 64})) {
+        value = std::clamp(value, -360.0, 360.0);
+        measure_changed(state);
+    }
+    state.report.item(name);
+    ImGui::PopID();
+}
+
+void servo_table(State& state) {
+    MeasuredLayout& layout = state.measure.file.measured.layout;
+    measure_text(state, "Servos: azimuth from the nose, plus to the left, seen from above", true);
+    if (!ImGui::BeginTable("measure servos", 5, ImGuiTableFlags_SizingFixedFit)) return;
+    ImGui::TableNextRow();
+    for (const char* head : {"", "name", "inner ball", "horn to", "shaft to"}) {
+        ImGui::TableNextColumn();
+        ImGui::TextDisabled("%s", head);
+    }
+    for (std::size_t j = 0; j < layout.servos.size(); ++j) {
+        auto& servo = layout.servos[j];
+        const std::string name = fmt::format("measure servo {}", j + 1);
+        ImGui::PushID(name.c_str());
+        ImGui::TableNextRow();
+        ImGui::TableNextColumn();
+        ImGui::AlignTextToFramePadding();
+        ImGui::Text("%d", static_cast<int>(j + 1));
+        ImGui::TableNextColumn();
+        ImGui::SetNextItemWidth(84 * state.scale());
+        if (ImGui::InputText("##name", &servo.name)) measure_changed(state);
+        state.report.item(name + " name");
+        ImGui::TableNextColumn();
+        angle_field(state, name + " ball", servo.ball_azimuth_deg);
+        ImGui::TableNextColumn();
+        angle_field(state, name + " horn", servo.horn_azimuth_deg);
+        ImGui::TableNextColumn();
+        if (word_button(state, (name + " axis").c_str(), servo.axis_left ? "left" : "right",
+                        "The side to which the output shaft points, seen along the horn; press to change")) {
+            servo.axis_left = !servo.axis_left;
+            measure_changed(state);
+        }
+        ImGui::PopID();
+    }
+    ImGui::EndTable();
+}
+
+void layout_page(State& state) {
+    MeasuredLayout& layout = state.measure.file.measured.layout;
+    measure_text(
+        state,
+        "Motor disconnected or blades off, horns at neutral, ring level at mid travel. First what is seen, not "
+        "measured:");
+    const auto [low, high] = sketch_room(state);
+    draw_layout_sketch(*ImGui::GetWindowDrawList(), low, high, look_of(state), layout);
+    layout.blades = 2 + static_cast<int>(choice(state, "Blades", {"2", "3", "4", "5", "6"},
+                                                static_cast<std::size_t>(layout.blades - 2)));
+    const bool clockwise = layout.direction == head::Direction::clockwise;
+    layout.direction = choice(state, "Turns, from above", {"clockwise", "anticlockwise"}, clockwise ? 0 : 1) == 0
+                           ? head::Direction::clockwise
+                           : head::Direction::anticlockwise;
+    const bool trailing = choice(state, "Pitch arms", {"lead", "trail"}, layout.trailing_arm ? 1 : 0) == 1;
+    if (trailing != layout.trailing_arm) layout.outer_ahead_deg = trailing ? -90 : 90;
+    layout.trailing_arm = trailing;
+    const bool span = layout.links == MeasuredLayout::LinkForm::span;
+    layout.links = choice(state, "Links are read", {"between the bosses", "over the bosses"}, span ? 1 : 0) == 1
+                       ? MeasuredLayout::LinkForm::span
+                       : MeasuredLayout::LinkForm::gap;
+    servo_table(state);
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted("Outer ball 1 ahead of blade 1, deg");
+    ImGui::SameLine();
+    angle_field(state, "measure outer ahead", layout.outer_ahead_deg);
+}
+
+int page_of(Taking taking) {
+    for (int page = 1; page <= reading_pages(); ++page)
+        if (std::ranges::find(takings_of_page(page), taking) != takings_of_page(page).end()) return page;
+    return 1;
+}
+
+void reading_list(State& state) {
+    const MeasureSheet& sheet = state.measure;
+    const auto& [layout, taken] = sheet.file.measured;
+    std::optional<ReadingPlace> chosen;
+    if (!ImGui::BeginTable("measure all", 2, ImGuiTableFlags_SizingStretchProp)) return;
+    for (int page = 1; page <= reading_pages(); ++page)
+        for (const Taking taking : takings_of_page(page))
+            for (int i = 0; i < studies::count(layout, taking); ++i) {
+                const ReadingPlace place{taking, i};
+                const auto found = taken.find(place);
+                ImGui::TableNextRow();
+                ImGui::TableNextColumn();
+                if (ImGui::Selectable(studies::words(layout, place).c_str(), sheet.at == place,
+                                      ImGuiSelectableFlags_SpanAllColumns))
+                    chosen = place;
+                ImGui::TableNextColumn();
+                if (found == taken.end())
+                    ImGui::TextDisabled("not taken");
+                else
+                    ImGui::TextUnformatted(length_text(found->second.mm, state.settings.inches).c_str());
+            }
+    ImGui::EndTable();
+    if (!chosen) return;
+    state.measure.list_open = false;
+    turn_to(state, page_of(chosen->taking), chosen);
+}
+
+void file_row(State& state) {
+    MeasureSheet& sheet = state.measure;
+    ImGui::Spacing();
+    const std::size_t count = sheet.file.measured.taken.size();
+    if (word_button(state, "measure save", "Save readings", "In their file; asks for one the first time", count > 0))
+        save_measured(state);
+    ImGui::SameLine();
+    if (word_button(state, "measure read", "Read readings", "From a file"))
+        ask_for_readings(state, sheet.path, ".measured.toml");
+    ImGui::SameLine();
+    if (word_button(state, "measure anew", "Start anew", "Another head: takes all readings out")) {
+        start_measuring_anew(state);
+        return;
+    }
+    const std::string taken = fmt::format("{} taken{}", count, readings_unsaved(state) ? ", not saved" : "");
+    same_line_if_it_fits(taken.c_str(), ImGui::GetStyle().ItemSpacing.x);
+    ImGui::TextDisabled("%s", taken.c_str());
+    if (!sheet.said.empty()) measure_text(state, sheet.said);
+}
+
+}  // namespace
+
+void draw_measure(State& state) {
+    page_buttons(state);
+    MeasureSheet& sheet = state.measure;
+    if (sheet.list_open)
+        reading_list(state);
+    else if (sheet.page == 0)
+        layout_page(state);
+    else if (sheet.page == last_page())
+        draw_measured_head(state);
+    else
+        reading_page(state);
+    file_row(state);
+}
+
+}  // namespace swashwright::panels

@@ -1,0 +1,80 @@
+#include <array>
+#include <string>
+
+#include "viewer/draw/solids/anchors.h"
+#include "viewer/panels/picture/picture_view.h"
+#include "viewer/panels/window/panels.h"
+#include "viewer/panels/window/state.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+struct ViewWord {
+    draw::View view;
+    const char* id;
+    const char* word;
+    const char* tip;
+};
+constexpr std::array<ViewWord, 4> view_words{
+    {{draw::View::corner, "view_corner", "Corner", "From behind on the left, a little above (1)"},
+     {draw::View::front, "view_nose", "Nose", "From the nose (2)"},
+     {draw::View::side, "view_left", "Left", "From the left (3)"},
+     {draw::View::top, "view_top", "Top", "From above, nose up (4)"}}};
+
+constexpr const char *fit_word = "Fit", *link_word = "Link";
+constexpr float between = 2;
+
+/// What the words by which one looks from elsewhere take of the line.
+float width_of_views() {
+    const float around = 2 * ImGui::GetStyle().FramePadding.x + between;
+    float width = ImGui::CalcTextSize(fit_word).x + ImGui::CalcTextSize(link_word).x + 2 * around;
+    for (const ViewWord& word : view_words) width += ImGui::CalcTextSize(word.word).x + around;
+    return width - between;
+}
+
+void draw_views(State& state) {
+    if (word_button(state, "fit", fit_word, "Fit the head into the picture (F)")) state.view.fit = Fit::moving;
+    for (const ViewWord& word : view_words) {
+        ImGui::SameLine(0, between);
+        if (word_button(state, word.id, word.word, word.tip)) state.view.view_wanted = word.view;
+    }
+    const bool link = link_chosen(state);
+    const char* words = link ? "Along the chosen link, and then from its other end (5)"
+                             : "Along a link: click one in the picture or the table first (5)";
+    ImGui::SameLine(0, between);
+    if (word_button(state, "view_link", link_word, words, link)) state.view.view_wanted = draw::View::along;
+}
+
+}  // namespace
+
+void draw_caption(State& state, const Rect& place) {
+    const Inks ink = state.inks();
+    const scene::Scene& scene = state.document.scene();
+    begin_panel("caption", place);
+    rule(state, {place.x, place.y}, {place.right(), place.y});
+    const ImVec2 padding = ImGui::GetStyle().FramePadding;
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(0.7F * padding.x, padding.y));
+    const float margin = 16 * state.scale(), gap = ImGui::CalcTextSize("    ").x;
+    const float views = place.right() - margin / 2 - width_of_views();
+    place_at(views, place.y + (place.height - ImGui::GetFrameHeight()) / 2 + 1);
+    draw_views(state);
+    ImGui::PopStyleVar();
+
+    const float top = place.y + (place.height - ImGui::GetTextLineHeight()) / 2;
+    float left = place.x + margin;
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    const auto write = [&](ImU32 colour, const std::string& words) {
+        const float width = ImGui::CalcTextSize(words.c_str()).x;
+        if (left + width > views - gap / 2) return;
+        text_at(list, {left, top}, colour, words);
+        left += width + gap;
+    };
+    write(ink.ink, draw::title_of(scene.head));
+    // The first clause of the note, where demos say that they are invented.
+    write(ink.soft, scene.note.substr(0, scene.note.find_first_of(";:.")));
+    write(ink.soft, "mm between ball centres");
+    ImGui::End();
+}
+
+}  // namespace swashwright::panels

@@ -1,0 +1,71 @@
+#include "viewer/panels/picture/readout.h"
+
+#include <utility>
+
+namespace swashwright::panels {
+
+namespace {
+
+bool same(const head::Sticks& a, const head::Sticks& b) {
+    return a.collective == b.collective && a.aileron == b.aileron && a.elevator == b.elevator;
+}
+
+}  // namespace
+
+bool Follower::update(const document::Document& document, const Controls& controls) {
+    const bool new_scene = document.revision() != revision_;
+    const bool new_sticks = new_scene || !same(sticks_, controls.sticks);
+    if (!new_sticks && azimuth_deg_ == controls.azimuth_deg) return false;
+    revision_ = document.revision();
+    sticks_ = controls.sticks;
+    azimuth_deg_ = controls.azimuth_deg;
+
+    if (new_scene) build(document);
+    if (build_failure_) {
+        readout_.closes = false;
+        readout_.shortfalls = build_failure_->shortfalls;
+        readout_.curve.reset();
+        readout_.sentence = studies::sentence(*build_failure_);
+        return true;
+    }
+    const bool closed = readout_.closes;
+    pose(document, controls);
+    // The sentence speaks of whole turns, so turning the rotor does not change it.
+    if (!new_sticks && closed && readout_.closes) return true;
+    auto curve = studies::turn_curve(*readout_.head, controls.sticks);
+    readout_.sentence = studies::sentence(*readout_.head, controls.sticks, controls.azimuth_deg, curve);
+    readout_.curve.reset();
+    if (curve) readout_.curve = std::move(*curve);
+    return true;
+}
+
+void Follower::build(const document::Document& document) {
+    auto built = head::Head::build(document.head());
+    build_failure_.reset();
+    if (built)
+        readout_.head = std::move(*built);
+    else
+        build_failure_ = std::move(built.error());
+}
+
+void Follower::pose(const document::Document& document, const Controls& controls) {
+    const head::Head& head = *readout_.head;
+    auto pose = head.pose(controls.sticks, controls.azimuth_deg);
+    readout_.closes = pose.has_value();
+    readout_.shortfalls.clear();
+    if (pose) {
+        if (!readout_.shown || readout_.shown->revision != document.revision())
+            readout_.shown = Shown{document.head(), {}, document.revision()};
+        readout_.shown->pose = std::move(*pose);
+        readout_.shown_is_nearest = false;
+        return;
+    }
+    readout_.shortfalls = pose.error().shortfalls;
+    if (readout_.shown && !readout_.shown_is_nearest) return;  // the last good pose stays
+    head::NearestFit nearest = head.nearest(head.horn_angles_deg(controls.sticks), controls.azimuth_deg);
+    readout_.shown = Shown{document.head(), std::move(nearest.pose), document.revision()};
+    readout_.shown_is_nearest = true;
+    if (readout_.shortfalls.empty()) readout_.shortfalls = std::move(nearest.shortfalls);
+}
+
+}  // namespace swashwright::panels

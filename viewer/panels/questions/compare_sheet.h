@@ -1,0 +1,40 @@
+// The head against another one, or against itself as it was: what differs, and the other drawn over it.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "kinematics/studies/answer/answer.h"
+#include "kinematics/studies/pitch/comparison.h"
+
+namespace swashwright::panels {
+
+struct CompareSheet {
+    enum class With { opened, kept, file };
+    With with = With::opened;
+    std::optional<head::Description> kept, file;  // set aside by the user; read from a file
+    std::string file_name, said;
+    std::uint64_t changed = 1;  // counts what was kept or read
+
+    /// What the answer below was made from.
+    struct Stamp {
+        With with = With::opened;
+        std::uint64_t revision = 0, changed = 0;
+        long scene = 0;
+        head::Sticks sticks;
+        bool operator==(const Stamp&) const = default;
+    } stamp;
+    studies::Answer answer;
+    std::vector<bool> whole;  // tables that are shown in full
+};
+
+struct State;
+
+/// The head that the sheet compares with; null where there is none yet.
+const head::Description* compared_with(const State& state);
+/// Reads another scene to compare with; on failure the sheet says why.
+void compare_with_file(State& state, const std::string& path);
+
+}  // namespace swashwright::panels

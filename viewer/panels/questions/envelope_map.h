@@ -1,0 +1,13 @@
+// The stick envelope as a map: collective against cyclic, by how near the nearest check comes to its bound.
+#pragma once
+
+#include "kinematics/studies/envelope/envelope.h"
+
+namespace swashwright::panels {
+
+struct State;
+
+/// A press goes to the place of the pressed cell where its worst check stands worst.
+void draw_envelope_map(State& state, const studies::Envelope& envelope);
+
+}  // namespace swashwright::panels

@@ -1,0 +1,198 @@
+#include <imgui.h>
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include "viewer/panels/files/file_dialog.h"
+#include "viewer/panels/files/files.h"
+#include "viewer/panels/files/gauge_file.h"
+#include "viewer/panels/window/panels.h"
+#include "viewer/panels/window/shortcuts.h"
+#include "viewer/panels/window/state.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+// Common practice, no source.
+constexpr std::array<const char*, 5> cautions{
+    "Disconnect the motor, or take the main blades off, before power goes on at the bench.",
+    "Check the blade retaining bolts, the spindle bolts and their thread lock after every change.",
+    "Verify on the model, not on the screen: this program knows only the numbers that it was given.",
+    "Follow the maker's manual, the rules where you fly, and your club.",
+    "A blade that lets go can kill. Keep out of the plane of the rotor, and keep others out of it."};
+
+/// Words behind a small square.
+void point(State& state, const char* words) {
+    const float scale = state.scale();
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::GetWindowDrawList()->AddRectFilled({at.x + 2 * scale, at.y + 7 * scale},
+                                              {at.x + 9 * scale, at.y + 14 * scale}, state.inks().ink);
+    ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 20 * scale);
+    ImGui::TextWrapped("%s", words);
+}
+
+void safety_text(State& state) {
+    for (const char* caution : cautions) point(state, caution);
+}
+
+void safety(State& state) {
+    heading(state, "Before you work on a rotor head");
+    safety_text(state);
+    ImGui::Spacing();
+    if (word_button(state, "read", "I have read this", nullptr) || (confirmed() && !state.dialog_opening)) {
+        state.settings.safety_read = true;
+        remember_settings(state);
+        state.dialog = Dialog::none;
+    }
+}
+
+void key_list(State& state) {
+    if (!ImGui::BeginTable("keys", 4)) return;
+    for (const char* side : {"left", "right"}) {
+        ImGui::TableSetupColumn(side, ImGuiTableColumnFlags_WidthFixed, 165 * state.scale());
+        ImGui::TableSetupColumn("words", ImGuiTableColumnFlags_WidthStretch);
+    }
+    for (const Shortcut& shortcut : shortcuts()) {
+        if (!*shortcut.keys) continue;
+        ImGui::TableNextColumn();
+        ImGui::TextUnformatted(shortcut.keys);
+        ImGui::TableNextColumn();
+        ImGui::TextWrapped("%s", shortcut.words);
+    }
+    ImGui::EndTable();
+}
+
+void about(State& state) {
+    heading(state, "Swashwright " SWASHWRIGHT_VERSION);
+    ImGui::TextWrapped("A bench companion for the rotor head of a collective-pitch model helicopter.");
+    if (!state.document.scene().note.empty()) ImGui::TextWrapped("This scene: %s", state.document.scene().note.c_str());
+    ImGui::Spacing();
+    safety_text(state);
+    ImGui::Spacing();
+    if (ImGui::Checkbox("Camera moves take a moment", &state.settings.camera_moves)) remember_settings(state);
+    ImGui::Spacing();
+    ImGui::TextWrapped(
+        "Picture: left drag turns, right or middle drag moves, wheel comes closer, a click lights a part.");
+    key_list(state);
+    ImGui::Spacing();
+    if (word_button(state, "close", "Close", nullptr) || dismissed() || confirmed()) state.dialog = Dialog::none;
+}
+
+void list_work(State& state, Work work) {
+    for (const auto& [there, words] : {std::pair{work.scene, "changes of the head"},
+                                       {work.gauge, "gauge readings that were typed in"},
+                                       {work.calliper, "calliper readings that were typed in"}})
+        if (there) point(state, words);
+}
+
+/// Work that a program left behind when it came to a bad end.
+void left_work(State& state) {
+    if (state.left_work.empty()) {
+        state.dialog = Dialog::none;
+        return;
+    }
+    const document::LeftWork& work = state.left_work.front();
+    heading(state, "There is work that was not saved");
+    ImGui::TextWrapped("The program stopped before this was saved, at %s, with the head of %s:", work.when.c_str(),
+                       work.path.c_str());
+    list_work(state, {work.has_scene(), !work.gauge.empty(), !work.readings.empty()});
+    if (!state.dialog_error.empty()) ImGui::TextWrapped("%s", state.dialog_error.c_str());
+    ImGui::Spacing();
+    if (word_button(state, "take up", "Take it up again", nullptr) || (confirmed() && !state.dialog_opening)) {
+        take_up_left_work(state);
+        return;
+    }
+    ImGui::SameLine();
+    if (word_button(state, "throw away", "Throw it away", nullptr)) {
+        document::remove_left_work(work);
+        state.left_work.erase(state.left_work.begin());
+        return;
+    }
+    ImGui::SameLine();
+    if (word_button(state, "later", "Ask at the next start", nullptr) || dismissed()) {
+        state.left_work.clear();
+        state.dialog = Dialog::none;
+    }
+}
+
+/// Before a step that would lose work. Enter saves; nothing but the press on its words lets the work go.
+void unsaved(State& state) {
+    heading(state, "There is work that is not saved");
+    ImGui::TextWrapped("With the head of %s:", state.document.path().c_str());
+    list_work(state, at_stake(state));
+    ImGui::Spacing();
+    if (word_button(state, "save first", "Save first", nullptr) || (confirmed() && !state.dialog_opening)) {
+        state.dialog = Dialog::none;
+        go_on(state);
+        return;
+    }
+    ImGui::SameLine();
+    if (word_button(state, "do not save", "Don't save", nullptr)) {
+        state.dialog = Dialog::none;
+        go_on_unsaved(state);
+        return;
+    }
+    ImGui::SameLine();
+    if (word_button(state, "cancel", "Cancel", nullptr) || dismissed()) {
+        state.dialog = Dialog::none;
+        state.waiting.reset();
+    }
+    same_line_if_it_fits("Enter saves first, Esc cancels", 18 * state.scale());
+    ImGui::TextDisabled("Enter saves first, Esc cancels");
+}
+
+void content(State& state) {
+    switch (state.dialog) {
+        case Dialog::none:
+            break;
+        case Dialog::safety:
+            return safety(state);
+        case Dialog::about:
+            return about(state);
+        case Dialog::open:
+            return file_dialog(state, "Open a scene, or readings", "Open", open_file);
+        case Dialog::read:
+            return file_dialog(state, "Read readings from a file", "Read", open_file);
+        case Dialog::save:
+            return file_dialog(state, "Save the scene as", "Save", save_scene);
+        case Dialog::save_gauge:
+            return file_dialog(state, "Save the gauge readings as", "Save", save_gauge_as);
+        case Dialog::save_calliper:
+            return file_dialog(state, "Save the calliper readings as", "Save", save_measured_as);
+        case Dialog::compare:
+            return file_dialog(state, "Compare with a scene file", "Compare", compare_with_file);
+        case Dialog::sheet:
+            return file_dialog(state, "Write the build sheet as PDF", "Write", write_sheet);
+        case Dialog::unsaved:
+            return unsaved(state);
+        case Dialog::left_work:
+            return left_work(state);
+    }
+}
+
+}  // namespace
+
+void draw_dialogs(State& state, ImVec2 window) {
+    if (state.dialog == Dialog::none) return;
+    if (!ImGui::IsPopupOpen("dialog")) ImGui::OpenPopup("dialog");
+    const float scale = state.scale();
+    ImGui::SetNextWindowPos({window.x / 2, window.y / 2}, ImGuiCond_Always, {0.5F, 0.5F});
+    const float width = std::min(900 * scale, window.x - 40);
+    ImGui::SetNextWindowSizeConstraints({width, 0}, {width, window.y - 20});
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(24 * scale, 20 * scale));
+    if (ImGui::BeginPopupModal("dialog", nullptr,
+                               ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoCollapse |
+                                   ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoMove |
+                                   ImGuiWindowFlags_NoSavedSettings)) {
+        const bool was_opening = state.dialog_opening;
+        content(state);
+        if (was_opening) state.dialog_opening = false;
+        if (state.dialog == Dialog::none) ImGui::CloseCurrentPopup();
+        ImGui::EndPopup();
+    }
+    ImGui::PopStyleVar();
+}
+
+}  // namespace swashwright::panels

@@ -1,0 +1,158 @@
+#include "viewer/panels/window/shortcuts.h"
+
+#include <GLFW/glfw3.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "kinematics/head/azimuth.h"
+#include "viewer/panels/window/state.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+constexpr double stick_step = 0.02, azimuth_step = 1;
+
+void nudge(double& stick, double by) {
+    stick = std::clamp(std::round((stick + by) / 0.01) * 0.01, -1.0, 1.0);
+}
+
+void turn(State& state, double by) {
+    const double azimuth = state.controls.azimuth_deg + by;
+    state.controls.azimuth_deg = head::within_turn_deg(azimuth);
+}
+
+void move_collective(State& state, double by) {
+    nudge(state.controls.sticks.collective, by);
+    hold_back(state);
+}
+
+/// The arrow keys move the control in the tray that was used last.
+void arrow(State& state, double right, double up) {
+    head::Sticks& sticks = state.controls.sticks;
+    switch (state.tray_focus) {
+        case TrayFocus::pad:
+            nudge(sticks.aileron, right * stick_step);
+            nudge(sticks.elevator, up * stick_step);
+            hold_back(state);
+            break;
+        case TrayFocus::collective:
+            move_collective(state, up * stick_step);
+            break;
+        case TrayFocus::azimuth:
+            turn(state, (right + up) * azimuth_step);
+            break;
+    }
+}
+
+void toggle_blades(State& state) {
+    state.view.whole_blades = !state.view.whole_blades;
+    state.view.fit = Fit::moving;
+}
+
+void toggle_ledger(State& state) {
+    state.sheet = Sheet::parts;
+    const bool all_open = std::ranges::all_of(state.ledger, [](const Section& section) { return section.open; });
+    for (Section& section : state.ledger) section.open = !all_open;
+}
+
+/// Closes the question that is open and opens the one after it.
+void next_question(State& state) {
+    state.sheet = Sheet::questions;
+    const auto open = std::ranges::find_if(state.questions, [](const Question& question) { return question.open; });
+    const std::size_t next =
+        open == state.questions.end() ? 0 : static_cast<std::size_t>(open - state.questions.begin()) + 1;
+    for (std::size_t i = 0; i < state.questions.size(); ++i) {
+        state.questions[i].open = i == next;
+        state.questions[i].show = i == next ? frames_to_show : 0;
+    }
+}
+
+void toggle_turning(State& state) {
+    state.controls.turning = !state.controls.turning;
+}
+
+void next_tray_focus(State& state) {
+    state.tray_focus = static_cast<TrayFocus>((static_cast<int>(state.tray_focus) + 1) % 3);
+}
+
+void build_sheet(State& state) {
+    if (!state.sheet_writer.running()) ask_for_sheet(state);
+}
+
+constexpr int ctrl = GLFW_MOD_CONTROL, shift = GLFW_MOD_SHIFT;
+
+constexpr std::array<Shortcut, 47> table{{
+    {GLFW_KEY_O, ctrl, "Ctrl+O", "open a scene or readings", [](State& s) { ask(s, Dialog::open); }},
+    {GLFW_KEY_S, ctrl, "Ctrl+S", "save the scene", [](State& s) { s.save_wanted = true; }},
+    {GLFW_KEY_S, ctrl | shift, "Ctrl+Shift+S", "save it as another file", [](State& s) { ask(s, Dialog::save); }},
+    {GLFW_KEY_P, ctrl, "Ctrl+P", "write the build sheet", build_sheet},
+    {GLFW_KEY_Z, ctrl, "Ctrl+Z", "take back a change", undo},
+    {GLFW_KEY_Z, ctrl | shift, "Ctrl+Shift+Z", "do it again", redo},
+    {GLFW_KEY_Q, ctrl, "Ctrl+Q", "leave", [](State& s) { s.close_wanted = true; }},
+    {GLFW_KEY_SPACE, 0, "Space", "turn the rotor, stop it", toggle_turning},
+    {GLFW_KEY_LEFT, 0, "Arrows", "move the tray's control in the firm frame", [](State& s) { arrow(s, -1, 0); }},
+    {GLFW_KEY_RIGHT, 0, "", "", [](State& s) { arrow(s, 1, 0); }},
+    {GLFW_KEY_UP, 0, "", "", [](State& s) { arrow(s, 0, 1); }},
+    {GLFW_KEY_DOWN, 0, "", "", [](State& s) { arrow(s, 0, -1); }},
+    {GLFW_KEY_F6, 0, "F6", "next control for the arrows", next_tray_focus},
+    {GLFW_KEY_PAGE_UP, 0, "Page Up, Page Down", "collective", [](State& s) { move_collective(s, stick_step); }},
+    {GLFW_KEY_PAGE_DOWN, 0, "", "", [](State& s) { move_collective(s, -stick_step); }},
+    {GLFW_KEY_COMMA, 0, "Comma, point", "turn the rotor by a degree", [](State& s) { turn(s, -azimuth_step); }},
+    {GLFW_KEY_PERIOD, 0, "", "", [](State& s) { turn(s, azimuth_step); }},
+    {GLFW_KEY_HOME, 0, "Home", "centre the sticks", centre_sticks},
+    {GLFW_KEY_TAB, 0, "Tab", "from number to number", [](State& s) { s.focus_ledger = true; }},
+    {GLFW_KEY_L, 0, "L", "open or close the whole ledger", toggle_ledger},
+    {GLFW_KEY_Q, 0, "Q", "questions or parts", [](State& s) { show_sheet(s, Sheet::questions); }},
+    {GLFW_KEY_K, 0, "K", "open the next question", next_question},
+    {GLFW_KEY_G, 0, "G", "lessons or parts", [](State& s) { show_sheet(s, Sheet::lessons); }},
+    {GLFW_KEY_J, 0, "J, H", "next step of the lesson, the one before", next_step},
+    {GLFW_KEY_H, 0, "", "", step_before},
+    {GLFW_KEY_M, 0, "M", "measure a head, or parts", [](State& s) { show_sheet(s, Sheet::measure); }},
+    {GLFW_KEY_C, 0, "C", "compare heads, or parts", [](State& s) { show_sheet(s, Sheet::compare); }},
+    {GLFW_KEY_F, 0, "F", "fit the head into the picture", [](State& s) { s.view.fit = Fit::moving; }},
+    {GLFW_KEY_1, 0, "1 to 5", "views: corner, nose, left, top, along the chosen link",
+     [](State& s) { s.view.view_wanted = draw::View::corner; }},
+    {GLFW_KEY_2, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::front; }},
+    {GLFW_KEY_3, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::side; }},
+    {GLFW_KEY_4, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::top; }},
+    {GLFW_KEY_5, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::along; }},
+    {GLFW_KEY_B, 0, "B", "whole blades or stubs", toggle_blades},
+    {GLFW_KEY_T, 0, "T", "paths of balls and tips over a turn", [](State& s) { s.view.paths = !s.view.paths; }},
+    {GLFW_KEY_V, 0, "V", "the head as it was meant", [](State& s) { s.view.as_meant = !s.view.as_meant; }},
+    {GLFW_KEY_X, 0, "X", "cut open through the shaft", [](State& s) { s.view.cut = !s.view.cut; }},
+    {GLFW_KEY_P, 0, "P", "name every part in sight", [](State& s) { s.view.names = !s.view.names; }},
+    {GLFW_KEY_N, 0, "N", "night or day", [](State& s) { set_night(s, !s.settings.night); }},
+    {GLFW_KEY_I, 0, "I", "lengths in inches or mm", [](State& s) { set_inches(s, !s.settings.inches); }},
+    {GLFW_KEY_LEFT_BRACKET, 0, "[ and ]", "exaggerate less, more",
+     [](State& s) { s.view.exaggeration = std::max(1.0, s.view.exaggeration - 1); }},
+    {GLFW_KEY_RIGHT_BRACKET, 0, "", "",
+     [](State& s) { s.view.exaggeration = std::min(20.0, s.view.exaggeration + 1); }},
+    {GLFW_KEY_EQUAL, ctrl, "Ctrl+plus, minus", "larger, smaller text",
+     [](State& s) { set_text_scale(s, s.settings.text_scale + 0.25); }},
+    {GLFW_KEY_KP_ADD, ctrl, "", "", [](State& s) { set_text_scale(s, s.settings.text_scale + 0.25); }},
+    {GLFW_KEY_MINUS, ctrl, "", "", [](State& s) { set_text_scale(s, s.settings.text_scale - 0.25); }},
+    {GLFW_KEY_KP_SUBTRACT, ctrl, "", "", [](State& s) { set_text_scale(s, s.settings.text_scale - 0.25); }},
+    {GLFW_KEY_F1, 0, "F1", "this page", [](State& s) { ask(s, Dialog::about); }},
+}};
+
+}  // namespace
+
+std::span<const Shortcut> shortcuts() {
+    return table;
+}
+
+void press_key(State& state, int key, int mods, bool typing) {
+    if (state.dialog != Dialog::none) return;  // a dialog takes its own keys
+    mods &= GLFW_MOD_CONTROL | GLFW_MOD_SHIFT | GLFW_MOD_ALT | GLFW_MOD_SUPER;
+    const bool function_key = key >= GLFW_KEY_F1 && key <= GLFW_KEY_F25;
+    // In a text field plain keys type, and Ctrl+Z takes back typing while there is some.
+    const bool of_field = key == GLFW_KEY_Z && ((mods & shift) ? typing_can_redo() : typing_can_undo());
+    if (typing && !function_key && (!(mods & ctrl) || of_field)) return;
+    for (const Shortcut& shortcut : table)
+        if (shortcut.key == key && shortcut.mods == mods) return shortcut.act(state);
+}
+
+}  // namespace swashwright::panels

@@ -1,0 +1,46 @@
+#include "viewer/panels/window/unsaved.h"
+
+#include <utility>
+
+#include "viewer/panels/files/files.h"
+#include "viewer/panels/files/gauge_file.h"
+#include "viewer/panels/window/state.h"
+
+namespace swashwright::panels {
+
+Work at_stake(const State& state) {
+    const Work risk = state.waiting ? state.waiting->at_risk : all_work;
+    return {risk.scene && users_document(state).unsaved(), risk.gauge && gauge_unsaved(state),
+            risk.calliper && readings_unsaved(state)};
+}
+
+void with_work_safe(State& state, Work at_risk, std::function<void(State&)> step) {
+    put_lesson_away(state);
+    state.waiting = Waiting{at_risk, std::move(step)};
+    if (!at_stake(state).any()) return go_on_unsaved(state);
+    Waiting waiting = std::move(*state.waiting);
+    ask(state, Dialog::unsaved);
+    state.waiting = std::move(waiting);
+}
+
+void go_on(State& state) {
+    if (!state.waiting) return;
+    const Work left = at_stake(state);
+    if (left.scene) return save(state);
+    if (left.gauge) return save_gauge(state);
+    if (left.calliper) return save_measured(state);
+    go_on_unsaved(state);
+}
+
+void go_on_unsaved(State& state) {
+    if (!state.waiting) return;
+    const auto step = std::move(state.waiting->step);
+    state.waiting.reset();
+    step(state);
+}
+
+tl::expected<void, std::string> keep_unsaved(State& state) {
+    return state.recovery->keep(users_document(state), state.clock, readings_to_keep(state), gauge_to_keep(state));
+}
+
+}  // namespace swashwright::panels

@@ -36,6 +36,10 @@ void add_pose_options(CLI::App& verb, PoseOptions& options) {
             },
             "Horn angles in degrees, one for each servo, in place of the sticks: -5,3,2")
         ->type_name("DEG,DEG,DEG");
+    add_hand_option(verb, options);
+}
+
+void add_hand_option(CLI::App& verb, PoseOptions& options) {
     verb.add_option("--hand", options.hands,
                     "A part that is moved by hand and its angle in degrees; any number of them: lever[1]=5")
         ->type_name("PART=DEG")

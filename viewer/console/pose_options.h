@@ -22,6 +22,8 @@ struct PoseOptions {
 std::array<CLI::Option*, 4> add_stick_options(CLI::App& verb, head::Sticks& sticks);
 /// `options` must outlive parsing.
 void add_pose_options(CLI::App& verb, PoseOptions& options);
+/// --hand alone, of those.
+void add_hand_option(CLI::App& verb, PoseOptions& options);
 /// Why the horn angles or the parts moved by hand do not suit the head; empty if they do.
 std::string pose_mistake(const PoseOptions& options, const head::Head& head);
 /// Those given, or what the sticks command, deg.

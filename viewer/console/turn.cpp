@@ -20,7 +20,7 @@ namespace {
 struct TurnRequest {
     std::string scene, out;
     Changes changes;
-    head::Sticks sticks;
+    PoseOptions pose;  // sticks and hands
     int frames = 60;
     double seconds = 4;
     draw::PictureOrder order;
@@ -30,15 +30,20 @@ int run(TurnRequest& request) {
     const auto loaded = load(request.scene, request.changes, request.out, /*must_close=*/false);
     if (!loaded) return loaded.error();
     const auto& [scene, head] = *loaded;
-    note_if_held_back(head, request.sticks, "drawn");
-    const auto horns = head.horn_angles_deg(request.sticks);
+    const PoseOptions& at = request.pose;
+    if (const std::string mistake = pose_mistake(at, head); !mistake.empty()) {
+        complain("swashwright: {}\n", mistake);
+        return ExitCode::bad_input;
+    }
+    note_if_held_back(head, at.sticks, "drawn");
+    const auto horns = horns_of(at, head), hands = hands_of(at, head);
     std::vector<draw::Moment> moments;
     bool closes = true;
     for (int i = 0; i < request.frames; ++i) {
         const double azimuth = 360.0 * i / request.frames;
         moments.push_back(
-            {pose_of_turn(head, horns, /*hands_deg=*/{}, azimuth, closes),
-             fmt::format("{}, azimuth\u00a0{:03.0f}\u00b0", unbroken_sticks(scene.head, request.sticks), azimuth)});
+            {pose_of_turn(head, horns, hands, azimuth, closes),
+             fmt::format("{}, azimuth\u00a0{:03.0f}\u00b0", unbroken_sticks(scene.head, at.sticks), azimuth)});
     }
     request.order.title = draw::title_of(scene.head);
     request.order.note = noted(request.changes, scene);
@@ -57,7 +62,8 @@ void add_turn(CLI::App& program, ExitCode& exit_code) {
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
     add_out(*verb, request->out, {"films are written as WebP", {".webp"}}, "The WebP file to write")->required();
     add_changes(*verb, request->changes);
-    add_stick_options(*verb, request->sticks);
+    add_stick_options(*verb, request->pose.sticks);
+    add_hand_option(*verb, request->pose);
     add_count(*verb, "--frames", request->frames, 2, 360, "Pictures in the turn, 2 to 360");
     add_number(*verb, "--seconds", request->seconds, 0.5, 60, "How long the turn takes, 0.5 to 60")
         ->default_str(fmt::format("{}", request->seconds));

@@ -27,20 +27,46 @@ double most_out(const Envelope& of, double collective) {
 }
 
 /// A place in polar form: collective (of a tail the rudder), how far out and in which direction the cyclic stick is,
-/// azimuth. Direction 0 is elevator forward, growing towards aileron right.
+/// azimuth, hands. Direction 0 is elevator forward, growing towards aileron right.
 struct Point {
     double collective = 0, cyclic = 0, direction_deg = 0, azimuth_deg = 0;
+    std::vector<double> hand_deg = {};
 
     Place place(const Envelope& in) const {
-        if (in.kind == head::Kind::tail) return {{.rudder = collective}, azimuth_deg};
-        return {head::sticks_at(in.mixing.cyclic_stick, collective, cyclic, direction_deg), azimuth_deg};
+        if (in.kind == head::Kind::tail) return {{.rudder = collective}, azimuth_deg, hand_deg};
+        return {head::sticks_at(in.mixing.cyclic_stick, collective, cyclic, direction_deg), azimuth_deg, hand_deg};
     }
 };
 
 Point point_of(const Place& p, const Envelope& in) {
-    if (in.kind == head::Kind::tail) return {p.sticks.rudder, 0, 0, p.azimuth_deg};
+    if (in.kind == head::Kind::tail) return {p.sticks.rudder, 0, 0, p.azimuth_deg, p.hand_deg};
     return {p.sticks.collective, head::cyclic_out(in.mixing.cyclic_stick, p.sticks.aileron, p.sticks.elevator),
-            std::atan2(p.sticks.aileron, p.sticks.elevator) / degree, p.azimuth_deg};
+            std::atan2(p.sticks.aileron, p.sticks.elevator) / degree, p.azimuth_deg, p.hand_deg};
+}
+
+std::vector<Hand> hands_of(const head::Head& head) {
+    std::vector<Hand> out;
+    for (const head::Parts::Hand& hand : head.parts().hands) {
+        const head::Lever& lever = head.description().levers[static_cast<std::size_t>(hand.lever)];
+        const head::Part& part = head.model().part(*head.model().find(head::Role::lever, hand.lever));
+        out.push_back({part.path, part.words, (*lever.by_hand_deg)[0], lever.angle_deg, (*lever.by_hand_deg)[1]});
+    }
+    return out;
+}
+
+/// Every part that a hand moves at neutral or one of its ends, each with each.
+std::vector<std::vector<double>> hand_places(const std::vector<Hand>& hands) {
+    std::vector<std::vector<double>> out{{}};
+    for (const Hand& hand : hands) {
+        std::vector<std::vector<double>> next;
+        for (const auto& before : out)
+            for (const double deg : {hand.neutral_deg, hand.least_deg, hand.most_deg}) {
+                next.push_back(before);
+                next.back().push_back(deg);
+            }
+        out = std::move(next);
+    }
+    return out;
 }
 
 /// Runs `work(worker, task)` for every task on some threads; `work` must not throw.
@@ -70,23 +96,30 @@ public:
         if (!first) return std::nullopt;
         Extreme best = *first;
         double scale = 1;
+        const auto goes_better = [&](Point to) {
+            const auto there = at(std::move(to));
+            if (!there || share_of_close(probe_.check(check_), best.margin - there->margin) <= worth * scale)
+                return false;
+            best = *there;
+            start = reached_;
+            return true;
+        };
         for (int halved = 0; halved < halvings;) {
             bool better = false;
             for (const auto& way : ways) {
                 if (held_ && (way[0] != 0 || way[1] != 0)) continue;
-                for (const double sign : {1.0, -1.0}) {
-                    const double s = sign * scale;
-                    const auto there =
-                        at({start.collective + s * way[0] * steps.collective, start.cyclic + s * way[1] * steps.cyclic,
-                            start.direction_deg + s * way[2] * steps.direction_deg,
-                            start.azimuth_deg + s * way[3] * steps.azimuth_deg});
-                    if (!there || share_of_close(probe_.check(check_), best.margin - there->margin) <= worth * scale)
-                        continue;
-                    best = *there;
-                    start = reached_;
-                    better = true;
-                }
+                for (const double step : {scale, -scale})
+                    better |= goes_better({start.collective + step * way[0] * steps.collective,
+                                           start.cyclic + step * way[1] * steps.cyclic,
+                                           start.direction_deg + step * way[2] * steps.direction_deg,
+                                           start.azimuth_deg + step * way[3] * steps.azimuth_deg, start.hand_deg});
             }
+            for (std::size_t i = 0; i < start.hand_deg.size(); ++i)
+                for (const double step : {scale, -scale}) {
+                    Point moved = start;
+                    moved.hand_deg[i] += step * steps.hand_deg[i];
+                    better |= goes_better(std::move(moved));
+                }
             if (!better) scale /= 2, ++halved;
         }
         return best;
@@ -100,11 +133,13 @@ private:
         const double most_collective = std::min(1.0, in_.mixing.combined_limit);
         p.collective = std::clamp(p.collective, -most_collective, most_collective);
         p.cyclic = std::clamp(p.cyclic, 0.0, most_out(in_, p.collective));
+        for (std::size_t i = 0; i < p.hand_deg.size(); ++i)
+            p.hand_deg[i] = std::clamp(p.hand_deg[i], in_.hands[i].least_deg, in_.hands[i].most_deg);
         const Place place = p.place(in_);
         if (!probe_.go(place)) return std::nullopt;
         const auto value = probe_.value(check_);
         if (!value) return std::nullopt;
-        reached_ = p;
+        reached_ = std::move(p);
         return Extreme{*value, probe_.check(check_).margin(*value), place};
     }
 
@@ -124,6 +159,8 @@ public:
         for (int w = 0; w < workers_; ++w) probes_.emplace_back(head, checkers);
         out_.kind = head.description().kind;
         out_.mixing = head.description().mixing;
+        out_.hands = hands_of(head);
+        hand_places_ = hand_places(out_.hands);
         const bool tail = out_.kind == head::Kind::tail;
         if (tail) options_.cyclic_steps = options_.directions = 1;
         // The corners of a square are where its extremes are: they must be among the directions.
@@ -140,6 +177,7 @@ public:
         opens_.resize(cells);
         steps_ = {2.0 / options.collective_steps, 1.0 / options_.cyclic_steps, 360.0 / options_.directions,
                   360.0 / options.azimuths};
+        for (const Hand& hand : out_.hands) steps_.hand_deg.push_back((hand.most_deg - hand.least_deg) / 4);
     }
 
     head::Result<Envelope> run() {
@@ -174,9 +212,11 @@ private:
 
     /// Visits the places of the sweep at one collective and cyclic distance, until it is stopped.
     void all_round(double collective, double cyclic, int directions, const auto& visit) const {
-        for (int d = 0; d < directions && !options_.stop.stop_requested(); ++d)
-            for (int a = 0; a < options_.azimuths; ++a)
-                visit(Point{collective, cyclic, 360.0 * d / directions, 360.0 * a / options_.azimuths}.place(out_));
+        for (const auto& hand_deg : hand_places_)
+            for (int d = 0; d < directions && !options_.stop.stop_requested(); ++d)
+                for (int a = 0; a < options_.azimuths; ++a)
+                    visit(Point{collective, cyclic, 360.0 * d / directions, 360.0 * a / options_.azimuths, hand_deg}
+                              .place(out_));
     }
 
     void sweep(Probe& probe, std::size_t c) {
@@ -315,6 +355,7 @@ private:
     Envelope out_;
     std::vector<std::optional<Place>> opens_;  // of each cell, one place where a loop does not close
     Point steps_;
+    std::vector<std::vector<double>> hand_places_;
     std::atomic<std::size_t> parts_done_ = 0;
 };
 

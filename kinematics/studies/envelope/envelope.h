@@ -13,15 +13,23 @@
 
 namespace swashwright::studies {
 
-/// A place in the envelope: sticks, and the rotor's azimuth in deg.
+/// A place in the envelope: sticks, the rotor's azimuth in deg, and where each part that a hand moves stands.
 struct Place {
     head::Sticks sticks;
     double azimuth_deg = 0;
+    std::vector<double> hand_deg = {};
+};
+
+/// A lever that a hand moves (flapping of a rocking spindle, say) and how far it may.
+struct Hand {
+    std::string path, words;  // "lever[1]", "spindle"
+    double least_deg = 0, neutral_deg = 0, most_deg = 0;
 };
 
 /// The sweep: collective from -1 to 1, cyclic stick by how far out it is (0 to 1 at the edge of its circle or square)
-/// and direction, azimuth; of a tail the rudder in place of the collective. Steps are intervals, at least 1; a check's
-/// true extreme is then sought between them.
+/// and direction, azimuth; of a tail the rudder in place of the collective. All of that with every part that a hand
+/// moves at neutral and at its ends. Steps are intervals, at least 1; a check's true extreme is then sought between
+/// them.
 struct EnvelopeOptions {
     int collective_steps = 10, cyclic_steps = 4, directions = 24, azimuths = 36;
     bool refine = true;
@@ -55,7 +63,8 @@ struct Envelope {
     /// False in cells that the combined stick's limit leaves out.
     bool inside(std::size_t collective_index, std::size_t cyclic_index) const;
     head::Kind kind = head::Kind::main;
-    head::Mixing mixing;     // what the sticks may do
+    head::Mixing mixing;  // what the sticks may do
+    std::vector<Hand> hands;
     std::vector<bool> open;  // of each cell: somewhere in it a loop does not close
 
     std::vector<Disc> discs;  // of each collective; empty unless refined, and of a tail

@@ -14,6 +14,7 @@ Probe::Probe(const head::Head& head, const Checkers& checkers) : solver_(head) {
 
 bool Probe::go(const Place& place) {
     ++poses;
+    for (std::size_t i = 0; i < place.hand_deg.size(); ++i) solver_.set_hand(i, place.hand_deg[i]);
     if (!solver_.pose(place.sticks, place.azimuth_deg)) return false;
     std::ranges::fill(looks_, Look::not_yet);
     return true;

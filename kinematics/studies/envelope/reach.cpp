@@ -39,13 +39,24 @@ double bound(const Check& check, double value) {
 }
 
 std::string at(const Envelope& e, const Place& place) {
-    return fmt::format("{}, rotor at {:.0f} deg", stick_words(e.kind, place.sticks),
-                       head::within_turn_deg(place.azimuth_deg));
+    std::string text = fmt::format("{}, rotor at {:.0f} deg", stick_words(e.kind, place.sticks),
+                                   head::within_turn_deg(place.azimuth_deg));
+    for (std::size_t i = 0; i < e.hands.size(); ++i)
+        text += fmt::format(", {} at {} deg", e.hands[i].words, signed_figure(place.hand_deg[i], 1));
+    return text;
+}
+
+/// What hands may do, after what sticks may.
+std::string hands_of(const Envelope& e) {
+    std::string text;
+    for (const Hand& hand : e.hands)
+        text += fmt::format(", {} moved by hand from {:g} to {:g} deg", hand.words, hand.least_deg, hand.most_deg);
+    return text;
 }
 
 /// What the sticks may do.
 std::string sticks_of(const Envelope& e) {
-    return e.kind == head::Kind::tail ? "the rudder from end to end" : head::envelope_words(e.mixing);
+    return (e.kind == head::Kind::tail ? "the rudder from end to end" : head::envelope_words(e.mixing)) + hands_of(e);
 }
 
 std::string about(const Envelope& e, const Check& check, const Extreme& worst) {
@@ -104,6 +115,7 @@ Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std
                 {}};
     append(table.columns, stick_columns(e.kind));
     table.columns.push_back({"azimuth_deg", "rotor", "deg", 0});
+    for (const Hand& hand : e.hands) table.columns.push_back({hand.path + "_deg", hand.words, "deg", 1, true});
     for (std::size_t n = 0; n < count; ++n) {
         const Check& check = e.checks[order[n]];
         const Extreme& w = e.worst[order[n]];
@@ -111,6 +123,7 @@ Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std
                               std::string(state_word(check, w.margin)), w.value, bound(check, w.value), check.unit});
         append(table.rows.back(), stick_cells(e.kind, w.place.sticks));
         table.rows.back().emplace_back(head::within_turn_deg(w.place.azimuth_deg));
+        append(table.rows.back(), w.place.hand_deg);
         table.parts.push_back(check.kind == CheckKind::clearance ? check.parts[0] + "|" + check.parts[1]
                                                                  : check.parts.front());
     }
@@ -222,10 +235,11 @@ Answer answer(const Reach& reach, std::size_t rows) {
     if (e.kind == head::Kind::main) out.tables.push_back(discs_table(e));
     append(out.tables, std::array{dead_points_table(reach.dead_points, e.kind), kinds_table(e, order)});
     out.notes = {
-        fmt::format("{}, every rotor azimuth; between the places of the sweep the true extreme of each check was "
+        fmt::format("{}{}, every rotor azimuth; between the places of the sweep the true extreme of each check was "
                     "sought.{}",
                     e.kind == head::Kind::tail ? "The rudder from end to end"
                                                : "All sticks from end to end, " + head::envelope_words(e.mixing),
+                    hands_of(e),
                     e.kind == head::Kind::tail
                         ? ""
                         : " What the transmitter lets through is cyclic_stick and combined_limit of [mixing]."),

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/envelope/clearance.h"
 #include "kinematics/studies/envelope/probe.h"
 #include "tests/support/demo_head.h"
@@ -187,6 +188,48 @@ TEST(Reach, TellsTheSizesThatItAssumes) {
     EXPECT_THAT(answer(*found).notes, ::testing::Contains(::testing::AllOf(
                                           HasSubstr(fmt::format("shaft {:.1f} mm", 2 * shaft->capsules.at(0).radius)),
                                           HasSubstr("shank of a link's end 0.7 of its boss"))));
+}
+
+// A rocking spindle, and a stabiliser bar turned by hand: what the sweep calls worst, no place of a finer grid over
+// sticks, azimuth and hand goes beyond.
+TEST(Reach, GoesThroughWhatAHandMoves) {
+    for (const char* file : {"rocking_spindle_01.toml", "stabiliser_bar_01.toml"}) {
+        const auto head =
+            head::Head::build(testing::loaded(std::string(SWASHWRIGHT_TEST_DATA "/linkages/") + file)).value();
+        ReachRequest request{.clearance = false};
+        request.sweep.collective_steps = 4, request.sweep.cyclic_steps = 2, request.sweep.directions = 8;
+        request.sweep.azimuths = 12;
+        const auto found = reach(head, request);
+        ASSERT_TRUE(found);
+        const Envelope& e = found->envelope;
+        ASSERT_EQ(e.hands.size(), 1U);
+        EXPECT_THAT(answer(*found).text, HasSubstr("moved by hand from"));
+        Probe probe(head, checkers_of(head, false));
+        int at_an_end = 0;
+        for (std::size_t k = 0; k < e.checks.size(); ++k) {
+            if (!std::isfinite(e.worst[k].margin)) continue;
+            const double hand = e.worst[k].place.hand_deg.at(0);
+            EXPECT_GE(hand, e.hands[0].least_deg);
+            EXPECT_LE(hand, e.hands[0].most_deg);
+            at_an_end += hand == e.hands[0].least_deg || hand == e.hands[0].most_deg;
+            ASSERT_TRUE(probe.go(e.worst[k].place)) << e.checks[k].key;
+            EXPECT_NEAR(probe.value(k).value(), e.worst[k].value, 1e-6) << e.checks[k].key;
+        }
+        EXPECT_GT(at_an_end, 0);
+        for (int i = 0; i <= 6; ++i)
+            for (int c = -1; c <= 1; ++c)
+                for (int direction = 0; direction < 360; direction += 30)
+                    for (int azimuth = 0; azimuth < 360; azimuth += 20) {
+                        const double deg = e.hands[0].least_deg + i * (e.hands[0].most_deg - e.hands[0].least_deg) / 6;
+                        const auto sticks = head::sticks_at(e.mixing.cyclic_stick, c, 1, direction);
+                        if (!probe.go({sticks, static_cast<double>(azimuth), {deg}})) continue;
+                        for (std::size_t k = 0; k < e.checks.size(); ++k)
+                            if (const auto value = probe.value(k)) {
+                                EXPECT_GE(e.checks[k].margin(*value), e.worst[k].margin - 0.02 * e.checks[k].close)
+                                    << file << ' ' << e.checks[k].key << " at " << deg << " deg";
+                            }
+                    }
+    }
 }
 
 }  // namespace

@@ -121,6 +121,14 @@ TEST(Tail, range_goes_over_the_rudder) {
     EXPECT_THAT(refused.err, HasSubstr("lengths --range LEFT,RIGHT"));
 }
 
+TEST(Tail, sensitivity_speaks_of_no_cyclic) {
+    const json found = answer("sensitivity " + tail);
+    EXPECT_THAT(found.dump(), Not(HasSubstr("cyclic")));
+    EXPECT_THAT(found.dump(), Not(HasSubstr("once a turn")));
+    for (const json& row : found["tables"]["effects"])
+        EXPECT_TRUE(row.contains("mean_deg") && row.contains("split_deg"));
+}
+
 TEST(Tail, directions_follow_the_blades_and_leave_the_side_to_the_reader) {
     const json found = answer("directions " + tail);
     const json& blades = found["tables"]["tail_blades"];

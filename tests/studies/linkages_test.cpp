@@ -399,6 +399,7 @@ TEST(EveryLinkage, ReachFindsAWorstPlaceThatIsThere) {
                     ASSERT_EQ(e.checks[k].key, checker->checks()[i].key);
                     ASSERT_TRUE(std::isfinite(e.worst[k].value)) << d.name << " " << e.checks[k].key;
                     const Place& place = e.worst[k].place;
+                    for (std::size_t h = 0; h < place.hand_deg.size(); ++h) solver.set_hand(h, place.hand_deg[h]);
                     if (!solver.pose(Sticks{}, place.azimuth_deg) || !solver.pose(place.sticks, place.azimuth_deg)) {
                         EXPECT_TRUE(e.opens) << d.name << " " << e.checks[k].key;  // at the very edge of what closes
                         continue;

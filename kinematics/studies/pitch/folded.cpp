@@ -71,8 +71,8 @@ Table blade_table(const Folded& folded, const FoldedOptions& options) {
 Table ball_table(const Folded& folded) {
     Table table{
         "ring",
-        "Heights above the head frame's origin: each ball's centre on a level ring at its nominal height, and as "
-        "it stands now",
+        fmt::format("Heights above the head frame's origin: each ball's centre {} nominal height, and as it stands now",
+                    folded.ring_tilts ? "on a level ring at its" : "with the slider at its"),
         {{"ball", "ball", ""},
          {"level_mm", "level", "mm", 2},
          {"present_mm", "now", "mm", 2},

@@ -91,10 +91,20 @@ std::vector<Cell> effect_row(const Effect& e, double unit) {
             for_half_turn(e, e.largest_cyclic())};
 }
 
+/// All columns with this head.
+void leave_out(Table& table, std::string_view head) {
+    for (std::size_t c = table.columns.size(); c-- > 0;) {
+        if (table.columns[c].head != head) continue;
+        table.columns.erase(table.columns.begin() + static_cast<std::ptrdiff_t>(c));
+        for (auto& row : table.rows) row.erase(row.begin() + static_cast<std::ptrdiff_t>(c));
+    }
+}
+
 }  // namespace
 
 Answer answer(const Sensitivity& sensitivity, std::size_t rows) {
     Answer out;
+    const bool tail = sensitivity.kind == head::Kind::tail;  // nothing there goes once a turn
     out.study = "sensitivity";
     const std::size_t count = rows == 0 ? sensitivity.effects.size() : std::min(rows, sensitivity.effects.size());
     Table effects{
@@ -136,16 +146,19 @@ Answer answer(const Sensitivity& sensitivity, std::size_t rows) {
     const auto link =
         std::ranges::find_if(sensitivity.effects, [](const Effect& e) { return e.mm_per_half_turn.has_value(); });
     if (link != sensitivity.effects.end())
-        out.text = fmt::format(
-            "Of the links, {} counts most: half a turn changes pitch by {:.2f} deg in the mean and {:.2f} deg once a "
-            "turn.",
-            part_words(link->number), std::abs(link->largest_mean() * *link->mm_per_half_turn),
-            link->largest_cyclic() * *link->mm_per_half_turn);
-    out.tables = {std::move(effects), std::move(means), std::move(cyclic)};
-    out.notes = {fmt::format("Slopes are exact at {}, over one turn of the rotor; pitch is positive leading edge up.",
-                             stick_words(sensitivity.kind, sensitivity.sticks)),
-                 "Mean and cyclic are of the blade that the number moves most; cyclic is the amplitude of the "
-                 "once-a-turn part; split is the largest less the least mean.",
+        out.text = fmt::format("Of the links, {} counts most: half a turn changes pitch by {:.2f} deg{}.",
+                               part_words(link->number), std::abs(link->largest_mean() * *link->mm_per_half_turn),
+                               tail ? ""
+                                    : fmt::format(" in the mean and {:.2f} deg once a turn",
+                                                  link->largest_cyclic() * *link->mm_per_half_turn));
+    if (tail) leave_out(effects, "cyclic");
+    out.tables = {std::move(effects), std::move(means)};
+    if (!tail) out.tables.push_back(std::move(cyclic));
+    out.notes = {fmt::format("Slopes are exact at {}, over one turn of the rotor; pitch is positive leading edge {}.",
+                             stick_words(sensitivity.kind, sensitivity.sticks), tail ? "away from the boom" : "up"),
+                 tail ? "The mean is of the blade that the number moves most; split is the largest less the least mean."
+                      : "Mean and cyclic are of the blade that the number moves most; cyclic is the amplitude of the "
+                        "once-a-turn part; split is the largest less the least mean.",
                  "What is changed is metal: the mixer keeps the azimuths that it was set up with.",
                  "Half a turn: of one end of a plain rod, or of a turnbuckle's body."};
     return out;

@@ -14,7 +14,7 @@
 
 #include "kinematics/bench_files/lesson.h"
 #include "kinematics/studies/answer/link_step.h"
-#include "kinematics/studies/joints/friction.h"
+#include "kinematics/studies/joints/stiff.h"
 
 namespace swashwright::scene {
 namespace {

@@ -16,8 +16,8 @@
 #include <memory>
 #include <sstream>
 
-#include "kinematics/studies/lengths/link_lengths.h"
-#include "kinematics/studies/pitch/pitch_range.h"
+#include "kinematics/studies/lengths/lengths.h"
+#include "kinematics/studies/pitch/range.h"
 #include "tests/support/random_head.h"
 #include "viewer/document/load_head.h"
 #include "viewer/sheet/compose.h"

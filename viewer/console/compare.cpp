@@ -1,5 +1,5 @@
 // `swashwright compare`: what differs between two heads?
-#include "kinematics/studies/pitch/comparison.h"
+#include "kinematics/studies/pitch/compare.h"
 
 #include "viewer/console/pose_options.h"
 #include "viewer/console/study.h"

@@ -4,7 +4,7 @@
 #include <string_view>
 
 #include "kinematics/bench_files/readings.h"
-#include "kinematics/studies/diagnosis/diagnosis.h"
+#include "kinematics/studies/diagnosis/diagnose.h"
 #include "viewer/console/study.h"
 
 namespace swashwright::console {

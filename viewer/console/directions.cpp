@@ -1,5 +1,5 @@
 // swashwright directions SCENE: which way servos turn, where to hold the gauge, which phase setting.
-#include "kinematics/studies/pitch/bench_questions.h"
+#include "kinematics/studies/pitch/directions.h"
 #include "viewer/console/numbers.h"
 #include "viewer/console/study.h"
 
@@ -10,7 +10,7 @@ void add_directions(CLI::App& program, ExitCode& exit_code) {
     CLI::App* verb = add_study(
         program, exit_code, "directions", "First questions at the bench: servo directions, gauge places, phase",
         [lag_deg](const scene::Scene&, const head::Head& head) -> tl::expected<studies::Answer, std::string> {
-            const auto questions = studies::bench_questions(head, *lag_deg);
+            const auto questions = studies::directions(head, *lag_deg);
             if (!questions) return tl::unexpected(questions.error().message);
             return answer(*questions, head.description());
         });

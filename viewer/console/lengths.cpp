@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <limits>
 
-#include "kinematics/studies/lengths/link_lengths.h"
+#include "kinematics/studies/lengths/lengths.h"
 #include "viewer/console/numbers.h"
 #include "viewer/console/study.h"
 

@@ -5,7 +5,7 @@
 
 #include "kinematics/bench_files/measured.h"
 #include "kinematics/scene/scene.h"
-#include "kinematics/studies/measured/measured_head.h"
+#include "kinematics/studies/measured/measured.h"
 #include "viewer/console/out_file.h"
 #include "viewer/console/streams.h"
 #include "viewer/console/study.h"

@@ -1,7 +1,7 @@
 // swashwright range SCENE: how far the blades go with the sticks, and the horn travel for wanted ends.
 #include <optional>
 
-#include "kinematics/studies/pitch/pitch_range.h"
+#include "kinematics/studies/pitch/range.h"
 #include "kinematics/studies/pitch/wanted_range.h"
 #include "viewer/console/numbers.h"
 #include "viewer/console/study.h"

@@ -1,7 +1,7 @@
 // `swashwright stiff`: what do stiff ball links cost?
 #include <fmt/format.h>
 
-#include "kinematics/studies/joints/friction.h"
+#include "kinematics/studies/joints/stiff.h"
 #include "viewer/console/numbers.h"
 #include "viewer/console/pose_options.h"
 #include "viewer/console/study.h"

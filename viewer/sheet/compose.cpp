@@ -10,7 +10,7 @@
 #include "kinematics/studies/answer/main_stick.h"
 #include "kinematics/studies/envelope/reach.h"
 #include "kinematics/studies/live/sentence.h"
-#include "kinematics/studies/pitch/bench_questions.h"
+#include "kinematics/studies/pitch/directions.h"
 #include "viewer/draw/solids/anchors.h"
 #include "viewer/sheet/head_picture.h"
 #include "viewer/sheet/link_sections.h"
@@ -37,7 +37,7 @@ struct Findings {
     head::Result<studies::PitchRange> range;
     head::Result<studies::Reach> reach;
     head::Result<studies::Sensitivity> sensitivity;
-    head::Result<studies::BenchQuestions> bench;
+    head::Result<studies::Directions> bench;
 };
 
 template <class Found>
@@ -236,7 +236,7 @@ tl::expected<Sheet, std::string> compose(const Head& head, const std::string& no
     studies::ReachRequest request;
     request.sweep.stop = wishes.stop;
     const Findings found{studies::pitch_range(head), studies::reach(head, request), studies::sensitivity(head, {}),
-                         studies::bench_questions(head)};
+                         studies::directions(head)};
     if (wishes.stop.stop_requested()) return tl::unexpected(std::string("stopped"));
     sheet.sections.push_back(glance(head, note, wishes, found));
     sheet.sections.push_back(link_table(d));

@@ -5,7 +5,7 @@
 #include <algorithm>
 
 #include "kinematics/studies/answer/link_step.h"
-#include "kinematics/studies/lengths/link_lengths.h"
+#include "kinematics/studies/lengths/lengths.h"
 
 namespace swashwright::sheet {
 namespace {

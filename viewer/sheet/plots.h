@@ -2,7 +2,7 @@
 #pragma once
 
 #include "kinematics/studies/envelope/envelope.h"
-#include "kinematics/studies/pitch/pitch_range.h"
+#include "kinematics/studies/pitch/range.h"
 #include "kinematics/studies/pitch/turn_curve.h"
 #include "viewer/sheet/content.h"
 

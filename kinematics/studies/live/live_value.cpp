@@ -10,7 +10,7 @@
 #include "kinematics/head/ball_places.h"
 #include "kinematics/head/numbers.h"
 #include "kinematics/studies/envelope/cranks.h"
-#include "kinematics/studies/joints/friction.h"
+#include "kinematics/studies/joints/stiff.h"
 #include "kinematics/studies/pitch/folded.h"
 #include "kinematics/studies/pitch/turn_curve.h"
 

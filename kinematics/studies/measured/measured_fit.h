@@ -7,7 +7,7 @@
 #include <unsupported/Eigen/AutoDiff>
 #include <vector>
 
-#include "kinematics/studies/measured/measured_head.h"
+#include "kinematics/studies/measured/measured.h"
 #include "kinematics/studies/measured/measured_rows.h"
 
 namespace swashwright::studies::measured {

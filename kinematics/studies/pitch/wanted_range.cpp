@@ -10,7 +10,7 @@
 #include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/answer/main_stick.h"
-#include "kinematics/studies/pitch/pitch_range.h"
+#include "kinematics/studies/pitch/range.h"
 
 namespace swashwright::studies {
 namespace {

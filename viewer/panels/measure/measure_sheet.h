@@ -9,7 +9,7 @@
 #include <vector>
 
 #include "kinematics/bench_files/measured.h"
-#include "kinematics/studies/measured/measured_head.h"
+#include "kinematics/studies/measured/measured.h"
 #include "viewer/document/recovery.h"
 
 namespace swashwright::panels {

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "kinematics/studies/answer/answer.h"
-#include "kinematics/studies/pitch/comparison.h"
+#include "kinematics/studies/pitch/compare.h"
 
 namespace swashwright::panels {
 

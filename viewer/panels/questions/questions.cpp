@@ -4,14 +4,14 @@
 
 #include <utility>
 
-#include "kinematics/studies/diagnosis/diagnosis.h"
+#include "kinematics/studies/diagnosis/diagnose.h"
 #include "kinematics/studies/envelope/reach.h"
-#include "kinematics/studies/joints/friction.h"
 #include "kinematics/studies/joints/play.h"
-#include "kinematics/studies/lengths/link_lengths.h"
-#include "kinematics/studies/pitch/bench_questions.h"
+#include "kinematics/studies/joints/stiff.h"
+#include "kinematics/studies/lengths/lengths.h"
+#include "kinematics/studies/pitch/directions.h"
 #include "kinematics/studies/pitch/folded.h"
-#include "kinematics/studies/pitch/pitch_range.h"
+#include "kinematics/studies/pitch/range.h"
 #include "kinematics/studies/pitch/sensitivity.h"
 #include "kinematics/studies/pitch/tolerance.h"
 #include "kinematics/studies/pitch/tracking.h"
@@ -34,7 +34,7 @@ Choice yes_no(std::string words, bool value) {
 }
 
 Outcome directions(const Asked& asked) {
-    return reply(studies::bench_questions(asked.head, asked.choices[0]),
+    return reply(studies::directions(asked.head, asked.choices[0]),
                  [&](const auto& result) { return answer(result, asked.head.description()); });
 }
 

@@ -1,4 +1,4 @@
-#include "kinematics/studies/joints/friction.h"
+#include "kinematics/studies/joints/stiff.h"
 
 #include <gtest/gtest.h>
 

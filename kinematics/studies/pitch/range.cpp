@@ -1,4 +1,4 @@
-#include "kinematics/studies/pitch/pitch_range.h"
+#include "kinematics/studies/pitch/range.h"
 
 #include <fmt/format.h>
 

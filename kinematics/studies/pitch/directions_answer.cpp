@@ -5,7 +5,7 @@
 
 #include "kinematics/head/build.h"
 #include "kinematics/studies/answer/figures.h"
-#include "kinematics/studies/pitch/bench_questions.h"
+#include "kinematics/studies/pitch/directions.h"
 
 namespace swashwright::studies {
 namespace {
@@ -17,7 +17,7 @@ std::string turn_words(double horn_deg) {
     return horn_deg > 0 ? "anticlockwise" : "clockwise";
 }
 
-Table servo_table(const BenchQuestions& questions, const head::Description& description) {
+Table servo_table(const Directions& questions, const head::Description& description) {
     Table table{"servos",
                 "Which way every output shaft turns, seen on the horn's face, as a stick goes from centre to its end",
                 {{"servo", "servo", ""},
@@ -40,7 +40,7 @@ Table servo_table(const BenchQuestions& questions, const head::Description& desc
     return table;
 }
 
-Table gauge_table(const BenchQuestions& questions) {
+Table gauge_table(const Directions& questions) {
     Table table{"gauge",
                 "Where to put blade 1 and gauge: the azimuth (0 over the tail, growing in the direction of "
                 "rotation) at which the swing that full stick makes is highest, and what the gauge shows more there "
@@ -75,7 +75,7 @@ Table usual_ranges() {
             {}};
 }
 
-std::string phase_words(const BenchQuestions& questions, const head::Description& description) {
+std::string phase_words(const Directions& questions, const head::Description& description) {
     if (!questions.phase_deg) return "No phase setting makes elevator tilt the disc straight fore and aft";
     const double by = *questions.phase_deg - description.mixing.phase_deg;
     if (std::abs(by) < 0.05)
@@ -86,7 +86,7 @@ std::string phase_words(const BenchQuestions& questions, const head::Description
         *questions.phase_deg, description.mixing.phase_deg);
 }
 
-std::string servo_words(const BenchQuestions& questions, const head::Description& description) {
+std::string servo_words(const Directions& questions, const head::Description& description) {
     std::string reversed;
     for (std::size_t j = 0; j < questions.servos.size(); ++j)
         if (questions.servos[j].reverse) reversed += (reversed.empty() ? "" : ", ") + description.servos[j].name;
@@ -95,7 +95,7 @@ std::string servo_words(const BenchQuestions& questions, const head::Description
 
 }  // namespace
 
-Answer answer(const BenchQuestions& questions, const head::Description& description) {
+Answer answer(const Directions& questions, const head::Description& description) {
     if (questions.tail) return answer(*questions.tail, description);
     Answer out;
     out.study = "directions";

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "kinematics/studies/diagnosis/diagnosis.h"
+#include "kinematics/studies/diagnosis/diagnose.h"
 #include "tests/support/hidden_fault.h"
 
 namespace swashwright::studies {

@@ -1,4 +1,4 @@
-#include "kinematics/studies/measured/measured_head.h"
+#include "kinematics/studies/measured/measured.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>

@@ -36,7 +36,7 @@ struct GaugePlace {
     double off_deg = 0;             // azimuth minus wanted
 };
 
-struct BenchQuestions {
+struct Directions {
     double lag_deg = 90;  // assumed between highest pitch and highest flap
     std::vector<ServoDirections> servos;
     bool up_raises_pitch = true;
@@ -48,8 +48,8 @@ struct BenchQuestions {
 
 /// The disc's highest point is taken to lie `lag_deg` behind the highest pitch, in the direction of rotation. Fails
 /// where full cyclic does not close.
-head::Result<BenchQuestions> bench_questions(const head::Head& head, double lag_deg = 90);
+head::Result<Directions> directions(const head::Head& head, double lag_deg = 90);
 
-Answer answer(const BenchQuestions& questions, const head::Description& description);
+Answer answer(const Directions& questions, const head::Description& description);
 
 }  // namespace swashwright::studies

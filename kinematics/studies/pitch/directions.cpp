@@ -1,4 +1,4 @@
-#include "kinematics/studies/pitch/bench_questions.h"
+#include "kinematics/studies/pitch/directions.h"
 
 #include <fmt/format.h>
 
@@ -18,7 +18,7 @@ using head::Sticks;
 
 const Sticks aileron_right{0, 1, 0}, elevator_forward{0, 0, 1};
 
-ServoDirections directions(const Head& head, std::size_t servo) {
+ServoDirections servo_directions(const Head& head, std::size_t servo) {
     const head::Servo& s = head.description().servos[servo];
     const auto& gains = head.stick_gains_deg(static_cast<int>(servo));
     ServoDirections out;
@@ -111,8 +111,8 @@ std::optional<Head> with_best_phase(const Head& head, double lag_deg) {
 
 }  // namespace
 
-Result<BenchQuestions> bench_questions(const Head& head, double lag_deg) {
-    BenchQuestions out;
+Result<Directions> directions(const Head& head, double lag_deg) {
+    Directions out;
     out.lag_deg = lag_deg;
     if (is_tail(head.description())) {
         auto tail = tail_directions(head);
@@ -120,7 +120,7 @@ Result<BenchQuestions> bench_questions(const Head& head, double lag_deg) {
         out.tail = std::move(*tail);
         return out;
     }
-    for (std::size_t j = 0; j < head.description().servos.size(); ++j) out.servos.push_back(directions(head, j));
+    for (std::size_t j = 0; j < head.description().servos.size(); ++j) out.servos.push_back(servo_directions(head, j));
     const auto slopes = harmonic_slopes(head, {}, [](head::Solver& solver, head::Slopes& s) {
         solver.slopes_by_stick(head::Solver::Stick::collective, s);
     });

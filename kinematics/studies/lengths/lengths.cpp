@@ -1,4 +1,4 @@
-#include "kinematics/studies/lengths/link_lengths.h"
+#include "kinematics/studies/lengths/lengths.h"
 
 #include <fmt/format.h>
 

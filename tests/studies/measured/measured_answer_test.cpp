@@ -2,7 +2,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "kinematics/studies/measured/measured_head.h"
+#include "kinematics/studies/measured/measured.h"
 #include "tests/support/measured_by_hand.h"
 
 namespace swashwright::studies {

@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "kinematics/studies/answer/figures.h"
-#include "kinematics/studies/measured/measured_head.h"
+#include "kinematics/studies/measured/measured.h"
 
 namespace swashwright::studies {
 namespace {

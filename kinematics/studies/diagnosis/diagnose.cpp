@@ -1,4 +1,4 @@
-#include "kinematics/studies/diagnosis/diagnosis.h"
+#include "kinematics/studies/diagnosis/diagnose.h"
 
 #include <Eigen/Dense>
 #include <algorithm>

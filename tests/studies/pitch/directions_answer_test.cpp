@@ -4,7 +4,7 @@
 
 #include <cmath>
 
-#include "kinematics/studies/pitch/bench_questions.h"
+#include "kinematics/studies/pitch/directions.h"
 #include "tests/support/demo_head.h"
 
 namespace swashwright::studies {
@@ -17,7 +17,7 @@ using ::testing::StartsWith;
 using testing::two_blades;
 
 Answer said(const head::Description& d, double lag_deg = 90) {
-    const auto questions = bench_questions(*head::Head::build(d), lag_deg);
+    const auto questions = directions(*head::Head::build(d), lag_deg);
     EXPECT_TRUE(questions) << questions.error().message;
     return questions ? answer(*questions, d) : Answer{};
 }
@@ -26,10 +26,10 @@ double number(const Cell& cell) {
     return std::get<double>(cell);
 }
 
-TEST(BenchQuestionsAnswer, SaysWhatToReverseAndWhichPhaseToSet) {
+TEST(DirectionsAnswer, SaysWhatToReverseAndWhichPhaseToSet) {
     const Answer a = said(two_blades());
     EXPECT_EQ(a.tone, Tone::notice);
-    // The phase by first-order geometry as in bench_questions_test: atan(6 * 11 / 60 / 26) = 2.42 deg.
+    // The phase by first-order geometry as in directions_test: atan(6 * 11 / 60 / 26) = 2.42 deg.
     EXPECT_EQ(a.text,
               "Reverse the channel of: left. A phase of 2.4 deg (phase_deg, now 0.0) would make elevator tilt the disc "
               "straight fore and aft.");
@@ -37,10 +37,10 @@ TEST(BenchQuestionsAnswer, SaysWhatToReverseAndWhichPhaseToSet) {
     EXPECT_THAT(a.notes.back(), StartsWith("With that phase aileron is off by "));
 }
 
-TEST(BenchQuestionsAnswer, IsCalmOnceAllIsSet) {
+TEST(DirectionsAnswer, IsCalmOnceAllIsSet) {
     head::Description d = two_blades();
     d.servos[0].pulse_deg_per_us = -0.1;
-    d.mixing.phase_deg = *bench_questions(*head::Head::build(d))->phase_deg;
+    d.mixing.phase_deg = *directions(*head::Head::build(d))->phase_deg;
     const Answer a = said(d);
     EXPECT_EQ(a.tone, Tone::calm);
     EXPECT_EQ(a.text,
@@ -48,7 +48,7 @@ TEST(BenchQuestionsAnswer, IsCalmOnceAllIsSet) {
               "aft.");
 }
 
-TEST(BenchQuestionsAnswer, NoticesThatUpStickLowersThePitch) {
+TEST(DirectionsAnswer, NoticesThatUpStickLowersThePitch) {
     head::Description d = two_blades();
     d.mixing.collective_deg = -19;
     EXPECT_EQ(said(d).tone, Tone::notice);
@@ -56,7 +56,7 @@ TEST(BenchQuestionsAnswer, NoticesThatUpStickLowersThePitch) {
     EXPECT_THAT(said(two_blades()).text, Not(HasSubstr("Up stick lowers")));
 }
 
-TEST(BenchQuestionsAnswer, AdmitsThatNoPhaseHelps) {
+TEST(DirectionsAnswer, AdmitsThatNoPhaseHelps) {
     head::Description d = two_blades();  // weights of the servos' own: the phase moves nothing
     for (head::Servo& servo : d.servos) servo.aileron_weight = servo.elevator_weight = 0.5;
     d.servos[0].elevator_weight = d.servos[1].aileron_weight = -0.5;
@@ -68,7 +68,7 @@ TEST(BenchQuestionsAnswer, AdmitsThatNoPhaseHelps) {
 
 // A horn of 16 mm that goes from level by 19 deg lifts its ball by 16 sin 19 deg = 5.209 mm; 19 deg at a tenth of a
 // degree a microsecond are 190 us.
-TEST(BenchQuestionsAnswer, TellsEveryServoAndStickAsOneSeesIt) {
+TEST(DirectionsAnswer, TellsEveryServoAndStickAsOneSeesIt) {
     const Answer a = said(two_blades());
     const Table& servos = a.tables[0];
     ASSERT_EQ(servos.rows.size(), 9U);
@@ -88,8 +88,8 @@ TEST(BenchQuestionsAnswer, TellsEveryServoAndStickAsOneSeesIt) {
 }
 
 // Clockwise, balls a quarter turn ahead: full forward stick adds most where the blade points right, nearly (see
-// bench_questions_test), full right stick where it points to the tail.
-TEST(BenchQuestionsAnswer, TellsWhereTheBladePoints) {
+// directions_test), full right stick where it points to the tail.
+TEST(DirectionsAnswer, TellsWhereTheBladePoints) {
     const Table gauge = said(two_blades()).tables[1];
     ASSERT_EQ(gauge.rows.size(), 2U);
     EXPECT_EQ(gauge.rows[0][2], Cell("the tail"));

@@ -1,4 +1,4 @@
-#include "kinematics/studies/pitch/bench_questions.h"
+#include "kinematics/studies/pitch/directions.h"
 
 #include <gtest/gtest.h>
 
@@ -14,9 +14,9 @@ using testing::two_blades;
 
 // By eye: seen from the left the nose is on the left, so the left horn, which points there, lifts its ball by turning
 // clockwise; seen from the right the nose is on the right and it takes an anticlockwise turn.
-TEST(BenchQuestions, TellWhichWayTheShaftsTurnAsOneSeesIt) {
+TEST(Directions, TellWhichWayTheShaftsTurnAsOneSeesIt) {
     const head::Description d = two_blades();
-    const auto questions = bench_questions(*head::Head::build(d));
+    const auto questions = directions(*head::Head::build(d));
     ASSERT_TRUE(questions) << questions.error().message;
     const auto& servos = questions->servos;
     EXPECT_LT(servos[0].turns[0].horn_deg, 0);  // left, stick up: clockwise
@@ -34,10 +34,10 @@ TEST(BenchQuestions, TellWhichWayTheShaftsTurnAsOneSeesIt) {
     EXPECT_TRUE(questions->up_raises_pitch);
 }
 
-TEST(BenchQuestions, ReverseFollowsTheSignOfThePulse) {
+TEST(Directions, ReverseFollowsTheSignOfThePulse) {
     head::Description d = two_blades();
     d.servos[0].pulse_deg_per_us = -0.1;
-    EXPECT_FALSE(bench_questions(*head::Head::build(d))->servos[0].reverse);
+    EXPECT_FALSE(directions(*head::Head::build(d))->servos[0].reverse);
 }
 
 /// The demo with upright upper links whose balls lie in the ring's plane, so many degrees ahead of the blade.
@@ -54,8 +54,8 @@ head::Description upright(double ahead_deg) {
 // Balls a quarter turn ahead of the blade under leading arms: the blade is highest where its ball passes the ring's
 // highest place. Forward stick lifts the ring over the tail, so the blade is then at 270; the disc peaks 90 deg later,
 // over the tail.
-TEST(BenchQuestions, ASquareHeadNeedsNoPhase) {
-    const auto questions = bench_questions(*head::Head::build(upright(90)));
+TEST(Directions, ASquareHeadNeedsNoPhase) {
+    const auto questions = directions(*head::Head::build(upright(90)));
     ASSERT_TRUE(questions && questions->phase_deg);
     EXPECT_NEAR(questions->elevator.wanted_azimuth_deg, 270, 1e-12);
     EXPECT_NEAR(questions->elevator.azimuth_deg, 270, 0.1);
@@ -67,37 +67,37 @@ TEST(BenchQuestions, ASquareHeadNeedsNoPhase) {
 
 // First order: balls 6 above the ring's plane swing outwards with its tilt a quarter turn after they rise with it;
 // under links that lean 11 in 60 that is a rise of 6 * 11 / 60 against 26, which turns the control by 2.42 deg.
-TEST(BenchQuestions, LeaningLinksOverRaisedBallsTurnTheControl) {
-    const auto questions = bench_questions(*head::Head::build(two_blades()));
+TEST(Directions, LeaningLinksOverRaisedBallsTurnTheControl) {
+    const auto questions = directions(*head::Head::build(two_blades()));
     ASSERT_TRUE(questions && questions->phase_deg);
     EXPECT_NEAR(*questions->phase_deg, std::atan(6.0 * 11 / 60 / 26) / degree, 0.1);
 }
 
 // First-order geometry: a ball ahead of the blade by D rather than 90 deg turns the control by 90 - D. On a clockwise
 // rotor that takes a phase of D - 90; what is left is second order.
-TEST(BenchQuestions, BallsAheadByLessThanAQuarterTurnAreUndoneByPhase) {
+TEST(Directions, BallsAheadByLessThanAQuarterTurnAreUndoneByPhase) {
     head::Description d = upright(80);
-    const auto clockwise = bench_questions(*head::Head::build(d));
+    const auto clockwise = directions(*head::Head::build(d));
     ASSERT_TRUE(clockwise && clockwise->phase_deg);
     EXPECT_NEAR(*clockwise->phase_deg, -10, 0.2);
     d.rotor.direction = head::Direction::anticlockwise;
-    const auto anticlockwise = bench_questions(*head::Head::build(d));
+    const auto anticlockwise = directions(*head::Head::build(d));
     ASSERT_TRUE(anticlockwise && anticlockwise->phase_deg);
     EXPECT_NEAR(*anticlockwise->phase_deg, 10, 0.2);
 }
 
-TEST(BenchQuestions, TheAdvisedPhasePutsElevatorRightOnRandomHeads) {
+TEST(Directions, TheAdvisedPhasePutsElevatorRightOnRandomHeads) {
     int found = 0, asked = 0;
     for (std::uint64_t seed = 1; seed <= 60; ++seed) {
         head::Description d = testing::random_head(seed);
         const double lag = 70 + static_cast<double>(seed % 3) * 10;
-        const auto questions = bench_questions(*head::Head::build(d), lag);
+        const auto questions = directions(*head::Head::build(d), lag);
         if (!questions) continue;
         ++asked;
         if (!questions->phase_deg) continue;
         ++found;
         d.mixing.phase_deg = *questions->phase_deg;
-        const auto then = bench_questions(*head::Head::build(d), lag);
+        const auto then = directions(*head::Head::build(d), lag);
         ASSERT_TRUE(then);
         EXPECT_NEAR(then->elevator.off_deg, 0, 1e-8);
         // A pair that is square to elevator puts aileron right too but for what the geometry couples.
@@ -109,11 +109,11 @@ TEST(BenchQuestions, TheAdvisedPhasePutsElevatorRightOnRandomHeads) {
 }
 
 // The gauge on blade 1 shows what `pose` gives there, full stick against none: not the first harmonic alone.
-TEST(BenchQuestions, WhatCyclicAddsIsWhatAGaugeShowsOnRandomHeads) {
+TEST(Directions, WhatCyclicAddsIsWhatAGaugeShowsOnRandomHeads) {
     int asked = 0, unlike = 0;
     for (std::uint64_t seed = 1; seed <= 60; ++seed) {
         const auto head = head::Head::build(testing::random_head(seed));
-        const auto questions = bench_questions(*head);
+        const auto questions = directions(*head);
         if (!questions) continue;
         ++asked;
         for (const bool elevator : {false, true}) {
@@ -129,11 +129,11 @@ TEST(BenchQuestions, WhatCyclicAddsIsWhatAGaugeShowsOnRandomHeads) {
     EXPECT_GE(unlike, asked / 2);  // the difference is one that a gauge shows
 }
 
-TEST(BenchQuestions, ServosWithWeightsOfTheirOwnHaveNoPhase) {
+TEST(Directions, ServosWithWeightsOfTheirOwnHaveNoPhase) {
     head::Description d = two_blades();
     for (head::Servo& servo : d.servos) servo.aileron_weight = servo.elevator_weight = 0.5;
     d.servos[0].elevator_weight = d.servos[1].aileron_weight = -0.5;
-    const auto questions = bench_questions(*head::Head::build(d), 45);
+    const auto questions = directions(*head::Head::build(d), 45);
     ASSERT_TRUE(questions) << questions.error().message;
     EXPECT_FALSE(questions->phase_deg);
 }

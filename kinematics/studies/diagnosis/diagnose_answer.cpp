@@ -6,7 +6,7 @@
 #include "kinematics/head/solver.h"
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/answer/link_step.h"
-#include "kinematics/studies/diagnosis/diagnosis.h"
+#include "kinematics/studies/diagnosis/diagnose.h"
 
 namespace swashwright::studies {
 namespace {

@@ -7,7 +7,7 @@
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/answer/main_stick.h"
 #include "kinematics/studies/answer/mean.h"
-#include "kinematics/studies/pitch/pitch_range.h"
+#include "kinematics/studies/pitch/range.h"
 
 namespace swashwright::studies {
 namespace {

@@ -2,7 +2,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "kinematics/studies/diagnosis/diagnosis.h"
+#include "kinematics/studies/diagnosis/diagnose.h"
 #include "tests/support/demo_head.h"
 #include "tests/support/random_head.h"
 

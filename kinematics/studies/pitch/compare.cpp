@@ -1,4 +1,4 @@
-#include "kinematics/studies/pitch/comparison.h"
+#include "kinematics/studies/pitch/compare.h"
 
 #include <fmt/format.h>
 

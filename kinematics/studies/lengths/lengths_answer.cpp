@@ -5,7 +5,7 @@
 
 #include "kinematics/studies/answer/link_step.h"
 #include "kinematics/studies/answer/part_path.h"
-#include "kinematics/studies/lengths/link_lengths.h"
+#include "kinematics/studies/lengths/lengths.h"
 
 namespace swashwright::studies {
 

@@ -49,6 +49,11 @@ Sticks held_back(const Mixing& mixing, const Sticks& sticks) {
     return out;
 }
 
+bool same_envelope(const Mixing& a, const Mixing& b) {
+    const auto limit = [](const Mixing& mixing) { return std::min(mixing.combined_limit, no_limit); };
+    return a.cyclic_stick == b.cyclic_stick && std::abs(limit(a) - limit(b)) < 1e-9;  // what a file leaves
+}
+
 double most_command_deg(const Mixing& mixing, const StickGains& gains_deg) {
     const double collective = std::abs(gains_deg[0]);
     const double cyclic = mixing.cyclic_stick == CyclicStick::circle ? std::hypot(gains_deg[1], gains_deg[2])

@@ -26,6 +26,9 @@ bool lets_through(const Mixing& mixing, const Sticks& sticks);
 /// edge of a circle, or each axis to that of a square.
 Sticks held_back(const Mixing& mixing, const Sticks& sticks);
 
+/// Both let the same sticks through.
+bool same_envelope(const Mixing& a, const Mixing& b);
+
 /// The largest horn command, either way, that the sticks can give; `gains_deg` of each at full stick.
 double most_command_deg(const Mixing& mixing, const StickGains& gains_deg);
 

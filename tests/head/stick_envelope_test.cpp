@@ -69,6 +69,15 @@ TEST(StickEnvelope, GoesOutToItsEdgeEveryWay) {
     EXPECT_NEAR(corner.elevator, -1, 1e-12);
 }
 
+TEST(StickEnvelope, IsTheSameWhereTheSameSticksComeThrough) {
+    const Mixing plain, square{.cyclic_stick = CyclicStick::square}, limited{.combined_limit = 1.7};
+    EXPECT_TRUE(same_envelope(plain, plain));
+    EXPECT_TRUE(same_envelope(plain, {.phase_deg = 5, .combined_limit = 3}));  // both sticks full come to 2
+    EXPECT_FALSE(same_envelope(plain, square));
+    EXPECT_FALSE(same_envelope(plain, limited));
+    EXPECT_FALSE(same_envelope(limited, {.combined_limit = 1.6}));
+}
+
 // Every stick position of a fine grid within the envelope: none commands more, one nearly as much. Grid steps of 0.02
 // and 0.5 deg leave less than a fiftieth of the sum of the gains.
 TEST(StickEnvelope, MostCommandIsThatOfAGrid) {

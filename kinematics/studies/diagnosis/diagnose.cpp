@@ -14,7 +14,7 @@ using Eigen::VectorXd;
 
 constexpr std::size_t most_pairs_refined = 24;
 constexpr double near_best = 8.0;     // in log-evidence: pairs that a first look puts farther behind are not refined
-constexpr double in_question = 0.01;  // probability above which a hypothesis' suspects matter for the next reading
+constexpr double in_question = 0.01;  // probability from which a hypothesis' suspects matter for what to do next
 constexpr std::size_t most_in_question = 6;
 constexpr std::size_t advised = 5;
 
@@ -253,6 +253,16 @@ void advise(const head::Head& head, const Readings& readings, Diagnosis& d) {
             advice.rival_deg = there->value[0] * advice.where.uncertainty_deg;
 }
 
+void correct(const head::Head& head, Diagnosis& d) {
+    for (std::size_t h = 0; h < std::min(d.ranked.size(), most_explanations); ++h) {
+        Hypothesis& hypothesis = d.ranked[h];
+        if (h > 0 && hypothesis.probability < in_question) continue;
+        for (std::size_t i = 0; i < hypothesis.fit.faults.size(); ++i)
+            hypothesis.corrections.push_back(correction(d.suspects[static_cast<std::size_t>(hypothesis.fit.faults[i])],
+                                                        hypothesis.fit.size[static_cast<Index>(i)], head));
+    }
+}
+
 }  // namespace
 
 head::Result<Diagnosis> diagnose(const head::Head& head, const Readings& readings, const DiagnosisOptions& options) {
@@ -266,6 +276,8 @@ head::Result<Diagnosis> diagnose(const head::Head& head, const Readings& reading
     ranking.singles();
     if (options.pairs) ranking.pairs();
     Diagnosis diagnosis = ranking.finish();
+    diagnosis.kind = head.description().kind;
+    correct(head, diagnosis);
     if (options.advice) advise(head, readings, diagnosis);
     return diagnosis;
 }

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "kinematics/studies/answer/answer.h"
+#include "kinematics/studies/diagnosis/correction.h"
 #include "kinematics/studies/diagnosis/fault_fit.h"
 #include "kinematics/studies/diagnosis/next_reading.h"
 #include "kinematics/studies/diagnosis/observability.h"
@@ -27,10 +28,14 @@ struct DiagnosisOptions {
 };
 
 struct Hypothesis {
-    FaultFit fit;             // faults: none, one or two of the suspects
-    double log_evidence = 0;  // prior included
-    double probability = 0;   // among all that were weighed
+    FaultFit fit;                              // faults: none, one or two of the suspects
+    double log_evidence = 0;                   // prior included
+    double probability = 0;                    // among all that were weighed
+    std::vector<Correction> corrections = {};  // of each fault; of the most probable few, else none
 };
+
+/// As many of them are worth a look.
+inline constexpr std::size_t most_explanations = 8;
 
 /// A suspect that would explain the readings about as well in place of the leading one.
 struct StandIn {
@@ -54,6 +59,7 @@ struct Diagnosis {
     double nothing_chi_square = 0;      // of the readings against the head as described
     std::size_t readings = 0;
     Priors priors;
+    head::Kind kind = head::Kind::main;
 
     const Hypothesis& best() const { return ranked.front(); }
 };
@@ -63,17 +69,6 @@ struct Diagnosis {
 head::Result<Diagnosis> diagnose(const head::Head& head, const Readings& readings,
                                  const DiagnosisOptions& options = {});
 
-/// What to do about a fault of a size.
-struct Correction {
-    std::string part;                        // scene path of what is to be set
-    std::string words;                       // "shorten upper link 2 by 3 half turns"
-    std::optional<double> change_mm, turns;  // of a link: longer positive; turns of its turnbuckle or of one end
-};
-
-/// A link goes back by its error. A pitch arm or blade that is off is best replaced; its change is what its upper link
-/// would have to take to hide it at mid stick.
-Correction correction(const Fault& fault, double size, const head::Head& head);
-
-Answer answer(const Diagnosis& diagnosis, const head::Head& head);
+Answer answer(const Diagnosis& diagnosis);
 
 }  // namespace swashwright::studies

@@ -3,55 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
-#include "kinematics/head/solver.h"
 #include "kinematics/studies/answer/figures.h"
-#include "kinematics/studies/answer/link_step.h"
 #include "kinematics/studies/diagnosis/diagnose.h"
 
 namespace swashwright::studies {
 namespace {
 
 constexpr double for_95_percent = 1.959964;  // standard deviations either side, normal distribution
-constexpr std::size_t shown = 8, least = 3;  // explanations in the table, and those whatever their probability
-
-bool of_a_blade(FaultKind kind) {
-    return kind == FaultKind::bent_spindle || kind == FaultKind::arm_lead || kind == FaultKind::arm_along ||
-           kind == FaultKind::arm_turn || kind == FaultKind::blade_offset;
-}
-
-/// The link on a blade's pitch arm; none where there is none.
-const head::LinkRod* link_on_arm(const head::Head& head, int blade) {
-    const head::Model& model = head.model();
-    const auto grip = model.find(head::Role::grip, blade);
-    for (const head::LinkRod& rod : model.rods())
-        for (const head::BallEnd& end : rod.ends)
-            if (end.part == grip) return &rod;
-    return nullptr;
-}
-
-/// Change of the link on its pitch arm that hides a fault of a blade at mid stick, mm.
-std::optional<double> hiding_change(const Fault& fault, double size, const head::Head& head, const head::LinkRod& rod) {
-    head::Solver solver(head);
-    if (!solver.pose(head::Sticks{}, 0) || !solver.linearise()) return std::nullopt;
-    const auto blade = static_cast<std::size_t>(fault.index);
-    head::Slopes slopes;
-    double by_fault = 0;
-    for (const auto& [parameter, speed] : rates(fault, head.description(), head::numbers(head.description()))) {
-        solver.slopes_by(parameter, slopes);
-        by_fault += speed * slopes.pitch_deg[blade];
-    }
-    const auto own_link = head::number_at(head.description(), head.model().part(rod.part).path + ".error_mm");
-    if (!own_link) return std::nullopt;
-    solver.slopes_by(*own_link, slopes);
-    if (!(std::abs(slopes.pitch_deg[blade]) > 1e-6)) return std::nullopt;
-    return -size * by_fault / slopes.pitch_deg[blade];
-}
-
-void set_link(Correction& out, const head::Link& link, double change_mm) {
-    out.change_mm = change_mm;
-    out.turns = turns_for(link, change_mm);
-    out.words = steps_in_words(link, static_cast<int>(std::lround(change_mm / link_step(link).mm)));
-}
+constexpr std::size_t least = 3;             // explanations in the table whatever their probability
 
 std::string said(const Fault& fault, double size, double deviation) {
     const std::string between = fmt::format("+/- {:.2f} {}, 95 %", for_95_percent * deviation, fault.unit);
@@ -112,7 +71,7 @@ Table explanations(const Diagnosis& d) {
             out.parts.emplace_back();
             continue;
         }
-        if (h >= shown || (h >= least && hypothesis.probability < 0.005)) continue;
+        if (h >= most_explanations || (h >= least && hypothesis.probability < 0.005)) continue;
         for (std::size_t i = 0; i < found.faults.size(); ++i) {
             const Fault& fault = d.suspects[static_cast<std::size_t>(found.faults[i])];
             std::vector<Cell> row{i == 0 ? Cell(rank) : Cell(), fault.words, {}, {}, {}, {}, {}};
@@ -129,7 +88,7 @@ Table explanations(const Diagnosis& d) {
     return out;
 }
 
-Table corrections(const Diagnosis& d, const head::Head& head) {
+Table corrections(const Diagnosis& d) {
     Table out{"corrections",
               "What to do about each (longer +; turns of the turnbuckle, or of one end of a plain rod)",
               {{"rank", "rank", "", 0},
@@ -139,17 +98,14 @@ Table corrections(const Diagnosis& d, const head::Head& head) {
                {"set", "set", ""}},
               {},
               {}};
-    for (std::size_t h = 0; h < std::min(d.ranked.size(), shown); ++h) {
-        const FaultFit& found = d.ranked[h].fit;
-        if (h > 0 && d.ranked[h].probability < 0.01) continue;
-        for (std::size_t i = 0; i < found.faults.size(); ++i) {
-            const Fault& fault = d.suspects[static_cast<std::size_t>(found.faults[i])];
-            const Correction c = correction(fault, found.size[static_cast<Eigen::Index>(i)], head);
+    for (std::size_t h = 0; h < d.ranked.size(); ++h)
+        for (std::size_t i = 0; i < d.ranked[h].corrections.size(); ++i) {
+            const Fault& fault = d.suspects[static_cast<std::size_t>(d.ranked[h].fit.faults[i])];
+            const Correction& c = d.ranked[h].corrections[i];
             out.rows.push_back({static_cast<double>(h + 1), fault.words, c.change_mm ? Cell(*c.change_mm) : Cell(),
                                 c.turns ? Cell(*c.turns) : Cell(), c.words});
             out.parts.push_back(c.part);
         }
-    }
     return out;
 }
 
@@ -186,8 +142,8 @@ Table never_told_apart(const Diagnosis& d) {
     return out;
 }
 
-Table next(const Diagnosis& d, head::Kind kind) {
-    const bool tail = kind == head::Kind::tail;
+Table next(const Diagnosis& d) {
+    const bool tail = d.kind == head::Kind::tail;
     std::vector<Column> columns{{"blade", "blade", "", 0}};
     if (tail)
         columns.push_back({"rudder", "rudder", "", 0, true});
@@ -258,56 +214,9 @@ std::vector<std::string> notes(const Diagnosis& d) {
 
 }  // namespace
 
-Correction correction(const Fault& fault, double size, const head::Head& head) {
-    const head::Description& d = head.description();
-    const auto i = static_cast<std::size_t>(fault.index);
-    Correction out{fault.part, {}, {}, {}};
-    switch (fault.kind) {
-        case FaultKind::lower_link:
-            set_link(out, d.lower_links[i], -size);
-            break;
-        case FaultKind::upper_link:
-            set_link(out, d.upper_links[i], -size);
-            break;
-        case FaultKind::other_link:
-            set_link(out, d.links[i], -size);
-            break;
-        case FaultKind::swapped_lower:
-        case FaultKind::swapped_upper:
-            out.words = "swap them back";
-            break;
-        case FaultKind::horn_tooth:
-            out.words = fmt::format("turn the horn {:+d} {} on the shaft", -fault.teeth,
-                                    std::abs(fault.teeth) == 1 ? "tooth" : "teeth");
-            break;
-        case FaultKind::trim:
-            out.words = fmt::format("{} deg of horn angle", signed_figure(-size, 1));
-            break;
-        case FaultKind::guide_turn:
-            out.words =
-                fmt::format("turn the guide {:.1f} deg {}", std::abs(size), size > 0 ? "clockwise" : "anticlockwise");
-            break;
-        case FaultKind::driver_turn:
-            out.words = fmt::format("turn the collar {:.1f} deg {}", std::abs(size), size > 0 ? "back" : "ahead");
-            break;
-        default:
-            break;
-    }
-    if (of_a_blade(fault.kind)) {
-        const head::LinkRod* rod = link_on_arm(head, fault.index);
-        if (rod)
-            if (const auto change = hiding_change(fault, size, head, *rod)) set_link(out, rod->made, *change);
-        out.words = out.words.empty() || out.words == steps_in_words(rod->made, 0)
-                        ? "mend it"
-                        : fmt::format("mend it; or {}: {}", head.model().part(rod->part).words, out.words);
-    }
-    return out;
-}
-
-Answer answer(const Diagnosis& d, const head::Head& head) {
+Answer answer(const Diagnosis& d) {
     Answer out{"diagnose", sentence_of(d), d.best().fit.faults.empty() ? Tone::calm : Tone::notice, {}, notes(d)};
-    out.tables = {explanations(d), corrections(d, head), not_told_apart(d), next(d, head.description().kind),
-                  never_told_apart(d)};
+    out.tables = {explanations(d), corrections(d), not_told_apart(d), next(d), never_told_apart(d)};
     return out;
 }
 

@@ -382,8 +382,20 @@ double share_of_close(const Check& check, double margin) {
     return margin / (check.close > 0 ? check.close : 1);
 }
 
+CheckState state_of(const Check& check, double margin) {
+    return margin < 0 ? CheckState::fail : margin < check.close ? CheckState::close : CheckState::pass;
+}
+
 const char* state_word(const Check& check, double margin) {
-    return margin < 0 ? "fail" : margin < check.close ? "close" : "pass";
+    switch (state_of(check, margin)) {
+        case CheckState::fail:
+            return "fail";
+        case CheckState::close:
+            return "close";
+        case CheckState::pass:
+            break;
+    }
+    return "pass";
 }
 
 head::Result<Envelope> envelope(const head::Head& head, const Checkers& checkers, const EnvelopeOptions& options) {

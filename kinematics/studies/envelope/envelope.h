@@ -93,6 +93,8 @@ head::Result<Envelope> envelope(const head::Head& head, const Checkers& checkers
 /// A margin in shares of what counts as close, so that margins in different units compare.
 double share_of_close(const Check& check, double margin);
 
+enum class CheckState { pass, close, fail };
+CheckState state_of(const Check& check, double margin);
 /// "pass", "close" or "fail".
 const char* state_word(const Check& check, double margin);
 

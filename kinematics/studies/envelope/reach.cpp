@@ -142,9 +142,9 @@ Table kinds_table(const Envelope& e, const std::vector<std::size_t>& order) {
         for (const std::size_t k : order) {
             if (e.checks[k].kind != kind) continue;
             ++count;
-            const std::string state = state_word(e.checks[k], e.worst[k].margin);
-            fail += state == "fail";
-            close += state == "close";
+            const CheckState state = state_of(e.checks[k], e.worst[k].margin);
+            fail += state == CheckState::fail;
+            close += state == CheckState::close;
         }
         table.rows.push_back({std::string(kind_word(kind)), count, fail, close});
     }

@@ -135,13 +135,12 @@ std::optional<Sentence> direction(const head::Head& head) {
                     "collective travel (collective_deg)."};
 }
 
-/// "the others" where these agree among themselves, else the blade at the far end.
-std::string compared_with(const TurnCurve& curve, std::size_t subject, std::size_t other) {
-    if (curve.blades.size() == 2) return fmt::format("blade {}", other + 1);
+/// More than one, and alike among themselves.
+bool others_agree(const TurnCurve& curve, std::size_t subject, std::size_t other) {
     for (std::size_t k = 0; k < curve.blades.size(); ++k)
         if (k != subject && std::abs(curve.blades[k].mean_deg - curve.blades[other].mean_deg) > same_pitch_deg)
-            return fmt::format("blade {}", other + 1);
-    return "the others";
+            return false;
+    return curve.blades.size() > 2;
 }
 
 /// The labels differ by `apart_deg` wherever the rotor stands.
@@ -160,16 +159,15 @@ std::optional<Sentence> split(const head::Head& head, const head::Sticks& sticks
     const bool low_is_subject = cause.blade == static_cast<int>(curve.lowest_blade);
     const std::size_t subject = low_is_subject ? curve.lowest_blade : curve.highest_blade;
     const std::size_t other = low_is_subject ? curve.highest_blade : curve.lowest_blade;
-    const std::string others = compared_with(curve, subject, other);
+    const bool all_others = others_agree(curve, subject, other);
     const double apart_deg = low_is_subject ? -split_deg : split_deg;
     bool seen = true;
     for (std::size_t k = 0; k < curve.blades.size(); ++k)
-        if (k == other || (others == "the others" && k != subject))
-            seen = seen && seen_everywhere(curve, subject, k, apart_deg);
-    const std::string text =
-        fmt::format("{}lade {} takes {:.2f} deg {} pitch{} than {}: {}.",
-                    seen ? "B" : "At the same places of the disc, b", subject + 1, split_deg,
-                    low_is_subject ? "less" : "more", seen ? "" : " in the mean over a turn", others, cause.words);
+        if (k == other || (all_others && k != subject)) seen = seen && seen_everywhere(curve, subject, k, apart_deg);
+    const std::string text = fmt::format("{}lade {} takes {:.2f} deg {} pitch{} than {}: {}.",
+                                         seen ? "B" : "At the same places of the disc, b", subject + 1, split_deg,
+                                         low_is_subject ? "less" : "more", seen ? "" : " in the mean over a turn",
+                                         all_others ? "the others" : fmt::format("blade {}", other + 1), cause.words);
     return Sentence{Tone::notice, text};
 }
 

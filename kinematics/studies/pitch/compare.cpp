@@ -129,7 +129,8 @@ Comparison compare(const Description& before, const Description& after, const St
                    {},
                    after.kind,
                    head::envelope_words(before.mixing),
-                   head::envelope_words(after.mixing)};
+                   head::envelope_words(after.mixing),
+                   head::same_envelope(before.mixing, after.mixing)};
     const auto old = head::Head::build(before), now = head::Head::build(after);
     std::vector<Sticks> places{asked, {}, {.collective = -1}, {.collective = 1}};
     if (after.kind == head::Kind::tail) places = {asked, {}, {.rudder = -1}, {.rudder = 1}};
@@ -145,12 +146,12 @@ Comparison compare(const Description& before, const Description& after, const St
 Answer answer(const Comparison& comparison, const std::string& before_words, const std::string& after_words) {
     Answer out;
     out.study = "compare";
-    const bool same_envelope = comparison.let_through_before == comparison.let_through_after;
     const std::string envelope =
-        same_envelope ? ""
-                      : fmt::format(" The transmitter lets through {} ({}), {} ({}).", comparison.let_through_before,
-                                    before_words, comparison.let_through_after, after_words);
-    if (!same_envelope) out.tone = Tone::notice;
+        comparison.same_let_through
+            ? ""
+            : fmt::format(" The transmitter lets through {} ({}), {} ({}).", comparison.let_through_before,
+                          before_words, comparison.let_through_after, after_words);
+    if (!comparison.same_let_through) out.tone = Tone::notice;
     if (comparison.numbers.empty()) {
         out.text = "The two heads are the same, number for number." + envelope;
         out.tables = {number_table({}, before_words, after_words), stick_table({}, before_words, after_words)};

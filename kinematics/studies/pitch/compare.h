@@ -30,6 +30,7 @@ struct Comparison {
     std::vector<StickChange> sticks;     // as asked; centred; full collective (of a tail rudder) either way
     head::Kind kind = head::Kind::main;  // of the head after
     std::string let_through_before, let_through_after;  // the sticks, in words
+    bool same_let_through = true;
 };
 
 /// Numbers closer than this are the same, mm or deg: below it lies what reading and writing a file leaves.

@@ -60,31 +60,30 @@ struct Feature {
 
 /// Those that every blade has.
 std::vector<Feature> features(const Description& description) {
-    const double step = description.rotor.blades > 0 ? 360.0 / description.rotor.blades : 0;
-    std::vector<Feature> out{
-        {"upper link", "is set {} longer than", "is set {} shorter than", "mm",
-         [](Description& d, std::size_t k) -> double& { return d.upper_links[k].length_mm; }},
-        {"grip", "has {} more pitch offset than", "has {} less pitch offset than", "deg",
-         [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_offset_deg; }},
-        {"pitch arm", "leads by {} more than", "leads by {} less than", "mm",
-         [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_arm.lead_mm; }},
-        {"pitch arm ball", "stands {} higher than", "stands {} lower than", "mm",
-         [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_arm.up_mm; }},
-        {"pitch arm ball", "stands {} farther out than", "stands {} farther in than", "mm",
-         [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_arm.along_mm; }},
+    const auto blades = static_cast<std::size_t>(std::max(0, description.rotor.blades));
+    std::vector<Feature> out;
+    if (description.upper_links.size() == blades)
+        out.push_back({"upper link", "is set {} longer than", "is set {} shorter than", "mm",
+                       [](Description& d, std::size_t k) -> double& { return d.upper_links[k].length_mm; }});
+    const Feature of_grips[]{{"grip", "has {} more pitch offset than", "has {} less pitch offset than", "deg",
+                              [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_offset_deg; }},
+                             {"pitch arm", "leads by {} more than", "leads by {} less than", "mm",
+                              [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_arm.lead_mm; }},
+                             {"pitch arm ball", "stands {} higher than", "stands {} lower than", "mm",
+                              [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_arm.up_mm; }},
+                             {"pitch arm ball", "stands {} farther out than", "stands {} farther in than", "mm",
+                              [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_arm.along_mm; }}};
+    out.insert(out.end(), std::begin(of_grips), std::end(of_grips));
+    if (description.swashplate.outer_balls.size() != blades) return out;
+    const Feature of_ring[]{
         {"outer ball", "stands {} higher on the ring than", "stands {} lower on the ring than", "mm",
          [](Description& d, std::size_t k) -> double& { return d.swashplate.outer_balls[k].height_mm; }},
         {"outer ball", "stands {} farther out on the ring than", "stands {} farther in on the ring than", "mm",
          [](Description& d, std::size_t k) -> double& { return d.swashplate.outer_balls[k].radius_mm; }},
         {"outer ball", "is {} farther ahead of its blade than", "is {} less ahead of its blade than", "deg",
-         [](Description& d, std::size_t k) -> double& { return d.swashplate.outer_balls[k].angle_deg; }, step},
-    };
-    const auto blades = static_cast<std::size_t>(std::max(0, description.rotor.blades));
-    std::erase_if(out, [&](const Feature& f) {
-        const std::string part = f.part;
-        return (part == "upper link" && description.upper_links.size() != blades) ||
-               (part == "outer ball" && description.swashplate.outer_balls.size() != blades);
-    });
+         [](Description& d, std::size_t k) -> double& { return d.swashplate.outer_balls[k].angle_deg; },
+         blades > 0 ? 360.0 / static_cast<double>(blades) : 0}};
+    out.insert(out.end(), std::begin(of_ring), std::end(of_ring));
     return out;
 }
 

@@ -156,7 +156,7 @@ TEST(Diagnosis, SaysThatABladeOffsetAndATurnedArmBallAreOneAndTheSame) {
                std::ranges::any_of(d.stand_ins, [&](const StandIn& s) { return s.fault == h.fit.faults[0]; });
     };
     EXPECT_TRUE(told(*as_offset) && told(*as_turn));
-    const std::string text = as_text(answer(d, *head::Head::build(sound)));
+    const std::string text = as_text(answer(d));
     EXPECT_THAT(text, HasSubstr("No pitch gauge and no ring height"));
     EXPECT_THAT(text, ::testing::ContainsRegex("blade 2 offset on its grip +arm ball 2 turned up\n"));
     for (std::size_t start = 0; start < text.size();) {
@@ -202,7 +202,7 @@ TEST(Diagnosis, AnswersFromOneReadingOnly) {
     const Diagnosis d = diagnosed(sound, {{{0, {}, 0, pose->pitch_deg[0]}}, {}});
     EXPECT_TRUE(d.best().fit.faults.empty());
     EXPECT_FALSE(d.next_readings.empty());
-    EXPECT_THAT(answer(d, *head).text, HasSubstr("Nothing wrong"));
+    EXPECT_THAT(answer(d).text, HasSubstr("Nothing wrong"));
 }
 
 }  // namespace

@@ -230,6 +230,40 @@ TEST_F(Fields, AGaugeRowCountsOnceItsReadingIsTyped) {
     EXPECT_EQ(state_.readings.size(), 0U);
 }
 
+TEST_F(Fields, WhatIsPressedOnACardIsWhatTheStudyIsAsked) {
+    state_.sheet = Sheet::questions;
+    const auto open = [&](const std::string& key) -> Question& {
+        for (Question& question : state_.questions) question.open = question.key == key;
+        for (int frames = 0; frames < 3; ++frames) frame();
+        return *std::ranges::find(state_.questions, key, &Question::key);
+    };
+    using Texts = std::vector<std::string>;
+    Question& lengths = open("lengths");
+    click("lengths, Horns square");
+    EXPECT_EQ(lengths.values.texts("wish"), (Texts{"level", "zero", "square"}));
+    EXPECT_EQ(lengths.values.texts("free"), (Texts{"links", "neutrals"}));
+    click("lengths, Horns square");
+    click("lengths, Level ring");
+    EXPECT_EQ(lengths.values.texts("wish"), Texts{"zero"});
+    EXPECT_EQ(lengths.values.texts("free"), Texts{"links"});
+    Question& folded = open("folded");
+    click("folded, Tip of blade 1 above the other");
+    type("3.5");
+    press(ImGuiKey_Enter);
+    EXPECT_EQ(folded.values.number_if_given("seen"), std::nullopt);
+    click("folded, I saw a difference");
+    EXPECT_EQ(folded.values.number_if_given("seen"), 3.5);
+    click("folded, Tip of blade 1 above the other");
+    type("-2000");
+    press(ImGuiKey_Enter);
+    EXPECT_EQ(folded.values.number_if_given("seen"), -1000);
+    Question& reach = open("reach");
+    click("reach, What touches too");
+    EXPECT_FALSE(reach.values.flag("clearance"));
+    for (Question& question : state_.questions) question.open = false;
+    while (answering(state_)) frame();
+}
+
 // What the window does: it draws while something moves or settles, and while it waits for an answer, and then rests.
 TEST_F(Fields, AnAnswerThatIsReadyIsOnTheScreenInTheNextFrame) {
     state_.sheet = Sheet::questions;

@@ -59,7 +59,7 @@ inline void answer_all(panels::State& state, const std::function<void()>& draw) 
     state.sheet = panels::Sheet::questions;
     for (panels::Question& question : state.questions) {
         // What touches takes seconds and adds rows like the others.
-        if (question.key == "reach") question.choices[0].value = 0;
+        if (question.key == "reach") question.values.set("clearance", false);
         question.open = true;
     }
     do {

@@ -7,6 +7,7 @@
 
 #include "viewer/console/numbers.h"
 #include "viewer/console/out_file.h"
+#include "viewer/console/question.h"
 #include "viewer/console/streams.h"
 #include "viewer/console/verbs.h"
 
@@ -31,18 +32,8 @@ int parse_and_run(int argc, const char* const* argv, const std::function<int(con
     add_model(program, exit_code);
     add_sheet(program, exit_code);
     add_turn(program, exit_code);
-    add_range(program, exit_code);
-    add_directions(program, exit_code);
-    add_reach(program, exit_code);
-    add_stiff(program, exit_code);
-    add_play(program, exit_code);
-    add_folded(program, exit_code);
-    add_diagnose(program, exit_code);
-    add_tracking(program, exit_code);
+    for (const studies::Question& question : studies::all_questions()) add_question(program, exit_code, question);
     add_compare(program, exit_code);
-    add_lengths(program, exit_code);
-    add_sensitivity(program, exit_code);
-    add_tolerance(program, exit_code);
     add_measured(program, exit_code);
     // Set last, because verbs would take it over.
     program.footer(

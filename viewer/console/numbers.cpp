@@ -3,17 +3,8 @@
 #include <fmt/format.h>
 
 #include <charconv>
-#include <cmath>
 
 namespace swashwright::console {
-
-std::optional<double> finite_number(std::string_view text) {
-    if (text.starts_with('+') && !text.starts_with("+-")) text.remove_prefix(1);
-    double value = 0;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (error != std::errc() || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
-    return value;
-}
 
 std::optional<std::vector<double>> finite_numbers(std::string_view text, double low, double high) {
     std::vector<double> values;
@@ -35,17 +26,21 @@ std::optional<std::int64_t> whole_number(std::string_view text) {
     return value;
 }
 
-CLI::Option* add_number(CLI::App& verb, const std::string& name, double& value, double low, double high,
-                        const std::string& help) {
+CLI::Option* add_number(CLI::App& verb, const std::string& name, double low, double high, const std::string& help,
+                        std::function<void(double)> set) {
     // Read from text, because CLI11's own numbers may be "nan".
-    const auto read = [&value, name, low, high](const std::string& text) {
+    const auto read = [name, low, high, set = std::move(set)](const std::string& text) {
         const auto number = finite_number(text);
-        if (!number || *number < low || *number > high) {
+        if (!number || *number < low || *number > high)
             throw CLI::ValidationError(name, fmt::format("expected a number from {} to {}, found {}", low, high, text));
-        }
-        value = *number;
+        set(*number);
     };
     return verb.add_option_function<std::string>(name, read, help)->type_name("NUMBER");
+}
+
+CLI::Option* add_number(CLI::App& verb, const std::string& name, double& value, double low, double high,
+                        const std::string& help) {
+    return add_number(verb, name, low, high, help, [&value](double number) { value = number; });
 }
 
 CLI::Option* add_whole(CLI::App& verb, const std::string& name, std::int64_t low, std::int64_t high,

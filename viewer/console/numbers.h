@@ -9,19 +9,22 @@
 #include <string_view>
 #include <vector>
 
+#include "kinematics/studies/questions/finite_number.h"
+
 namespace swashwright::console {
 
-/// A finite number in plain or exponent form, with a point whatever the locale; none if it is anything else.
-std::optional<double> finite_number(std::string_view text);
+using studies::finite_number;
+using studies::most_angle_deg;
+
 /// Numbers in [low, high] with commas between them.
 std::optional<std::vector<double>> finite_numbers(std::string_view text, double low, double high);
 /// A whole number in decimal digits: "010" is ten.
 std::optional<std::int64_t> whole_number(std::string_view text);
 
-constexpr double most_angle_deg = 3600;  // as a scene file's angles
-constexpr int most_rows = 1'000'000;     // of a table
-
-/// Adds an option for a finite number in [low, high]. Anything else is a usage error. `value` must outlive parsing.
+/// Adds an option for a finite number in [low, high]. Anything else is a usage error. `set` is called while parsing.
+CLI::Option* add_number(CLI::App& verb, const std::string& name, double low, double high, const std::string& help,
+                        std::function<void(double)> set);
+/// The same into a variable, which must outlive parsing.
 CLI::Option* add_number(CLI::App& verb, const std::string& name, double& value, double low, double high,
                         const std::string& help);
 

@@ -1,4 +1,5 @@
-// The verbs of the command line, one file each. A verb adds itself to the parser and runs when the parser meets it.
+// The verbs of the command line, one file each but for those made from a study's specification (question.h). A verb
+// adds itself to the parser and runs when the parser meets it.
 #pragma once
 
 #include <CLI/CLI.hpp>
@@ -19,17 +20,6 @@ struct ExitCode {
 void add_pose(CLI::App& program, ExitCode& exit_code);
 void add_picture(CLI::App& program, ExitCode& exit_code);
 void add_turn(CLI::App& program, ExitCode& exit_code);
-void add_range(CLI::App& program, ExitCode& exit_code);
-void add_directions(CLI::App& program, ExitCode& exit_code);
-void add_stiff(CLI::App& program, ExitCode& exit_code);
-void add_reach(CLI::App& program, ExitCode& exit_code);
-void add_play(CLI::App& program, ExitCode& exit_code);
-void add_folded(CLI::App& program, ExitCode& exit_code);
-void add_diagnose(CLI::App& program, ExitCode& exit_code);
-void add_tracking(CLI::App& program, ExitCode& exit_code);
-void add_lengths(CLI::App& program, ExitCode& exit_code);
-void add_sensitivity(CLI::App& program, ExitCode& exit_code);
-void add_tolerance(CLI::App& program, ExitCode& exit_code);
 void add_compare(CLI::App& program, ExitCode& exit_code);
 void add_measured(CLI::App& program, ExitCode& exit_code);
 void add_model(CLI::App& program, ExitCode& exit_code);

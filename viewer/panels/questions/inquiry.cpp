@@ -4,7 +4,7 @@
 
 namespace swashwright::panels {
 
-void Inquiry::ask(const Study& study, Asked asked) {
+void Inquiry::ask(Study study, Asked asked) {
     if (!work_) return start(study, std::move(asked));
     cancel();
     waiting_.emplace(study, std::move(asked));
@@ -34,7 +34,7 @@ bool Inquiry::poll() {
     return true;
 }
 
-void Inquiry::start(const Study& study, Asked asked) {
+void Inquiry::start(Study study, Asked asked) {
     cancelled_ = false;
     work_ = std::make_shared<Work>();
     thread_ = std::jthread([work = work_, study, asked = std::move(asked)](const std::stop_token& stop) mutable {
@@ -44,7 +44,7 @@ void Inquiry::start(const Study& study, Asked asked) {
             const std::lock_guard lock(work.looking);
             work.first_look = std::move(reply);
         };
-        work->outcome = study(asked);
+        work->outcome = study(asked).map_error(&studies::NoAnswer::why);
         work->done.store(true, std::memory_order_release);
     });
 }

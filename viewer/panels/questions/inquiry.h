@@ -2,49 +2,28 @@
 #pragma once
 
 #include <atomic>
-#include <functional>
 #include <memory>
 #include <mutex>
 #include <optional>
-#include <stop_token>
 #include <string>
 #include <thread>
 #include <tl/expected.hpp>
-#include <vector>
+#include <utility>
 
-#include "kinematics/head/head.h"
-#include "kinematics/studies/answer/answer.h"
-#include "kinematics/studies/diagnosis/readings.h"
-#include "kinematics/studies/envelope/envelope.h"
+#include "kinematics/studies/questions/question.h"
 
 namespace swashwright::panels {
 
-struct Reply {
-    studies::Answer answer;
-    std::optional<head::Description> proposal;  // the head with the answer's settings made
-    std::string proposal_words;                 // on the button that makes them
-    std::shared_ptr<const studies::Envelope> map = {};
-};
-
-/// Everything that an answer depends on.
-struct Asked {
-    head::Head head;
-    head::Sticks sticks;
-    std::vector<double> choices;  // in the order of the question's own
-    studies::Readings readings;
-    std::stop_token stop = {};
-    std::atomic<int>* percent = nullptr;         // how far it is, where the study says
-    std::function<void(Reply)> first_look = {};  // shown until the answer is there
-};
-
+using studies::Asked;
+using studies::Reply;
 using Outcome = tl::expected<Reply, std::string>;  // else one sentence that says why there is no answer
-using Study = std::function<Outcome(const Asked&)>;
+using Study = studies::Outcome (*)(const Asked&);
 
 /// One question's work. Never more than one thread: a question put again while the last is being answered stops that
 /// one and waits for its end.
 class Inquiry {
 public:
-    void ask(const Study& study, Asked asked);
+    void ask(Study study, Asked asked);
     /// Stops what is being answered; the last outcome stays.
     void cancel();
     /// Takes over what is finished and starts what waits. Call once a frame. True if there is anything new to show.
@@ -63,7 +42,7 @@ private:
         std::optional<Reply> first_look;
         Outcome outcome;
     };
-    void start(const Study& study, Asked asked);
+    void start(Study study, Asked asked);
 
     std::shared_ptr<Work> work_;
     bool cancelled_ = false;

@@ -12,28 +12,69 @@ namespace swashwright::panels {
 
 namespace {
 
-void draw_choices(State& state, Question& question) {
-    for (Choice& choice : question.choices) {
-        const std::string name = fmt::format("{}, {}", question.key, choice.words);
-        ImGui::PushID(choice.words.c_str());
-        if (choice.yes_no) {
-            const bool on = choice.value > 0;
-            const std::string words = fmt::format("{}: {}", choice.words, on ? "yes" : "no");
-            if (&choice != question.choices.data())
-                same_line_if_it_fits(words.c_str(), ImGui::GetStyle().ItemSpacing.x);
-            if (word_button(state, name.c_str(), words.c_str(), nullptr, true, on)) choice.value = on ? 0 : 1;
-        } else {
-            ImGui::AlignTextToFramePadding();
-            ImGui::TextUnformatted(choice.words.c_str());
-            ImGui::SameLine();
-            double value = choice.value;
-            if (number_field(state, "value", value, {.decimals = choice.decimals, .step = choice.step, .width = 72}))
-                choice.value = std::clamp(value, choice.low, choice.high);
-            state.report.item(name);
-            ImGui::SameLine();
-            ImGui::TextDisabled("%s", choice.unit.c_str());
+using studies::Field;
+using studies::OptionKind;
+
+/// True when it is pressed. Buttons stand side by side, but for the `first` thing on a card.
+bool yes_no(State& state, const Question& question, const std::string& words, bool on, bool first) {
+    const std::string said = fmt::format("{}: {}", words, on ? "yes" : "no");
+    if (!first) same_line_if_it_fits(said.c_str(), ImGui::GetStyle().ItemSpacing.x);
+    ImGui::PushID(words.c_str());
+    const bool pressed =
+        word_button(state, fmt::format("{}, {}", question.key, words).c_str(), said.c_str(), nullptr, true, on);
+    ImGui::PopID();
+    return pressed;
+}
+
+void draw_words(State& state, Question& question, const Field& field, bool first) {
+    for (const studies::WordField& word : field.each) {
+        const bool on = question.values.holds(field.option, word.word);
+        if (yes_no(state, question, word.words, on, first)) {
+            question.values.choose(field.option, word.word, !on);
+            if (!word.option.empty()) question.values.choose(word.option, word.text, !on);
         }
-        ImGui::PopID();
+        first = false;
+    }
+}
+
+void draw_number(State& state, Question& question, const Field& field, bool first) {
+    const studies::Option& option = question.study->option(field.option);
+    auto given = question.values.number_if_given(field.option);
+    double value = given ? *given : question.not_yet[field.option];
+    if (!field.given_words.empty() && yes_no(state, question, field.given_words, given.has_value(), first))
+        given = given ? std::nullopt : std::optional(value);
+    ImGui::PushID(field.words.c_str());
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted(field.words.c_str());
+    ImGui::SameLine();
+    if (number_field(state, "value", value, {.decimals = field.decimals, .step = field.step, .width = 72}))
+        value = std::clamp(value, option.low, option.high);
+    state.report.item(fmt::format("{}, {}", question.key, field.words));
+    ImGui::SameLine();
+    ImGui::TextDisabled("%s", option.unit.c_str());
+    ImGui::PopID();
+    if (given)
+        question.values.set(field.option, value);
+    else
+        question.values.set(field.option, std::monostate{});
+    question.not_yet[field.option] = value;
+}
+
+void draw_choices(State& state, Question& question) {
+    bool first = true;
+    for (const Field& field : question.card->fields) {
+        const OptionKind kind = question.study->option(field.option).kind;
+        if (kind == OptionKind::words) {
+            draw_words(state, question, field, first);
+        } else if (field.words.empty()) {
+            continue;
+        } else if (kind == OptionKind::yes_no) {
+            const bool on = question.values.flag(field.option);
+            if (yes_no(state, question, field.words, on, first)) question.values.set(field.option, !on);
+        } else {
+            draw_number(state, question, field, first);
+        }
+        first = false;
     }
 }
 
@@ -55,7 +96,7 @@ void draw_reply(State& state, Question& question, const Reply& reply) {
 
 void draw_body(State& state, Question& question) {
     const Inks ink = state.inks();
-    if (!question.follows.empty()) paragraph(ink.soft, question.follows);
+    if (!question.card->follows.empty()) paragraph(ink.soft, question.card->follows);
     draw_choices(state, question);
     if (question.reads_readings) {
         const auto before = state.readings_revision;
@@ -70,7 +111,7 @@ void draw_body(State& state, Question& question) {
         ImGui::SameLine();
         if (word_button(state, (question.key + " stop").c_str(), "Stop", nullptr)) question.inquiry.cancel();
     }
-    if (question.wants_closed_loop && !state.live().closes) {
+    if (question.study->must_close && !state.live().closes) {
         paragraph(ink.ink,
                   "The loop does not close, so there is nothing to ask yet. The line at the top says which part is at "
                   "fault.");
@@ -90,7 +131,7 @@ void draw_questions(State& state) {
     for (Question& question : state.questions) {
         ImGui::PushID(question.key.c_str());
         const bool was_open = question.open;
-        if (section_title(state, "question " + question.key, question.words, question.open)) {
+        if (section_title(state, "question " + question.key, question.card->words, question.open)) {
             if (!was_open) question.show = frames_to_show;
             if (question.show > 1) ImGui::SetScrollHereY(0);  // scrolls the next frame
             const bool answered = !question.inquiry.running() && question.inquiry.outcome();

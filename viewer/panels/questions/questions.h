@@ -1,34 +1,29 @@
-// The questions that a builder can put to the head, each answered by one study: what can be chosen and what is called.
+// The questions that a builder can put to the head, a card each, made from the studies' specifications: what stands on
+// a card at present, and what came of it.
 #pragma once
 
 #include <cstdint>
+#include <map>
 #include <string>
 #include <vector>
 
+#include "kinematics/studies/questions/question.h"
 #include "viewer/panels/questions/inquiry.h"
 
 namespace swashwright::panels {
 
 struct State;
 
-struct Choice {
-    std::string words, unit;
-    double value = 0, low = 0, high = 1, step = 1;
-    int decimals = 1;
-    bool yes_no = false;  // value is 0 or 1
-};
-
 inline constexpr int frames_to_show = 4;  // the sheet's height follows a frame behind, its scrolling another
 
 struct Question {
-    std::string key;    // the console's verb
-    std::string words;  // "How far does the pitch go?"
-    std::vector<Choice> choices;
-    Study study;
-    bool follows_sticks = false;
-    bool wants_closed_loop = true;
-    bool reads_readings = false;
-    std::string follows;  // said below the title where the answer follows the sticks
+    const studies::Question* study = nullptr;
+    const studies::Card* card = nullptr;  // one of the study's
+    std::string key;                      // the card's
+    bool reads_readings = false;          // the study does
+
+    studies::Values values;                 // as chosen
+    std::map<std::string, double> not_yet;  // numbers that stand on the card and are not given, by option
 
     bool open = false;
     int show = 0;  // frames for which it is brought into sight; they count once there is an answer to scroll
@@ -37,14 +32,14 @@ struct Question {
     struct Stamp {
         std::uint64_t revision = 0, readings = 0;
         head::Sticks sticks;
-        std::vector<double> choices;
+        studies::Values values;
 
         bool operator==(const Stamp&) const = default;
     } stamp;
     std::vector<bool> whole;  // tables that are shown in full
 };
 
-/// In the order of work at the bench.
+/// A card of each kind, closed, in the order of `studies::all_questions`.
 std::vector<Question> all_questions();
 
 /// Takes over the answers that are ready; before anything is drawn, so that the next frame shows them.

@@ -1,0 +1,66 @@
+// Which part explains what was read at the bench?
+#include "kinematics/studies/diagnosis/diagnose.h"
+
+#include <array>
+#include <string_view>
+#include <utility>
+
+#include "kinematics/studies/questions/each.h"
+
+namespace swashwright::studies {
+namespace {
+
+/// What the option calls each kind of suspect.
+constexpr std::array<std::pair<std::string_view, FaultKind>, 14> names{{{"lower-links", FaultKind::lower_link},
+                                                                        {"upper-links", FaultKind::upper_link},
+                                                                        {"other-links", FaultKind::other_link},
+                                                                        {"swaps", FaultKind::swapped_lower},
+                                                                        {"swaps", FaultKind::swapped_upper},
+                                                                        {"teeth", FaultKind::horn_tooth},
+                                                                        {"trims", FaultKind::trim},
+                                                                        {"guide", FaultKind::guide_turn},
+                                                                        {"driver", FaultKind::driver_turn},
+                                                                        {"spindles", FaultKind::bent_spindle},
+                                                                        {"arms", FaultKind::arm_lead},
+                                                                        {"arms", FaultKind::arm_along},
+                                                                        {"arms", FaultKind::arm_turn},
+                                                                        {"offsets", FaultKind::blade_offset}}};
+
+std::vector<std::string> known() {
+    std::vector<std::string> out;
+    for (const auto& [name, kind] : names)
+        if (out.empty() || out.back() != name) out.emplace_back(name);
+    return out;
+}
+
+Outcome run(const Asked& asked) {
+    if (asked.readings.size() == 0)
+        return tl::unexpected(NoAnswer{"Type in what the pitch gauge reads, one row a reading."});
+    DiagnosisOptions options;
+    options.kinds.clear();
+    for (const auto& [name, kind] : names)
+        if (asked.values.texts("suspects").empty() || asked.values.holds("suspects", name))
+            options.kinds.push_back(kind);
+    auto out = reply(diagnose(asked.head, asked.readings, options),
+                     [&](const Diagnosis& found) { return answer(found); });
+    if (out && !asked.readings_note.empty())
+        out->answer.notes.insert(out->answer.notes.begin(), "Readings: " + asked.readings_note);
+    return out;
+}
+
+}  // namespace
+
+Question diagnose_question() {
+    return {.verb = "diagnose",
+            .help = "Find the part that explains pitch-gauge and ring-height readings",
+            .cards = {{.key = "diagnose", .words = "Which part explains what I read?"}},
+            .options = {{.key = "suspects",
+                         .kind = OptionKind::words,
+                         .help = "Only these, with commas between; all if left out",
+                         .words = known(),
+                         .start = std::vector<std::string>{}}},
+            .reads_readings = true,
+            .run = run};
+}
+
+}  // namespace swashwright::studies

@@ -1,0 +1,35 @@
+// The specification of each study, in a file of its verb's name; and what these files share.
+#pragma once
+
+#include "kinematics/studies/questions/question.h"
+
+namespace swashwright::studies {
+
+Question diagnose_question();
+Question directions_question();
+Question folded_question();
+Question lengths_question();
+Question play_question();
+Question range_question();
+Question reach_question();
+Question sensitivity_question();
+Question stiff_question();
+Question tolerance_question();
+Question tracking_question();
+
+inline constexpr std::int64_t most_rows = 1'000'000;  // of a table
+
+inline constexpr const char* for_the_sticks = "For the sticks as they stand.";
+
+/// A study's result as a reply; its failure as a sentence.
+template <class Result, class ToAnswer>
+Outcome reply(const Result& result, const ToAnswer& to_answer) {
+    if (!result) return tl::unexpected(NoAnswer{result.error().message});
+    return Reply{to_answer(*result)};
+}
+
+inline tl::unexpected<NoAnswer> badly_asked(std::string why) {
+    return tl::unexpected(NoAnswer{std::move(why), true});
+}
+
+}  // namespace swashwright::studies

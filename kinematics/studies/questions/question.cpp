@@ -1,0 +1,31 @@
+#include "kinematics/studies/questions/question.h"
+
+#include <algorithm>
+#include <stdexcept>
+
+#include "kinematics/studies/questions/each.h"
+
+namespace swashwright::studies {
+
+const Option& Question::option(const std::string& key) const {
+    const auto found = std::ranges::find(options, key, &Option::key);
+    if (found == options.end()) throw std::out_of_range("no option " + key);
+    return *found;
+}
+
+Values Question::start(const Card& card) const {
+    Values out(options);
+    for (const Field& field : card.fields)
+        if (!std::holds_alternative<std::monostate>(field.start)) out.set(field.option, field.start);
+    return out;
+}
+
+const std::vector<Question>& all_questions() {
+    static const std::vector<Question> all{directions_question(), lengths_question(),     range_question(),
+                                           tracking_question(),   sensitivity_question(), tolerance_question(),
+                                           play_question(),       folded_question(),      reach_question(),
+                                           stiff_question(),      diagnose_question()};
+    return all;
+}
+
+}  // namespace swashwright::studies

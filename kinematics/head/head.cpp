@@ -92,7 +92,7 @@ double largest_error(const linkage::Plan& plan, const linkage::Workspace& ws) {
     double worst = 0;
     for (const auto& block : plan.blocks())
         for (const auto& row : block.rows)
-            if (!row.gives) worst = std::max(worst, std::abs(linkage::closure_error(ws, row)));
+            if (!row.least_squares) worst = std::max(worst, std::abs(linkage::closure_error(ws, row)));
     return worst;
 }
 
@@ -101,7 +101,7 @@ std::optional<double> misfit_of(const linkage::Plan& plan, const linkage::Worksp
     std::optional<double> worst;
     for (const auto& block : plan.blocks())
         for (const auto& row : block.rows) {
-            if (!row.gives || row.kind == linkage::ClosureKind::slot) continue;
+            if (!row.least_squares || row.kind == linkage::ClosureKind::slot) continue;
             const double off = row.kind == linkage::ClosureKind::link ? std::abs(linkage::closure_error(ws, row))
                                                                       : (ws.anchors[row.a] - ws.anchors[row.b]).norm();
             worst = std::max(worst.value_or(0), off);

@@ -37,24 +37,25 @@ AnchorId Description::add_anchor(BodyId body, const Vec3& position) {
     return {static_cast<int>(anchors_.size()) - 1};
 }
 
-ClosureId Description::add_link(std::string name, AnchorId a, AnchorId b, double length, int yields) {
+ClosureId Description::add_link(std::string name, AnchorId a, AnchorId b, double length, int priority) {
     closures_.push_back(
-        {.name = std::move(name), .kind = ClosureKind::link, .a = a, .b = b, .length = length, .yields = yields});
+        {.name = std::move(name), .kind = ClosureKind::link, .a = a, .b = b, .length = length, .priority = priority});
     return {static_cast<int>(closures_.size()) - 1};
 }
 
-ClosureId Description::add_slot(std::string name, AnchorId point, AnchorId plane, const Vec3& normal, int yields) {
+ClosureId Description::add_slot(std::string name, AnchorId point, AnchorId plane, const Vec3& normal, int priority) {
     closures_.push_back({.name = std::move(name),
                          .kind = ClosureKind::slot,
                          .a = point,
                          .b = plane,
                          .normal = normal.normalized(),
-                         .yields = yields});
+                         .priority = priority});
     return {static_cast<int>(closures_.size()) - 1};
 }
 
-ClosureId Description::add_coincidence(std::string name, AnchorId a, AnchorId b, int yields) {
-    closures_.push_back({.name = std::move(name), .kind = ClosureKind::coincidence, .a = a, .b = b, .yields = yields});
+ClosureId Description::add_coincidence(std::string name, AnchorId a, AnchorId b, int priority) {
+    closures_.push_back(
+        {.name = std::move(name), .kind = ClosureKind::coincidence, .a = a, .b = b, .priority = priority});
     return {static_cast<int>(closures_.size()) - 1};
 }
 

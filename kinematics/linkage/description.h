@@ -70,10 +70,10 @@ struct Closure {
     AnchorId a, b;
     double length = 0;            // link, mm
     Vec3 normal = Vec3::UnitZ();  // slot, unit vector in b's body
-    /// What gives way first where there are more closures than unknowns. Closures are let into the solution in the
-    /// order of this number; those that come too many in their turn share the misfit in least squares, equally
-    /// weighted, while those with 0 stay exact.
-    int yields = 0;
+    /// Which closures are met first where there are more of them than unknowns: 0 before 1 before 2 (hierarchical least
+    /// squares). Those of one number that come too many share the misfit in least squares, equally weighted; those with
+    /// 0 stay exact.
+    int priority = 0;
 };
 
 /// Scalar equations of a closure.
@@ -88,10 +88,10 @@ public:
 
     BodyId add_body(Body body);
     AnchorId add_anchor(BodyId body, const Vec3& position);
-    /// By default a link yields (1) before a slot (0).
-    ClosureId add_link(std::string name, AnchorId a, AnchorId b, double length, int yields = 1);
-    ClosureId add_slot(std::string name, AnchorId point, AnchorId plane, const Vec3& normal, int yields = 0);
-    ClosureId add_coincidence(std::string name, AnchorId a, AnchorId b, int yields = 0);
+    /// By default a slot is met (0) before a link (1).
+    ClosureId add_link(std::string name, AnchorId a, AnchorId b, double length, int priority = 1);
+    ClosureId add_slot(std::string name, AnchorId point, AnchorId plane, const Vec3& normal, int priority = 0);
+    ClosureId add_coincidence(std::string name, AnchorId a, AnchorId b, int priority = 0);
 
     const std::vector<Body>& bodies() const { return bodies_; }
     const std::vector<Anchor>& anchors() const { return anchors_; }

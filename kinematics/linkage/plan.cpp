@@ -38,7 +38,8 @@ public:
         if (auto refusal = check(); !refusal.message.empty()) return tl::unexpected(refusal);
         compile_bodies();
         gather_rows();
-        const Structure structure = arrange(columns_of_row_, static_cast<int>(body_of_column_.size()), turn_of_row_);
+        const Structure structure =
+            arrange(columns_of_row_, static_cast<int>(body_of_column_.size()), priority_of_row_);
         for (const Part& part : structure.parts) plan_.blocks_.push_back(make_block(part));
         for (const int row : structure.spare_rows) plan_.spare_.push_back({rows_[row].closure});
         order_bodies();
@@ -172,7 +173,7 @@ private:
                                  .length = closures[c].length,
                                  .inverse_length = closures[c].length > 0 ? 1.0 / closures[c].length : 0.0});
                 columns_of_row_.push_back(columns);
-                turn_of_row_.push_back(closures[c].yields);
+                priority_of_row_.push_back(closures[c].priority);
             }
         }
     }
@@ -188,15 +189,14 @@ private:
         }
         const auto& closures = plan_.description_.closures();
         const bool square = static_cast<int>(part.rows.size()) == block.unknowns;
-        bool any_yields = false;
-        for (const int r : part.rows) any_yields |= turn_of_row_[r] > 0;
-        for (const bool giving : {false, true})
+        const bool any_below_exact = std::ranges::any_of(part.rows, [&](int r) { return priority_of_row_[r] > 0; });
+        for (const bool shared : {false, true})
             for (const int r : part.rows) {
-                const bool gives = !square && (turn_of_row_[r] > 0 || !any_yields);
-                if (gives != giving) continue;
+                const bool least_squares = !square && (priority_of_row_[r] > 0 || !any_below_exact);
+                if (least_squares != shared) continue;
                 block.rows.push_back(rows_[r]);
-                block.rows.back().gives = gives;
-                block.exact += gives ? 0 : 1;
+                block.rows.back().least_squares = least_squares;
+                block.exact += least_squares ? 0 : 1;
             }
         for (std::size_t r = 0; r < block.rows.size(); ++r)
             for (const bool end_b : {false, true})
@@ -392,7 +392,7 @@ private:
     std::vector<int> first_column_;
     std::vector<Row> rows_;
     std::vector<std::vector<int>> columns_of_row_;
-    std::vector<int> turn_of_row_;
+    std::vector<int> priority_of_row_;
 };
 
 tl::expected<Plan, Refusal> Plan::make(Description description) {

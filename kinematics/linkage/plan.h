@@ -22,14 +22,14 @@ enum class BlockKind {
     single,         // one unknown, one closure: in closed form
     single_shared,  // one rotation, several closures: least squares in one angle
     square,         // as many closures as unknowns: Newton
-    shared,         // more closures than unknowns: least squares, those that do not yield exact
+    shared,  // more closures than unknowns: least squares over those of `Closure::priority` above 0, the others exact
 };
 
 /// One scalar equation of a block, with what its residual needs at hand.
 struct Row {
     int closure = 0;
-    int component = 0;   // of a coincidence
-    bool gives = false;  // shares a misfit rather than being met
+    int component = 0;           // of a coincidence
+    bool least_squares = false;  // shares a misfit rather than being met exactly
     ClosureKind kind = ClosureKind::link;
     int a = 0, b = 0;  // anchors
     double length = 0, inverse_length = 0;
@@ -42,7 +42,8 @@ struct Term {
     int body = 0;    // whose joint it is
     int column = 0;  // first unknown of that joint
     Joint joint = Joint::revolute;
-    double sign = 1;  // +1: moving the point with the joint raises the residual along the gradient
+    /// +1: the row's residual grows as the point moves along the row's gradient (see `row_value`); -1: it shrinks.
+    double sign = 1;
 };
 
 /// The rows of a block of one body side by side, for `solve_one_body`; a slot's lengths and a link's `slot` are 0.

@@ -5,10 +5,11 @@
 
 namespace swashwright::linkage {
 
-/// A row's residual and the gradient by which a point moves it: + for the point of the term's end with sign +1.
+/// A row's residual and its gradient by the place of one of its two points: of `b` for a link and a coincidence, of `a`
+/// for a slot. By the place of the other point it is the opposite (`Term::sign`).
 struct RowValue {
-    double residual;  // mm
-    Vec3 gradient;
+    double residual;  // mm; of a slot: of point a above the plane, towards the normal
+    Vec3 gradient;    // mm per mm
 };
 
 /// A link's residual is (d^2 - L^2) / 2L: the same zero as d - L, equal to it to first order there, and free of roots.

@@ -140,16 +140,16 @@ void cut_square(const Graph& graph, const std::vector<char>& in_part, std::vecto
 }  // namespace
 
 Structure arrange(const std::vector<std::vector<int>>& columns_of_row, int columns,
-                  const std::vector<int>& turn_of_row) {
+                  const std::vector<int>& priority_of_row) {
     const std::size_t rows = columns_of_row.size();
     Structure result;
     Graph graph{columns_of_row, std::vector<char>(rows, 0), std::vector<char>(columns, 1), {}, {}};
     std::vector<char> waiting(rows, 1);
-    std::set<int> turns(turn_of_row.begin(), turn_of_row.end());
+    std::set<int> turns(priority_of_row.begin(), priority_of_row.end());
     std::vector<char> free_row(rows, 0), free_column(columns, 1);
     for (const int turn : turns) {
         for (std::size_t r = 0; r < rows; ++r) {
-            if (!waiting[r] || turn_of_row[r] > turn) continue;
+            if (!waiting[r] || priority_of_row[r] > turn) continue;
             bool open = false;
             for (const int c : columns_of_row[r]) open |= graph.column_open[c] != 0;
             graph.row_active[r] = open;

@@ -17,10 +17,10 @@ struct Structure {
     std::vector<int> spare_rows;    // equations that come when all they touch is fixed
 };
 
-/// `columns_of_row[r]` are the unknowns in equation r. Equations are let in by rising `turn_of_row`: with each turn
+/// `columns_of_row[r]` are the unknowns in equation r. Equations are let in by rising `priority_of_row`: with each turn
 /// the parts that are then well- or over-determined are cut off (the coarse decomposition of Dulmage and Mendelsohn,
 /// 1958), well-determined ones split into strongly connected components (Tarjan, 1972).
 Structure arrange(const std::vector<std::vector<int>>& columns_of_row, int columns,
-                  const std::vector<int>& turn_of_row);
+                  const std::vector<int>& priority_of_row);
 
 }  // namespace swashwright::linkage

@@ -49,16 +49,16 @@ Description any_linkage(Source& source) {
             return out.add_anchor(BodyId{source.below(static_cast<int>(out.bodies().size()))}, source.point());
         };
         const AnchorId a = anchor(), b = anchor();
-        const int yields = source.below(2);
+        const int priority = source.below(2);
         switch (source.below(3)) {
             case 0:
-                out.add_link("link", a, b, std::abs(source.mm()), yields);
+                out.add_link("link", a, b, std::abs(source.mm()), priority);
                 break;
             case 1:
-                out.add_slot("slot", a, b, source.direction(), yields);
+                out.add_slot("slot", a, b, source.direction(), priority);
                 break;
             default:
-                out.add_coincidence("pin", a, b, yields);
+                out.add_coincidence("pin", a, b, priority);
         }
     }
     return out;

@@ -38,7 +38,7 @@ TEST(HeldRing, FourLinksShareAMisfitEquallyWithSignsAlternating) {
     const Workspace ws(*plan);
     double sign = -1;
     for (const Row& row : plan->blocks()[0].rows) {
-        if (!row.gives) {
+        if (!row.least_squares) {
             EXPECT_NEAR(closure_error(ws, row), 0, 1e-11) << "the guide stays exact";
             continue;
         }

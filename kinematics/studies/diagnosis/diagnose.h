@@ -12,8 +12,8 @@
 
 namespace swashwright::studies {
 
-/// How probable before anything is read; within each line all hypotheses alike. A judgement, not a measurement: chosen
-/// so that a sound head is called sound nineteen times in twenty.
+/// How probable before anything is read: shared evenly among all single faults, and among all pairs that are weighed. A
+/// guess; common practice, no source. How often a sound head is called sound has not been measured.
 struct Priors {
     double nothing = 0.40;
     double single = 0.50;

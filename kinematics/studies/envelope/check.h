@@ -17,7 +17,7 @@ enum class CheckKind { ball_tilt, transmission, dead_point, travel, clearance };
 /// Its value must stay from `low` to `high`; an infinite bound does not bound.
 struct Check {
     CheckKind kind = CheckKind::ball_tilt;
-    std::string key;                 // stable, for JSON: "ball_tilt.upper_link[2].ring"
+    std::string key;                 // stable, for JSON: "ball_tilt.upper_link[2].lower_end"
     std::string words;               // "tilt of upper link 2 at the outer ring"
     std::string label;               // shorter, for tables: "tilt, upper link 2 at outer ring"
     std::string unit;                // "deg", "mm", "mm/mm"

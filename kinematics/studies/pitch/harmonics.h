@@ -31,8 +31,8 @@ struct Harmonics {
 /// more keep the three harmonics apart (Nyquist); what lies above half their number folds back.
 Harmonics harmonics(std::span<const double> samples, double from_deg = 0);
 
-/// How many samples a turn the studies take: a multiple of every number of blades from 2 to 6 but 5, harmonics up to
-/// the 21st kept off the third.
+/// How many samples a turn the studies take: a multiple of every number of blades from 2 to 6 but 5. Harmonics up to
+/// the 20th stay out of the three that are read; the 21st would fold back onto the third.
 inline constexpr int turn_samples = 24;
 
 /// Each blade's pitch over its own azimuth (0 over the tail, growing in the direction of rotation), so that blades

@@ -19,7 +19,7 @@ struct Viewport {
 struct Style {
     bool night = false;                    // the dark sheet
     double exaggeration = 1;               // 1 to 20: blades are drawn at mean pitch + this x (pitch - mean)
-    bool hollows = true;                   // shaded; costs a fifth of a picture
+    bool ambient_occlusion = true;         // near surfaces shade each other; costs a fifth of a picture
     bool whole_blades = false;             // false: stubs, so that the head fills the picture
     std::optional<Part> touched;           // drawn in the accent colour
     std::optional<Part> touched_too = {};  // the other part of a pair

@@ -90,7 +90,7 @@ void ShadeMaps::resize(int width, int height) {
     attach(occlusion_frame_, GL_COLOR_ATTACHMENT0, occlusion_);
 }
 
-void ShadeMaps::find_hollows(const glm::mat4& projection, float radius_mm) {
+void ShadeMaps::find_occlusion(const glm::mat4& projection, float radius_mm) {
     const Aside aside;
     const auto [x, y, width, height] = aside.place();
     resize(std::max(1, width), std::max(1, height));
@@ -117,8 +117,8 @@ void ShadeMaps::find_hollows(const glm::mat4& projection, float radius_mm) {
     glEnable(GL_DEPTH_TEST);
 }
 
-void ShadeMaps::dim_hollows(const glm::mat4& projection, float radius_mm) {
-    find_hollows(projection, radius_mm);
+void ShadeMaps::dim_occluded(const glm::mat4& projection, float radius_mm) {
+    find_occlusion(projection, radius_mm);
     glUseProgram(dim_program_);
     glUniform2f(glGetUniformLocation(dim_program_, "texel"), 2.0F / static_cast<float>(width_ + 1),
                 2.0F / static_cast<float>(height_ + 1));

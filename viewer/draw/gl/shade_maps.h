@@ -16,9 +16,9 @@ struct ShadowPlan {
 class ShadeMaps {
 public:
     ShadeMaps();
-    /// Dims the hollows of the solids that stand in the framebuffer, in the viewport that is set; `radius_mm`: how wide
-    /// a hollow is looked for.
-    void dim_hollows(const glm::mat4& projection, float radius_mm);
+    /// Ambient occlusion of the solids that stand in the framebuffer, in the viewport that is set; `radius_mm`: how far
+    /// from a point what shades it is looked for.
+    void dim_occluded(const glm::mat4& projection, float radius_mm);
     /// `triangles`: what throws it, x, y, z in the head frame, mm.
     void make_shadow(const std::vector<float>& triangles, const ShadowPlan& plan);
     /// Draws the shadow on the sheet, mixing `tone` into the paper.
@@ -26,7 +26,7 @@ public:
 
 private:
     void resize(int width, int height);
-    void find_hollows(const glm::mat4& projection, float radius_mm);
+    void find_occlusion(const glm::mat4& projection, float radius_mm);
     void blur_shadow();
 
     GlProgram occlusion_program_, dim_program_, plan_program_, blur_program_, shadow_program_;

@@ -46,13 +46,13 @@ void main() {
 /// Dims what is there by the map. Drawn at the far end where something is nearer, so the paper stays as it is.
 inline constexpr const char* dim_fragment = R"(#version 330 core
 in vec2 place;
-uniform sampler2D hollows;
+uniform sampler2D occlusion;
 out vec4 colour;
 uniform vec2 texel;
 void main() {
     float light = 0.0;
     for (int k = 0; k < 4; ++k)
-        light += texture(hollows, place + texel * vec2(float(k & 1) * 2.0 - 1.0, float(k >> 1) * 2.0 - 1.0)).r;
+        light += texture(occlusion, place + texel * vec2(float(k & 1) * 2.0 - 1.0, float(k >> 1) * 2.0 - 1.0)).r;
     colour = vec4(vec3(0.25 * light), 1.0);
 })";
 

@@ -142,7 +142,7 @@ void SolidPainter::draw_solids(const Frames& frames, const Style& style, const P
     glBindVertexArray(mesh_array_);
     for (std::size_t material = 0; material < washes_.size(); ++material) paint(material, frames, style, p, sight);
     glDisable(GL_CULL_FACE);
-    if (style.hollows) maps_.dim_hollows(sight.projection, static_cast<float>(0.3 * p.ring));
+    if (style.ambient_occlusion) maps_.dim_occluded(sight.projection, static_cast<float>(0.3 * p.ring));
 }
 
 void SolidPainter::paint(std::size_t material, const Frames& frames, const Style& style, const Proportions& p,

@@ -1,4 +1,4 @@
-// Paints the solids: shadow, hollows, washes, cut faces. Needs a current OpenGL context. Internal to draw/.
+// Paints the solids: shadow, ambient occlusion, washes, cut faces. Needs a current OpenGL context. Internal to draw/.
 #pragma once
 
 #include <array>

@@ -39,7 +39,7 @@ void add_links(SolidMaker& maker);
 void add_levers(SolidMaker& maker);  // levers, sliders and fixed balls
 void add_hub(SolidMaker& maker);
 void add_grips(SolidMaker& maker);
-void add_users(SolidMaker& maker);  // solids that the scene gives
+void add_scene_solids(SolidMaker& maker);  // what the scene gives as [[solid]]
 void add_blades(SolidMaker& maker, bool whole_blades);
 
 }  // namespace swashwright::draw

@@ -71,7 +71,7 @@ std::vector<Solid> solids_of(const head::Description& description, bool whole_bl
     add_levers(maker);
     add_hub(maker);
     add_grips(maker);
-    add_users(maker);
+    add_scene_solids(maker);
     add_blades(maker, whole_blades);
     // A number that is not finite makes a mesh that cannot be drawn; leaving it out keeps the rest of the picture.
     std::erase_if(maker.made, [](const Solid& solid) {

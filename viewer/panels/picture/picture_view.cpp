@@ -21,7 +21,7 @@ bool link_chosen(const State& state) {
 draw::Style picture_style(const State& state) {
     draw::Style style{.night = state.settings.night,
                       .exaggeration = state.view.exaggeration,
-                      .hollows = !state.view.hurried,
+                      .ambient_occlusion = !state.view.hurried,
                       .whole_blades = state.view.whole_blades,
                       .touched = state.touched(),
                       .touched_too = {},

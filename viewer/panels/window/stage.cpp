@@ -29,7 +29,7 @@ void note_picture(std::vector<double>& key, const State& state, const draw::Styl
           state.controls.azimuth_deg, camera.target.x(), camera.target.y(), camera.target.z(), camera.distance_mm,
           camera.azimuth_deg, camera.height_deg, camera.view_deg, static_cast<double>(style.night), style.exaggeration,
           static_cast<double>(style.whole_blades), static_cast<double>(state.extras.stamp()),
-          static_cast<double>(state.view.cut), static_cast<double>(style.hollows)})
+          static_cast<double>(state.view.cut), static_cast<double>(style.ambient_occlusion)})
         key.push_back(value);
     if (style.touched) note(key, *style.touched);
     if (style.touched_too) note(key, *style.touched_too);

@@ -1,4 +1,4 @@
-// The user's own solids: what else may touch.
+// Solids that the scene gives: what else may touch.
 #include <optional>
 
 #include "viewer/draw/solids/solid_maker.h"
@@ -48,7 +48,7 @@ Mesh torus(const head::Solid& solid) {
 
 }  // namespace
 
-void add_users(SolidMaker& m) {
+void add_scene_solids(SolidMaker& m) {
     using Shape = head::Solid::Shape;
     for (const head::Solid& solid : m.head.solids) {
         const auto place = place_of(solid.part);

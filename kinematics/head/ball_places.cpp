@@ -1,5 +1,7 @@
 #include "kinematics/head/ball_places.h"
 
+#include "kinematics/head/inventory.h"
+
 namespace swashwright::head {
 namespace {
 
@@ -37,18 +39,58 @@ const Vec3* ball_place(const Skeleton& s, const BallName& ball) {
     return at(s.fixed_balls, ball.index);
 }
 
+const Placement* place_of(const Skeleton& s, const PartName& part) {
+    static const Placement ground{};
+    switch (part.role) {
+        case Role::frame:
+            return &ground;
+        case Role::horn:
+            return at(s.horns, part.index);
+        case Role::inner_ring:
+            return &s.inner_ring;
+        case Role::outer_ring:
+            return &s.outer_ring;
+        case Role::hub:
+            return &s.hub;
+        case Role::grip:
+            return at(s.grips, part.index);
+        case Role::lever:
+            return at(s.levers, part.index);
+        case Role::slider:
+            return at(s.sliders, part.index);
+        default:
+            return nullptr;
+    }
+}
+
+std::span<const Vec3> balls_on(const Skeleton& s, const PartName& part) {
+    using Balls = std::span<const Vec3>;
+    const auto one = [](const Vec3* ball) { return ball != nullptr ? Balls(ball, 1) : Balls(); };
+    const auto all = [](const std::vector<Vec3>* balls) { return balls != nullptr ? Balls(*balls) : Balls(); };
+    switch (part.role) {
+        case Role::horn:
+            return one(at(s.horn_balls, part.index));
+        case Role::inner_ring:
+            return s.inner_balls;
+        case Role::outer_ring:
+            return s.outer_balls;
+        case Role::grip:
+            return one(at(s.grip_balls, part.index));
+        case Role::lever:
+            return all(at(s.lever_balls, part.index));
+        case Role::slider:
+            return all(at(s.slider_balls, part.index));
+        default:
+            return {};
+    }
+}
+
 std::optional<BallName> other_end(const Description& d, const BallName& ball) {
-    const auto across = [&](const std::array<BallName, 2>& ends) -> std::optional<BallName> {
-        if (ends[0] == ball) return ends[1];
-        if (ends[1] == ball) return ends[0];
-        return std::nullopt;
-    };
-    for (std::size_t j = 0; j < d.lower_links.size(); ++j)
-        if (const auto end = across(ends_of_lower_link(d, j))) return end;
-    for (std::size_t k = 0; k < d.upper_links.size(); ++k)
-        if (const auto end = across(ends_of_upper_link(d, k))) return end;
-    for (const Link& link : d.links)
-        if (const auto end = link.ends ? across(*link.ends) : std::nullopt) return end;
+    for (const PartName& link : links_of(d)) {
+        const auto ends = ends_of(d, link);
+        if (ends && (*ends)[0] == ball) return (*ends)[1];
+        if (ends && (*ends)[1] == ball) return (*ends)[0];
+    }
     return std::nullopt;
 }
 

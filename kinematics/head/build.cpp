@@ -6,6 +6,8 @@
 #include <cmath>
 #include <utility>
 
+#include "kinematics/head/inventory.h"
+
 namespace swashwright::head {
 
 using linkage::Joint;
@@ -34,9 +36,10 @@ bool linked_straight(const Description& description, std::size_t servo) {
         return (ends[0] == horn && ends[1].of == BallName::Of::inner_ball) ||
                (ends[1] == horn && ends[0].of == BallName::Of::inner_ball);
     };
-    for (std::size_t j = 0; j < description.lower_links.size(); ++j)
-        if (joins(ends_of_lower_link(description, j))) return true;
-    return std::ranges::any_of(description.links, [&](const Link& link) { return link.ends && joins(*link.ends); });
+    return std::ranges::any_of(links_of(description), [&](const PartName& link) {
+        const auto ends = ends_of(description, link);
+        return ends && joins(*ends);
+    });
 }
 
 double tilt_forward_deg(const Vec3& n) {
@@ -284,9 +287,9 @@ private:
         for (const FixedBall& fixed : d_.fixed_balls)
             p_.fixed_balls.push_back(ball(body_of(fixed.on), carrier_axes(d_, fixed.on, fixed.blade) * fixed.at_mm));
     }
-    /// When links and pins are let into the solution (see `linkage::Closure::yields`): first those that hold what does
-    /// not turn with the rotor, so that a misfit of the rotating side never bends the swashplate's place.
-    int turn_of(const std::array<BallName, 2>& ends) const {
+    /// Of links and pins (see `linkage::Closure::priority`): first those that hold what does not turn with the rotor,
+    /// so that a misfit of the rotating side never moves the swashplate.
+    int priority_of(const std::array<BallName, 2>& ends) const {
         return rotates(p_.ball(ends[0])) || rotates(p_.ball(ends[1])) ? 2 : 1;
     }
     bool rotates(linkage::AnchorId ball) const {
@@ -295,15 +298,17 @@ private:
             if (b == p_.hub.index || b == p_.outer_ring.index) return true;
         return false;
     }
-    linkage::ClosureId link(const Link& link, std::string words, const std::array<BallName, 2>& ends) {
-        return out_.linkage.add_link(link.name.empty() ? std::move(words) : link.name, p_.ball(ends[0]),
-                                     p_.ball(ends[1]), link.actual_mm(), turn_of(ends));
+    void links(Role kind, std::vector<linkage::ClosureId>& closures) {
+        for (int i = 0; i < static_cast<int>(count_of(d_, kind)); ++i) {
+            const PartName link{kind, i};
+            const auto ends = *ends_of(d_, link);
+            closures.push_back(out_.linkage.add_link(link_words(d_, link), p_.ball(ends[0]), p_.ball(ends[1]),
+                                                     link_of(d_, link)->actual_mm(), priority_of(ends)));
+        }
     }
 
     void add_lower_side() {
-        for (std::size_t j = 0; j < d_.lower_links.size(); ++j)
-            p_.lower_links.push_back(
-                link(d_.lower_links[j], fmt::format("lower link {}", j + 1), ends_of_lower_link(d_, j)));
+        links(Role::lower_link, p_.lower_links);
         if (!d_.swashplate.guided || !d_.swashplate.tilts) return;
         const Polar& pin = d_.swashplate.guide_pin;
         p_.guide_pin = ball(p_.inner_ring, inner_ring_point(pin));
@@ -317,24 +322,21 @@ private:
         for (std::size_t i = 0; i < pins.size(); ++i) {
             p_.driver_pins.push_back(ball(p_.outer_ring, outer_ring_point(d_, pins[i])));
             const double plane = ahead_angle(d_, pins[i].angle_deg + d_.swashplate.driver_turn_deg);
-            // More than one driver pin is one equation too many: they yield last of all and share what is left.
+            // More than one driver pin is one equation too many: they come last of all and share what is left.
             p_.driver_slots.push_back(
                 out_.linkage.add_slot(pins.size() > 1 ? fmt::format("driver pin {}", i + 1) : "driver pin",
                                       p_.driver_pins[i], shaft, plane_normal(plane), pins.size() > 1 ? 3 : 0));
         }
-        for (std::size_t k = 0; k < d_.upper_links.size(); ++k)
-            p_.upper_links.push_back(
-                link(d_.upper_links[k], fmt::format("upper link {}", k + 1), ends_of_upper_link(d_, k)));
+        links(Role::upper_link, p_.upper_links);
     }
 
     void add_others() {
-        for (std::size_t i = 0; i < d_.links.size(); ++i)
-            p_.links.push_back(link(d_.links[i], fmt::format("link {}", i + 1), *d_.links[i].ends));
+        links(Role::other_link, p_.links);
         for (std::size_t i = 0; i < d_.pins.size(); ++i) {
             const Pin& pin = d_.pins[i];
             p_.pins.push_back(out_.linkage.add_coincidence(pin.name.empty() ? fmt::format("pin {}", i + 1) : pin.name,
                                                            p_.ball(pin.ends[0]), p_.ball(pin.ends[1]),
-                                                           turn_of(pin.ends)));
+                                                           priority_of(pin.ends)));
         }
     }
 

@@ -6,6 +6,7 @@
 
 #include "kinematics/head/build.h"
 #include "kinematics/head/check.h"
+#include "kinematics/head/inventory.h"
 
 namespace swashwright::head {
 
@@ -55,20 +56,16 @@ std::string check_ends(const Description& d) {
         if (ends[0] == ends[1]) return fmt::format("{}: both ends are {}", words, name_of(ends[0]));
         return std::string{};
     };
-    const auto words = [](const std::string& name, const char* kind, std::size_t i) {
-        return name.empty() ? fmt::format("{} {}", kind, i + 1) : name;
-    };
-    std::string complaint;
-    for (std::size_t j = 0; j < d.lower_links.size() && complaint.empty(); ++j)
-        complaint = bad(fmt::format("lower link {}", j + 1), ends_of_lower_link(d, j));
-    for (std::size_t k = 0; k < d.upper_links.size() && complaint.empty(); ++k)
-        complaint = bad(fmt::format("upper link {}", k + 1), ends_of_upper_link(d, k));
-    for (std::size_t i = 0; i < d.links.size() && complaint.empty(); ++i)
-        complaint = d.links[i].ends ? bad(words(d.links[i].name, "link", i), *d.links[i].ends)
-                                    : fmt::format("{}: its ends are not given", words(d.links[i].name, "link", i));
-    for (std::size_t i = 0; i < d.pins.size() && complaint.empty(); ++i)
-        complaint = bad(words(d.pins[i].name, "pin", i), d.pins[i].ends);
-    return complaint;
+    for (const PartName& link : links_of(d)) {
+        const auto ends = ends_of(d, link);
+        if (!ends) return fmt::format("{}: its ends are not given", link_words(d, link));
+        if (auto complaint = bad(link_words(d, link), *ends); !complaint.empty()) return complaint;
+    }
+    for (std::size_t i = 0; i < d.pins.size(); ++i) {
+        const std::string words = d.pins[i].name.empty() ? fmt::format("pin {}", i + 1) : d.pins[i].name;
+        if (auto complaint = bad(words, d.pins[i].ends); !complaint.empty()) return complaint;
+    }
+    return {};
 }
 
 /// The part that a part stands on: a grip on its lever or the hub.
@@ -204,18 +201,6 @@ std::string check_servo(const Description& d, std::size_t j) {
     return {};
 }
 
-/// Every link and how a builder calls it.
-std::vector<std::pair<std::string, const Link*>> all_links(const Description& d) {
-    std::vector<std::pair<std::string, const Link*>> out;
-    for (const auto& [kind, list] : {std::pair{"lower link", &d.lower_links}, std::pair{"upper link", &d.upper_links},
-                                     std::pair{"link", &d.links}})
-        for (std::size_t i = 0; i < list->size(); ++i) {
-            const Link& link = (*list)[i];
-            out.emplace_back(link.name.empty() ? fmt::format("{} {}", kind, i + 1) : link.name, &link);
-        }
-    return out;
-}
-
 /// What no pose depends on but studies divide by or add up.
 std::string check_making(const Description& d) {
     for (const Servo& servo : d.servos) {
@@ -229,8 +214,8 @@ std::string check_making(const Description& d) {
             if (!(hole > 0) || !std::isfinite(hole))
                 return fmt::format("servo {}: horn_holes_mm must be above 0, found {}", servo.name, hole);
     }
-    for (const auto& [words, found] : all_links(d)) {
-        const Link& link = *found;
+    for (const PartName& part : links_of(d)) {
+        const Link& link = *link_of(d, part);
         const double sum = link.thread_pitch_mm + link.play_mm + link.boss_mm[0] + link.boss_mm[1] +
                            link.end_length_mm[0] + link.end_length_mm[1] + link.ball_mm[0] + link.ball_mm[1] +
                            link.end_twist_deg + link.rod_mm;
@@ -240,10 +225,10 @@ std::string check_making(const Description& d) {
                 return fmt::format(
                     "{}: an end cannot tilt: socket_mm and neck_mm are too large for ball_mm, or tilt_limit_deg is not "
                     "above 0",
-                    words);
+                    link_words(d, part));
         if (!std::isfinite(sum) || !(link.thread_pitch_mm > 0) || link.play_mm < 0)
             return fmt::format("{}: thread_pitch_mm must be above 0, play_mm not below it, and all sizes finite",
-                               words);
+                               link_words(d, part));
     }
     const auto& ring = d.swashplate;
     const auto aims = [](const Vec3& v) { return v.norm() > 0 && std::isfinite(v.norm()); };
@@ -280,9 +265,9 @@ std::string check(const Description& d) {
         all = all && std::isfinite(grip.pitch_arm.along_mm + grip.pitch_arm.lead_mm + grip.pitch_arm.up_mm +
                                    grip.pitch_offset_deg);
     if (!all) return "a number of the head is not finite";
-    for (const auto& [words, link] : all_links(d))
-        if (const double length = link->actual_mm(); !(length > 0) || !std::isfinite(length))
-            return fmt::format("{}: length_mm plus error_mm must be above 0, found {}", words, length);
+    for (const PartName& link : links_of(d))
+        if (const double length = link_of(d, link)->actual_mm(); !(length > 0) || !std::isfinite(length))
+            return fmt::format("{}: length_mm plus error_mm must be above 0, found {}", link_words(d, link), length);
     return check_making(d);
 }
 

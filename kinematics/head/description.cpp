@@ -61,23 +61,6 @@ std::string servo_words(const Servo& servo) {
     return servo.name.starts_with("servo") ? servo.name : "servo " + servo.name;
 }
 
-namespace {
-
-std::array<BallName, 2> ends_or(const Link& link, std::size_t index, BallName::Of low, BallName::Of high) {
-    const int i = static_cast<int>(index);
-    return link.ends.value_or(std::array{BallName{low, i}, BallName{high, i}});
-}
-
-}  // namespace
-
-std::array<BallName, 2> ends_of_lower_link(const Description& description, std::size_t link) {
-    return ends_or(description.lower_links[link], link, BallName::Of::servo, BallName::Of::inner_ball);
-}
-
-std::array<BallName, 2> ends_of_upper_link(const Description& description, std::size_t link) {
-    return ends_or(description.upper_links[link], link, BallName::Of::outer_ball, BallName::Of::grip);
-}
-
 int format_of(const Description& d) {
     const auto given_ends = [](const Link& link) { return link.ends.has_value(); };
     const auto on_lever = [](const Grip& grip) { return grip.lever.has_value(); };

@@ -221,10 +221,6 @@ std::string servo_words(const Servo& servo);
 /// A pivot as a point of the head frame, mm.
 Vec3 pivot_point(const Pivot& pivot);
 
-/// The balls that a link joins, lower end first.
-std::array<BallName, 2> ends_of_lower_link(const Description& description, std::size_t link);
-std::array<BallName, 2> ends_of_upper_link(const Description& description, std::size_t link);
-
 /// The scene format that can write it: 2 if it has anything that format 1 has no words for.
 int format_of(const Description& description);
 

@@ -7,6 +7,7 @@
 
 #include "kinematics/head/build.h"
 #include "kinematics/head/head.h"
+#include "kinematics/head/inventory.h"
 #include "kinematics/head/studs.h"
 
 namespace swashwright::head {
@@ -71,23 +72,18 @@ Model::Model(const Description& d, const Parts& bodies) : ring_tilts_(d.swashpla
 }
 
 void Model::add_rods(const Description& d, const Parts& bodies) {
-    const auto add_list = [&](Role role, const char* path, const char* kind, const std::vector<Link>& links,
-                              const std::vector<linkage::ClosureId>& closures, auto&& ends_of) {
-        for (std::size_t i = 0; i < links.size(); ++i) {
-            const PartId part =
-                add(role, i, fmt::format("{}[{}]", path, i + 1), called(links[i].name, kind, i), {}, {});
-            const std::array<BallName, 2> names = ends_of(i);
-            LinkRod rod{part, closures[i], {end(d, bodies, names[0]), end(d, bodies, names[1])}, links[i]};
-            for (const BallEnd& at : rod.ends) join(part, at.part);
-            parts_.back().rod = {static_cast<int>(rods_.size())};
-            rods_.push_back(std::move(rod));
-        }
-    };
-    add_list(Role::lower_link, "lower_link", "lower link", d.lower_links, bodies.lower_links,
-             [&](std::size_t i) { return ends_of_lower_link(d, i); });
-    add_list(Role::upper_link, "upper_link", "upper link", d.upper_links, bodies.upper_links,
-             [&](std::size_t i) { return ends_of_upper_link(d, i); });
-    add_list(Role::other_link, "link", "link", d.links, bodies.links, [&](std::size_t i) { return *d.links[i].ends; });
+    for (const PartName& link : links_of(d)) {
+        const auto i = static_cast<std::size_t>(link.index);
+        const auto& closures = link.role == Role::lower_link   ? bodies.lower_links
+                               : link.role == Role::upper_link ? bodies.upper_links
+                                                               : bodies.links;
+        const PartId part = add(link.role, i, path_of(link), link_words(d, link), {}, {});
+        const auto names = *ends_of(d, link);
+        LinkRod rod{part, closures[i], {end(d, bodies, names[0]), end(d, bodies, names[1])}, *link_of(d, link)};
+        for (const BallEnd& at : rod.ends) join(part, at.part);
+        parts_.back().rod = {static_cast<int>(rods_.size())};
+        rods_.push_back(std::move(rod));
+    }
     for (std::size_t i = 0; i < d.pins.size(); ++i) {
         pins_.push_back(
             {called(d.pins[i].name, "pin", i), {end(d, bodies, d.pins[i].ends[0]), end(d, bodies, d.pins[i].ends[1])}});
@@ -96,15 +92,8 @@ void Model::add_rods(const Description& d, const Parts& bodies) {
 }
 
 PartId Model::carrier(const Carrier& carrier) const {
-    using enum Carrier::On;
-    const Role role = carrier.on == frame        ? Role::frame
-                      : carrier.on == inner_ring ? Role::inner_ring
-                      : carrier.on == outer_ring ? Role::outer_ring
-                      : carrier.on == hub        ? Role::hub
-                      : carrier.on == grip       ? Role::grip
-                      : carrier.on == lever      ? Role::lever
-                                                 : Role::slider;
-    return find(role, carrier.index).value_or(PartId{});
+    const PartName part = part_of(carrier);
+    return find(part.role, part.index).value_or(PartId{});
 }
 
 BallEnd Model::end(const Description& d, const Parts& bodies, const BallName& ball) const {

@@ -85,6 +85,10 @@ public:
     /// The part of a role, by its number among its like; none where there is none.
     std::optional<PartId> find(Role role, int index = 0) const;
     std::optional<PartId> find(const std::string& path) const;
+    /// The body on which it rides; it must be there.
+    linkage::BodyId body(Role role, std::size_t index = 0) const {
+        return part(*find(role, static_cast<int>(index))).body;
+    }
 
     /// True if two parts touch by their making: one body, one standing on the other, joined by a pin, a link and a part
     /// at its ends, or both round the shaft.

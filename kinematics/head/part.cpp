@@ -1,5 +1,7 @@
 #include "kinematics/head/part.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <charconv>
 
@@ -36,7 +38,20 @@ constexpr Name names[] = {
     {"frame", Role::frame},
 };
 
+const Name& name_of(Role role) {
+    return *std::ranges::find(names, role, &Name::role);
+}
+
 }  // namespace
+
+bool is_numbered(Role role) {
+    return name_of(role).several;
+}
+
+std::string path_of(const PartName& part) {
+    const Name& name = name_of(part.role);
+    return name.several ? fmt::format("{}[{}]", name.path, part.index + 1) : std::string(name.path);
+}
 
 std::optional<PartName> part_of(std::string_view path) {
     const auto name = std::ranges::find_if(names, [&](const Name& n) { return path.starts_with(n.path); });

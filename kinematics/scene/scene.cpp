@@ -20,6 +20,14 @@ constexpr std::size_t most_told = 20;  // more would push the first ones off the
 
 }  // namespace
 
+const Place* Places::of_link(const head::PartName& link) const {
+    const auto& list = link.role == head::Role::lower_link   ? lower_links
+                       : link.role == head::Role::upper_link ? upper_links
+                                                             : links;
+    const auto i = static_cast<std::size_t>(link.index);
+    return is_link(link.role) && i < list.size() ? &list[i] : nullptr;
+}
+
 std::string Mistakes::text() const {
     std::string out;
     for (const Mistake& mistake : list | std::views::take(most_told)) {

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "kinematics/head/description.h"
+#include "kinematics/head/part.h"
 
 namespace swashwright::scene {
 
@@ -40,6 +41,9 @@ struct Places {
     std::vector<Place> lower_links, upper_links;  // their lengths; empty if the scene does not come from a file
     std::vector<Place> links, levers;             // of other links their lengths
     std::vector<Place> solids;                    // their mesh files
+
+    /// Of a link's length; null if the file has no such link.
+    const Place* of_link(const head::PartName& link) const;
 };
 
 /// A scene file's contents. Comments and the order of keys are not kept; `write_over` brings comments back.

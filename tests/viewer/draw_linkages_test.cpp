@@ -102,9 +102,9 @@ TEST(DrawnLinkage, PutsABallAtEachEndOfEachLinkWhereTheSolverHasIt) {
             }
             const head::Part& part = head->model().part(rod.part);
             const auto drawn = part_of(part.path);
-            ASSERT_TRUE(drawn && ends_of(*drawn, d)) << part.path;
+            ASSERT_TRUE(drawn && ends_of(d, *drawn)) << part.path;
             for (std::size_t k = 0; k < 2; ++k) {
-                const Vec3* point = head::ball_place(pose->skeleton, (*ends_of(*drawn, d))[k]);
+                const Vec3* point = head::ball_place(pose->skeleton, (*ends_of(d, *drawn))[k]);
                 ASSERT_TRUE(point) << part.path;
                 EXPECT_LT((*point - ws.point(rod.ends[k].ball)).norm(), 1e-8) << part.path;
             }

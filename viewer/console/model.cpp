@@ -34,15 +34,15 @@ int run(ModelRequest& request) {
         complain("swashwright: {}\n", mistake);
         return ExitCode::bad_input;
     }
-    const std::vector<double> horns = horns_of(at, head);
+    const std::vector<double> horn_deg = horns_of(at, head);
     if (at.horns_deg.empty()) note_if_held_back(head, at.sticks, "written");
-    for (const std::string& servo : head.beyond_travel(horns))
+    for (const std::string& servo : head.beyond_travel(horn_deg))
         complain("swashwright: warning: beyond travel, written all the same: {}\n", servo);
     std::vector<model::Moment> moments;
     bool closes = true;
     for (int i = 0; i < (request.turn ? keys : 1); ++i) {
         const double azimuth = at.azimuth_deg + 360.0 * i / keys;
-        moments.push_back({azimuth, pose_of_turn(head, horns, hands_of(at, head), azimuth, closes)});
+        moments.push_back({azimuth, pose_of_turn(head, horn_deg, hands_of(at, head), azimuth, closes)});
     }
     request.order.form = ending_of(request.out) == ".gltf" ? model::Form::text : model::Form::binary;
     request.order.note = noted(request.changes, scene);

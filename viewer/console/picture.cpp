@@ -8,6 +8,7 @@
 #include <string>
 #include <utility>
 
+#include "kinematics/head/inventory.h"
 #include "viewer/console/changes.h"
 #include "viewer/console/loading.h"
 #include "viewer/console/numbers.h"
@@ -66,32 +67,9 @@ draw::View view_named(const std::string& name) {
 std::optional<draw::Part> part_at(const std::string& path, const head::Description& d) {
     const auto part = draw::part_of(path);
     if (!part) return std::nullopt;
-    const auto numbered = [&](const char* name, std::size_t count) {
-        const auto index = static_cast<std::size_t>(part->index);
-        return index < count && path == fmt::format("{}[{}]", name, index + 1) ? part : std::nullopt;
-    };
-    switch (part->role) {
-        case head::Role::lower_link:
-            return numbered("lower_link", d.lower_links.size());
-        case head::Role::upper_link:
-            return numbered("upper_link", d.upper_links.size());
-        case head::Role::other_link:
-            return numbered("link", d.links.size());
-        case head::Role::lever:
-            return numbered("lever", d.levers.size());
-        case head::Role::slider:
-            return numbered("slider", d.sliders.size());
-        case head::Role::horn:
-            return numbered("horn", d.servos.size());
-        case head::Role::servo:
-            return numbered("servo", d.servos.size());
-        case head::Role::grip:
-            return numbered("grip", d.grips.size());
-        case head::Role::blade:
-            return numbered("blade", d.grips.size());
-        default:
-            return path == "inner_ring" || path == "outer_ring" ? part : std::nullopt;
-    }
+    if (!head::is_numbered(part->role)) return path == "inner_ring" || path == "outer_ring" ? part : std::nullopt;
+    const bool there = static_cast<std::size_t>(part->index) < head::count_of(d, part->role);
+    return there && path == path_of(*part) ? part : std::nullopt;
 }
 
 /// What of levers, sliders and other links there is: ", lever[1], link[1]".

@@ -2,21 +2,20 @@
 
 #include <fmt/format.h>
 
+#include "kinematics/head/inventory.h"
+
 namespace swashwright::document {
 namespace {
 
 /// Where the length of the link stands that falls short, with the length that would do.
 scene::Mistake shortfall_mistake(const scene::Scene& scene, const head::Shortfall& shortfall) {
-    const head::PartName part = shortfall.part.value_or(head::PartName{});
-    const bool lower = part.role == head::Role::lower_link, upper = part.role == head::Role::upper_link;
-    const auto& links = lower ? scene.head.lower_links : upper ? scene.head.upper_links : scene.head.links;
-    const auto& places = lower ? scene.places.lower_links : upper ? scene.places.upper_links : scene.places.links;
-    const auto i = static_cast<std::size_t>(part.index);
-    if (!shortfall.part || i >= links.size() || i >= places.size())
+    const head::Link* link = shortfall.part ? link_of(scene.head, *shortfall.part) : nullptr;
+    const scene::Place* place = shortfall.part ? scene.places.of_link(*shortfall.part) : nullptr;
+    if (link == nullptr || place == nullptr)
         return {scene.places.swashplate, fmt::format("{}; correct what was measured", shortfall.sentence)};
-    const double length = links[i].length_mm;
-    return {places[i], fmt::format("{}; expected about {:.2f} mm, found {}; correct the length, or what it joins",
-                                   shortfall.sentence, length + shortfall.missing_mm, length)};
+    const double length = link->length_mm;
+    return {*place, fmt::format("{}; expected about {:.2f} mm, found {}; correct the length, or what it joins",
+                                shortfall.sentence, length + shortfall.missing_mm, length)};
 }
 
 }  // namespace

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "kinematics/head/ball_places.h"
+
 #include "viewer/draw/base/palette.h"
 #include "viewer/draw/base/proportions.h"
 #include "viewer/draw/gl/drawing.h"
@@ -43,9 +45,9 @@ tl::expected<Picture, std::string> head_picture(const head::Description& descrip
         picture.pixels = {width, height, surface->read()};
         const double out = draw::proportions_of(description).stub_end;
         const double s = head::spin_sign(description.rotor.direction);
-        for (std::size_t k = 0; k < pose.skeleton.grips.size(); ++k) {
-            const Placement& grip = pose.skeleton.grips[k];  // its z points inwards if the rotor turns clockwise
-            const glm::dvec3 at = camera.project(grip.origin + s * out * grip.turn.col(2), viewport);
+        for (int k = 0; const Placement* grip = place_of(pose.skeleton, {head::Role::grip, k}); ++k) {
+            // Its z points inwards if the rotor turns clockwise.
+            const glm::dvec3 at = camera.project(grip->origin + s * out * grip->turn.col(2), viewport);
             picture.labels.push_back({fmt::format("blade {}", k + 1), std::clamp(at.x, 0.0, double(width)),
                                       std::clamp(at.y, 0.0, double(height))});
         }

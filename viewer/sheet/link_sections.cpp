@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "kinematics/head/inventory.h"
 #include "kinematics/studies/answer/link_step.h"
 #include "kinematics/studies/lengths/lengths.h"
 
@@ -42,28 +43,16 @@ std::string carrier_words(const Description& d, const head::BallName& ball) {
     return fmt::format("fixed ball {}", ball.index + 1);
 }
 
-std::vector<NamedLink> links_of(const Description& d) {
+std::vector<NamedLink> named_links(const Description& d) {
     std::vector<NamedLink> out;
-    const auto add = [&](const head::Link& link, std::string name, std::string part,
-                         const std::array<head::BallName, 2>& ends) {
-        out.push_back({link,
-                       link.name.empty() ? std::move(name) : link.name,
-                       std::move(part),
-                       {carrier_words(d, ends[0]), carrier_words(d, ends[1])}});
-    };
-    for (std::size_t j = 0; j < d.lower_links.size(); ++j) {
-        const auto ends = ends_of_lower_link(d, j);
-        const bool of_servo = ends[0].of == head::BallName::Of::servo;
-        add(d.lower_links[j],
-            fmt::format("lower link {}{}", j + 1,
-                        of_servo ? fmt::format(" ({})", d.servos[static_cast<std::size_t>(ends[0].index)].name) : ""),
-            fmt::format("lower_link[{}]", j + 1), ends);
+    for (const head::PartName& part : head::links_of(d)) {
+        const head::Link& link = *link_of(d, part);
+        const auto ends = *ends_of(d, part);
+        std::string name = link_words(d, part);
+        if (part.role == head::Role::lower_link && link.name.empty() && ends[0].of == head::BallName::Of::servo)
+            name += fmt::format(" ({})", d.servos[static_cast<std::size_t>(ends[0].index)].name);
+        out.push_back({link, std::move(name), path_of(part), {carrier_words(d, ends[0]), carrier_words(d, ends[1])}});
     }
-    for (std::size_t k = 0; k < d.upper_links.size(); ++k)
-        add(d.upper_links[k], fmt::format("upper link {}", k + 1), fmt::format("upper_link[{}]", k + 1),
-            ends_of_upper_link(d, k));
-    for (std::size_t l = 0; l < d.links.size(); ++l)
-        add(d.links[l], fmt::format("link {}", l + 1), fmt::format("link[{}]", l + 1), *d.links[l].ends);
     return out;
 }
 
@@ -89,7 +78,7 @@ tl::expected<std::vector<Cell>, std::string> turns_to_make(const Description& d)
     std::vector<Cell> out;
     if (links == answer.tables.end()) return out;
     const auto turn = std::ranges::find(links->columns, "turn", &studies::Column::key) - links->columns.begin();
-    for (const NamedLink& link : links_of(d)) {
+    for (const NamedLink& link : named_links(d)) {
         const auto row = std::ranges::find(links->parts, link.part) - links->parts.begin();
         out.push_back(row < std::ssize(links->rows) ? links->rows[row][turn] : Cell{});
     }
@@ -99,7 +88,7 @@ tl::expected<std::vector<Cell>, std::string> turns_to_make(const Description& d)
 }  // namespace
 
 Section link_table(const Description& d) {
-    const bool off = std::ranges::any_of(links_of(d), [](const NamedLink& n) { return n.link.error_mm != 0; });
+    const bool off = std::ranges::any_of(named_links(d), [](const NamedLink& n) { return n.link.error_mm != 0; });
     Table table{"links",
                 "Lengths in mm: between ball centres, between the bosses, over the bosses, and the bare rod between "
                 "the two ends",
@@ -115,7 +104,7 @@ Section link_table(const Description& d) {
     const auto turns = turns_to_make(d);
     if (turns && !turns->empty()) table.columns.push_back({"turn", "to turn now", ""});
     std::size_t n = 0;
-    for (const NamedLink& named : links_of(d)) {
+    for (const NamedLink& named : named_links(d)) {
         const head::Link& link = named.link;
         const studies::LinkForms forms = studies::link_forms(link, link.length_mm);
         std::vector<Cell> row{short_name(named.name), forms.centre, forms.gap, forms.span,
@@ -151,7 +140,7 @@ Section link_table(const Description& d) {
 
 Section link_gauges(const Description& d) {
     Gauges gauges;
-    for (const NamedLink& named : links_of(d)) {
+    for (const NamedLink& named : named_links(d)) {
         const head::Link& link = named.link;
         const studies::LinkForms forms = studies::link_forms(link, link.length_mm);
         gauges.links.push_back({named.name, named.part, named.joins, forms.centre, forms.gap, forms.span, link.boss_mm,

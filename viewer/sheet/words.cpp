@@ -1,5 +1,7 @@
 #include "viewer/sheet/words.h"
 
+#include "kinematics/head/inventory.h"
+
 namespace swashwright::sheet {
 
 // All of it common practice, no source.
@@ -22,7 +24,7 @@ std::vector<std::string> order_of_work_on_a_tail() {
 
 /// Does the list of checks name a part that this head has?
 bool hinged_to_the_ring(const head::Description& d) {
-    return d.upper_links.empty();
+    return head::count_of(d, head::Role::upper_link) == 0;
 }
 
 }  // namespace
@@ -42,7 +44,7 @@ std::vector<std::string> order_of_work(const head::Description& description) {
         "Tracking, first on the bench by the gauge; in the air only by people who know how, well away from others."};
     if (hinged_to_the_ring(description))
         std::erase_if(out, [](const std::string& item) { return item.starts_with("Upper links set"); });
-    if (description.lower_links.empty())
+    if (head::count_of(description, head::Role::lower_link) == 0)
         std::erase_if(out, [](const std::string& item) { return item.starts_with("Lower links set"); });
     if (!description.links.empty())
         out.insert(out.begin() + 3, "Every other link set by its gauge, from the servos upwards.");

@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "kinematics/head/inventory.h"
 #include "kinematics/head/solver.h"
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/answer/link_step.h"
@@ -56,18 +57,12 @@ int set_link(Correction& out, const head::Link& link, double change_mm) {
 }  // namespace
 
 Correction correction(const Fault& fault, double size, const head::Head& head) {
-    const head::Description& d = head.description();
-    const auto i = static_cast<std::size_t>(fault.index);
     Correction out{fault.part, {}, {}, {}};
     switch (fault.kind) {
         case FaultKind::lower_link:
-            set_link(out, d.lower_links[i], -size);
-            break;
         case FaultKind::upper_link:
-            set_link(out, d.upper_links[i], -size);
-            break;
         case FaultKind::other_link:
-            set_link(out, d.links[i], -size);
+            set_link(out, *link_of(head.description(), *head::part_of(fault.part)), -size);
             break;
         case FaultKind::swapped_lower:
         case FaultKind::swapped_upper:

@@ -4,6 +4,8 @@
 
 #include <cmath>
 
+#include "kinematics/head/inventory.h"
+
 namespace swashwright::studies {
 namespace {
 
@@ -19,13 +21,14 @@ public:
     std::vector<Fault> all;
 };
 
-void add_swaps(List& list, FaultKind kind, const std::vector<head::Link>& links, const char* path, const char* name) {
+void add_swaps(List& list, FaultKind kind, const Description& d, head::Role of) {
+    const auto& links = links_of(d, of);
     const int count = static_cast<int>(links.size());
     for (int i = 0; i < count; ++i)
         for (int j = i + 1; j < count; ++j) {
             if (std::abs(links[i].actual_mm() - links[j].actual_mm()) < same_mm) continue;
-            list.add(kind, i, fmt::format("{}[{}]", path, i + 1),
-                     fmt::format("{}s {} and {} swapped", name, i + 1, j + 1), "");
+            list.add(kind, i, head::path_of({of, i}),
+                     fmt::format("{}s {} and {} swapped", head::link_kind_words(of), i + 1, j + 1), "");
             list.all.back().other = j;
         }
 }
@@ -42,11 +45,10 @@ void add_teeth(List& list, const Description& d, int teeth) {
 }
 
 void add_kind(List& list, FaultKind kind, const Description& d, int teeth) {
-    const int servos = static_cast<int>(d.servos.size()), blades = static_cast<int>(d.grips.size());
-    const auto each_link = [&](const std::vector<head::Link>& links, const char* path, const char* name) {
-        for (int l = 0; l < static_cast<int>(links.size()); ++l)
-            list.add(kind, l, fmt::format("{}[{}]", path, l + 1),
-                     links[l].name.empty() ? fmt::format("{} {}", name, l + 1) : links[l].name, "mm");
+    const int servos = static_cast<int>(d.servos.size()), blades = d.rotor.blades;
+    const auto each_link = [&](head::Role of) {
+        for (int l = 0; l < static_cast<int>(head::count_of(d, of)); ++l)
+            list.add(kind, l, head::path_of({of, l}), head::link_words(d, {of, l}), "mm");
     };
     const auto each_blade = [&](const char* words, const char* unit) {
         for (int k = 0; k < blades; ++k)
@@ -54,15 +56,15 @@ void add_kind(List& list, FaultKind kind, const Description& d, int teeth) {
     };
     switch (kind) {
         case FaultKind::lower_link:
-            return each_link(d.lower_links, "lower_link", "lower link");
+            return each_link(head::Role::lower_link);
         case FaultKind::upper_link:
-            return each_link(d.upper_links, "upper_link", "upper link");
+            return each_link(head::Role::upper_link);
         case FaultKind::other_link:
-            return each_link(d.links, "link", "link");
+            return each_link(head::Role::other_link);
         case FaultKind::swapped_lower:
-            return add_swaps(list, kind, d.lower_links, "lower_link", "lower link");
+            return add_swaps(list, kind, d, head::Role::lower_link);
         case FaultKind::swapped_upper:
-            return add_swaps(list, kind, d.upper_links, "upper_link", "upper link");
+            return add_swaps(list, kind, d, head::Role::upper_link);
         case FaultKind::horn_tooth:
             return add_teeth(list, d, teeth);
         case FaultKind::trim:
@@ -126,21 +128,16 @@ std::vector<Fault> faults(const Description& description, std::span<const FaultK
 void apply(const Fault& fault, double size, Description& d) {
     const auto i = static_cast<std::size_t>(fault.index);
     const auto arm = [&]() -> head::PitchArm& { return d.grips[i].pitch_arm; };
+    const auto link = [&](int index) { return link_of(d, {head::part_of(fault.part)->role, index}); };
     switch (fault.kind) {
         case FaultKind::lower_link:
-            d.lower_links[i].error_mm += size;
-            break;
         case FaultKind::upper_link:
-            d.upper_links[i].error_mm += size;
-            break;
         case FaultKind::other_link:
-            d.links[i].error_mm += size;
+            link(fault.index)->error_mm += size;
             break;
         case FaultKind::swapped_lower:
-            swap_rods(d.lower_links[i], d.lower_links[static_cast<std::size_t>(fault.other)]);
-            break;
         case FaultKind::swapped_upper:
-            swap_rods(d.upper_links[i], d.upper_links[static_cast<std::size_t>(fault.other)]);
+            swap_rods(*link(fault.index), *link(fault.other));
             break;
         case FaultKind::horn_tooth:
             d.servos[i].trim_deg += 360.0 * fault.teeth / d.servos[i].spline_teeth;
@@ -185,11 +182,9 @@ std::vector<std::pair<head::Number, double>> rates(const Fault& fault, const Des
     const auto one = [&](const std::string& path) { return by({}, path, 1); };
     switch (fault.kind) {
         case FaultKind::lower_link:
-            return one(fmt::format("lower_link[{}].error_mm", i));
         case FaultKind::upper_link:
-            return one(fmt::format("upper_link[{}].error_mm", i));
         case FaultKind::other_link:
-            return one(fmt::format("link[{}].error_mm", i));
+            return one(fault.part + ".error_mm");
         case FaultKind::trim:
             return one(fmt::format("servo[{}].trim_deg", i));
         case FaultKind::guide_turn:

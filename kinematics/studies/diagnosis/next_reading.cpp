@@ -87,8 +87,8 @@ std::vector<Advice> next_readings(const head::Head& head, const Readings& readin
                                   std::size_t count) {
     const double uncertainty =
         readings.pitch.empty() ? PitchReading{}.uncertainty_deg : readings.pitch.front().uncertainty_deg;
-    const int blades = static_cast<int>(head.description().grips.size());
-    Readings grid{reachable(head, reading_grid(blades, uncertainty, head.description().kind)), {}};
+    const head::Description& d = head.description();
+    Readings grid{reachable(head, reading_grid(d.rotor.blades, uncertainty, d.kind)), {}};
     const auto values = expected(head, grid, {});
     const MatrixXd known = covariance(effect_rows(head, readings, suspects), usual_sizes(suspects));
     if (!values || known.size() == 0) return {};
@@ -124,7 +124,7 @@ std::vector<Twins> find_twins(const head::Head& described, std::span<const Fault
     const head::Head head = off_the_special_case(described);
     Readings grid;
     const head::Description& d = head.description();
-    for (const PitchReading& r : reachable(head, reading_grid(static_cast<int>(d.grips.size()), 0.1, d.kind)))
+    for (const PitchReading& r : reachable(head, reading_grid(d.rotor.blades, 0.1, d.kind)))
         if (std::fmod(r.azimuth_deg, 60) == 0) grid.pitch.push_back(r);
     for (const double end : {-1.0, 1.0})
         for (int j = 0; j < static_cast<int>(d.swashplate.inner_balls.size()); ++j)

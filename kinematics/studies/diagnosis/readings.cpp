@@ -13,10 +13,13 @@ bool finite(const head::Sticks& s) {
     return std::isfinite(s.collective + s.aileron + s.elevator + s.rudder);
 }
 
+Vec3 inner_ball(head::Solver& solver, int ball) {
+    return solver.workspace().point(solver.head().parts().ball({head::BallName::Of::inner_ball, ball}));
+}
+
 /// Height of the inner ring at the reading's place, mm.
 double ring_height(head::Solver& solver, const RingHeightReading& at) {
-    if (at.ball)
-        return solver.workspace().point(solver.head().parts().inner_balls[static_cast<std::size_t>(*at.ball)]).z();
+    if (at.ball) return inner_ball(solver, *at.ball).z();
     const Vec3 n = solver.ring_normal();
     const double a = at.azimuth_deg * degree;
     return solver.height_mm() - at.radius_mm * (n.x() * std::cos(a) + n.y() * std::sin(a)) / n.z();
@@ -28,8 +31,7 @@ double ring_height_rate(head::Solver& solver, const RingHeightReading& at, const
     const linkage::BodyId ring = solver.head().parts().inner_ring;
     const Vec3 spin = ws.spin[ring.index];
     if (at.ball) {
-        const Vec3 arm = ws.point(solver.head().parts().inner_balls[static_cast<std::size_t>(*at.ball)]) -
-                         Vec3(0, 0, solver.height_mm());
+        const Vec3 arm = inner_ball(solver, *at.ball) - Vec3(0, 0, solver.height_mm());
         return slopes.height_mm + spin.cross(arm).z();
     }
     const Vec3 n = solver.ring_normal(), dn = spin.cross(n);
@@ -82,7 +84,7 @@ private:
 
 std::string mistake(const Readings& readings, const head::Description& description) {
     if (readings.size() == 0) return "there are no readings; take at least one";
-    const auto blades = static_cast<int>(description.grips.size());
+    const int blades = description.rotor.blades;
     const auto balls = static_cast<int>(description.swashplate.inner_balls.size());
     for (std::size_t i = 0; i < readings.pitch.size(); ++i) {
         const PitchReading& r = readings.pitch[i];

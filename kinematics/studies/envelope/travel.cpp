@@ -14,66 +14,11 @@ using Reading = std::function<double(const linkage::Workspace&)>;
 class Travel : public Checker {
 public:
     explicit Travel(const head::Head& head) {
-        const head::Description& d = head.description();
-        const head::Parts& p = head.parts();
-        for (std::size_t j = 0; j < d.servos.size(); ++j) {
-            const head::Servo& servo = d.servos[j];
-            const std::string part = fmt::format("servo[{}]", j + 1);
-            add({.kind = CheckKind::travel,
-                 .key = "travel." + part,
-                 .words = fmt::format("horn of {}, from neutral,", servo_words(servo)),
-                 .label = fmt::format("horn {} from neutral", servo.name),
-                 .unit = "deg",
-                 .parts = {part},
-                 .low = servo.travel_deg[0],
-                 .high = servo.travel_deg[1],
-                 .close = 2},
-                [horn = p.horns[j], neutral = servo.neutral_deg](const linkage::Workspace& ws) {
-                    return std::remainder(ws.angle(horn) / degree - neutral, 360.0);
-                });
-        }
-        const auto& ring = d.swashplate;
-        const std::string height = ring.tilts ? "ring height" : "pitch slider's height";
-        if (ring.height_stops_mm)
-            add({.kind = CheckKind::travel,
-                 .key = "travel.ring_height",
-                 .words = height,
-                 .label = height,
-                 .unit = "mm",
-                 .parts = {"swashplate"},
-                 .low = (*ring.height_stops_mm)[0],
-                 .high = (*ring.height_stops_mm)[1],
-                 .close = 0.5},
-                [inner = p.inner_ring](const linkage::Workspace& ws) { return ws.slide(inner); });
-        if (ring.tilt_limit_deg && ring.tilts)
-            add({.kind = CheckKind::travel,
-                 .key = "travel.ring_tilt",
-                 .words = "ring tilt",
-                 .label = "ring tilt",
-                 .unit = "deg",
-                 .parts = {"swashplate"},
-                 .high = *ring.tilt_limit_deg,
-                 .close = 1},
-                [inner = p.inner_ring](const linkage::Workspace& ws) {
-                    const Vec3 n = ws.placement(inner).turn.col(2);
-                    return std::atan2(std::hypot(n.x(), n.y()), n.z()) / degree;
-                });
-        if (ring.driver_reach_mm)
-            for (std::size_t i = 0; i < p.driver_pins.size(); ++i)
-                add({.kind = CheckKind::travel,
-                     .key = fmt::format("travel.driver_pin[{}]", i + 1),
-                     .words = fmt::format("driver pin {}'s distance from the shaft", i + 1),
-                     .label = fmt::format("driver pin {} from the shaft", i + 1),
-                     .unit = "mm",
-                     .parts = {"swashplate.driver"},
-                     .low = (*ring.driver_reach_mm)[0],
-                     .high = (*ring.driver_reach_mm)[1],
-                     .close = 0.5},
-                    [pin = p.driver_pins[i]](const linkage::Workspace& ws) {
-                        return std::hypot(ws.point(pin).x(), ws.point(pin).y());
-                    });
+        for (std::size_t j = 0; j < head.description().servos.size(); ++j) add_servo(head, j);
+        add_ring(head);
+        if (head.description().swashplate.driver_reach_mm) add_driver_pins(head);
         values_.resize(checks_.size());
-        left_out_ = travel_not_checked(d);
+        left_out_ = travel_not_checked(head.description());
     }
     const std::vector<Check>& checks() const override { return checks_; }
     bool look(head::Solver& solver) override {
@@ -86,6 +31,68 @@ public:
     std::vector<std::string> left_out() const override { return left_out_; }
 
 private:
+    void add_servo(const head::Head& head, std::size_t j) {
+        const head::Servo& servo = head.description().servos[j];
+        const std::string part = fmt::format("servo[{}]", j + 1);
+        add({.kind = CheckKind::travel,
+             .key = "travel." + part,
+             .words = fmt::format("horn of {}, from neutral,", servo_words(servo)),
+             .label = fmt::format("horn {} from neutral", servo.name),
+             .unit = "deg",
+             .parts = {part},
+             .low = servo.travel_deg[0],
+             .high = servo.travel_deg[1],
+             .close = 2},
+            [horn = head.model().body(head::Role::horn, j), neutral = servo.neutral_deg](const linkage::Workspace& ws) {
+                return std::remainder(ws.angle(horn) / degree - neutral, 360.0);
+            });
+    }
+    void add_ring(const head::Head& head) {
+        const auto& ring = head.description().swashplate;
+        const linkage::BodyId inner = head.parts().inner_ring;
+        const std::string height = ring.tilts ? "ring height" : "pitch slider's height";
+        if (ring.height_stops_mm)
+            add({.kind = CheckKind::travel,
+                 .key = "travel.ring_height",
+                 .words = height,
+                 .label = height,
+                 .unit = "mm",
+                 .parts = {"swashplate"},
+                 .low = (*ring.height_stops_mm)[0],
+                 .high = (*ring.height_stops_mm)[1],
+                 .close = 0.5},
+                [inner](const linkage::Workspace& ws) { return ws.slide(inner); });
+        if (ring.tilt_limit_deg && ring.tilts)
+            add({.kind = CheckKind::travel,
+                 .key = "travel.ring_tilt",
+                 .words = "ring tilt",
+                 .label = "ring tilt",
+                 .unit = "deg",
+                 .parts = {"swashplate"},
+                 .high = *ring.tilt_limit_deg,
+                 .close = 1},
+                [inner](const linkage::Workspace& ws) {
+                    const Vec3 n = ws.placement(inner).turn.col(2);
+                    return std::atan2(std::hypot(n.x(), n.y()), n.z()) / degree;
+                });
+    }
+    void add_driver_pins(const head::Head& head) {
+        const auto& reach_mm = *head.description().swashplate.driver_reach_mm;
+        const auto& pins = head.parts().driver_pins;
+        for (std::size_t i = 0; i < pins.size(); ++i)
+            add({.kind = CheckKind::travel,
+                 .key = fmt::format("travel.driver_pin[{}]", i + 1),
+                 .words = fmt::format("driver pin {}'s distance from the shaft", i + 1),
+                 .label = fmt::format("driver pin {} from the shaft", i + 1),
+                 .unit = "mm",
+                 .parts = {"swashplate.driver"},
+                 .low = reach_mm[0],
+                 .high = reach_mm[1],
+                 .close = 0.5},
+                [pin = pins[i]](const linkage::Workspace& ws) {
+                    return std::hypot(ws.point(pin).x(), ws.point(pin).y());
+                });
+    }
     void add(Check check, Reading reading) {
         checks_.push_back(std::move(check));
         readings_.push_back(std::move(reading));

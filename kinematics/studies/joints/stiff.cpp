@@ -77,9 +77,10 @@ double least_turning(const Vec3& a, const Vec3& b, const Vec3& u) {
 }
 
 head::Result<Friction> friction(const head::Head& head, const FrictionOptions& options) {
-    const head::Parts& p = head.parts();
+    const std::size_t servos = head.description().servos.size();
+    const auto blades = static_cast<std::size_t>(head.description().rotor.blades);
     const auto ball_nmm = ball_moments(head.model(), options);
-    Friction out{options, std::vector<HornFriction>(p.horns.size()), std::vector<double>(p.grips.size(), 0.0)};
+    Friction out{options, std::vector<HornFriction>(servos), std::vector<double>(blades, 0.0)};
     head::Solver solver(head);
     head::Slopes slopes;
     for (const double azimuth : turn_azimuths(turn_samples)) {
@@ -88,8 +89,8 @@ head::Result<Friction> friction(const head::Head& head, const FrictionOptions& o
                 fmt::format("at rotor azimuth {:.0f} deg the linkage does not close or stands at a dead point",
                             azimuth),
                 {}});
-        std::vector<double> off(p.grips.size(), 0.0);
-        for (std::size_t j = 0; j < p.horns.size(); ++j) {
+        std::vector<double> off(blades, 0.0);
+        for (std::size_t j = 0; j < servos; ++j) {
             solver.slopes_by_horn(static_cast<int>(j), slopes);
             const HornFriction here = moments(head.model(), ball_nmm, solver.workspace(), options, azimuth);
             for (std::size_t k = 0; k < off.size(); ++k)
@@ -101,15 +102,9 @@ head::Result<Friction> friction(const head::Head& head, const FrictionOptions& o
     return out;
 }
 
-Answer answer(const Friction& friction, const head::Description& description) {
-    Answer out;
-    out.study = "stiff";
-    const auto worst = std::ranges::max_element(friction.horns, {}, &HornFriction::nmm);
-    const auto j = static_cast<std::size_t>(worst - friction.horns.begin());
-    out.text = fmt::format(
-        "Friction takes up to {:.1f} N mm at the horn of {}, and a blade may stay off by {:.2f} deg to either "
-        "side.",
-        worst->nmm, servo_words(description.servos[j]), *std::ranges::max_element(friction.off_deg));
+namespace {
+
+Table horns_table(const Friction& friction, const head::Description& description) {
     Table horns{"horns",
                 "Moment that moves one horn alone against friction, worst of the turn",
                 {{"servo", "servo", ""},
@@ -127,15 +122,23 @@ Answer answer(const Friction& friction, const head::Description& description) {
                               any ? Cell(horn.shares.front().nmm) : Cell()});
         horns.parts.push_back(any ? horn.shares.front().part : fmt::format("servo[{}]", i + 1));
     }
+    return horns;
+}
+
+Table shares_table(const HornFriction& horn, const head::Servo& servo) {
     Table shares{"shares",
-                 "Where it goes, at the horn of " + servo_words(description.servos[j]),
+                 "Where it goes, at the horn of " + servo_words(servo),
                  {{"joint", "joint", ""}, {"moment_nmm", "moment", "N mm", 2}},
                  {},
                  {}};
-    for (const FrictionShare& share : worst->shares) {
+    for (const FrictionShare& share : horn.shares) {
         shares.rows.push_back({share.words, share.nmm});
         shares.parts.push_back(share.part);
     }
+    return shares;
+}
+
+Table blades_table(const Friction& friction) {
     Table blades{"blades",
                  "How far each blade may stay off, to either side",
                  {{"blade", "blade", "", 0}, {"off_deg", "off by", "deg", 3}},
@@ -145,7 +148,22 @@ Answer answer(const Friction& friction, const head::Description& description) {
         blades.rows.push_back({static_cast<double>(k + 1), friction.off_deg[k]});
         blades.parts.push_back(fmt::format("grip[{}]", k + 1));
     }
-    out.tables = {horns, shares, blades};
+    return blades;
+}
+
+}  // namespace
+
+Answer answer(const Friction& friction, const head::Description& description) {
+    Answer out;
+    out.study = "stiff";
+    const auto worst = std::ranges::max_element(friction.horns, {}, &HornFriction::nmm);
+    const auto j = static_cast<std::size_t>(worst - friction.horns.begin());
+    out.text = fmt::format(
+        "Friction takes up to {:.1f} N mm at the horn of {}, and a blade may stay off by {:.2f} deg to either "
+        "side.",
+        worst->nmm, servo_words(description.servos[j]), *std::ranges::max_element(friction.off_deg));
+    out.tables = {horns_table(friction, description), shares_table(*worst, description.servos[j]),
+                  blades_table(friction)};
     std::string levels;
     for (const FrictionLevel& level : friction_levels)
         levels += fmt::format("{}{:g} N mm {}", levels.empty() ? "" : ", ", level.nmm, level.words);

@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "kinematics/head/ball_places.h"
+#include "kinematics/head/inventory.h"
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/answer/link_step.h"
 #include "kinematics/studies/answer/main_stick.h"
@@ -98,38 +100,22 @@ Bounds bounds_of(const LengthsRequest& request) {
 
 /// Lengthens or shortens every link to what the nearest pose leaves between its balls. What each link then has too much
 /// is returned, to be taken back bit by bit.
-struct Slack {
-    std::vector<double> lower, upper, other;  // mm
-    std::array<std::vector<double>*, 3> all() { return {&lower, &upper, &other}; }
-    /// Of the link whose length a number is; null for any other number.
-    double* of(const head::Number& number) {
-        const auto i = static_cast<std::size_t>(number.index);
-        return number.kind == NumberKind::lower_length   ? &lower[i]
-               : number.kind == NumberKind::upper_length ? &upper[i]
-               : number.kind == NumberKind::other_length ? &other[i]
-                                                         : nullptr;
-    }
-};
+using Slack = std::map<head::PartName, double>;  // mm
 
 Slack slack_of(const head::Head& head) {
     const auto fit = head.nearest(head.horn_angles_deg({}), 0);
     const Description& d = head.description();
-    const auto apart = [&](const std::array<head::BallName, 2>& ends) {
-        return (*head::ball_place(fit.pose.skeleton, ends[1]) - *head::ball_place(fit.pose.skeleton, ends[0])).norm();
-    };
     Slack out;
-    for (std::size_t j = 0; j < d.lower_links.size(); ++j)
-        out.lower.push_back(apart(ends_of_lower_link(d, j)) - d.lower_links[j].actual_mm());
-    for (std::size_t k = 0; k < d.upper_links.size(); ++k)
-        out.upper.push_back(apart(ends_of_upper_link(d, k)) - d.upper_links[k].actual_mm());
-    for (const head::Link& link : d.links) out.other.push_back(apart(*link.ends) - link.actual_mm());
+    for (const head::PartName& link : links_of(d)) {
+        const auto ends = *ends_of(d, link);
+        const Vec3 span = *ball_place(fit.pose.skeleton, ends[1]) - *ball_place(fit.pose.skeleton, ends[0]);
+        out[link] = span.norm() - link_of(d, link)->actual_mm();
+    }
     return out;
 }
 
 Description with_slack(Description d, const Slack& slack, double share) {
-    for (std::size_t j = 0; j < slack.lower.size(); ++j) d.lower_links[j].error_mm += share * slack.lower[j];
-    for (std::size_t k = 0; k < slack.upper.size(); ++k) d.upper_links[k].error_mm += share * slack.upper[k];
-    for (std::size_t l = 0; l < slack.other.size(); ++l) d.links[l].error_mm += share * slack.other[l];
+    for (const auto& [link, more] : slack) link_of(d, link)->error_mm += share * more;
     return d;
 }
 
@@ -139,16 +125,16 @@ Description with_slack(Description d, const Slack& slack, double share) {
 std::optional<Eigen::VectorXd> closing_start(Problem& problem, const LengthsRequest& request, Slack slack,
                                              const Bounds& bounds, double margin) {
     constexpr double none = 1e-6;  // mm
-    for (auto* links : slack.all())
-        for (double& mine : *links)
-            if (std::abs(mine) > none) mine += std::copysign(margin, mine);
+    for (auto& [link, mine] : slack)
+        if (std::abs(mine) > none) mine += std::copysign(margin, mine);
     Eigen::VectorXd x = problem.present();
     for (std::size_t i = 0; i < request.free.size(); ++i) {
-        double* mine = slack.of(request.free[i].number);
-        if (!mine) continue;
+        const head::Number& number = request.free[i].number;
+        if (!is_length(number.kind)) continue;
+        double& mine = slack.at(*head::part_of(number.part));
         const auto k = static_cast<Eigen::Index>(i);
-        const double to = std::clamp(x[k] + *mine, bounds.least[k], bounds.most[k]);
-        *mine -= to - x[k];
+        const double to = std::clamp(x[k] + mine, bounds.least[k], bounds.most[k]);
+        mine -= to - x[k];
         x[k] = to;
     }
     const Description plain = problem.base();
@@ -208,6 +194,19 @@ BoundedFit held(const Problem& problem, const Bounds& bounds, const std::vector<
     return problem.fit(setting, narrow.least, narrow.most);
 }
 
+/// The stepped numbers rounded together: the best of `start` and of what the linear model finds, tried on the linkage.
+BoundedFit best_setting(const Problem& problem, const Bounds& bounds, const std::vector<Grid>& grids,
+                        const BoundedFit& exact, const BoundedFit& start) {
+    constexpr std::size_t tried = 24;
+    BoundedFit best = start;
+    for (const Eigen::VectorXd& setting : round_together(exact.x, exact.residual, exact.jacobian, grids, tried)) {
+        const BoundedFit trial = held(problem, bounds, grids, setting);
+        if (trial.started && (!best.started || trial.residual.squaredNorm() < best.residual.squaredNorm()))
+            best = trial;
+    }
+    return best;
+}
+
 std::string words_of(WishKind kind, const Wishes& wishes, const Description& d) {
     switch (kind) {
         case WishKind::height:
@@ -242,6 +241,14 @@ head::Result<std::vector<WishOutcome>> outcomes(const Wishes& wishes, const Desc
                        miss.most, (*left_set)[w].most, (left_each ? *left_each : *left_set)[w].most, miss.at});
     }
     return out;
+}
+
+/// `to`: exact, as it can be set with the others, as it can be set by itself; of links without their errors.
+Setting setting_of(const Description& d, const FreeNumber& free, const std::array<double, 3>& to, bool stepped) {
+    const head::Link* link = link_of(d, free.number);
+    const double error = link ? link->error_mm : 0;
+    const bool at_bound = to[0] <= free.least || to[0] >= free.most;
+    return {free, head::value(d, free.number) + error, to[0] + error, to[1] + error, to[2] + error, at_bound, stepped};
 }
 
 std::string mistake_of(const LengthsRequest& request, const Problem& problem) {
@@ -317,13 +324,8 @@ tl::expected<Lengths, std::string> link_lengths(const Description& description, 
     for (std::size_t i = 0; i < request.free.size(); ++i)
         grids.push_back(
             grid_of(description, request.free[i], exact.x[static_cast<Eigen::Index>(i)], request.trim_the_rest));
-    constexpr std::size_t tried = 24;  // by the linear model, then on the real linkage
     const BoundedFit each = held(problem, bounds, grids, round_each(exact.x, grids));
-    BoundedFit set = each;
-    for (const Eigen::VectorXd& setting : round_together(exact.x, exact.residual, exact.jacobian, grids, tried)) {
-        const BoundedFit trial = held(problem, bounds, grids, setting);
-        if (trial.started && (!set.started || trial.residual.squaredNorm() < set.residual.squaredNorm())) set = trial;
-    }
+    const BoundedFit set = best_setting(problem, bounds, grids, exact, each);
     if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
     if (!set.started) return tl::unexpected(std::string("no setting in whole steps lets the head close"));
     const BoundedFit& alone = each.started ? each : set;
@@ -332,13 +334,9 @@ tl::expected<Lengths, std::string> link_lengths(const Description& description, 
     out.left_set = set.residual.norm();
     out.left_set_each = alone.residual.norm();
     for (std::size_t i = 0; i < request.free.size(); ++i) {
-        const FreeNumber& free = request.free[i];
         const auto k = static_cast<Eigen::Index>(i);
-        const head::Link* link = link_of(description, free.number);
-        const double error = link ? link->error_mm : 0;
-        const bool at_bound = exact.x[k] <= free.least || exact.x[k] >= free.most;
-        out.settings.push_back({free, head::value(description, free.number) + error, exact.x[k] + error,
-                                set.x[k] + error, alone.x[k] + error, at_bound, !grids[i].empty()});
+        out.settings.push_back(
+            setting_of(description, request.free[i], {exact.x[k], set.x[k], alone.x[k]}, !grids[i].empty()));
     }
     out.exact = problem.with(exact.x);
     out.set = problem.with(set.x);

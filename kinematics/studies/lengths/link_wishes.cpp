@@ -55,8 +55,8 @@ linkage::AnchorId link_end(const head::Head& head, std::size_t servo) {
 
 HornAngle horn_and_link(const head::Head& head, const linkage::Workspace& ws, int servo) {
     const auto j = static_cast<std::size_t>(servo);
-    const Vec3& ball = ws.point(head.parts().horn_balls[j]);
-    return {ball - ws.placement(head.parts().horns[j]).origin, ws.point(link_end(head, j)) - ball};
+    const Vec3& ball = ws.point(head.parts().ball(head::horn_ball(j)));
+    return {ball - ws.placement(head.model().body(head::Role::horn, j)).origin, ws.point(link_end(head, j)) - ball};
 }
 
 /// Angle between horn and link, deg. 180 would be a horn in line with its link, folded out.
@@ -68,8 +68,8 @@ double angle_deg(const HornAngle& at) {
 double angle_rate_deg(const head::Head& head, const linkage::Workspace& ws, int servo) {
     const auto j = static_cast<std::size_t>(servo);
     const auto [horn, link] = horn_and_link(head, ws, servo);
-    const Vec3& ball = ws.anchor_drift[head.parts().horn_balls[j].index];
-    const Vec3 horn_rate = ball - ws.drift[head.parts().horns[j].index];
+    const Vec3& ball = ws.anchor_drift[head.parts().ball(head::horn_ball(j)).index];
+    const Vec3 horn_rate = ball - ws.drift[head.model().body(head::Role::horn, j).index];
     const Vec3 link_rate = ws.anchor_drift[link_end(head, j).index] - ball;
     const Vec3 u = horn.normalized(), v = link.normalized();
     const double c = u.dot(v), s = u.cross(v).norm();

@@ -72,7 +72,8 @@ WishMiss square_miss(const head::Description& d, const head::Skeleton& s) {
     for (std::size_t j = 0; j < d.servos.size(); ++j) {
         const auto end = head::other_end(d, head::horn_ball(j));
         if (!end) continue;
-        const Vec3 horn = s.horn_balls[j] - s.horns[j].origin, link = *head::ball_place(s, *end) - s.horn_balls[j];
+        const Vec3 ball = *head::ball_place(s, head::horn_ball(j)), link = *head::ball_place(s, *end) - ball;
+        const Vec3 horn = ball - head::place_of(s, {head::Role::horn, static_cast<int>(j)})->origin;
         const double off = std::asin(std::min(1.0, std::abs(horn.normalized().dot(link.normalized())))) / degree;
         keep(out, off, "servo " + d.servos[j].name);
     }

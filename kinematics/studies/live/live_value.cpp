@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "kinematics/head/ball_places.h"
+#include "kinematics/head/inventory.h"
 #include "kinematics/head/numbers.h"
 #include "kinematics/studies/envelope/cranks.h"
 #include "kinematics/studies/joints/stiff.h"
@@ -42,14 +43,16 @@ double angle_between_deg(const Vec3& a, const Vec3& b) {
 }
 
 double horn_to_link_deg(const head::Skeleton& s, std::size_t j, const head::BallName& other) {
-    return angle_between_deg(s.horns[j].origin - s.horn_balls[j], *head::ball_place(s, other) - s.horn_balls[j]);
+    const Vec3 ball = *head::ball_place(s, head::horn_ball(j));
+    const Placement& horn = *head::place_of(s, {head::Role::horn, static_cast<int>(j)});
+    return angle_between_deg(horn.origin - ball, *head::ball_place(s, other) - ball);
 }
 
 /// The arm's ball moves about the feathering axis, z of the grip's frame.
 double arm_to_link_deg(const head::Skeleton& s, std::size_t k, const head::BallName& other) {
-    const Placement& grip = s.grips[k];
-    return transmission_angle_deg(s.grip_balls[k] - *head::ball_place(s, other),
-                                  grip.turn.col(2).cross(s.grip_balls[k] - grip.origin));
+    const Vec3 ball = *head::ball_place(s, head::arm_ball(k));
+    const Placement& grip = *head::place_of(s, {head::Role::grip, static_cast<int>(k)});
+    return transmission_angle_deg(ball - *head::ball_place(s, other), grip.turn.col(2).cross(ball - grip.origin));
 }
 
 Value folded_mm(const Asked& asked) {
@@ -153,7 +156,7 @@ std::vector<Named> all_named(const head::Description& description) {
         std::erase_if(out, [](const Named& n) { return n.words.words.ends_with(" stick"); });
         out.push_back({"rudder", {"rudder stick", ""}, [](const Asked& asked) { return asked.sticks.rudder; }});
     }
-    for (std::size_t k = 0; k < description.grips.size(); ++k) add_blade(out, description, k);
+    for (std::size_t k = 0; k < head::count_of(description, head::Role::blade); ++k) add_blade(out, description, k);
     for (std::size_t j = 0; j < description.servos.size(); ++j) add_servo(out, description, j);
     add_levers(out, description);
     return out;

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/head/inventory.h"
 #include "kinematics/studies/answer/link_step.h"
 #include "kinematics/studies/answer/part_path.h"
 #include "kinematics/studies/answer/stick_words.h"
@@ -60,7 +61,8 @@ head::Result<Sensitivity> sensitivity(const head::Head& head, const head::Sticks
     for (std::size_t p = 0; p < numbers.size(); ++p) {
         Effect effect{numbers[p], head::value(d, numbers[p]), {}, 0, {}};
         if (const head::Link* link = link_of(d, numbers[p])) effect.mm_per_half_turn = half_turn_mm(*link);
-        for (std::size_t k = 0; k < d.grips.size(); ++k) effect.blades.push_back(effect_on(k, *turn, p));
+        for (std::size_t k = 0; k < head::count_of(d, head::Role::blade); ++k)
+            effect.blades.push_back(effect_on(k, *turn, p));
         const auto [least, most] = std::ranges::minmax(effect.blades, {}, &BladeEffect::mean_deg);
         effect.split_deg = most.mean_deg - least.mean_deg;
         out.effects.push_back(std::move(effect));
@@ -100,13 +102,9 @@ void leave_out(Table& table, std::string_view head) {
     }
 }
 
-}  // namespace
-
-Answer answer(const Sensitivity& sensitivity, std::size_t rows) {
-    Answer out;
-    const bool tail = sensitivity.kind == head::Kind::tail;  // nothing there goes once a turn
-    out.study = "sensitivity";
-    const std::size_t count = rows == 0 ? sensitivity.effects.size() : std::min(rows, sensitivity.effects.size());
+/// The effects, and what each blade has of them in the mean and once a turn; of a tail, where nothing goes once a turn,
+/// in the mean alone.
+std::vector<Table> effect_tables(const Sensitivity& sensitivity, std::size_t count) {
     Table effects{
         "effects",
         fmt::format("The {} of {} numbers with the largest effect, each made larger by what is said under 'per'", count,
@@ -143,6 +141,20 @@ Answer answer(const Sensitivity& sensitivity, std::size_t rows) {
         }
         for (Table* table : {&effects, &means, &cyclic}) table->parts.push_back(part_path(e.number));
     }
+    if (sensitivity.kind == head::Kind::tail) {
+        leave_out(effects, "cyclic");
+        return {std::move(effects), std::move(means)};
+    }
+    return {std::move(effects), std::move(means), std::move(cyclic)};
+}
+
+}  // namespace
+
+Answer answer(const Sensitivity& sensitivity, std::size_t rows) {
+    Answer out;
+    const bool tail = sensitivity.kind == head::Kind::tail;
+    out.study = "sensitivity";
+    const std::size_t count = rows == 0 ? sensitivity.effects.size() : std::min(rows, sensitivity.effects.size());
     const auto link =
         std::ranges::find_if(sensitivity.effects, [](const Effect& e) { return e.mm_per_half_turn.has_value(); });
     if (link != sensitivity.effects.end())
@@ -151,9 +163,7 @@ Answer answer(const Sensitivity& sensitivity, std::size_t rows) {
                                tail ? ""
                                     : fmt::format(" in the mean and {:.2f} deg once a turn",
                                                   link->largest_cyclic() * *link->mm_per_half_turn));
-    if (tail) leave_out(effects, "cyclic");
-    out.tables = {std::move(effects), std::move(means)};
-    if (!tail) out.tables.push_back(std::move(cyclic));
+    out.tables = effect_tables(sensitivity, count);
     out.notes = {fmt::format("Slopes are exact at {}, over one turn of the rotor; pitch is positive leading edge {}.",
                              stick_words(sensitivity.kind, sensitivity.sticks), tail ? "away from the boom" : "up"),
                  tail ? "The mean is of the blade that the number moves most; split is the largest less the least mean."

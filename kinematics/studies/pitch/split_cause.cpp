@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "kinematics/head/build.h"
+#include "kinematics/head/inventory.h"
 #include "kinematics/head/numbers.h"
 #include "kinematics/head/solver.h"
 #include "kinematics/studies/answer/figures.h"
@@ -16,6 +17,7 @@ namespace swashwright::studies {
 namespace {
 
 using head::Description;
+using head::Role;
 
 constexpr double same_mm = 1e-9, same_deg = 1e-9;
 constexpr double explained = 0.03, explained_deg = 0.005;  // what may be left once the cause is mended
@@ -32,19 +34,18 @@ double typical(std::vector<double> values) {
     return *middle;
 }
 
-void add_link_errors(std::vector<Suspect>& out, const Description& description,
-                     std::vector<head::Link> Description::*links, const char* kind) {
-    for (std::size_t i = 0; i < (description.*links).size(); ++i) {
-        const head::Link& link = (description.*links)[i];
-        if (std::abs(link.error_mm) < same_mm) continue;
+void add_link_errors(std::vector<Suspect>& out, const Description& description, Role kind) {
+    for (int i = 0; i < static_cast<int>(head::count_of(description, kind)); ++i) {
+        const head::PartName link{kind, i};
+        const double error = link_of(description, link)->error_mm;
+        if (std::abs(error) < same_mm) continue;
         int blade = -1;  // on whose pitch arm it is
-        if (links == &Description::upper_links)
-            for (const head::BallName& end : ends_of_upper_link(description, i))
+        if (const auto ends = ends_of(description, link); ends && kind == Role::upper_link)
+            for (const head::BallName& end : *ends)
                 if (end.of == head::BallName::Of::grip) blade = end.index;
-        out.push_back(
-            {fmt::format("{} is {:.2f} mm {}", link.name.empty() ? fmt::format("{} {}", kind, i + 1) : link.name,
-                         std::abs(link.error_mm), link.error_mm > 0 ? "too long" : "too short"),
-             blade, [links, i](Description& d) { (d.*links)[i].error_mm = 0; }});
+        out.push_back({fmt::format("{} is {:.2f} mm {}", link_words(description, link), std::abs(error),
+                                   error > 0 ? "too long" : "too short"),
+                       blade, [link](Description& d) { link_of(d, link)->error_mm = 0; }});
     }
 }
 
@@ -53,48 +54,46 @@ struct Feature {
     const char* part;  // "upper link"
     const char* more;  // "is set {} longer than"
     const char* less;
-    const char* unit;
-    std::function<double&(Description&, std::size_t blade)> value;
+    const char* path;             // of the number: "upper_link[{}].length_mm"
     double turns_with_blade = 0;  // the value grows by this from one blade to the next
 };
+const Feature lower_length{"lower link", "is set {} longer than", "is set {} shorter than", "lower_link[{}].length_mm"};
 
-/// Those that every blade has.
-std::vector<Feature> features(const Description& description) {
-    const auto blades = static_cast<std::size_t>(std::max(0, description.rotor.blades));
-    std::vector<Feature> out;
-    if (description.upper_links.size() == blades)
-        out.push_back({"upper link", "is set {} longer than", "is set {} shorter than", "mm",
-                       [](Description& d, std::size_t k) -> double& { return d.upper_links[k].length_mm; }});
-    const Feature of_grips[]{{"grip", "has {} more pitch offset than", "has {} less pitch offset than", "deg",
-                              [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_offset_deg; }},
-                             {"pitch arm", "leads by {} more than", "leads by {} less than", "mm",
-                              [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_arm.lead_mm; }},
-                             {"pitch arm ball", "stands {} higher than", "stands {} lower than", "mm",
-                              [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_arm.up_mm; }},
-                             {"pitch arm ball", "stands {} farther out than", "stands {} farther in than", "mm",
-                              [](Description& d, std::size_t k) -> double& { return d.grips[k].pitch_arm.along_mm; }}};
-    out.insert(out.end(), std::begin(of_grips), std::end(of_grips));
-    if (description.swashplate.outer_balls.size() != blades) return out;
-    const Feature of_ring[]{
-        {"outer ball", "stands {} higher on the ring than", "stands {} lower on the ring than", "mm",
-         [](Description& d, std::size_t k) -> double& { return d.swashplate.outer_balls[k].height_mm; }},
-        {"outer ball", "stands {} farther out on the ring than", "stands {} farther in on the ring than", "mm",
-         [](Description& d, std::size_t k) -> double& { return d.swashplate.outer_balls[k].radius_mm; }},
-        {"outer ball", "is {} farther ahead of its blade than", "is {} less ahead of its blade than", "deg",
-         [](Description& d, std::size_t k) -> double& { return d.swashplate.outer_balls[k].angle_deg; },
-         blades > 0 ? 360.0 / static_cast<double>(blades) : 0}};
-    out.insert(out.end(), std::begin(of_ring), std::end(of_ring));
+/// The numbers of a feature, as many as the description has.
+std::vector<head::Number> numbers_of(const Feature& feature, const std::vector<head::Number>& all) {
+    std::vector<head::Number> out;
+    while (const head::Number* next = head::find_number(all, fmt::format(fmt::runtime(feature.path), out.size() + 1)))
+        out.push_back(*next);
     return out;
 }
 
-/// A suspect for each of `count` parts that is not as the others are.
+/// Those that every blade may have.
+std::vector<Feature> features(const Description& description) {
+    const double step = description.rotor.blades > 0 ? 360.0 / description.rotor.blades : 0;
+    return {
+        {"upper link", "is set {} longer than", "is set {} shorter than", "upper_link[{}].length_mm"},
+        {"grip", "has {} more pitch offset than", "has {} less pitch offset than", "grip[{}].pitch_offset_deg"},
+        {"pitch arm", "leads by {} more than", "leads by {} less than", "grip[{}].pitch_arm.lead_mm"},
+        {"pitch arm ball", "stands {} higher than", "stands {} lower than", "grip[{}].pitch_arm.up_mm"},
+        {"pitch arm ball", "stands {} farther out than", "stands {} farther in than", "grip[{}].pitch_arm.along_mm"},
+        {"outer ball", "stands {} higher on the ring than", "stands {} lower on the ring than",
+         "swashplate.outer_balls[{}].height_mm"},
+        {"outer ball", "stands {} farther out on the ring than", "stands {} farther in on the ring than",
+         "swashplate.outer_balls[{}].radius_mm"},
+        {"outer ball", "is {} farther ahead of its blade than", "is {} less ahead of its blade than",
+         "swashplate.outer_balls[{}].ahead_deg", step},
+    };
+}
+
+/// A suspect for each of the numbers of a feature that is not as the others are.
 void add_differences(std::vector<Suspect>& out, const Description& description, const Feature& feature,
-                     std::size_t count, bool one_for_each_blade) {
-    Description copy = description;  // `value` hands out references
+                     const std::vector<head::Number>& numbers, bool one_for_each_blade) {
+    const std::size_t count = numbers.size();
     std::vector<double> values(count);
     for (std::size_t k = 0; k < count; ++k)
-        values[k] = std::remainder(feature.value(copy, k) - feature.turns_with_blade * static_cast<double>(k),
-                                   feature.turns_with_blade > 0 ? 360.0 : 1e9);
+        values[k] =
+            std::remainder(head::value(description, numbers[k]) - feature.turns_with_blade * static_cast<double>(k),
+                           feature.turns_with_blade > 0 ? 360.0 : 1e9);
     const double usual = typical(values);
     const auto odd_ones =
         std::count_if(values.begin(), values.end(), [&](double v) { return std::abs(v - usual) > same_deg; });
@@ -105,10 +104,10 @@ void add_differences(std::vector<Suspect>& out, const Description& description, 
                                    : odd_ones == 1 ? "the others"
                                                    : "the middle of the set";
         const std::string how = fmt::format(fmt::runtime(excess > 0 ? feature.more : feature.less),
-                                            fmt::format("{:.2f} {}", std::abs(excess), feature.unit));
+                                            fmt::format("{:.2f} {}", std::abs(excess), words_of(numbers[k].unit)));
         out.push_back({fmt::format("{} {} {} {}", feature.part, k + 1, how, others),
                        one_for_each_blade ? static_cast<int>(k) : -1,
-                       [value = feature.value, k, excess](Description& d) { value(d, k) -= excess; }});
+                       [number = numbers[k], excess](Description& d) { head::value(d, number) -= excess; }});
     }
 }
 
@@ -170,17 +169,17 @@ std::string trim_words(const head::Servo& servo) {
 
 /// A setting of one horn that levels the ring at these sticks: some teeth, else another neutral.
 std::optional<Cause> horn_cause(const head::Head& head, const head::Sticks& sticks, double enough_deg) {
-    const auto horns = head.horn_angles_deg(sticks);
+    const auto horn_deg = head.horn_angles_deg(sticks);
     head::Solver solver(head);
     const auto tilt_with = [&](std::size_t j, double more_deg) -> std::optional<double> {
-        auto moved = horns;
+        auto moved = horn_deg;
         moved[j] += more_deg;
         if (!solver.pose(moved, 0)) return std::nullopt;
         return std::hypot(solver.tilt_forward_deg(), solver.tilt_right_deg());
     };
     std::optional<Cause> best;
     double least = enough_deg;
-    for (std::size_t j = 0; j < horns.size(); ++j) {
+    for (std::size_t j = 0; j < horn_deg.size(); ++j) {
         const head::Servo& servo = head.description().servos[j];
         for (const int teeth : {-2, -1, 1, 2})
             if (const auto left = tilt_with(j, 360.0 * teeth / servo.spline_teeth); left && *left <= least) {
@@ -191,7 +190,7 @@ std::optional<Cause> horn_cause(const head::Head& head, const head::Sticks& stic
             }
     }
     if (best) return best;
-    for (std::size_t j = 0; j < horns.size(); ++j) {
+    for (std::size_t j = 0; j < horn_deg.size(); ++j) {
         double more_deg = 0;
         head::Slopes slopes;
         for (int step = 0; step < 8; ++step) {  // Gauss-Newton on both tilts
@@ -219,21 +218,20 @@ std::optional<Cause> horn_cause(const head::Head& head, const head::Sticks& stic
 
 std::vector<Suspect> blade_suspects(const Description& description) {
     std::vector<Suspect> out;
-    add_link_errors(out, description, &Description::upper_links, "upper link");
-    add_link_errors(out, description, &Description::lower_links, "lower link");
-    add_link_errors(out, description, &Description::links, "link");
+    for (const Role kind : {Role::upper_link, Role::lower_link, Role::other_link})
+        add_link_errors(out, description, kind);
     const auto blades = static_cast<std::size_t>(std::max(0, description.rotor.blades));
-    for (const Feature& feature : features(description)) add_differences(out, description, feature, blades, true);
+    const auto all = head::numbers(description);
+    for (const Feature& feature : features(description))
+        if (const auto numbers = numbers_of(feature, all); numbers.size() == blades)
+            add_differences(out, description, feature, numbers, true);
     return out;
 }
 
 std::vector<Suspect> ring_suspects(const Description& description) {
     std::vector<Suspect> out;
-    add_link_errors(out, description, &Description::lower_links, "lower link");
-    add_link_errors(out, description, &Description::links, "link");
-    const Feature length{"lower link", "is set {} longer than", "is set {} shorter than", "mm",
-                         [](Description& d, std::size_t j) -> double& { return d.lower_links[j].length_mm; }};
-    add_differences(out, description, length, description.lower_links.size(), false);
+    for (const Role kind : {Role::lower_link, Role::other_link}) add_link_errors(out, description, kind);
+    add_differences(out, description, lower_length, numbers_of(lower_length, head::numbers(description)), false);
     for (std::size_t j = 0; j < description.servos.size(); ++j) {
         const head::Servo& servo = description.servos[j];
         if (servo.raise && linked_straight(description, j) &&

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/head/ball_places.h"
+#include "kinematics/head/inventory.h"
 #include "kinematics/studies/answer/link_step.h"
 #include "kinematics/studies/answer/mean.h"
 #include "kinematics/studies/pitch/turn_curve.h"
@@ -101,11 +103,16 @@ private:
     std::vector<int> steps_, best_steps_;
 };
 
+head::PartName upper_link(std::size_t blade) {
+    return {head::Role::upper_link, static_cast<int>(blade)};
+}
+
 /// Upper link k ends at blade k's arm.
 bool has_own_links(const head::Description& d) {
-    if (d.upper_links.size() != d.grips.size()) return false;
-    for (std::size_t k = 0; k < d.upper_links.size(); ++k)
-        if (ends_of_upper_link(d, k)[1] != head::BallName{head::BallName::Of::grip, static_cast<int>(k)}) return false;
+    const auto blades = head::count_of(d, head::Role::blade);
+    if (head::count_of(d, head::Role::upper_link) != blades) return false;
+    for (std::size_t k = 0; k < blades; ++k)
+        if ((*ends_of(d, upper_link(k)))[1] != head::arm_ball(k)) return false;
     return true;
 }
 
@@ -118,19 +125,19 @@ head::Failure dead_point() {
 }  // namespace
 
 head::Result<Tracking> tracking(const head::Head& head, const head::Sticks& sticks) {
-    const std::size_t links = head.description().upper_links.size(), grips = head.description().grips.size();
-    if (links != grips)
+    const std::size_t links = head::count_of(head.description(), head::Role::upper_link);
+    const int blades = head.description().rotor.blades;
+    if (static_cast<int>(links) != blades)
         return tl::unexpected(head::Failure{
             fmt::format(
                 "tracking turns the upper link of each blade, and this head has {} upper links for {} blades; ask "
                 "sensitivity what moves them",
-                links, grips),
+                links, blades),
             {}});
     const auto curve = turn_curve(head, sticks, samples);
     if (!curve) return tl::unexpected(curve.error());
     Tracking out{sticks, means(*curve), {}, {}, {}, curve->split_deg(), 0, 0, blade_numbers(head.description()), {}};
     out.flap = flap(out.blade, head.description().rotor.head_speed_rpm);
-    const int blades = static_cast<int>(out.mean_deg.size());
     for (int i = 0; i < blades; ++i)
         for (int j = i + 1; j < blades; ++j) {
             out.pairs.push_back(compare(*curve, i, j));
@@ -147,15 +154,15 @@ head::Result<Tracking> tracking(const head::Head& head, const head::Sticks& stic
     std::vector<double> step_mm;
     for (std::size_t k = 0; k < out.mean_deg.size(); ++k) {
         if (!(std::abs((*slopes)[k]) > 1e-3)) return tl::unexpected(dead_point());
-        out.settings.push_back({(target - out.mean_deg[k]) / (*slopes)[k], 0, 0, (*slopes)[k]});
-        step_mm.push_back(link_step(head.description().upper_links[k]).mm);
+        out.settings.push_back({upper_link(k), (target - out.mean_deg[k]) / (*slopes)[k], 0, 0, (*slopes)[k]});
+        step_mm.push_back(link_step(*link_of(head.description(), upper_link(k))).mm);
     }
     const std::vector<int> steps = Roundings(out.mean_deg, out.settings, step_mm).search();
     head::Description set = head.description();
     for (std::size_t k = 0; k < steps.size(); ++k) {
         out.settings[k].steps = steps[k];
         out.settings[k].change_mm = steps[k] * step_mm[k];
-        set.upper_links[k].length_mm += out.settings[k].change_mm;
+        link_of(set, upper_link(k))->length_mm += out.settings[k].change_mm;
     }
     const auto after = head::Head::build(set);
     if (!after) return tl::unexpected(after.error());

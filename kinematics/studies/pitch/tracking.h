@@ -21,6 +21,7 @@ struct BladePair {
 
 /// How an upper link is to be set.
 struct LinkSetting {
+    head::PartName link;
     double exact_mm = 0;    // change that would bring the blade to the mean of all; longer positive
     int steps = 0;          // half turns, whole turns or flats as the link is made; longer positive
     double change_mm = 0;   // what the steps make

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/head/inventory.h"
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/answer/link_step.h"
 #include "kinematics/studies/answer/main_stick.h"
@@ -25,7 +26,7 @@ std::string sentence_of(const Tracking& t, const head::Description& d) {
     for (std::size_t k = 0; k < t.settings.size(); ++k)
         if (t.settings[k].steps != 0)
             todo += fmt::format("{}upper link {}: {}", todo.empty() ? "" : ", ", k + 1,
-                                steps_in_words(d.upper_links[k], t.settings[k].steps));
+                                steps_in_words(*link_of(d, t.settings[k].link), t.settings[k].steps));
     if (todo.empty())
         return fmt::format("The blades are {:.2f} deg apart, and no step that the links allow makes it better.",
                            t.split_deg);
@@ -67,10 +68,10 @@ Table settings(const Tracking& t, const head::Description& d) {
               {}};
     for (std::size_t k = 0; k < t.settings.size(); ++k) {
         const LinkSetting& s = t.settings[k];
-        out.rows.push_back({static_cast<double>(k + 1), t.mean_deg[k], s.exact_mm,
-                            turns_for(d.upper_links[k], s.exact_mm), steps_in_words(d.upper_links[k], s.steps),
-                            static_cast<double>(s.steps), s.change_mm, t.after_deg[k]});
-        out.parts.push_back(fmt::format("upper_link[{}]", k + 1));
+        const head::Link& link = *link_of(d, s.link);
+        out.rows.push_back({static_cast<double>(k + 1), t.mean_deg[k], s.exact_mm, turns_for(link, s.exact_mm),
+                            steps_in_words(link, s.steps), static_cast<double>(s.steps), s.change_mm, t.after_deg[k]});
+        out.parts.push_back(path_of(s.link));
     }
     return out;
 }

@@ -3,23 +3,31 @@
 #include <algorithm>
 #include <utility>
 
+#include "kinematics/head/numbers.h"
+
 namespace swashwright::draw {
 
+namespace {
+
+/// Numbers that are 0 on a head that is made as it was meant.
+bool tells_an_error(const head::Number& number) {
+    using enum head::NumberKind;
+    return is_error(number.kind) || number.kind == pitch_offset || number.kind == guide_turn ||
+           number.kind == driver_turn;
+}
+
+}  // namespace
+
 head::Description nominal(head::Description description) {
-    for (auto* links : {&description.lower_links, &description.upper_links, &description.links})
-        for (head::Link& link : *links) link.error_mm = 0;
-    for (head::Grip& grip : description.grips) grip.pitch_offset_deg = 0;
-    description.swashplate.guide_turn_deg = 0;
-    description.swashplate.driver_turn_deg = 0;
+    for (const head::Number& number : head::numbers(description))
+        if (tells_an_error(number)) head::value(description, number) = 0;
     return description;
 }
 
 bool has_errors(const head::Description& d) {
-    const auto off = [](const head::Link& link) { return link.error_mm != 0; };
-    return std::ranges::any_of(d.lower_links, off) || std::ranges::any_of(d.upper_links, off) ||
-           std::ranges::any_of(d.links, off) ||
-           std::ranges::any_of(d.grips, [](const head::Grip& grip) { return grip.pitch_offset_deg != 0; }) ||
-           d.swashplate.guide_turn_deg != 0 || d.swashplate.driver_turn_deg != 0;
+    return std::ranges::any_of(head::numbers(d), [&](const head::Number& number) {
+        return tells_an_error(number) && head::value(d, number) != 0;
+    });
 }
 
 GhostHead::GhostHead(head::Head head)

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "kinematics/head/inventory.h"
 #include "kinematics/head/proportions.h"
 #include "kinematics/head/solver.h"
 #include "kinematics/studies/pitch/flap.h"
@@ -56,9 +57,9 @@ struct Followed {
 /// The balls at both ends of every upper link, and those of levers that stand on a grip: hinged links.
 std::vector<Followed> followed_balls(const head::Description& d, const head::Parts& parts) {
     std::vector<Followed> out;
-    for (std::size_t k = 0; k < d.upper_links.size(); ++k)
-        for (const head::BallName& end : head::ends_of_upper_link(d, k))
-            out.push_back({{Role::upper_link, static_cast<int>(k)}, parts.ball(end)});
+    for (const Part& link : links_of(d))
+        if (const auto ends = ends_of(d, link); ends && link.role == Role::upper_link)
+            for (const head::BallName& end : *ends) out.push_back({link, parts.ball(end)});
     for (std::size_t i = 0; i < d.levers.size(); ++i)
         if (d.levers[i].on.on == head::Carrier::On::grip)
             for (const linkage::AnchorId ball : parts.lever_balls[i])
@@ -73,7 +74,7 @@ std::shared_ptr<const Traces> traces_of(const head::Head& head, const head::Stic
     if (head.neutral_failure() != nullptr || samples < 3) return nullptr;
     const head::Description& d = head.description();
     const head::Parts& parts = head.parts();
-    const std::size_t blades = d.grips.size();
+    const std::size_t blades = head::count_of(d, Role::blade);
     const auto traces = std::make_shared<Traces>();
     const head::Proportions p = head::proportions_of(d);
     constexpr double outside = 1.04;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/head/ball_places.h"
+
 namespace swashwright::draw {
 namespace {
 
@@ -70,25 +72,15 @@ std::optional<Part> pick_part(const std::vector<Drawn>& drawn, const Frames& fra
 
 std::optional<int> ball_under(const Part& part, const head::Pose& pose, double ball_radius_mm, const Camera& camera,
                               const Viewport& viewport, double x, double y) {
-    const head::Skeleton& s = pose.skeleton;
-    const auto own = static_cast<std::size_t>(std::max(0, part.index));
-    const std::vector<Vec3>* balls = part.role == Role::inner_ring                              ? &s.inner_balls
-                                     : part.role == Role::outer_ring                            ? &s.outer_balls
-                                     : part.role == Role::horn                                  ? &s.horn_balls
-                                     : part.role == Role::grip                                  ? &s.grip_balls
-                                     : part.role == Role::lever && own < s.lever_balls.size()   ? &s.lever_balls[own]
-                                     : part.role == Role::slider && own < s.slider_balls.size() ? &s.slider_balls[own]
-                                                                                                : nullptr;
-    if (balls == nullptr) return std::nullopt;
+    const std::span<const Vec3> balls = balls_on(pose.skeleton, part);
     const bool several = part.role != Role::horn && part.role != Role::grip;
     const double tangent = std::tan(camera.view_deg * degree / 2);
-    for (std::size_t i = 0; i < balls->size(); ++i) {
-        if (!several && static_cast<int>(i) != part.index) continue;
-        const glm::dvec3 at = camera.project((*balls)[i], viewport);
-        const double away = (camera.eye() - (*balls)[i]).norm();
+    for (std::size_t i = 0; i < balls.size(); ++i) {
+        const glm::dvec3 at = camera.project(balls[i], viewport);
+        const double away = (camera.eye() - balls[i]).norm();
         const double radius = ball_radius_mm * viewport.height / (2 * away * tangent);
         if (at.z <= 1 && std::hypot(at.x - viewport.x - x, at.y - viewport.y - y) < 1.1 * radius)
-            return static_cast<int>(i);
+            return several ? static_cast<int>(i) : part.index;
     }
     return std::nullopt;
 }

@@ -28,7 +28,7 @@ std::vector<NameBox> around_blades(const Pen& pen, const head::Description& d, c
     const Proportions p = proportions_of(d);
     const double end = style.whole_blades ? p.blade_end : p.stub_end;
     std::vector<NameBox> boxes;
-    for (int k = 0; k < static_cast<int>(d.grips.size()); ++k) {
+    for (int k = 0; k < static_cast<int>(head::count_of(d, Role::blade)); ++k) {
         const Placement* blade = frames.find({Ride::blade, k});
         if (blade == nullptr) continue;
         const auto at = [&](double out, double lead) {
@@ -68,11 +68,9 @@ std::string trade_name_of(const Part& part, const head::Description& description
         case Role::inner_ring:
             return description.swashplate.tilts ? name_of(part) : "pitch slider";
         case Role::lower_link:
-            return named(description.lower_links);
         case Role::upper_link:
-            return named(description.upper_links);
         case Role::other_link:
-            return named(description.links);
+            return head::link_words(description, part);
         case Role::lever:
             return named(description.levers);
         case Role::slider:

@@ -5,36 +5,30 @@
 #include <algorithm>
 #include <array>
 
+#include "kinematics/head/ball_places.h"
+#include "viewer/draw/solids/ball_ends.h"
+
 namespace swashwright::draw {
 namespace {
 
-template <class T>
-std::optional<Vec3> one_of(const std::vector<T>& list, int index, auto&& point) {
-    const auto i = static_cast<std::size_t>(index);
-    if (index < 0 || i >= list.size()) return std::nullopt;
-    return Vec3(point(list[i]));
+std::optional<Vec3> origin_of(const Placement* part) {
+    return part != nullptr ? std::optional(part->origin) : std::nullopt;
 }
 
 }  // namespace
 
 std::optional<Segment> length_of(const Part& part, const head::Description& d, const head::Pose& pose) {
     if (part.index < 0) return std::nullopt;
-    const auto i = static_cast<std::size_t>(part.index);
-    const head::Skeleton& s = pose.skeleton;
-    if (part.role == Role::horn && i < s.horns.size() && i < s.horn_balls.size()) {
-        return Segment{s.horns[i].origin, s.horn_balls[i]};
+    if (part.role == Role::horn) {
+        const Placement* horn = place_of(pose.skeleton, part);
+        const auto balls = balls_on(pose.skeleton, part);
+        if (horn != nullptr && !balls.empty()) return Segment{horn->origin, balls.front()};
     }
     if (!is_link(part.role)) return std::nullopt;
-    const bool lower = part.role == Role::lower_link, upper = part.role == Role::upper_link;
     const Frames frames(d, pose, 1);
-    const Placement* foot = frames.find({lower   ? Ride::lower_foot
-                                         : upper ? Ride::upper_foot
-                                                 : Ride::link_foot,
-                                         part.index});
-    const Placement* head = frames.find({lower   ? Ride::lower_head
-                                         : upper ? Ride::upper_head
-                                                 : Ride::link_head,
-                                         part.index});
+    const auto ends = ends_ride_on(part.role);
+    const Placement* foot = frames.find({ends[0], part.index});
+    const Placement* head = frames.find({ends[1], part.index});
     if (foot == nullptr || head == nullptr) return std::nullopt;
     return Segment{foot->origin, head->origin};
 }
@@ -47,11 +41,12 @@ std::optional<Vec3> anchor_of(const Part& part, const head::Description& d, cons
     const double sense = head::spin_sign(d.rotor.direction);
     switch (part.role) {
         case Role::servo:
-            return one_of(s.horns, part.index, [](const Placement& f) { return f.origin; });
-        case Role::grip:
-            return one_of(s.grips, part.index, [&](const Placement& f) {
-                return f * Vec3(0, 0, sense * 0.5 * (p.grip_start + p.grip_end));
-            });
+            return origin_of(place_of(s, {Role::horn, part.index}));
+        case Role::grip: {
+            const Placement* grip = place_of(s, part);
+            if (grip == nullptr) return std::nullopt;
+            return Vec3(*grip * Vec3(0, 0, sense * 0.5 * (p.grip_start + p.grip_end)));
+        }
         case Role::blade: {
             const double end = style.whole_blades ? p.blade_end : p.stub_end;
             const Frames frames(d, pose, style.exaggeration);
@@ -65,16 +60,19 @@ std::optional<Vec3> anchor_of(const Part& part, const head::Description& d, cons
             return s.outer_ring * Vec3(0.8 * p.outer_base, 0, p.outer_height);
         case Role::guide:
             return s.guide_pin;
-        case Role::driver:
-            return one_of(s.driver_pins, part.index, [](const Vec3& pin) { return pin; });
+        case Role::driver: {
+            const auto i = static_cast<std::size_t>(part.index);
+            return part.index >= 0 && i < s.driver_pins.size() ? std::optional(s.driver_pins[i]) : std::nullopt;
+        }
         case Role::lever: {
-            const auto i = static_cast<std::size_t>(std::max(0, part.index));
-            if (i < s.lever_balls.size() && i < s.levers.size() && !s.lever_balls[i].empty())
-                return Vec3((s.levers[i].origin + s.lever_balls[i].front()) / 2);  // on its first arm
-            return one_of(s.levers, part.index, [](const Placement& f) { return f.origin; });
+            const Placement* lever = place_of(s, part);
+            const auto balls = balls_on(s, part);
+            if (lever != nullptr && !balls.empty())
+                return Vec3((lever->origin + balls.front()) / 2);  // on its first arm
+            return origin_of(lever);
         }
         case Role::slider:
-            return one_of(s.sliders, part.index, [](const Placement& f) { return f.origin; });
+            return origin_of(place_of(s, part));
         case Role::hub:
             return Vec3(0, 0, d.rotor.hub_height_mm);
         case Role::shaft:
@@ -89,20 +87,7 @@ std::string name_of(const Part& part) {
         "frame",  "shaft",      "servo", "horn", "lower link", "inner ring", "guide",  "outer ring",
         "driver", "upper link", "hub",   "grip", "blade",      "lever",      "slider", "link"};
     const char* name = names.at(static_cast<std::size_t>(part.role));
-    switch (part.role) {
-        case Role::servo:
-        case Role::horn:
-        case Role::lower_link:
-        case Role::upper_link:
-        case Role::grip:
-        case Role::blade:
-        case Role::lever:
-        case Role::slider:
-        case Role::other_link:
-            return fmt::format("{} {}", name, part.index + 1);
-        default:
-            return name;
-    }
+    return head::is_numbered(part.role) ? fmt::format("{} {}", name, part.index + 1) : name;
 }
 
 std::string title_of(const head::Description& description) {

@@ -2,8 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
+#include "kinematics/head/ball_places.h"
 #include "kinematics/head/build.h"
+#include "kinematics/head/inventory.h"
 #include "kinematics/head/studs.h"
 #include "viewer/draw/solids/shapes.h"
 
@@ -30,58 +33,23 @@ std::size_t most_carriers(const head::Description& d) {
     return d.levers.size() + d.sliders.size();
 }
 
+/// What rides with a part's own body. Blades and link ends have frames that no part is.
+constexpr std::pair<Ride, Role> rides[] = {
+    {Ride::ground, Role::frame},          {Ride::horn, Role::horn},    {Ride::inner_ring, Role::inner_ring},
+    {Ride::outer_ring, Role::outer_ring}, {Ride::hub, Role::hub},      {Ride::grip, Role::grip},
+    {Ride::lever, Role::lever},           {Ride::slider, Role::slider}};
+
 }  // namespace
 
-Frame frame_of(const head::Carrier& carrier) {
-    using enum head::Carrier::On;
-    switch (carrier.on) {
-        case frame:
-            return {Ride::ground, 0};
-        case inner_ring:
-            return {Ride::inner_ring, 0};
-        case outer_ring:
-            return {Ride::outer_ring, 0};
-        case hub:
-            return {Ride::hub, 0};
-        case grip:
-            return {Ride::grip, carrier.index};
-        case lever:
-            return {Ride::lever, carrier.index};
-        case slider:
-            break;
-    }
-    return {Ride::slider, carrier.index};
+Frame frame_of(const Part& part) {
+    const auto ride = std::ranges::find(rides, part.role, &std::pair<Ride, Role>::second);
+    return ride == std::end(rides) ? Frame{} : Frame{ride->first, part.index};
 }
 
-Part part_of(const head::Carrier& carrier) {
-    using enum head::Carrier::On;
-    switch (carrier.on) {
-        case frame:
-            return {Role::frame, 0};
-        case inner_ring:
-            return {Role::inner_ring, 0};
-        case outer_ring:
-            return {Role::outer_ring, 0};
-        case hub:
-            return {Role::hub, 0};
-        case grip:
-            return {Role::grip, carrier.index};
-        case lever:
-            return {Role::lever, carrier.index};
-        case slider:
-            break;
-    }
-    return {Role::slider, carrier.index};
-}
-
-std::optional<std::array<head::BallName, 2>> ends_of(const Part& link, const head::Description& d) {
-    const auto i = static_cast<std::size_t>(link.index);
-    if (link.role == Role::lower_link && at(d.lower_links, link.index) != nullptr)
-        return head::ends_of_lower_link(d, i);
-    if (link.role == Role::upper_link && at(d.upper_links, link.index) != nullptr)
-        return head::ends_of_upper_link(d, i);
-    if (link.role == Role::other_link && at(d.links, link.index) != nullptr) return d.links[i].ends;
-    return std::nullopt;
+std::array<Ride, 2> ends_ride_on(Role link) {
+    if (link == Role::lower_link) return {Ride::lower_foot, Ride::lower_head};
+    if (link == Role::upper_link) return {Ride::upper_foot, Ride::upper_head};
+    return {Ride::link_foot, Ride::link_head};
 }
 
 Vec3 lever_stud(const head::Lever& lever, std::size_t ball) {
@@ -91,58 +59,41 @@ Vec3 lever_stud(const head::Lever& lever, std::size_t ball) {
     return side < 0 ? Vec3(-Vec3::UnitZ()) : Vec3::UnitZ();
 }
 
-std::optional<Seat> seat_of(const head::BallName& ball, const head::Description& d) {
+namespace {
+
+/// Of a ball that is there.
+Vec3 stud_of(const head::BallName& ball, const head::Description& d) {
     const auto i = static_cast<std::size_t>(ball.index);
     using enum head::BallName::Of;
     switch (ball.of) {
         case servo:
-            if (at(d.servos, ball.index) == nullptr) break;
-            return Seat{{Ride::horn, ball.index}, head::horn_stud(d, i)};
+            return head::horn_stud(d, i);
         case inner_ball:
-            if (at(d.swashplate.inner_balls, ball.index) == nullptr) break;
-            return Seat{{Ride::inner_ring, 0}, head::inner_ring_stud(d, i)};
+            return head::inner_ring_stud(d, i);
         case outer_ball:
-            if (at(d.swashplate.outer_balls, ball.index) == nullptr) break;
-            return Seat{{Ride::outer_ring, 0}, head::outer_ring_stud(d, i)};
+            return head::outer_ring_stud(d, i);
         case grip:
-            if (at(d.grips, ball.index) == nullptr) break;
-            return Seat{{Ride::grip, ball.index}, head::arm_stud(d, i)};
+            return head::arm_stud(d, i);
         case lever:
-            if (at(d.levers, ball.index) == nullptr || at(d.levers[i].balls_mm, ball.ball) == nullptr) break;
-            return Seat{{Ride::lever, ball.index}, lever_stud(d.levers[i], static_cast<std::size_t>(ball.ball))};
+            return lever_stud(d.levers[i], static_cast<std::size_t>(ball.ball));
         case slider:
-            if (at(d.sliders, ball.index) == nullptr || at(d.sliders[i].balls_mm, ball.ball) == nullptr) break;
-            return Seat{{Ride::slider, ball.index}, Vec3::UnitZ()};
+            return Vec3::UnitZ();
         case fixed_ball:
-            if (const head::FixedBall* fixed = at(d.fixed_balls, ball.index))
-                return Seat{frame_of(fixed->on), head::carrier_axes(d, fixed->on, fixed->blade).col(2)};
             break;
     }
-    return std::nullopt;
+    return head::carrier_axes(d, d.fixed_balls[i].on, d.fixed_balls[i].blade).col(2);
+}
+
+}  // namespace
+
+std::optional<Seat> seat_of(const head::BallName& ball, const head::Description& d) {
+    const auto part = part_of(d, ball);
+    return part ? std::optional(Seat{frame_of(*part), stud_of(ball, d)}) : std::nullopt;
 }
 
 const Placement* place_of(const Frame& frame, const head::Skeleton& s) {
-    static const Placement ground{};
-    switch (frame.ride) {
-        case Ride::ground:
-            return &ground;
-        case Ride::horn:
-            return at(s.horns, frame.index);
-        case Ride::inner_ring:
-            return &s.inner_ring;
-        case Ride::outer_ring:
-            return &s.outer_ring;
-        case Ride::hub:
-            return &s.hub;
-        case Ride::grip:
-            return at(s.grips, frame.index);
-        case Ride::lever:
-            return at(s.levers, frame.index);
-        case Ride::slider:
-            return at(s.sliders, frame.index);
-        default:
-            return nullptr;
-    }
+    const auto ride = std::ranges::find(rides, frame.ride, &std::pair<Ride, Role>::first);
+    return ride == std::end(rides) ? nullptr : head::place_of(s, {ride->second, frame.index});
 }
 
 bool goes_round(const Frame& frame, const head::Description& d) {
@@ -151,14 +102,14 @@ bool goes_round(const Frame& frame, const head::Description& d) {
         return seat && goes_round(seat->frame, d);
     };
     const auto link_does = [&](Role kind) {
-        const auto ends = ends_of({kind, frame.index}, d);
+        const auto ends = ends_of(d, Part{kind, frame.index});
         return ends && std::ranges::any_of(*ends, ball_does);
     };
     Frame below = frame;
     for (std::size_t i = 0; i <= most_carriers(d); ++i) {
         const head::Carrier* carrier = carrier_of(below, d);
         if (carrier == nullptr) break;
-        below = frame_of(*carrier);
+        below = frame_of(part_of(*carrier));
     }
     switch (below.ride) {
         case Ride::outer_ring:
@@ -198,9 +149,9 @@ Mat3 level_turn(const Frame& frame, const head::Description& d) {
         } else {
             turn = head::slider_frame(d, *at(d.sliders, below.index)).turn * turn;
         }
-        below = frame_of(*carrier);
+        below = frame_of(part_of(*carrier));
     }
-    if (below.ride == Ride::grip && at(d.grips, below.index) != nullptr)
+    if (below.ride == Ride::grip && static_cast<std::size_t>(below.index) < head::count_of(d, Role::grip))
         return head::grip_frame(d, below.index).turn * turn;
     if (below.ride == Ride::horn)
         if (const head::Servo* servo = at(d.servos, below.index))

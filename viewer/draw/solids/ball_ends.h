@@ -1,4 +1,4 @@
-// Which balls links join, on which frames they ride, and what goes round with the rotor: for drawings of any linkage.
+// On which frames balls and link ends ride, and what goes round with the rotor: for drawings of any linkage.
 // GL-free. Every index is checked: descriptions that cannot be heads are drawn too.
 #pragma once
 
@@ -6,15 +6,15 @@
 #include <array>
 #include <optional>
 
+#include "kinematics/head/inventory.h"
 #include "viewer/draw/solids/solids.h"
 
 namespace swashwright::draw {
 
-Frame frame_of(const head::Carrier& carrier);
-Part part_of(const head::Carrier& carrier);
-
-/// The balls at a link's ends, lower end first; none if the part is no link of this head.
-std::optional<std::array<head::BallName, 2>> ends_of(const Part& link, const head::Description& description);
+/// Of a part that can carry something; the ground of any other.
+Frame frame_of(const Part& part);
+/// The lower and the upper end of the links of a kind.
+std::array<Ride, 2> ends_ride_on(Role link);
 
 /// What carries a ball, and its stud's direction there: unit, from foot to ball. None if the head has no such ball.
 struct Seat {

@@ -26,8 +26,8 @@ void add_link(const Vec3& low, const Vec3& high, double length, const Vec3& low_
 }
 
 /// Both ends of every link of one kind; a link that lacks a ball has no place.
-void add_links(const head::Description& d, const head::Skeleton& s, Role kind, const std::vector<head::Link>& links,
-               std::vector<Placement>& feet, std::vector<Placement>& heads) {
+void add_links(const head::Description& d, const head::Skeleton& s, Role kind, std::vector<Placement>& feet,
+               std::vector<Placement>& heads) {
     const auto end = [&](const head::BallName& ball) -> std::optional<std::array<Vec3, 2>> {
         const auto seat = seat_of(ball, d);
         const Vec3* point = head::ball_place(s, ball);
@@ -35,11 +35,11 @@ void add_links(const head::Description& d, const head::Skeleton& s, Role kind, c
         if (carrier == nullptr || point == nullptr) return std::nullopt;
         return std::array<Vec3, 2>{*point, carrier->turn * seat->stud};
     };
-    for (std::size_t i = 0; i < links.size(); ++i) {
-        const auto ends = ends_of({kind, static_cast<int>(i)}, d);
+    for (int i = 0; i < static_cast<int>(head::count_of(d, kind)); ++i) {
+        const auto ends = ends_of(d, Part{kind, i});
         const auto low = ends ? end((*ends)[0]) : std::nullopt, high = ends ? end((*ends)[1]) : std::nullopt;
         if (low && high) {
-            add_link((*low)[0], (*high)[0], links[i].actual_mm(), (*low)[1], (*high)[1], feet, heads);
+            add_link((*low)[0], (*high)[0], link_of(d, Part{kind, i})->actual_mm(), (*low)[1], (*high)[1], feet, heads);
         } else {
             const Placement nowhere{Mat3::Identity(), Vec3::Constant(std::numeric_limits<double>::quiet_NaN())};
             feet.push_back(nowhere), heads.push_back(nowhere);
@@ -62,9 +62,10 @@ Frames::Frames(const head::Description& d, const head::Pose& pose, double exagge
     of(Ride::lever) = s.levers;
     of(Ride::slider) = s.sliders;
 
-    add_links(d, s, Role::lower_link, d.lower_links, of(Ride::lower_foot), of(Ride::lower_head));
-    add_links(d, s, Role::upper_link, d.upper_links, of(Ride::upper_foot), of(Ride::upper_head));
-    add_links(d, s, Role::other_link, d.links, of(Ride::link_foot), of(Ride::link_head));
+    for (const Role kind : {Role::lower_link, Role::upper_link, Role::other_link}) {
+        const auto [foot, head] = ends_ride_on(kind);
+        add_links(d, s, kind, of(foot), of(head));
+    }
     const double mean = pose.pitch_deg.empty() ? 0
                                                : std::accumulate(pose.pitch_deg.begin(), pose.pitch_deg.end(), 0.0) /
                                                      static_cast<double>(pose.pitch_deg.size());

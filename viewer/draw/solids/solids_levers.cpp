@@ -59,7 +59,7 @@ void add_mount(SolidMaker& m, Part part, const head::Carrier& on, const Vec3& at
     const Vec3 level(at.x(), at.y(), 0);
     const Vec3 outwards = level.norm() > 1e-6 ? Vec3(level.normalized()) : Vec3::UnitX();
     const auto strut = [&](const Vec3& from, double from_r) {
-        add_strut(m, part_of(on), frame_of(on), from, at, axis, from_r, radius, thick);
+        add_strut(m, part_of(on), frame_of(part_of(on)), from, at, axis, from_r, radius, thick);
     };
     using enum head::Carrier::On;
     switch (on.on) {
@@ -75,7 +75,7 @@ void add_mount(SolidMaker& m, Part part, const head::Carrier& on, const Vec3& at
         case hub: {
             if (level.norm() < 1.5 * p.shaft) return;
             const Vec3 middle(0, 0, at.z()), half(0, 0, 0.6 * p.shaft);
-            m.add(part_of(on), frame_of(on), Tone::alloy,
+            m.add(part_of(on), frame_of(part_of(on)), Tone::alloy,
                   tube(middle - half, middle + half, 0.9 * p.shaft, 1.6 * p.shaft));
             strut(middle + 1.3 * p.shaft * outwards, 1.2 * radius);
             return;
@@ -285,14 +285,14 @@ void add_slider(SolidMaker& m, std::size_t i) {
               tube(Vec3(0, 0, z - 0.12 * half), Vec3(0, 0, z + 0.12 * half), bore, 1.18 * outer));
     if (about_shaft) return;
     const double reach = half + p.swing + std::abs(own.place_mm);  // the rod on which it slides stands still
-    m.add(part, frame_of(own.on), Tone::bright,
+    m.add(part, frame_of(part_of(own.on)), Tone::bright,
           rod(joint * Vec3(0, 0, -reach), joint * Vec3(0, 0, reach), 0.7 * p.ball));
 }
 
 void add_fixed_ball(SolidMaker& m, const head::FixedBall& fixed) {
     const Mat3 axes = head::carrier_axes(m.head, fixed.on, fixed.blade);
     const Vec3 at = axes * fixed.at_mm, stud = axes.col(2), foot = at - 2.05 * m.p.ball * stud;
-    m.add_ball(part_of(fixed.on), frame_of(fixed.on), at, foot);
+    m.add_ball(part_of(fixed.on), frame_of(part_of(fixed.on)), at, foot);
     add_mount(m, part_of(fixed.on), fixed.on, foot, stud, 1.2 * m.p.ball, 1.15 * m.p.ball);
 }
 

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <array>
 
+#include "viewer/draw/solids/ball_ends.h"
 #include "viewer/draw/solids/solid_maker.h"
 
 namespace swashwright::draw {
@@ -35,20 +36,10 @@ void add_link(SolidMaker& m, Part part, Frame foot, Frame head, double length, T
 }  // namespace
 
 void add_links(SolidMaker& m) {
-    for (std::size_t j = 0; j < m.head.lower_links.size(); ++j) {
-        const int i = static_cast<int>(j);
-        add_link(m, {Role::lower_link, i}, {Ride::lower_foot, i}, {Ride::lower_head, i},
-                 m.head.lower_links[j].actual_mm(), Tone::alloy);
-    }
-    for (std::size_t k = 0; k < m.head.upper_links.size(); ++k) {
-        const int i = static_cast<int>(k);
-        add_link(m, {Role::upper_link, i}, {Ride::upper_foot, i}, {Ride::upper_head, i},
-                 m.head.upper_links[k].actual_mm(), Tone::band);
-    }
-    for (std::size_t l = 0; l < m.head.links.size(); ++l) {
-        const int i = static_cast<int>(l);
-        add_link(m, {Role::other_link, i}, {Ride::link_foot, i}, {Ride::link_head, i}, m.head.links[l].actual_mm(),
-                 Tone::alloy);
+    for (const Part& link : links_of(m.head)) {
+        const auto [foot, head] = ends_ride_on(link.role);
+        add_link(m, link, {foot, link.index}, {head, link.index}, link_of(m.head, link)->actual_mm(),
+                 link.role == Role::upper_link ? Tone::band : Tone::alloy);
     }
 }
 

@@ -9,6 +9,8 @@
 
 #include "kinematics/head/build.h"
 #include "kinematics/head/head.h"
+#include "kinematics/head/inventory.h"
+#include "kinematics/head/number_list.h"
 
 namespace swashwright::head {
 
@@ -30,99 +32,6 @@ Vec3 place_rate(const Polar& place, int which, double sense) {
 /// Rate of a plane's normal (-sin, cos, 0) by its angle, per deg.
 Vec3 normal_rate(double angle, double sense) {
     return Vec3(-std::cos(angle), -std::sin(angle), 0) * (sense * degree);
-}
-
-/// Common practice, no source: see `Number::usual_tolerance`.
-double usual_tolerance(NumberKind kind, Unit unit) {
-    switch (kind) {
-        case NumberKind::lower_length:
-        case NumberKind::upper_length:
-        case NumberKind::other_length:
-        case NumberKind::horn_length:
-            return 0.1;
-        case NumberKind::pivot:
-            return 0.2;
-        case NumberKind::lever_pivot:
-        case NumberKind::slider_place:
-        case NumberKind::hub_height:
-            return 0.2;
-        case NumberKind::neutral:
-            return 0.5;
-        case NumberKind::travel:
-        case NumberKind::phase:
-            return 0;
-        default:
-            return unit == Unit::mm ? 0.05 : 0.2;
-    }
-}
-
-/// Collects numbers. A place is a function that gives a reference into a description, const or not.
-class List {
-public:
-    explicit List(const Description& description) : d(description) {}
-
-    /// The numbers that follow belong to this part and are of this kind.
-    void of(std::string part, NumberKind kind, std::size_t index = 0) {
-        part_ = std::move(part);
-        kind_ = kind;
-        index_ = static_cast<int>(index);
-    }
-    template <class Place, class Rates>
-    void add(const std::string& key, std::string label, Unit unit, Place place, Rates rates) {
-        Number number;
-        number.path = part_ + key;
-        number.label = std::move(label);
-        number.unit = unit;
-        number.kind = kind_;
-        number.index = index_;
-        number.part = part_;
-        number.usual_tolerance = usual_tolerance(kind_, unit);
-        number.at = [place](Description& at) -> double& { return place(at); };
-        number.value = [place](const Description& at) { return place(at); };
-        number.rates = std::move(rates);
-        all.push_back(std::move(number));
-    }
-    /// The three numbers of a place by radius, angle and height.
-    template <class Place, class Rates>
-    void add_polar(const std::string& key, const std::string& label, const char* angle, Place place, Rates rates) {
-        const auto one = [&](const char* name, const std::string& words, Unit unit, int which, auto member) {
-            add(
-                key + "." + name, fmt::format("{}, {}", label, words), unit,
-                [ place, member ](auto& at) -> auto& { return place(at).*member; },
-                [rates, which](const Head& head, const Sticks&, Out& out) { rates(head, which, out); });
-        };
-        one("radius_mm", "radius", Unit::mm, 0, &Polar::radius_mm);
-        one(fmt::format("{}_deg", angle).c_str(), angle, Unit::deg, 1, &Polar::angle_deg);
-        one("height_mm", "height", Unit::mm, 2, &Polar::height_mm);
-    }
-    /// The three numbers of a point; `rates` is told which.
-    template <class Place, class Rates>
-    void add_point(const std::string& key, const std::string& label, const std::array<const char*, 3>& names,
-                   Place place, Rates rates) {
-        for (int i = 0; i < 3; ++i)
-            add(
-                fmt::format("{}[{}]", key, i + 1), fmt::format("{} {}", label, names[static_cast<std::size_t>(i)]),
-                Unit::mm, [ place, i ](auto& at) -> auto& { return place(at)[i]; },
-                [rates, i](const Head& head, const Sticks&, Out& out) { rates(head, i, out); });
-    }
-
-    const Description& d;
-    std::vector<Number> all;
-
-private:
-    std::string part_;
-    NumberKind kind_ = NumberKind::hub_height;
-    int index_ = 0;
-};
-
-constexpr std::array along_frame{"forward", "left", "height"};
-
-/// What the three directions are called in which a carrier's terms count.
-std::array<const char*, 3> directions_of(const Carrier& carrier) {
-    using enum Carrier::On;
-    if (carrier.on == frame || carrier.on == inner_ring) return along_frame;
-    if (carrier.on == lever || carrier.on == slider) return {"x", "y", "z"};
-    return {"along", "lead", "up"};
 }
 
 /// Nothing of the linkage moves.
@@ -159,7 +68,7 @@ Mat3 carrier_turn(const Description& d, std::size_t blade) {
     return turn;
 }
 
-void add_rotor(List& list) {
+void add_rotor(NumberList& list) {
     list.of("rotor", NumberKind::hub_height);
     list.add(
         ".hub_height_mm", "hub height", Unit::mm, [](auto& d) -> auto& { return d.rotor.hub_height_mm; },
@@ -182,7 +91,7 @@ void add_rotor(List& list) {
         });
 }
 
-void add_servo(List& list, std::size_t j) {
+void add_servo(NumberList& list, std::size_t j) {
     const Servo& servo = list.d.servos[j];
     const std::string part = fmt::format("servo[{}]", j + 1), label = "servo " + servo.name;
     const auto shift = [j](const Head& head, const Vec3& by, Out& out) {
@@ -219,7 +128,7 @@ void add_servo(List& list, std::size_t j) {
         ".trim_deg", label + ", trim", Unit::deg, [j](auto& d) -> auto& { return d.servos[j].trim_deg; }, turns);
 }
 
-void add_inner_ring(List& list) {
+void add_inner_ring(NumberList& list) {
     const Swashplate& ring = list.d.swashplate;
     for (std::size_t j = 0; j < ring.inner_balls.size(); ++j) {
         list.of(fmt::format("swashplate.inner_balls[{}]", j + 1), NumberKind::inner_ball, j);
@@ -252,7 +161,7 @@ void add_inner_ring(List& list) {
         [tilt_plane](const Head& head, const Sticks&, Out& out) { tilt_plane(head, out); });
 }
 
-void add_outer_ring(List& list) {
+void add_outer_ring(NumberList& list) {
     const Swashplate& ring = list.d.swashplate;
     for (std::size_t k = 0; k < ring.outer_balls.size(); ++k) {
         list.of(fmt::format("swashplate.outer_balls[{}]", k + 1), NumberKind::outer_ball, k);
@@ -302,7 +211,7 @@ struct Links {
     NumberKind length, error;
 };
 
-void add_links(List& list, const Links& links) {
+void add_links(NumberList& list, const Links& links) {
     const auto& made = list.d.*links.made;
     for (std::size_t i = 0; i < made.size(); ++i) {
         const std::string part = fmt::format("{}[{}]", links.path, i + 1);
@@ -321,7 +230,7 @@ void add_links(List& list, const Links& links) {
     }
 }
 
-void add_grip(List& list, std::size_t k) {
+void add_grip(NumberList& list, std::size_t k) {
     const std::string part = fmt::format("grip[{}]", k + 1), label = fmt::format("grip {}", k + 1);
     list.of(part, NumberKind::pitch_arm, k);
     const auto one = [&](const char* key, const char* words, auto member, auto direction) {
@@ -342,94 +251,7 @@ void add_grip(List& list, std::size_t k) {
         Unit::deg, [k](auto& d) -> auto& { return d.grips[k].pitch_offset_deg; }, no_rates);
 }
 
-/// Grips on a lever keep their place over the hub while the lever's pivot moves under them. `shift`: of the pivot, in
-/// the terms of the lever's carrier.
-void keep_grips(const Head& head, std::size_t moved, const Vec3& shift, Out& out) {
-    const Description& d = head.description();
-    for (std::size_t k = 0; k < d.grips.size(); ++k) {
-        Mat3 turn = Mat3::Identity();  // of what lies above the moved lever's carrier, seen from the grip's carrier
-        bool carries = false;
-        for (Carrier at{Carrier::On::lever, d.grips[k].lever.value_or(-1)};
-             at.on == Carrier::On::lever && at.index >= 0;) {
-            const auto i = static_cast<std::size_t>(at.index);
-            turn = lever_frame(d, d.levers[i]).turn * turn;
-            if (i == moved) {
-                carries = true;
-                break;
-            }
-            at = d.levers[i].on;
-        }
-        if (carries) out.push_back({Quantity::frame_origin, head.parts().grips[k].index, -(turn.transpose() * shift)});
-    }
-}
-
-void add_lever(List& list, std::size_t i) {
-    const Lever& lever = list.d.levers[i];
-    const std::string part = fmt::format("lever[{}]", i + 1);
-    const std::string words = lever.name.empty() ? fmt::format("lever {}", i + 1) : lever.name;
-    list.of(part, NumberKind::lever_pivot, i);
-    list.add_point(
-        ".pivot_mm", words + ", pivot", directions_of(lever.on), [i](auto& d) -> auto& { return d.levers[i].pivot_mm; },
-        [i](const Head& head, int which, Out& out) {
-            const Lever& at = head.description().levers[i];
-            const Vec3 shift = carrier_axes(head.description(), at.on, at.blade).col(which);
-            out.push_back({Quantity::frame_origin, head.parts().levers[i].index, shift});
-            keep_grips(head, i, shift, out);
-        });
-    if (lever.by_hand_deg) {
-        list.of(part, NumberKind::hand_angle, i);
-        list.add(
-            ".angle_deg", words + ", set by hand to",
-            Unit::deg, [i](auto& d) -> auto& { return d.levers[i].angle_deg; },
-            [i](const Head& head, const Sticks&, Out& out) {
-                for (const Parts::Hand& hand : head.parts().hands)
-                    if (hand.lever == static_cast<int>(i)) out.push_back({Quantity::input, hand.input, {degree, 0, 0}});
-            });
-    }
-    list.of(part, NumberKind::lever_ball, i);
-    for (std::size_t b = 0; b < lever.balls_mm.size(); ++b)
-        list.add_point(
-            fmt::format(".balls_mm[{}]", b + 1), fmt::format("{}, ball {}", words, b + 1), {"x", "y", "z"},
-            [ i, b ](auto& d) -> auto& { return d.levers[i].balls_mm[b]; },
-            [i, b](const Head& head, int which, Out& out) {
-                out.push_back({Quantity::anchor_position, head.parts().lever_balls[i][b].index, Vec3::Unit(which)});
-            });
-}
-
-void add_slider(List& list, std::size_t i) {
-    const Slider& slider = list.d.sliders[i];
-    const std::string words = slider.name.empty() ? fmt::format("slider {}", i + 1) : slider.name;
-    list.of(fmt::format("slider[{}]", i + 1), NumberKind::slider_place, i);
-    list.add_point(
-        ".at_mm", words + ", place", directions_of(slider.on), [i](auto& d) -> auto& { return d.sliders[i].at_mm; },
-        [i](const Head& head, int which, Out& out) {
-            const Slider& at = head.description().sliders[i];
-            out.push_back({Quantity::frame_origin, head.parts().sliders[i].index,
-                           carrier_axes(head.description(), at.on, at.blade).col(which)});
-        });
-    list.of(fmt::format("slider[{}]", i + 1), NumberKind::slider_ball, i);
-    for (std::size_t b = 0; b < slider.balls_mm.size(); ++b)
-        list.add_point(
-            fmt::format(".balls_mm[{}]", b + 1), fmt::format("{}, ball {}", words, b + 1), {"x", "y", "z"},
-            [ i, b ](auto& d) -> auto& { return d.sliders[i].balls_mm[b]; },
-            [i, b](const Head& head, int which, Out& out) {
-                out.push_back({Quantity::anchor_position, head.parts().slider_balls[i][b].index, Vec3::Unit(which)});
-            });
-}
-
-void add_fixed_ball(List& list, std::size_t i) {
-    list.of(fmt::format("fixed_ball[{}]", i + 1), NumberKind::fixed_ball, i);
-    list.add_point(
-        ".at_mm", fmt::format("fixed ball {},", i + 1),
-        directions_of(list.d.fixed_balls[i].on), [i](auto& d) -> auto& { return d.fixed_balls[i].at_mm; },
-        [i](const Head& head, int which, Out& out) {
-            const FixedBall& at = head.description().fixed_balls[i];
-            out.push_back({Quantity::anchor_position, head.parts().fixed_balls[i].index,
-                           carrier_axes(head.description(), at.on, at.blade).col(which)});
-        });
-}
-
-void add_mixing(List& list) {
+void add_mixing(NumberList& list) {
     const auto travel = [&](const char* key, const char* words, auto member, auto share) {
         list.of("mixing", NumberKind::travel);
         list.add(
@@ -456,6 +278,30 @@ void add_mixing(List& list) {
 
 }  // namespace
 
+/// Common practice, no source: see `Number::usual_tolerance`.
+double usual_tolerance(NumberKind kind, Unit unit) {
+    switch (kind) {
+        case NumberKind::lower_length:
+        case NumberKind::upper_length:
+        case NumberKind::other_length:
+        case NumberKind::horn_length:
+            return 0.1;
+        case NumberKind::pivot:
+            return 0.2;
+        case NumberKind::lever_pivot:
+        case NumberKind::slider_place:
+        case NumberKind::hub_height:
+            return 0.2;
+        case NumberKind::neutral:
+            return 0.5;
+        case NumberKind::travel:
+        case NumberKind::phase:
+            return 0;
+        default:
+            return unit == Unit::mm ? 0.05 : 0.2;
+    }
+}
+
 const char* words_of(Unit unit) {
     return unit == Unit::mm ? "mm" : unit == Unit::deg ? "deg" : "";
 }
@@ -468,7 +314,7 @@ bool is_error(NumberKind kind) {
 }
 
 std::vector<Number> numbers(const Description& description) {
-    List list(description);
+    NumberList list(description);
     add_rotor(list);
     for (std::size_t j = 0; j < description.servos.size(); ++j) add_servo(list, j);
     add_inner_ring(list);
@@ -499,11 +345,7 @@ std::optional<Number> number_at(const Description& description, const std::strin
 }
 
 const Link* link_of(const Description& description, const Number& number) {
-    if (!is_length(number.kind)) return nullptr;
-    const auto& links = number.kind == NumberKind::lower_length   ? description.lower_links
-                        : number.kind == NumberKind::upper_length ? description.upper_links
-                                                                  : description.links;
-    return &links[static_cast<std::size_t>(number.index)];
+    return is_length(number.kind) ? link_of(description, *part_of(number.part)) : nullptr;
 }
 
 Description mixer_kept(const Head& head) {

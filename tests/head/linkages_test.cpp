@@ -2,49 +2,15 @@
 
 #include <gtest/gtest.h>
 
-#include <fstream>
-#include <nlohmann/json.hpp>
-
 #include "kinematics/head/numbers.h"
 #include "kinematics/head/solver.h"
-#include "kinematics/scene/scene.h"
+#include "tests/support/reference_head.h"
 
 namespace swashwright::head {
 namespace {
 
-const std::string folder = SWASHWRIGHT_TEST_DATA "/linkages/";
-
-struct ReferenceLinkage {
-    std::string file;
-    Head head;
-    nlohmann::json poses;
-};
-
-std::vector<ReferenceLinkage> reference_linkages() {
-    nlohmann::json data;
-    std::ifstream(folder + "poses.json") >> data;
-    std::vector<ReferenceLinkage> out;
-    for (const auto& entry : data["heads"]) {
-        const std::string file = entry["scene"];
-        const auto scene = scene::load(folder + file);
-        if (!scene) {
-            ADD_FAILURE() << scene.error().text();
-            continue;
-        }
-        auto head = Head::build(scene->head);
-        if (!head) {
-            ADD_FAILURE() << file << ": " << head.error().message;
-            continue;
-        }
-        out.push_back({file, *head, entry["poses"]});
-    }
-    return out;
-}
-
-Sticks sticks_of(const nlohmann::json& pose) {
-    return {pose.value("collective", 0.0), pose.value("aileron", 0.0), pose.value("elevator", 0.0),
-            pose.value("rudder", 0.0)};
-}
+using testing::reference_heads;
+using testing::sticks_of;
 
 std::vector<double> hands_of(const Head& head, const nlohmann::json& pose) {
     std::vector<double> out;
@@ -58,7 +24,7 @@ std::vector<double> hands_of(const Head& head, const nlohmann::json& pose) {
 }
 
 TEST(ReferenceLinkages, PosesAreWithinATenMillionth) {
-    const auto linkages = reference_linkages();
+    const auto linkages = reference_heads("linkages");
     ASSERT_EQ(linkages.size(), 7u);
     for (const auto& [file, head, poses] : linkages) {
         for (const auto& wanted : poses) {
@@ -87,7 +53,7 @@ TEST(ReferenceLinkages, PosesAreWithinATenMillionth) {
 
 TEST(ReferenceLinkages, PitchPerMillimetreOfEveryLinkIsWithinAHundredThousandth) {
     int compared = 0;
-    for (const auto& [file, head, poses] : reference_linkages()) {
+    for (const auto& [file, head, poses] : reference_heads("linkages")) {
         Solver solver(head);
         Slopes slopes;
         const auto all = numbers(head.description());

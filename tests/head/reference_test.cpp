@@ -2,51 +2,21 @@
 
 #include <gtest/gtest.h>
 
-#include <fstream>
-#include <nlohmann/json.hpp>
-
 #include "kinematics/head/solver.h"
-#include "kinematics/scene/scene.h"
+#include "tests/support/reference_head.h"
 
 namespace swashwright::head {
 namespace {
 
-const std::string folder = SWASHWRIGHT_TEST_DATA "/reference/";
-
-struct ReferenceHead {
-    std::string file;
-    Head head;
-    nlohmann::json poses;
-};
-
-std::vector<ReferenceHead> reference_heads() {
-    nlohmann::json data;
-    std::ifstream(folder + "poses.json") >> data;
-    std::vector<ReferenceHead> out;
-    for (const auto& entry : data["heads"]) {
-        const std::string file = entry["scene"];
-        const auto scene = scene::load(folder + file);
-        if (!scene) {
-            ADD_FAILURE() << scene.error().text();
-            continue;
-        }
-        auto head = Head::build(scene->head);
-        if (!head) {
-            ADD_FAILURE() << file << ": " << head.error().message;
-            continue;
-        }
-        out.push_back({file, *head, entry["poses"]});
-    }
-    return out;
-}
+using testing::reference_heads;
+using testing::sticks_of;
 
 TEST(ReferenceHeads, PitchHeightAndTiltAreWithinATenMillionth) {
-    const auto heads = reference_heads();
+    const auto heads = reference_heads("reference");
     ASSERT_EQ(heads.size(), 6u);
     for (const auto& [file, head, poses] : heads) {
         for (const auto& wanted : poses) {
-            const auto pose =
-                head.pose(Sticks{wanted["collective"], wanted["aileron"], wanted["elevator"]}, wanted["azimuth_deg"]);
+            const auto pose = head.pose(sticks_of(wanted), wanted["azimuth_deg"]);
             ASSERT_TRUE(pose.has_value()) << file << ": " << pose.error().message;
             for (std::size_t j = 0; j < pose->horn_deg.size(); ++j)
                 EXPECT_NEAR(pose->horn_deg[j], wanted["horns_deg"][j], 1e-9);
@@ -63,13 +33,12 @@ TEST(ReferenceHeads, PitchHeightAndTiltAreWithinATenMillionth) {
 
 TEST(ReferenceHeads, PitchPerMillimetreOfEveryLinkIsWithinAHundredThousandth) {
     int compared = 0;
-    for (const auto& [file, head, poses] : reference_heads()) {
+    for (const auto& [file, head, poses] : reference_heads("reference")) {
         Solver solver(head);
         Slopes slopes;
         for (const auto& wanted : poses) {
             if (!wanted.contains("pitch_deg_per_mm")) continue;
-            ASSERT_TRUE(solver.pose(Sticks{wanted["collective"], wanted["aileron"], wanted["elevator"]},
-                                    wanted["azimuth_deg"]));
+            ASSERT_TRUE(solver.pose(sticks_of(wanted), wanted["azimuth_deg"]));
             ASSERT_TRUE(solver.linearise());
             for (const Number& parameter : numbers(head.description())) {
                 const bool lower = parameter.kind == NumberKind::lower_length;

@@ -82,6 +82,7 @@ struct TakingInfo {
     Taking taking;
     const char* key;     // in files: "over_inner_balls"
     const char* title;   // "Over two inner balls"
+    const char* words;   // in a list, before which of its kind it is: "over inner balls"
     const char* how;     // what is measured between what
     double low, high;    // usual sizes, mm: outside, a unit or a jaw was mistaken
     double sd;           // one standard deviation of one reading, mm

@@ -4,6 +4,7 @@
 
 #include <array>
 #include <cmath>
+#include <optional>
 #include <vector>
 
 #include "kinematics/linkage/geometry.h"
@@ -50,6 +51,42 @@ inline int unknown_index(Unknown unknown, int index = 0) {
 }
 inline int unknown_count(const MeasuredLayout& layout) {
     return unknown_index(Unknown::upper_link, layout.blades);
+}
+
+/// The unknown that a reading is by itself; none where several make it up.
+inline std::optional<Unknown> read_alone(Taking taking) {
+    switch (taking) {
+        case Taking::ball:
+            return Unknown::ball;
+        case Taking::shaft:
+            return Unknown::shaft;
+        case Taking::cross_bolt:
+            return Unknown::cross_bolt;
+        case Taking::barrel:
+            return Unknown::barrel;
+        case Taking::boss_lower:
+            return Unknown::boss_lower;
+        case Taking::boss_upper:
+            return Unknown::boss_upper;
+        case Taking::bolt_to_axis:
+            return Unknown::bolt_to_axis;
+        case Taking::arm_up:
+            return Unknown::up;
+        case Taking::horn:
+            return Unknown::horn;
+        case Taking::servo_along:
+            return Unknown::servo_along;
+        case Taking::servo_across:
+            return Unknown::servo_across;
+        case Taking::guide_pin:
+            return Unknown::guide_radius;
+        case Taking::driver_pin:
+            return Unknown::driver_radius;
+        case Taking::tip:
+            return Unknown::tip;
+        default:
+            return std::nullopt;
+    }
 }
 
 template <class T>
@@ -137,18 +174,6 @@ T Rows<T>::reading(const ReadingPlace& place) const {
     const int i = place.index;
     const auto [a, b] = span_balls(*layout_, place.taking, i);
     switch (place.taking) {
-        case Taking::ball:
-            return unknown(U::ball);
-        case Taking::shaft:
-            return unknown(U::shaft);
-        case Taking::cross_bolt:
-            return unknown(U::cross_bolt);
-        case Taking::barrel:
-            return unknown(U::barrel);
-        case Taking::boss_lower:
-            return unknown(U::boss_lower);
-        case Taking::boss_upper:
-            return unknown(U::boss_upper);
         case Taking::inner_span:
             return distance(inner_ball(a), inner_ball(b)) + unknown(U::ball);
         case Taking::outer_span:
@@ -173,38 +198,24 @@ T Rows<T>::reading(const ReadingPlace& place) const {
             return bolt_underside() - unknown(U::ring_height) - unknown(U::upper_face);
         case Taking::block_to_bolt:
             return above_block(bolt_underside());
-        case Taking::bolt_to_axis:
-            return unknown(U::bolt_to_axis);
         case Taking::arm_span:
             return distance(arm_ball(a), arm_ball(b)) + unknown(U::ball);
         case Taking::arm_along:
             return unknown(U::along) + radius(U::ball) + radius(U::shaft);
         case Taking::arm_lead:
             return unknown(U::lead) * (layout_->trailing_arm ? -1.0 : 1.0) + radius(U::ball) + radius(U::barrel);
-        case Taking::arm_up:
-            return unknown(U::up);
-        case Taking::horn:
-            return unknown(U::horn, i);
         case Taking::servo_height:
             return above_block(unknown(U::servo_height, i));
-        case Taking::servo_along:
-            return unknown(U::servo_along, i);
-        case Taking::servo_across:
-            return unknown(U::servo_across, i);
         case Taking::horn_span:
             return distance(horn_ball(a), horn_ball(b)) + unknown(U::ball);
         case Taking::lower_link:
             return unknown(U::lower_link, i) + boss(U::boss_lower);
         case Taking::upper_link:
             return unknown(U::upper_link, i) + boss(U::boss_upper);
-        case Taking::guide_pin:
-            return unknown(U::guide_radius);
-        case Taking::driver_pin:
-            return unknown(U::driver_radius);
-        case Taking::tip:
+        default:
             break;
     }
-    return unknown(U::tip);
+    return unknown(*read_alone(place.taking), i);
 }
 
 }  // namespace swashwright::studies::measured

@@ -212,6 +212,63 @@ Spread spread_of(double nominal, double linear, double worst, const Eigen::Vecto
     return out;
 }
 
+/// The head as described and how it answers to the numbers of the request: what all parts of the study go by.
+struct Linear {
+    Eigen::MatrixXd slopes;   // mean pitch of each blade (rows) by each number (columns), deg for each of its unit
+    Eigen::VectorXd nominal;  // mean pitch of each blade, deg
+    Eigen::VectorXd width;    // of each tolerance, to either side
+
+    /// Standard deviation of an even spread over the whole of each tolerance is its width over the root of three.
+    double deviation_of(Eigen::Index number, double slope) const { return slope * width[number] / std::sqrt(3.0); }
+};
+
+std::vector<Spread> pitch_spreads(const Linear& linear, const Samples& samples) {
+    std::vector<Spread> out;
+    for (Eigen::Index k = 0; k < linear.slopes.rows(); ++k) {
+        const Eigen::VectorXd parts = linear.slopes.row(k).transpose().cwiseProduct(linear.width);
+        out.push_back(spread_of(linear.nominal[k], parts.norm() / std::sqrt(3.0), parts.lpNorm<1>(),
+                                samples.real.row(k).transpose()));
+    }
+    return out;
+}
+
+/// With all tolerances used up the worst way for two blades.
+double worst_split(const Linear& linear) {
+    const Eigen::MatrixXd& slopes = linear.slopes;
+    double worst = 0;
+    for (Eigen::Index a = 0; a < slopes.rows(); ++a)
+        for (Eigen::Index b = 0; b < slopes.rows(); ++b)
+            worst =
+                std::max(worst, linear.nominal[a] - linear.nominal[b] +
+                                    (slopes.row(a) - slopes.row(b)).transpose().cwiseProduct(linear.width).lpNorm<1>());
+    return worst;
+}
+
+/// What each tolerance does to the difference between two blades, root mean square over the pairs, deg.
+std::vector<double> pair_deviations(const Linear& linear) {
+    std::vector<double> out;
+    for (Eigen::Index p = 0; p < linear.slopes.cols(); ++p)
+        out.push_back(linear.deviation_of(p, pair_slope(linear.slopes.col(p))));
+    return out;
+}
+
+std::vector<Share> shares_of(const ToleranceRequest& request, const Linear& linear, const std::vector<double>& pair_deg,
+                             const std::vector<double>& needed) {
+    double variance = 0;
+    for (const double deg : pair_deg) variance += deg * deg;
+    std::vector<Share> out;
+    for (std::size_t p = 0; p < pair_deg.size(); ++p) {
+        const auto i = static_cast<Eigen::Index>(p);
+        out.push_back({request.tolerances[p], linear.deviation_of(i, linear.slopes.col(i).cwiseAbs().maxCoeff()),
+                       pair_deg[p], variance > 0 ? pair_deg[p] * pair_deg[p] / variance : 0, needed[p]});
+    }
+    // Rounded, so that equals keep the scene's order.
+    std::ranges::stable_sort(out, std::greater<>(), [](const Share& s) {
+        return std::pair(std::round(1e9 * s.split_deg), std::round(1e9 * s.pitch_deg));
+    });
+    return out;
+}
+
 }  // namespace
 
 std::vector<Tolerance> usual_tolerances(const head::Description& description) {
@@ -232,45 +289,33 @@ tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, cons
     }
     const auto turn = turn_slopes(head, request.sticks, numbers, turn_azimuths(azimuths));
     if (!turn) return tl::unexpected(turn.error().message);
-    const Eigen::MatrixXd slopes = turn->mean_slopes();
-    const Eigen::VectorXd nominal = turn->mean_pitch_deg();
+    const Linear linear{turn->mean_slopes(), turn->mean_pitch_deg(),
+                        Eigen::Map<const Eigen::VectorXd>(plus_minus.data(), std::ssize(plus_minus))};
 
     const head::Description base = head::mixer_kept(head);
-    const Samples samples = sampled(base, request, plus_minus, nominal, slopes, stop);
+    const auto draw = [&](std::span<const double> by) {
+        return sampled(base, request, by, linear.nominal, linear.slopes, stop);
+    };
+    const Samples samples = draw(plus_minus);
     if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
     ToleranceStudy out;
     out.request = request;
     out.kind = base.kind;
     out.failed = samples.failed;
-    const Eigen::VectorXd width = Eigen::Map<const Eigen::VectorXd>(plus_minus.data(), slopes.cols());
-    for (Eigen::Index k = 0; k < slopes.rows(); ++k) {
-        const Eigen::VectorXd parts = slopes.row(k).transpose().cwiseProduct(width);
-        out.pitch_deg.push_back(
-            spread_of(nominal[k], parts.norm() / std::sqrt(3.0), parts.lpNorm<1>(), samples.real.row(k).transpose()));
-    }
+    out.pitch_deg = pitch_spreads(linear, samples);
     const Outcome real{splits(samples.real), request.samples};
-    const Eigen::VectorXd linear = splits(samples.linear);
-    double worst = 0;
-    for (Eigen::Index a = 0; a < slopes.rows(); ++a)
-        for (Eigen::Index b = 0; b < slopes.rows(); ++b)
-            worst = std::max(worst, nominal[a] - nominal[b] +
-                                        (slopes.row(a) - slopes.row(b)).transpose().cwiseProduct(width).lpNorm<1>());
-    out.split_deg = spread_of(split(nominal), deviation(linear), worst, real.splits);
+    const Eigen::VectorXd linear_splits = splits(samples.linear);
+    out.split_deg = spread_of(split(linear.nominal), deviation(linear_splits), worst_split(linear), real.splits);
     out.split_95 = real.split_95();
-    out.split_95_linear = percentile_95(linear, linear.size()).value_or(0);
+    out.split_95_linear = percentile_95(linear_splits, linear_splits.size()).value_or(0);
 
-    std::vector<double> pair_deg;
-    double variance = 0;
-    for (Eigen::Index p = 0; p < slopes.cols(); ++p) {
-        pair_deg.push_back(pair_slope(slopes.col(p)) * width[p] / std::sqrt(3.0));
-        variance += pair_deg.back() * pair_deg.back();
-    }
+    const std::vector<double> pair_deg = pair_deviations(linear);
     std::vector<double> needed = plus_minus;
     if (request.wanted_split_deg) {
-        const auto draw = [&](std::span<const double> by) {
-            return Outcome{splits(sampled(base, request, by, nominal, slopes, stop).real), request.samples};
+        const auto outcome = [&](std::span<const double> by) {
+            return Outcome{splits(draw(by).real), request.samples};
         };
-        const Tightening tight = tighten(request, plus_minus, real, split(nominal), pair_deg, draw, stop);
+        const Tightening tight = tighten(request, plus_minus, real, split(linear.nominal), pair_deg, outcome, stop);
         if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
         needed = tight.needed;
         out.split_95_tightened = tight.outcome.split_95_of_all().value_or(0);
@@ -278,15 +323,7 @@ tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, cons
         out.keeping = real.keeping(*request.wanted_split_deg);
         out.keeping_tightened = tight.outcome.keeping(*request.wanted_split_deg);
     }
-    for (std::size_t p = 0; p < numbers.size(); ++p) {
-        const auto i = static_cast<Eigen::Index>(p);
-        out.shares.push_back({request.tolerances[p], slopes.col(i).cwiseAbs().maxCoeff() * width[i] / std::sqrt(3.0),
-                              pair_deg[p], variance > 0 ? pair_deg[p] * pair_deg[p] / variance : 0, needed[p]});
-    }
-    // Rounded, so that equals keep the scene's order.
-    std::ranges::stable_sort(out.shares, std::greater<>(), [](const Share& s) {
-        return std::pair(std::round(1e9 * s.split_deg), std::round(1e9 * s.pitch_deg));
-    });
+    out.shares = shares_of(request, linear, pair_deg, needed);
     return out;
 }
 

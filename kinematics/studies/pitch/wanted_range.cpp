@@ -174,6 +174,32 @@ Result<HornGains> horn_gains(const Head& head, const WantedRange& wanted) {
     return out;
 }
 
+namespace {
+
+Table travel_table(const HornGains& gains, const Description& description) {
+    Table servos{"wanted_travel",
+                 "Horn travel that this needs, about neutral, in the horn's own sense, trim included",
+                 {{"servo", "servo", ""},
+                  {"collective_deg", "collective", "deg", 2},
+                  {"least_deg", "all sticks from", "deg", 2, true},
+                  {"most_deg", "to", "deg", 2, true},
+                  {"travel_least_deg", "travel from", "deg", 1, true},
+                  {"travel_most_deg", "to", "deg", 1, true},
+                  {"travel", "", ""}},
+                 {},
+                 {}};
+    for (std::size_t j = 0; j < gains.servos.size(); ++j) {
+        const HornNeed& need = gains.servos[j];
+        const head::Servo& servo = description.servos[j];
+        servos.rows.push_back({servo.name, need.collective_deg, need.least_deg, need.most_deg, servo.travel_deg[0],
+                               servo.travel_deg[1], std::string(need.within_travel ? "within" : "beyond")});
+        servos.parts.push_back(fmt::format("servo[{}]", j + 1));
+    }
+    return servos;
+}
+
+}  // namespace
+
 Answer answer(const HornGains& gains, const Description& description) {
     const bool within = std::ranges::all_of(gains.servos, [](const HornNeed& s) { return s.within_travel; });
     Answer out;
@@ -201,25 +227,7 @@ Answer answer(const HornGains& gains, const Description& description) {
                {{gains.low_deg, gains.middle_deg, gains.high_deg, gains.aileron_deg, gains.elevator_deg, gains.own_deg,
                  gains.collective_deg, gains.cyclic_deg}},
                {}};
-    Table servos{"wanted_travel",
-                 "Horn travel that this needs, about neutral, in the horn's own sense, trim included",
-                 {{"servo", "servo", ""},
-                  {"collective_deg", "collective", "deg", 2},
-                  {"least_deg", "all sticks from", "deg", 2, true},
-                  {"most_deg", "to", "deg", 2, true},
-                  {"travel_least_deg", "travel from", "deg", 1, true},
-                  {"travel_most_deg", "to", "deg", 1, true},
-                  {"travel", "", ""}},
-                 {},
-                 {}};
-    for (std::size_t j = 0; j < gains.servos.size(); ++j) {
-        const HornNeed& need = gains.servos[j];
-        const head::Servo& servo = description.servos[j];
-        servos.rows.push_back({servo.name, need.collective_deg, need.least_deg, need.most_deg, servo.travel_deg[0],
-                               servo.travel_deg[1], std::string(need.within_travel ? "within" : "beyond")});
-        servos.parts.push_back(fmt::format("servo[{}]", j + 1));
-    }
-    out.tables = {ends, servos};
+    out.tables = {ends, travel_table(gains, description)};
     out.notes = {
         "Wanted collective is half the way from low to high, so unequal ends share the difference; wanted cyclic is "
         "the "

@@ -365,8 +365,7 @@ private:
             solve_block(plan_, ws, block, report);
             return {};
         }
-        const std::vector<double> weights(block.rows.size(), 1.0);
-        const double error = fit_block(plan_, ws, block, weights);
+        const double error = fit_block(plan_, ws, block, std::vector<double>(block.rows.size(), 1.0));
         if (block.kind == BlockKind::shared) {
             if (solve_shared(plan_, ws, block, report) == Outcome::closed) return {};
             return explain_block(plan_, ws, block);
@@ -380,11 +379,10 @@ private:
     Refusal check_rank(const Workspace& ws, const Block& block) const {
         const Eigen::JacobiSVD<Eigen::MatrixXd> svd(scaled_jacobian(ws, block), Eigen::ComputeFullV);
         if (svd.singularValues()[block.unknowns - 1] > rank_tolerance) return {};
-        const auto& closures = plan_.description_.closures();
         const std::string motion = name_motion(ws, block, svd.matrixV().col(block.unknowns - 1));
         if (block.unknowns > 1) return {"nothing holds " + motion + " at neutral"};
         return {fmt::format("{} stands at a dead point at neutral: it cannot hold {}",
-                            closures[block.rows[0].closure].name, motion)};
+                            plan_.description_.closures()[block.rows[0].closure].name, motion)};
     }
 
     Plan plan_;

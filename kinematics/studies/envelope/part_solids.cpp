@@ -85,7 +85,7 @@ public:
             out_.push_back({{static_cast<int>(i)}, part.path, part.words, part.label, {}, {}, true});
             add_shape(out_.back(), part);
         }
-        for (const Solid& solid : d_.solids) add_users(solid);
+        for (const Solid& solid : d_.solids) add_scene_solid(solid);
         std::erase_if(out_, [](const PartSolids& p) { return p.capsules.empty() && p.others.empty(); });
         return std::move(out_);
     }
@@ -151,7 +151,7 @@ private:
             outer.capsules.push_back({head::outer_ring_point(d_, {p_.outer_base, pin.angle_deg, p_.outer_height}),
                                       head::outer_ring_point(d_, pin), 0.75 * p_.ball});
     }
-    void add_users(const Solid& solid) {
+    void add_scene_solid(const Solid& solid) {
         const std::string path = solid.part == "hub"          ? "rotor"
                                  : solid.part == "inner_ring" ? "swashplate.inner_balls"
                                  : solid.part == "outer_ring" ? "swashplate.outer_balls"

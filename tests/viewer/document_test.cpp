@@ -6,6 +6,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <csignal>
 #include <filesystem>
 #include <fstream>
@@ -170,6 +171,13 @@ TEST_F(OpenDocument, HasANewRevisionAfterEveryChange) {
     set_error(document, 0.2), note();
     document.undo(), note();
     document.redo(), note();
+    // Nor has another document had one of them, so that nothing worked out for one passes for the other's.
+    auto other = opened();
+    seen.insert(seen.begin(), other.revision());
+    EXPECT_EQ(std::ranges::count(seen, other.revision()), 1);
+    set_error(document, 0.3), note();
+    set_error(other, 0.3);
+    EXPECT_THAT(seen, ::testing::Not(::testing::Contains(other.revision())));
 }
 
 TEST_F(OpenDocument, KnowsWhatIsSaved) {

@@ -1,5 +1,6 @@
 #include "viewer/document/document.h"
 
+#include <atomic>
 #include <utility>
 
 #include "kinematics/scene/comments.h"
@@ -10,6 +11,11 @@ namespace swashwright::document {
 namespace {
 
 constexpr std::size_t most_steps = 500;  // a scene is a few kilobytes
+
+std::uint64_t next_revision() {
+    static std::atomic<std::uint64_t> last = 0;
+    return ++last;
+}
 
 }  // namespace
 
@@ -28,7 +34,8 @@ scene::Result<Document> Document::open(const std::string& path) {
     return load_plain(path).map([&](scene::Scene scene) { return Document(std::move(scene), path); });
 }
 
-Document::Document(scene::Scene scene, std::string path) : opened_(scene), path_(std::move(path)) {
+Document::Document(scene::Scene scene, std::string path)
+    : opened_(scene), path_(std::move(path)), revision_(next_revision()) {
     states_.push_back({std::move(scene), {}, 0});
 }
 
@@ -40,7 +47,7 @@ Document Document::never_saved(scene::Scene scene, std::string path) {
 }
 
 void Document::edit(scene::Scene next, const std::string& label) {
-    ++revision_;
+    revision_ = next_revision();
     const bool same_run = !sealed_ && now_ > 0 && states_[now_].label == label && !can_redo();
     sealed_ = false;
     if (same_run) {
@@ -57,14 +64,14 @@ void Document::edit(scene::Scene next, const std::string& label) {
 void Document::undo() {
     if (!can_undo()) return;
     --now_;
-    ++revision_;
+    revision_ = next_revision();
     sealed_ = true;
 }
 
 void Document::redo() {
     if (!can_redo()) return;
     ++now_;
-    ++revision_;
+    revision_ = next_revision();
     sealed_ = true;
 }
 

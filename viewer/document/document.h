@@ -26,7 +26,8 @@ public:
     const head::Description& head() const { return scene().head; }
     const scene::Scene& as_opened() const { return opened_; }  // or as last saved
     const std::string& path() const { return path_; }
-    /// Never the same for two different contents; changes at every edit, undo and redo.
+    /// Tells contents apart: every edit, undo and redo, and every document that is made, takes the next number that no
+    /// document of this program has had. Only a copy has its original's, until either changes.
     std::uint64_t revision() const { return revision_; }
     bool unsaved() const { return states_[now_].id != saved_id_; }
     /// It was read from its path, or saved there.
@@ -59,7 +60,7 @@ private:
     std::size_t now_ = 0;
     scene::Scene opened_;
     std::string path_;
-    std::uint64_t revision_ = 1, saved_id_ = 0, next_id_ = 1;
+    std::uint64_t revision_, saved_id_ = 0, next_id_ = 1;
     bool sealed_ = true, in_a_file_ = true;
 };
 

@@ -41,7 +41,7 @@ protected:
         io.DisplaySize = {1280, 800};
         for (int key = 0; key < ImGuiKey_COUNT; ++key) io.KeyMap[key] = key + 1;
         apply_style(false, 1);
-        state_.fonts = load_fonts(*io.Fonts, 1);
+        state_.screen.fonts = load_fonts(*io.Fonts, 1);
         io.Fonts->Build();
         frame();
         frame();
@@ -52,12 +52,12 @@ protected:
         ImGui::NewFrame();
         draw_panels(state_, ImGui::GetIO().DisplaySize);
         ImGui::Render();
-        advance(state_, 0.02, state_.clock + 0.02);
+        advance(state_, 0.02, state_.screen.clock + 0.02);
     }
     void click(const std::string& widget) {
         ImGuiIO& io = ImGui::GetIO();
-        const auto found = state_.report.widgets().find(widget);
-        ASSERT_NE(found, state_.report.widgets().end()) << widget;
+        const auto found = state_.screen.report.widgets().find(widget);
+        ASSERT_NE(found, state_.screen.report.widgets().end()) << widget;
         io.MousePos = {(found->second.x + found->second.z) / 2, (found->second.y + found->second.w) / 2};
         frame();
         for (const bool down : {true, false}) {
@@ -88,8 +88,8 @@ protected:
         press(ImGuiKey_Z);
         io.KeyCtrl = false;
     }
-    const head::Link& link_1() const { return state_.document.head().upper_links[0]; }
-    bool says_so() const { return state_.report.widgets().contains("not taken"); }
+    const head::Link& link_1() const { return state_.bench.head().upper_links[0]; }
+    bool says_so() const { return state_.screen.report.widgets().contains("not taken"); }
 
     State state_ = state_of(own_copy());
 };
@@ -99,7 +99,7 @@ TEST_F(Fields, EscapeGivesBackTheOldNumber) {
     type("62");
     press(ImGuiKey_Escape);
     EXPECT_EQ(link_1().length_mm, 61);
-    EXPECT_FALSE(state_.document.unsaved());
+    EXPECT_FALSE(state_.bench.document().unsaved());
     click(length_1);
     press(ImGuiKey_UpArrow);
     EXPECT_NEAR(link_1().length_mm, 61.01, 1e-9);  // changes while the arrow is pressed
@@ -152,7 +152,7 @@ TEST_F(Fields, WhatIsNoNumberIsToldUntilThatIsOver) {
     press(ImGuiKey_Enter);
     EXPECT_EQ(link_1().length_mm, 61);
     EXPECT_TRUE(says_so());
-    EXPECT_THAT(state_.typing.not_taken.words, HasSubstr("\"abc\" is not a number. 61.00 stays."));
+    EXPECT_THAT(state_.screen.typing.not_taken.words, HasSubstr("\"abc\" is not a number. 61.00 stays."));
     click(length_1);
     EXPECT_FALSE(says_so());
     press(ImGuiKey_Escape);
@@ -172,12 +172,12 @@ TEST_F(Fields, ARefusalGoesOnceTheFieldHoldsWhatMayStand) {
     click(length_1);
     type("-3");
     press(ImGuiKey_Enter);
-    EXPECT_EQ(state_.form.refused, length_1);
-    EXPECT_TRUE(state_.report.widgets().contains("refused"));
+    EXPECT_EQ(state_.screen.entry.refused, length_1);
+    EXPECT_TRUE(state_.screen.report.widgets().contains("refused"));
     click(length_1);
     type("61");  // what stands
     press(ImGuiKey_Enter);
-    EXPECT_FALSE(state_.report.widgets().contains("refused"));
+    EXPECT_FALSE(state_.screen.report.widgets().contains("refused"));
 }
 
 TEST_F(Fields, TheNameOfAFileKeepsTheKeyboardAndWhatIsSaidOfItGoesWithIt) {
@@ -189,13 +189,13 @@ TEST_F(Fields, TheNameOfAFileKeepsTheKeyboardAndWhatIsSaidOfItGoesWithIt) {
     frame();
     type(folder + "taken.toml");  // the keyboard is there, and all is selected
     press(ImGuiKey_Enter);
-    ASSERT_THAT(state_.dialog_error, HasSubstr("There is a file of this name"));
+    ASSERT_THAT(state_.dialogs.error, HasSubstr("There is a file of this name"));
     type("x");
-    EXPECT_EQ(state_.dialog_path, folder + "taken.tomlx");
-    EXPECT_TRUE(state_.dialog_error.empty());
+    EXPECT_EQ(state_.dialogs.path, folder + "taken.tomlx");
+    EXPECT_TRUE(state_.dialogs.error.empty());
     press(ImGuiKey_Backspace);
     press(ImGuiKey_Enter);  // said again: nothing is replaced unasked
-    EXPECT_THAT(state_.dialog_error, HasSubstr("There is a file of this name"));
+    EXPECT_THAT(state_.dialogs.error, HasSubstr("There is a file of this name"));
     EXPECT_EQ(std::filesystem::file_size(folder + "taken.toml"), 4U);
     std::filesystem::remove_all(folder);
 }
@@ -207,7 +207,7 @@ TEST_F(Fields, AGaugeRowCountsOnceItsReadingIsTyped) {
     diagnose.open = true;
     const auto answer = [&] {
         do frame();
-        while (answering(state_));
+        while (answering(state_.questions));
         frame();
         return diagnose.inquiry.outcome() && !*diagnose.inquiry.outcome() ? diagnose.inquiry.outcome()->error()
                                                                           : std::string();
@@ -215,19 +215,19 @@ TEST_F(Fields, AGaugeRowCountsOnceItsReadingIsTyped) {
     answer();
     diagnose.show = 0;
     for (int rows = 0; rows < 2; ++rows) click("Add pitch reading");
-    EXPECT_EQ(state_.readings.pitch.size(), 2U);
-    EXPECT_EQ(state_.readings.size(), 0U);
+    EXPECT_EQ(state_.gauge.readings.pitch.size(), 2U);
+    EXPECT_EQ(state_.gauge.readings.size(), 0U);
     EXPECT_THAT(answer(), HasSubstr("Type in what the pitch gauge reads"));
     click("pitch reading 2 reads");
     type("0");
     press(ImGuiKey_Enter);
-    EXPECT_EQ(state_.readings.size(), 1U);
-    EXPECT_EQ(studies::Readings(state_.readings).pitch[0].blade, 1);
+    EXPECT_EQ(state_.gauge.readings.size(), 1U);
+    EXPECT_EQ(studies::Readings(state_.gauge.readings).pitch[0].blade, 1);
     EXPECT_EQ(answer(), "");
     click("pitch reading 2 reads");
     press(ImGuiKey_Backspace);  // all of it is selected
     press(ImGuiKey_Enter);
-    EXPECT_EQ(state_.readings.size(), 0U);
+    EXPECT_EQ(state_.gauge.readings.size(), 0U);
 }
 
 TEST_F(Fields, WhatIsPressedOnACardIsWhatTheStudyIsAsked) {
@@ -270,17 +270,17 @@ TEST_F(Fields, AnAnswerThatIsReadyIsOnTheScreenInTheNextFrame) {
     Question& tolerance = *std::ranges::find(state_.questions, "tolerance", &Question::key);
     tolerance.open = true;
     for (int tries = 0; tries < 6; ++tries) {
-        state_.controls.sticks.collective = 0.02 * tries;
+        state_.bench.controls.sticks.collective = 0.02 * tries;
         frame();
-        ASSERT_TRUE(answering(state_));
-        while (answering(state_)) {
+        ASSERT_TRUE(answering(state_.questions));
+        while (answering(state_.questions)) {
             std::this_thread::sleep_for(std::chrono::milliseconds(5));
-            state_.settle = false;
+            state_.screen.settle = false;
             frame();
         }
-        EXPECT_TRUE(state_.settle);  // a table's columns take another frame
-        EXPECT_FALSE(state_.report.widgets().contains("tolerance stop")) << "it still says \"Working it out\"";
-        ASSERT_TRUE(state_.report.widgets().contains("answer tolerance"));
+        EXPECT_TRUE(state_.screen.settle);  // a table's columns take another frame
+        EXPECT_FALSE(state_.screen.report.widgets().contains("tolerance stop")) << "it still says \"Working it out\"";
+        ASSERT_TRUE(state_.screen.report.widgets().contains("answer tolerance"));
     }
 }
 

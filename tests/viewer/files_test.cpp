@@ -1,5 +1,5 @@
 // Opening, saving and taking up left work, without a screen: what is unsaved is lost only where the user says so.
-#include "viewer/panels/files/files.h"
+#include "viewer/panels/window/files.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -11,7 +11,7 @@
 #include <fstream>
 
 #include "tests/viewer/opened.h"
-#include "viewer/panels/files/gauge_file.h"
+#include "viewer/panels/window/readings_files.h"
 #include "viewer/panels/window/state.h"
 
 namespace swashwright::panels {
@@ -39,24 +39,24 @@ protected:
     std::string kept() const { return at("unsaved"); }
     State started() const {
         State state = state_of(at("mine.toml"));
-        state.settings_path = at("window.json");
+        state.screen.settings_path = at("window.json");
         return state;
     }
     static void set_error(State& state, double error_mm) {
-        scene::Scene next = state.document.scene();
+        scene::Scene next = state.bench.document().scene();
         next.head.upper_links[1].error_mm = error_mm;
-        ASSERT_TRUE(try_edit(state, std::move(next), "error"));
-        state.document.seal();
+        ASSERT_TRUE(try_edit(state.screen, state.bench, std::move(next), "error"));
+        state.bench.end_run();
     }
     static void type_gauge(State& state, double reading_deg) {
-        state.readings.pitch.emplace_back().reading_deg = reading_deg;
-        ++state.readings_revision;
+        state.gauge.readings.pitch.emplace_back().reading_deg = reading_deg;
+        ++state.gauge.revision;
     }
     static void type_calliper(State& state, double mm) {
         state.measure.file.measured.taken[{studies::Taking::ball, 0}].mm = mm;
         ++state.measure.revision;
     }
-    static double error(const State& state) { return state.document.head().upper_links[1].error_mm; }
+    static double error(const State& state) { return state.bench.head().upper_links[1].error_mm; }
     double error_on_disk(const char* name) const { return scene::load(at(name))->head.upper_links[1].error_mm; }
 
     fs::path folder_;
@@ -67,11 +67,11 @@ TEST_F(Files, OpenWithUnsavedWorkAsksAndCancelKeepsIt) {
     set_error(state, 0.3);
     ask(state, Dialog::open);
     open_file(state, at("other.toml"));
-    EXPECT_EQ(state.dialog, Dialog::unsaved);
+    EXPECT_EQ(state.dialogs.open, Dialog::unsaved);
     EXPECT_EQ(error(state), 0.3);
     ask(state, Dialog::none);  // cancelled
     save(state);
-    EXPECT_EQ(state.document.path(), at("mine.toml"));  // nothing waits any more
+    EXPECT_EQ(state.bench.document().path(), at("mine.toml"));  // nothing waits any more
     EXPECT_EQ(error_on_disk("mine.toml"), 0.3);
 }
 
@@ -81,14 +81,14 @@ TEST_F(Files, SaveFirstSavesThenOpens) {
     open_file(state, at("other.toml"));
     go_on(state);  // save first
     EXPECT_EQ(error_on_disk("mine.toml"), 0.3);
-    EXPECT_EQ(state.document.path(), at("other.toml"));
-    EXPECT_EQ(state.dialog, Dialog::none);
+    EXPECT_EQ(state.bench.document().path(), at("other.toml"));
+    EXPECT_EQ(state.dialogs.open, Dialog::none);
     // The same file: what was saved a moment ago is what is opened.
     set_error(state, 0.2);
     open_file(state, at("other.toml"));
     go_on(state);
     EXPECT_EQ(error(state), 0.2);
-    EXPECT_FALSE(state.document.unsaved());
+    EXPECT_FALSE(state.bench.document().unsaved());
 }
 
 TEST_F(Files, DoNotSaveOpensAndLeavesTheFileAlone) {
@@ -96,7 +96,7 @@ TEST_F(Files, DoNotSaveOpensAndLeavesTheFileAlone) {
     set_error(state, 0.3);
     open_file(state, at("other.toml"));
     go_on_unsaved(state);
-    EXPECT_EQ(state.document.path(), at("other.toml"));
+    EXPECT_EQ(state.bench.document().path(), at("other.toml"));
     EXPECT_EQ(error_on_disk("mine.toml"), 0);
 }
 
@@ -107,16 +107,16 @@ TEST_F(Files, SaveFirstAsksForEveryNameThatIsMissing) {
     type_calliper(state, 4.8);
     bool left = false;
     with_work_safe(state, all_work, [&left](State&) { left = true; });
-    ASSERT_EQ(state.dialog, Dialog::unsaved);
+    ASSERT_EQ(state.dialogs.open, Dialog::unsaved);
     go_on(state);
     EXPECT_EQ(error_on_disk("mine.toml"), 0.3);
-    ASSERT_EQ(state.dialog, Dialog::save_gauge);
-    EXPECT_EQ(state.dialog_path, at("mine.readings.toml"));
-    save_gauge_as(state, state.dialog_path);
-    ASSERT_EQ(state.dialog, Dialog::save_calliper);
+    ASSERT_EQ(state.dialogs.open, Dialog::save_gauge);
+    EXPECT_EQ(state.dialogs.path, at("mine.readings.toml"));
+    save_gauge_as(state, state.dialogs.path);
+    ASSERT_EQ(state.dialogs.open, Dialog::save_calliper);
     EXPECT_FALSE(left);
     save_measured_as(state, at("gauge.toml"));  // another file stands there
-    EXPECT_THAT(state.dialog_error, HasSubstr("There is a file of this name."));
+    EXPECT_THAT(state.dialogs.error, HasSubstr("There is a file of this name."));
     EXPECT_FALSE(left);
     save_measured_as(state, at("mine.measured.toml"));
     EXPECT_TRUE(left);
@@ -128,12 +128,12 @@ TEST_F(Files, SaveWritesTheOpenFileAndAsksWhereTheHeadCameWithTheProgram) {
     State state = started();
     set_error(state, 0.3);
     save(state);
-    EXPECT_EQ(state.dialog, Dialog::none);
+    EXPECT_EQ(state.dialogs.open, Dialog::none);
     EXPECT_EQ(error_on_disk("mine.toml"), 0.3);
     State demo = state_of(SWASHWRIGHT_SCENES "/two_blade_600.toml");
     save(demo);
-    EXPECT_EQ(demo.dialog, Dialog::save);
-    EXPECT_EQ(fs::path(demo.dialog_path).parent_path(), fs::current_path());
+    EXPECT_EQ(demo.dialogs.open, Dialog::save);
+    EXPECT_EQ(fs::path(demo.dialogs.path).parent_path(), fs::current_path());
 }
 
 TEST_F(Files, SaveAsAsksOnceMoreBeforeItReplacesAnotherFile) {
@@ -141,22 +141,22 @@ TEST_F(Files, SaveAsAsksOnceMoreBeforeItReplacesAnotherFile) {
     std::ofstream(at("taken.toml")) << "mine";
     ask(state, Dialog::save);
     save_scene(state, at("taken.toml"));
-    EXPECT_EQ(state.dialog, Dialog::save);
-    EXPECT_THAT(state.dialog_error, HasSubstr("There is a file of this name."));
+    EXPECT_EQ(state.dialogs.open, Dialog::save);
+    EXPECT_THAT(state.dialogs.error, HasSubstr("There is a file of this name."));
     EXPECT_EQ(fs::file_size(at("taken.toml")), 4U);
     save_scene(state, at("taken.toml"));
-    EXPECT_EQ(state.dialog, Dialog::none);
+    EXPECT_EQ(state.dialogs.open, Dialog::none);
     EXPECT_TRUE(document::Document::open(at("taken.toml")));
 }
 
 // A made head has a name proposed; a file that came there meanwhile is another's.
 TEST_F(Files, SavingAMadeHeadAsksBeforeItReplacesAFile) {
     State state = started();
-    state.document = document::Document::never_saved(state.document.scene(), at("other.toml"));
+    state.bench.show(document::Document::never_saved(state.bench.document().scene(), at("other.toml")));
     save(state);
-    EXPECT_EQ(state.dialog, Dialog::save);
+    EXPECT_EQ(state.dialogs.open, Dialog::save);
     save_scene(state, at("other.toml"));
-    EXPECT_THAT(state.dialog_error, HasSubstr("There is a file of this name."));
+    EXPECT_THAT(state.dialogs.error, HasSubstr("There is a file of this name."));
     EXPECT_EQ(scene::load(at("other.toml"))->head.rotor.blades, 3);
 }
 
@@ -166,8 +166,8 @@ TEST_F(Files, OpenTellsReadingsFromScenes) {
     for (int time = 0; time < 2; ++time) {
         ask(state, Dialog::open);
         open_file(state, at("gauge.toml"));
-        EXPECT_EQ(state.dialog, Dialog::none) << state.dialog_error;
-        EXPECT_EQ(state.readings.size(), scene::load_readings(at("gauge.toml"))->readings.size());
+        EXPECT_EQ(state.dialogs.open, Dialog::none) << state.dialogs.error;
+        EXPECT_EQ(state.gauge.readings.size(), scene::load_readings(at("gauge.toml"))->readings.size());
         EXPECT_EQ(state.sheet, Sheet::questions);
         open_file(state, at("calliper.toml"));
         EXPECT_EQ(state.measure.file.measured.taken.size(), 48U);
@@ -176,33 +176,33 @@ TEST_F(Files, OpenTellsReadingsFromScenes) {
         EXPECT_EQ(error(state), 0.3);
     }
     open_file(state, SWASHWRIGHT_SCENES "/lessons/01_parts.toml");
-    EXPECT_EQ(state.dialog, Dialog::open);
-    EXPECT_THAT(state.dialog_error, HasSubstr("this is a lesson, expected a scene"));
+    EXPECT_EQ(state.dialogs.open, Dialog::open);
+    EXPECT_THAT(state.dialogs.error, HasSubstr("this is a lesson, expected a scene"));
 }
 
 TEST_F(Files, ReadProposesTheFileBesideTheHeadOrItsFolder) {
     State state = started();
     ask_for_readings(state, "", ".measured.toml");
-    EXPECT_EQ(state.dialog, Dialog::read);
-    EXPECT_EQ(state.dialog_path, at(""));
+    EXPECT_EQ(state.dialogs.open, Dialog::read);
+    EXPECT_EQ(state.dialogs.path, at(""));
     copy("readings/two_blade_600.measured.toml", "mine.measured.toml");
     ask_for_readings(state, "", ".measured.toml");
-    EXPECT_EQ(state.dialog_path, at("mine.measured.toml"));
+    EXPECT_EQ(state.dialogs.path, at("mine.measured.toml"));
     ask_for_readings(state, at("calliper.toml"), ".measured.toml");
-    EXPECT_EQ(state.dialog_path, at("calliper.toml"));
+    EXPECT_EQ(state.dialogs.path, at("calliper.toml"));
 }
 
 TEST_F(Files, ReadingOverTypedReadingsAsksFirst) {
     State state = started();
     type_gauge(state, 1.5);
     open_file(state, at("gauge.toml"));
-    EXPECT_EQ(state.dialog, Dialog::unsaved);
-    EXPECT_EQ(state.readings.size(), 1U);
+    EXPECT_EQ(state.dialogs.open, Dialog::unsaved);
+    EXPECT_EQ(state.gauge.readings.size(), 1U);
     go_on_unsaved(state);
-    EXPECT_GT(state.readings.size(), 1U);
+    EXPECT_GT(state.gauge.readings.size(), 1U);
     type_calliper(state, 4.8);
     open_file(state, at("calliper.toml"));
-    EXPECT_EQ(state.dialog, Dialog::unsaved);
+    EXPECT_EQ(state.dialogs.open, Dialog::unsaved);
     EXPECT_EQ(state.measure.file.measured.taken.size(), 1U);
 }
 
@@ -211,7 +211,7 @@ TEST_F(Files, ANoteOfReadingsOutlivesASave) {
     open_file(state, at("gauge.toml"));
     type_gauge(state, 1.5);
     save_gauge(state);
-    EXPECT_FALSE(gauge_unsaved(state));
+    EXPECT_FALSE(gauge_unsaved(state.gauge));
     EXPECT_THAT(scene::load_readings(at("gauge.toml"))->note, HasSubstr("Invented"));
 }
 
@@ -220,21 +220,21 @@ TEST_F(Files, ReadingsOfOneHeadAreNotThoseOfTheNext) {
     for (int time = 0; time < 2; ++time) {
         open_file(state, at("gauge.toml"));
         open_file(state, at("calliper.toml"));
-        const std::string before = state.document.path();
+        const std::string before = state.bench.document().path();
         open_file(state, at(time == 0 ? "other.toml" : "mine.toml"));
-        EXPECT_NE(state.document.path(), before);
-        EXPECT_EQ(state.readings.size(), 0U);
+        EXPECT_NE(state.bench.document().path(), before);
+        EXPECT_EQ(state.gauge.readings.size(), 0U);
         EXPECT_TRUE(state.measure.file.measured.taken.empty());
         const std::string whose = fs::path(before).filename().string();
-        EXPECT_THAT(state.readings_said, HasSubstr("The readings of " + whose + " were put away"));
-        EXPECT_THAT(state.readings_said, HasSubstr(at("gauge.toml")));
+        EXPECT_THAT(state.gauge.said, HasSubstr("The readings of " + whose + " were put away"));
+        EXPECT_THAT(state.gauge.said, HasSubstr(at("gauge.toml")));
         EXPECT_THAT(state.measure.said, HasSubstr(at("calliper.toml")));
-        EXPECT_THAT(state.notice, HasSubstr(whose));
+        EXPECT_THAT(state.screen.notice, HasSubstr(whose));
     }
     type_gauge(state, 1.5);
     open_file(state, at("other.toml"));
-    EXPECT_EQ(state.dialog, Dialog::unsaved);
-    EXPECT_EQ(state.readings.size(), 1U);
+    EXPECT_EQ(state.dialogs.open, Dialog::unsaved);
+    EXPECT_EQ(state.gauge.readings.size(), 1U);
 }
 
 TEST_F(Files, OpeningTheSameHeadAgainKeepsItsReadings) {
@@ -242,10 +242,10 @@ TEST_F(Files, OpeningTheSameHeadAgainKeepsItsReadings) {
     type_gauge(state, 1.5);
     set_error(state, 0.3);
     open_file(state, at("mine.toml"));
-    EXPECT_EQ(state.dialog, Dialog::unsaved);
+    EXPECT_EQ(state.dialogs.open, Dialog::unsaved);
     go_on_unsaved(state);
     EXPECT_EQ(error(state), 0);
-    EXPECT_EQ(state.readings.size(), 1U);
+    EXPECT_EQ(state.gauge.readings.size(), 1U);
 }
 
 TEST_F(Files, StartAnewEmptiesTheSheetAndAsksFirst) {
@@ -253,19 +253,19 @@ TEST_F(Files, StartAnewEmptiesTheSheetAndAsksFirst) {
     type_calliper(state, 4.8);
     state.measure.page = 3;
     start_measuring_anew(state);
-    EXPECT_EQ(state.dialog, Dialog::unsaved);
+    EXPECT_EQ(state.dialogs.open, Dialog::unsaved);
     EXPECT_EQ(state.measure.file.measured.taken.size(), 1U);
     go_on_unsaved(state);
     EXPECT_TRUE(state.measure.file.measured.taken.empty());
     EXPECT_EQ(state.measure.page, 0);
-    EXPECT_FALSE(readings_unsaved(state));
+    EXPECT_FALSE(readings_unsaved(state.measure));
     open_file(state, at("calliper.toml"));
     start_measuring_anew(state);  // they are in their file
     EXPECT_TRUE(state.measure.file.measured.taken.empty());
     type_calliper(state, 4.9);
-    EXPECT_TRUE(readings_unsaved(state));
+    EXPECT_TRUE(readings_unsaved(state.measure));
     save_measured(state);
-    EXPECT_EQ(state.dialog, Dialog::save_calliper);  // not into the file of the head before
+    EXPECT_EQ(state.dialogs.open, Dialog::save_calliper);  // not into the file of the head before
 }
 
 // Names that a text field lets through must not keep the readings from coming back.
@@ -274,7 +274,7 @@ TEST_F(Files, ReadingsWithAClearedNameAreKeptReadably) {
     type_calliper(state, 4.8);
     state.measure.file.measured.layout.name.clear();
     state.measure.file.measured.layout.servos[1].name = std::string(300, 'x');
-    const auto back = scene::parse_measured(readings_to_keep(state).text(), "");
+    const auto back = scene::parse_measured(readings_to_keep(state.measure).text(), "");
     ASSERT_TRUE(back) << back.error().text();
     EXPECT_EQ(back->measured.taken.size(), 1U);
 }
@@ -286,11 +286,12 @@ TEST_F(Files, WorkThatWasTakenUpIsKeptAgain) {
         const pid_t child = ::fork();
         if (child == 0) {
             State state = make_state(opened(at("mine.toml")), "", "", kept());
-            state.dialog = Dialog::none;
+            state.dialogs.open = Dialog::none;
             advance(state, 0, 0.1);
-            bool right = round == 0 || state.dialog == Dialog::left_work;
+            bool right = round == 0 || state.dialogs.open == Dialog::left_work;
             take_up_left_work(state);
-            right = right && error(state) == 0.1 * round && state.readings.size() == static_cast<std::size_t>(round) &&
+            right = right && error(state) == 0.1 * round &&
+                    state.gauge.readings.size() == static_cast<std::size_t>(round) &&
                     (round == 0 || state.measure.file.measured.taken.begin()->second.mm == 4.0 + round);
             set_error(state, 0.1 * (round + 1));
             advance(state, 0, 0.2);
@@ -324,7 +325,7 @@ TEST_F(Files, TakingUpASecondPieceOfWorkAsksForTheFirst) {
     take_up_left_work(state);
     const double first = error(state);
     take_up_left_work(state);
-    EXPECT_EQ(state.dialog, Dialog::unsaved);
+    EXPECT_EQ(state.dialogs.open, Dialog::unsaved);
     EXPECT_EQ(error(state), first);
     go_on(state);
     EXPECT_EQ(error_on_disk("mine.toml"), first);
@@ -345,9 +346,9 @@ TEST_F(Files, LeftReadingsComeWithTheirHead) {
     ::waitpid(child, nullptr, 0);
     State state = make_state(opened(at("other.toml")), "", "", kept());
     take_up_left_work(state);
-    EXPECT_EQ(state.document.path(), at("mine.toml"));
-    EXPECT_EQ(state.readings.size(), 1U);
-    EXPECT_TRUE(gauge_unsaved(state));
+    EXPECT_EQ(state.bench.document().path(), at("mine.toml"));
+    EXPECT_EQ(state.gauge.readings.size(), 1U);
+    EXPECT_TRUE(gauge_unsaved(state.gauge));
 }
 
 }  // namespace

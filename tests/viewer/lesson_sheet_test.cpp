@@ -17,9 +17,9 @@ protected:
     LessonSheet() : state_(make_state(*document::Document::open(SWASHWRIGHT_SCENES "/two_blade_600.toml"), "", "x")) {
         ImGui::CreateContext();
         ImGui::GetIO().IniFilename = nullptr;
-        state_.dialog = Dialog::none;
-        state_.settings.camera_moves = false;
-        state_.fonts = load_fonts(*ImGui::GetIO().Fonts, 1);
+        state_.dialogs.open = Dialog::none;
+        state_.screen.settings.camera_moves = false;
+        state_.screen.fonts = load_fonts(*ImGui::GetIO().Fonts, 1);
         ImGui::GetIO().Fonts->Build();
     }
     ~LessonSheet() override { ImGui::DestroyContext(); }
@@ -34,10 +34,10 @@ protected:
         }
     }
     void edit(double error_mm) {
-        scene::Scene next = state_.document.scene();
+        scene::Scene next = state_.bench.document().scene();
         next.head.upper_links[1].error_mm = error_mm;
-        state_.document.edit(std::move(next), "test");
-        state_.document.seal();
+        state_.bench.edit(std::move(next), "test");
+        state_.bench.end_run();
     }
 
     State state_;
@@ -60,19 +60,19 @@ TEST_F(LessonSheet, EveryStepOfEveryLessonIsDrawn) {
     show_sheet(state_, Sheet::lessons);
     draw();
     for (std::size_t i = 0; i < state_.lessons.files.size(); ++i) {
-        open_lesson(state_, i);
+        open_lesson(state_.bench, state_.view, state_.selection, state_.lessons, i);
         const scene::Lesson& lesson = *state_.lessons.files[i].lesson;
         for (std::size_t s = 0; s < lesson.steps.size(); ++s) {
             SCOPED_TRACE(fmt::format("{}, step {}", lesson.title, s + 1));
             draw();
             ASSERT_EQ(state_.lessons.step, s);
             for (const char* word : {"lesson back", "lesson next", "lesson close", "lesson text"})
-                EXPECT_TRUE(state_.report.widgets().contains(word)) << word;
-            EXPECT_EQ(state_.report.widgets().contains("answer 1"), lesson.steps[s].choice.has_value());
-            show_way(state_);
+                EXPECT_TRUE(state_.screen.report.widgets().contains(word)) << word;
+            EXPECT_EQ(state_.screen.report.widgets().contains("answer 1"), lesson.steps[s].choice.has_value());
+            show_way(state_.screen, state_.bench, state_.lessons);
             draw();
-            EXPECT_TRUE(step_solved(state_) || lesson.steps[s].choice);
-            next_step(state_);
+            EXPECT_TRUE(step_solved(state_.lessons) || lesson.steps[s].choice);
+            next_step(state_.screen, state_.bench, state_.view, state_.selection, state_.lessons);
         }
         EXPECT_FALSE(state_.lessons.open);
     }
@@ -82,52 +82,52 @@ TEST_F(LessonSheet, WhatWasOpenComesBackWithItsUndo) {
     edit(0.1);
     edit(0.2);
     undo(state_);  // one step to take back, one to do again
-    state_.controls.sticks.collective = 0.25;
+    state_.bench.controls.sticks.collective = 0.25;
     state_.view.exaggeration = 3;
-    const std::uint64_t revision = state_.document.revision();
+    const std::uint64_t revision = state_.bench.document().revision();
     show_sheet(state_, Sheet::lessons);
     draw();
-    open_lesson(state_, 5);
+    open_lesson(state_.bench, state_.view, state_.selection, state_.lessons, 5);
     draw();
-    EXPECT_EQ(state_.document.head().grips.size(), 3U);
-    EXPECT_EQ(users_document(state_).revision(), revision);
-    scene::Scene next = state_.document.scene();
+    EXPECT_EQ(state_.bench.head().grips.size(), 3U);
+    EXPECT_EQ(users_document(state_.bench, state_.lessons).revision(), revision);
+    scene::Scene next = state_.bench.document().scene();
     next.head.lower_links[1].length_mm = 40;
-    state_.document.edit(std::move(next), "in the lesson");
-    next_step(state_);
+    state_.bench.edit(std::move(next), "in the lesson");
+    next_step(state_.screen, state_.bench, state_.view, state_.selection, state_.lessons);
     draw();
 
     show_sheet(state_, Sheet::parts);  // set aside
     draw();
-    EXPECT_EQ(state_.document.revision(), revision);
+    EXPECT_EQ(state_.bench.document().revision(), revision);
     show_sheet(state_, Sheet::lessons);
     draw();
     EXPECT_EQ(state_.lessons.step, 1U);
-    close_lesson(state_);
+    close_lesson(state_.bench, state_.view, state_.selection, state_.lessons);
     draw();
-    EXPECT_EQ(state_.document.revision(), revision);
-    EXPECT_TRUE(state_.document.unsaved());
-    EXPECT_EQ(state_.document.head().upper_links[1].error_mm, 0.1);
-    EXPECT_EQ(state_.controls.sticks.collective, 0.25);
+    EXPECT_EQ(state_.bench.document().revision(), revision);
+    EXPECT_TRUE(state_.bench.document().unsaved());
+    EXPECT_EQ(state_.bench.head().upper_links[1].error_mm, 0.1);
+    EXPECT_EQ(state_.bench.controls.sticks.collective, 0.25);
     EXPECT_EQ(state_.view.exaggeration, 3);
     redo(state_);
-    EXPECT_EQ(state_.document.head().upper_links[1].error_mm, 0.2);
+    EXPECT_EQ(state_.bench.head().upper_links[1].error_mm, 0.2);
     undo(state_);
     undo(state_);
-    EXPECT_FALSE(state_.document.unsaved());
+    EXPECT_FALSE(state_.bench.document().unsaved());
 }
 
 TEST_F(LessonSheet, OpeningSavingAndLeavingSeeTheUsersHead) {
     for (const Dialog dialog : {Dialog::open, Dialog::save, Dialog::unsaved}) {
         state_.sheet = Sheet::lessons;
         draw();
-        open_lesson(state_, 5);
+        open_lesson(state_.bench, state_.view, state_.selection, state_.lessons, 5);
         draw();
         ask(state_, dialog);
-        EXPECT_EQ(state_.document.head().grips.size(), 2U);
-        state_.dialog = Dialog::none;
+        EXPECT_EQ(state_.bench.head().grips.size(), 2U);
+        state_.dialogs.open = Dialog::none;
         draw();
-        EXPECT_EQ(state_.document.head().grips.size(), 2U);
+        EXPECT_EQ(state_.bench.head().grips.size(), 2U);
     }
 }
 
@@ -136,12 +136,13 @@ TEST_F(LessonSheet, IsDoneOnceEveryQuestionIsAnswered) {
     draw();
     const std::size_t steps = 7;
     for (const bool answered : {false, true}) {
-        open_lesson(state_, 0);
+        open_lesson(state_.bench, state_.view, state_.selection, state_.lessons, 0);
         ASSERT_EQ(state_.lessons.files[0].lesson->steps.size(), steps);
-        for (std::size_t s = 0; s + 1 < steps; ++s) next_step(state_);
+        for (std::size_t s = 0; s + 1 < steps; ++s)
+            next_step(state_.screen, state_.bench, state_.view, state_.selection, state_.lessons);
         if (answered) state_.lessons.solved.insert(steps - 1);
-        next_step(state_);
-        EXPECT_EQ(state_.settings.lessons_done.contains("What each part does"), answered);
+        next_step(state_.screen, state_.bench, state_.view, state_.selection, state_.lessons);
+        EXPECT_EQ(state_.screen.settings.lessons_done.contains("What each part does"), answered);
     }
 }
 

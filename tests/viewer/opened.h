@@ -19,7 +19,7 @@ inline document::Document opened(const std::string& path) {
 /// With no dialog open, and a report that is wanted but never written.
 inline State state_of(const std::string& path) {
     State state = make_state(opened(path), "", "wanted");
-    state.dialog = Dialog::none;
+    state.dialogs.open = Dialog::none;
     return state;
 }
 

@@ -121,11 +121,11 @@ protected:
         ImGuiIO& io = ImGui::GetIO();
         io.IniFilename = nullptr;
         io.DisplaySize = {static_cast<float>(width), static_cast<float>(height)};
-        state.settings.text_scale = text_scale;
-        state.settings.night = night;
-        limit_text_scale(state, io.DisplaySize.x);
-        apply_style(night, state.scale());
-        state.fonts = load_fonts(*io.Fonts, state.scale());
+        state.screen.settings.text_scale = text_scale;
+        state.screen.settings.night = night;
+        limit_text_scale(state.screen, io.DisplaySize.x);
+        apply_style(night, state.screen.scale());
+        state.screen.fonts = load_fonts(*io.Fonts, state.screen.scale());
         ImGui_ImplOpenGL3_Init("#version 330 core");
         return true;
     }
@@ -134,7 +134,7 @@ protected:
         ImGui::NewFrame();
         layout_ = draw_panels(state, ImGui::GetIO().DisplaySize);
         ImGui::Render();
-        advance(state, 0.05, state.clock + 0.05);
+        advance(state, 0.05, state.screen.clock + 0.05);
     }
     Grey picture(const State& state, bool whole) const {
         const auto clear = [&](ImU32 colour, const Rect& place) {
@@ -146,7 +146,7 @@ protected:
             glClear(GL_COLOR_BUFFER_BIT);
             glDisable(GL_SCISSOR_TEST);
         };
-        const Inks ink = state.inks();
+        const Inks ink = state.screen.inks();
         clear(ink.panel, {0, 0, static_cast<float>(surface_->width()), static_cast<float>(surface_->height())});
         clear(ink.paper, layout_.tools);
         clear(ink.paper, layout_.picture);

@@ -31,6 +31,13 @@ void edit(document::Document& document, const std::function<void(head::Descripti
     document.seal();
 }
 
+/// Past the bench's door: what its rules refuse can come from a file.
+void edit(Bench& bench, const std::function<void(head::Description&)>& change) {
+    document::Document next = bench.document();
+    edit(next, change);
+    bench.show(std::move(next));
+}
+
 bool inside(const ImVec4& box, const Rect& place) {
     return box.x >= place.x && box.y >= place.y && box.z <= place.right() && box.w <= place.bottom();
 }
@@ -51,15 +58,15 @@ protected:
     static Layout frames(State& state, ImVec2 size) {
         ImGuiIO& io = ImGui::GetIO();
         io.DisplaySize = size;
-        apply_style(state.settings.night, state.scale());
-        state.fonts = load_fonts(*io.Fonts, state.scale());
+        apply_style(state.screen.settings.night, state.screen.scale());
+        state.screen.fonts = load_fonts(*io.Fonts, state.screen.scale());
         unsigned char* pixels = nullptr;
         int width = 0, height = 0;
         io.Fonts->GetTexDataAsAlpha8(&pixels, &width, &height);
         Layout layout;
         for (int i = 0; i < 4; ++i) {
             ImGui::NewFrame();
-            limit_text_scale(state, size.x);
+            limit_text_scale(state.screen, size.x);
             layout = draw_panels(state, size);
             ImGui::Render();
         }
@@ -88,9 +95,9 @@ INSTANTIATE_TEST_SUITE_P(Sizes, PanelsAtEveryLook,
 
 TEST_P(PanelsAtEveryLook, NothingIsClippedOrOverlaps) {
     State state = state_of(std::string(SWASHWRIGHT_SCENES "/") + GetParam().scene + ".toml");
-    state.settings.text_scale = GetParam().scale;
+    state.screen.settings.text_scale = GetParam().scale;
     const Layout layout = frames(state, {GetParam().width, GetParam().height});
-    const auto& widgets = state.report.widgets();
+    const auto& widgets = state.screen.report.widgets();
     for (const char* name : {"pad", "elevator_number", "aileron_number", "centre", "collective", "collective_number",
                              "azimuth", "azimuth_number", "rpm_number", "turn"}) {
         ASSERT_TRUE(widgets.contains(name)) << name;
@@ -106,7 +113,7 @@ TEST_P(PanelsAtEveryLook, NothingIsClippedOrOverlaps) {
         EXPECT_TRUE(inside(widgets.at(name), layout.caption)) << name;
     }
     // The tools keep to one line of a common window, and to two with large text.
-    const auto lines = [&] { return std::round((layout.tools.height - 10) / (33 * state.scale())); };
+    const auto lines = [&] { return std::round((layout.tools.height - 10) / (33 * state.screen.scale())); };
     EXPECT_LE(lines(), GetParam().width >= 1280 ? (GetParam().scale > 1 ? 2 : 1) : 2);
     for (const auto& [name, box] : widgets)
         for (const auto& [other, other_box] : widgets)
@@ -120,7 +127,7 @@ TEST_P(PanelsAtEveryLook, NothingIsClippedOrOverlaps) {
 /// The farthest that anything of the head as it is drawn now reaches from the middle of the picture, as a share of half
 /// its size: 1 is the edge.
 double farthest_drawn(const State& state, const Rect& picture) {
-    const auto& shown = state.live().shown;
+    const auto& shown = state.bench.live().shown;
     const draw::Frames frames(shown->description, shown->pose, state.view.exaggeration);
     const draw::Viewport area{0, 0, static_cast<int>(picture.width), static_cast<int>(picture.height)};
     double most = 0;
@@ -131,21 +138,21 @@ double farthest_drawn(const State& state, const Rect& picture) {
     };
     for (const draw::Solid& solid : draw::solids_of(shown->description, state.view.whole_blades))
         for (const Vec3& p : solid.mesh.points) see(*frames.find(solid.frame) * p);
-    if (state.extras.traces())
-        for (const draw::Trace& trace : state.extras.traces()->tips) std::ranges::for_each(trace.points, see);
+    if (state.sights.extras.traces())
+        for (const draw::Trace& trace : state.sights.extras.traces()->tips) std::ranges::for_each(trace.points, see);
     return most;
 }
 
 TEST_F(Panels, FitFramesAllThatIsDrawn) {
     State state = state_of(three_blades);
-    state.settings.camera_moves = false;
+    state.screen.settings.camera_moves = false;
     for (const auto& [size, scale] : {std::pair(ImVec2(1280, 800), 1.0), {{1280, 800}, 1.5}, {{960, 1200}, 1.0}})
         for (const Sheet sheet : {Sheet::parts, Sheet::questions})
             for (const bool whole : {false, true})
                 for (const double azimuth : {-145.0, -90.0, 0.0, 37.0, 145.0}) {
                     SCOPED_TRACE(fmt::format("{} x {} at {}, sheet {}, whole {}, from {}", size.x, size.y, scale,
                                              static_cast<int>(sheet), whole, azimuth));
-                    state.settings.text_scale = scale;
+                    state.screen.settings.text_scale = scale;
                     state.sheet = sheet;
                     state.view.whole_blades = state.view.paths = whole;
                     state.view.camera.azimuth_deg = azimuth;
@@ -161,14 +168,14 @@ TEST_F(Panels, FitFramesAllThatIsDrawn) {
 
 TEST_F(Panels, FitFramesTheSweptDiscWhileTheRotorTurns) {
     State state = state_of(testing::two_blade_file);
-    state.settings.camera_moves = false;
+    state.screen.settings.camera_moves = false;
     state.view.whole_blades = true;
-    state.controls.turning = true;
-    state.controls.azimuth_deg = 145;  // end on
+    state.bench.controls.turning = true;
+    state.bench.controls.azimuth_deg = 145;  // end on
     state.view.fit = Fit::moving;
     Layout layout = frames(state, {1280, 800});
     for (int azimuth = 0; azimuth < 360; azimuth += 15) {
-        state.controls.azimuth_deg = azimuth;
+        state.bench.controls.azimuth_deg = azimuth;
         layout = frames(state, {1280, 800});
         EXPECT_LT(farthest_drawn(state, layout.picture), 0.95) << azimuth;
     }
@@ -176,7 +183,7 @@ TEST_F(Panels, FitFramesTheSweptDiscWhileTheRotorTurns) {
 
 TEST_F(Panels, WhatWasFittedStaysFittedUntilTheCameraIsMoved) {
     State state = state_of(testing::two_blade_file);
-    state.settings.camera_moves = false;
+    state.screen.settings.camera_moves = false;
     state.view.whole_blades = true;
     state.view.fit = Fit::moving;
     frames(state, {1280, 800});
@@ -193,8 +200,8 @@ TEST_F(Panels, EveryDialogOpensAndFits) {
     for (const Dialog dialog : {Dialog::safety, Dialog::about, Dialog::open, Dialog::save, Dialog::unsaved}) {
         ask(state, dialog);
         frames(state, {1280, 800});
-        EXPECT_EQ(state.dialog, dialog);
-        state.dialog = Dialog::none;
+        EXPECT_EQ(state.dialogs.open, dialog);
+        state.dialogs.open = Dialog::none;
         frames(state, {1280, 800});
     }
 }
@@ -216,16 +223,44 @@ TEST_F(Panels, ThePointersWayToAPressTurnsNothing) {
     EXPECT_NE(state.view.camera.eye(), eye);
 }
 
+// Names stand where the eye sees a part now, not where it saw it a frame ago.
+TEST_F(Panels, WhatIsInSightIsNamedInTheFrameInWhichItIsFound) {
+    State state = state_of(testing::two_blade_file);
+    const ImVec2 size{1280, 800};
+    ImGui::GetIO().MousePos = {400, 300};
+    frames(state, size);
+    state.view.names = true;
+    ImGui::GetIO().MouseDown[ImGuiMouseButton_Left] = true;
+    frames(state, size);
+    const auto drawn = [&](bool seen) {
+        draw::Camera camera;
+        ImGui::GetIO().MousePos.x += 5;  // a drag
+        ImGui::NewFrame();
+        draw_panels(state, size, [&](const Layout&) {
+            camera = state.view.camera;
+            state.sights.in_sight.spots.clear();
+            const draw::Frame hub{draw::Ride::hub, 0};
+            if (seen) state.sights.in_sight.spots.push_back({{head::Role::hub, 0}, hub, {0, 0, 0}});
+        });
+        ImGui::Render();
+        EXPECT_EQ(camera, state.view.camera) << "the words go by another camera than the picture";
+        return ImGui::GetDrawData()->TotalVtxCount;
+    };
+    const int without = drawn(false);
+    EXPECT_GT(drawn(true), without);
+    EXPECT_EQ(drawn(false), without);
+}
+
 // Dragged beyond its corner the pad's stick goes to the edge of what the scene's transmitter lets through.
 TEST_F(Panels, ThePadKeepsTheStickInItsCircleOrSquare) {
     for (const bool square : {false, true}) {
         State state = state_of(testing::two_blade_file);
-        if (square) edit(state.document, [](auto& d) { d.mixing.cyclic_stick = head::CyclicStick::square; });
+        if (square) edit(state.bench, [](auto& d) { d.mixing.cyclic_stick = head::CyclicStick::square; });
         const ImVec2 size{1280, 800};
         ImGuiIO& io = ImGui::GetIO();
         io.MouseDown[ImGuiMouseButton_Left] = false;
         frames(state, size);
-        const ImVec4 pad = state.report.widgets().at("pad");
+        const ImVec4 pad = state.screen.report.widgets().at("pad");
         io.MousePos = {(pad.x + pad.z) / 2, (pad.y + pad.w) / 2};
         frames(state, size);
         io.MouseDown[ImGuiMouseButton_Left] = true;
@@ -233,39 +268,40 @@ TEST_F(Panels, ThePadKeepsTheStickInItsCircleOrSquare) {
         io.MousePos = {pad.z, pad.y};
         frames(state, size);
         const double edge = square ? 1 : std::sqrt(0.5);
-        EXPECT_NEAR(state.controls.sticks.aileron, edge, 0.01);  // a pixel of the pad
-        EXPECT_NEAR(state.controls.sticks.elevator, edge, 0.01);
+        EXPECT_NEAR(state.bench.controls.sticks.aileron, edge, 0.01);  // a pixel of the pad
+        EXPECT_NEAR(state.bench.controls.sticks.elevator, edge, 0.01);
         io.MouseDown[ImGuiMouseButton_Left] = false;
         frames(state, size);
         for (int i = 0; i < 60; ++i) press_key(state, GLFW_KEY_RIGHT, 0, false);
-        EXPECT_LE(std::hypot(state.controls.sticks.aileron, state.controls.sticks.elevator), square ? 1.415 : 1 + 1e-9);
-        EXPECT_GT(state.controls.sticks.aileron, 0.9);
+        EXPECT_LE(std::hypot(state.bench.controls.sticks.aileron, state.bench.controls.sticks.elevator),
+                  square ? 1.415 : 1 + 1e-9);
+        EXPECT_GT(state.bench.controls.sticks.aileron, 0.9);
     }
 }
 
 TEST_F(Panels, TheCollectiveTakesFromTheCyclicStickWhatTheScenesLimitSays) {
     State state = state_of(testing::two_blade_file);
-    edit(state.document, [](auto& d) { d.mixing.combined_limit = 1.7; });
-    state.controls.sticks = {0.7, 0.6, 0.8};
+    edit(state.bench, [](auto& d) { d.mixing.combined_limit = 1.7; });
+    state.bench.controls.sticks = {0.7, 0.6, 0.8};
     for (int i = 0; i < 20; ++i) press_key(state, GLFW_KEY_PAGE_UP, 0, false);
-    EXPECT_EQ(state.controls.sticks.collective, 1);
-    EXPECT_NEAR(state.controls.sticks.aileron, 0.42, 1e-9);
-    EXPECT_NEAR(state.controls.sticks.elevator, 0.56, 1e-9);
+    EXPECT_EQ(state.bench.controls.sticks.collective, 1);
+    EXPECT_NEAR(state.bench.controls.sticks.aileron, 0.42, 1e-9);
+    EXPECT_NEAR(state.bench.controls.sticks.elevator, 0.56, 1e-9);
 }
 
 TEST_F(Panels, DrawInAWindowThatIsTooSmall) {
     State state = state_of(three_blades);
-    state.settings.text_scale = 2;
+    state.screen.settings.text_scale = 2;
     frames(state, {300, 120});
-    EXPECT_EQ(state.scale(), 1);  // as large as fits
+    EXPECT_EQ(state.screen.scale(), 1);  // as large as fits
 }
 
 TEST_F(Panels, DrawAHeadThatCannotBeBuilt) {
     State state = state_of(testing::two_blade_file);
-    edit(state.document, [](auto& d) { d.servos[0].horn_mm = std::numeric_limits<double>::quiet_NaN(); });
+    edit(state.bench, [](auto& d) { d.servos[0].horn_mm = std::numeric_limits<double>::quiet_NaN(); });
     frames(state, {1280, 800});
-    EXPECT_EQ(state.live().sentence.tone, studies::Tone::trouble);
-    EXPECT_FALSE(state.live().closes);
+    EXPECT_EQ(state.bench.live().sentence.tone, studies::Tone::trouble);
+    EXPECT_FALSE(state.bench.live().closes);
 }
 
 TEST(Layout, PutsTheTrayAcrossTheWindowWhereItNeedsTheRoom) {
@@ -338,47 +374,47 @@ TEST(Shortcuts, MoveTheControlThatHasTheFirmFrame) {
     State state = state_of(testing::two_blade_file);
     press_key(state, GLFW_KEY_UP, 0, false);
     press_key(state, GLFW_KEY_LEFT, 0, false);
-    EXPECT_NEAR(state.controls.sticks.elevator, 0.02, 1e-12);
-    EXPECT_NEAR(state.controls.sticks.aileron, -0.02, 1e-12);
+    EXPECT_NEAR(state.bench.controls.sticks.elevator, 0.02, 1e-12);
+    EXPECT_NEAR(state.bench.controls.sticks.aileron, -0.02, 1e-12);
     press_key(state, GLFW_KEY_F6, 0, false);
     press_key(state, GLFW_KEY_UP, GLFW_MOD_NUM_LOCK, false);
-    EXPECT_NEAR(state.controls.sticks.collective, 0.02, 1e-12);
+    EXPECT_NEAR(state.bench.controls.sticks.collective, 0.02, 1e-12);
     press_key(state, GLFW_KEY_COMMA, 0, false);
-    EXPECT_NEAR(state.controls.azimuth_deg, 359, 1e-9);
+    EXPECT_NEAR(state.bench.controls.azimuth_deg, 359, 1e-9);
     press_key(state, GLFW_KEY_HOME, 0, false);
-    EXPECT_EQ(state.controls.sticks.collective, 0);
+    EXPECT_EQ(state.bench.controls.sticks.collective, 0);
 }
 
 TEST(Shortcuts, LeavePlainKeysToWhoIsTyping) {
     State state = state_of(testing::two_blade_file);
     press_key(state, GLFW_KEY_SPACE, 0, true);
-    EXPECT_FALSE(state.controls.turning);
+    EXPECT_FALSE(state.bench.controls.turning);
     press_key(state, GLFW_KEY_O, GLFW_MOD_CONTROL, true);
-    EXPECT_EQ(state.dialog, Dialog::open);
+    EXPECT_EQ(state.dialogs.open, Dialog::open);
     press_key(state, GLFW_KEY_SPACE, 0, false);  // a dialog is open
-    EXPECT_FALSE(state.controls.turning);
+    EXPECT_FALSE(state.bench.controls.turning);
 }
 
 TEST(TextScale, GoesRoundWithinWhatFits) {
     State state = state_of(testing::two_blade_file);
-    limit_text_scale(state, 1280);
+    limit_text_scale(state.screen, 1280);
     for (const double expected : {1.25, 1.5, 1.0}) {
-        next_text_scale(state);
-        EXPECT_EQ(state.settings.text_scale, expected);
+        next_text_scale(state.screen);
+        EXPECT_EQ(state.screen.settings.text_scale, expected);
     }
 }
 
 TEST(Moving, TurnsTheRotorAndEndsCameraMoves) {
     State state = state_of(testing::two_blade_file);
     EXPECT_FALSE(moving(state));
-    state.controls.turning = true;
-    state.controls.turn_rpm = 10;
+    state.bench.controls.turning = true;
+    state.bench.controls.turn_rpm = 10;
     advance(state, 0.5, 0.5);
-    EXPECT_NEAR(state.controls.azimuth_deg, 30, 1e-9);  // 10 rpm is 60 deg a second
-    state.controls.turning = false;
+    EXPECT_NEAR(state.bench.controls.azimuth_deg, 30, 1e-9);  // 10 rpm is 60 deg a second
+    state.bench.controls.turning = false;
     draw::Camera there = state.view.camera;
     there.azimuth_deg += 350;  // the short way round
-    move_camera(state, there);
+    move_camera(state.screen, state.view, there);
     advance(state, camera_seconds / 2, 1);
     EXPECT_NEAR(std::remainder(state.view.camera.azimuth_deg - (there.azimuth_deg - 355), 360), 0, 1e-9);
     advance(state, camera_seconds, 2);

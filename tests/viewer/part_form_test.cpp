@@ -121,24 +121,24 @@ TEST(PartForm, WhatIsGivenAndTakenAwayLeavesTheSceneAsItWas) {
 
 TEST(PartForm, AServosDirectionsStaySquareToEachOther) {
     State state = state_of(testing::two_blade_file);
-    scene::Scene next = state.document.scene();
+    scene::Scene next = state.bench.document().scene();
     for (const Field& field : fields_of(next.head, {Role::servo, 1}))
         if (field.key == "axis") std::get<Numbers>(field.what).write(next.head, {{0.3, 1, 0.2}});
     const head::Servo& servo = next.head.servos[1];
     EXPECT_NEAR(servo.axis.dot(servo.horn_zero), 0, 1e-12);
-    EXPECT_TRUE(try_edit(state, next, "axis")) << state.form.why;
+    EXPECT_TRUE(try_edit(state.screen, state.bench, next, "axis")) << state.screen.entry.why;
 }
 
 TEST(PartForm, WhatTheRulesRefuseKeepsTheOldHeadAndSaysWhy) {
     State state = state_of(testing::two_blade_file);
-    const auto revision = state.document.revision();
+    const auto revision = state.bench.document().revision();
     const auto refused = [&](const std::function<void(head::Description&)>& change) {
-        scene::Scene next = state.document.scene();
+        scene::Scene next = state.bench.document().scene();
         change(next.head);
-        EXPECT_FALSE(try_edit(state, std::move(next), "field"));
-        EXPECT_EQ(state.document.revision(), revision);
-        EXPECT_EQ(state.form.refused, "field");
-        return state.form.why;
+        EXPECT_FALSE(try_edit(state.screen, state.bench, std::move(next), "field"));
+        EXPECT_EQ(state.bench.document().revision(), revision);
+        EXPECT_EQ(state.screen.entry.refused, "field");
+        return state.screen.entry.why;
     };
     EXPECT_THAT(refused([](auto& d) { d.servos[0].pulse_centre_us = 3; }), HasSubstr("from 100 to 5000, found 3"));
     EXPECT_THAT(refused([](auto& d) { d.servos[2].spline_teeth = 1; }), HasSubstr("spline_teeth"));
@@ -148,10 +148,10 @@ TEST(PartForm, WhatTheRulesRefuseKeepsTheOldHeadAndSaysWhy) {
     EXPECT_THAT(refused([](auto& d) { d.lower_links[0].socket_mm = {9, 3}; }), HasSubstr("lower end tilt"));
     EXPECT_THAT(refused([](auto& d) { d.servos[0].horn_zero = d.servos[0].axis; }), HasSubstr("square"));
     // A loop that does not close may stand: someone is typing in measurements.
-    scene::Scene open = state.document.scene();
+    scene::Scene open = state.bench.document().scene();
     open.head.upper_links[0].length_mm = 300;
-    EXPECT_TRUE(try_edit(state, std::move(open), "length"));
-    EXPECT_TRUE(state.form.refused.empty());
+    EXPECT_TRUE(try_edit(state.screen, state.bench, std::move(open), "length"));
+    EXPECT_TRUE(state.screen.entry.refused.empty());
 }
 
 class PartFormPanels : public ::testing::Test {
@@ -165,9 +165,9 @@ protected:
     static void frames(State& state, ImVec2 size) {
         ImGuiIO& io = ImGui::GetIO();
         io.DisplaySize = size;
-        limit_text_scale(state, size.x);
-        apply_style(state.settings.night, state.scale());
-        state.fonts = load_fonts(*io.Fonts, state.scale());
+        limit_text_scale(state.screen, size.x);
+        apply_style(state.screen.settings.night, state.screen.scale());
+        state.screen.fonts = load_fonts(*io.Fonts, state.screen.scale());
         unsigned char* pixels = nullptr;
         int width = 0, height = 0;
         io.Fonts->GetTexDataAsAlpha8(&pixels, &width, &height);
@@ -179,7 +179,7 @@ protected:
     }
     /// Only this section is open, with its form.
     static void unfold(State& state, const std::string& title) {
-        for (Section& section : state.ledger) section.open = section.more_open = section.title == title;
+        for (Section& section : state.ledger.sections) section.open = section.more_open = section.title == title;
     }
 };
 
@@ -188,21 +188,21 @@ TEST_F(PartFormPanels, EveryFieldIsInSightWithinTheColumn) {
     frames(state, {1600, 3000});
     for (const auto& [size, text] : {std::pair{ImVec2(1600, 3000), 1.0}, {ImVec2(1280, 3000), 1.5}})
         for (const bool inches : {false, true}) {
-            state.settings.text_scale = text;
-            state.settings.inches = inches;
-            for (std::size_t i = 0; i < state.ledger.size(); ++i) {
-                if (!state.ledger[i].more) continue;
-                const std::string title = state.ledger[i].title;
-                const Part part{*state.ledger[i].more, 0};
+            state.screen.settings.text_scale = text;
+            state.screen.settings.inches = inches;
+            for (std::size_t i = 0; i < state.ledger.sections.size(); ++i) {
+                if (!state.ledger.sections[i].more) continue;
+                const std::string title = state.ledger.sections[i].title;
+                const Part part{*state.ledger.sections[i].more, 0};
                 unfold(state, title);
                 frames(state, size);
-                const float right = state.report.widgets().at("section " + title).z;
-                const std::vector<Field> fields = fields_of(state.document.head(), part);
+                const float right = state.screen.report.widgets().at("section " + title).z;
+                const std::vector<Field> fields = fields_of(state.bench.head(), part);
                 std::set<std::string> counted;
                 for (const Field& field : fields) {
                     const std::string stem =
-                        part.role == Role::servo ? "servo 1" : form_title(state.document.head(), part);
-                    for (const auto& [name, box] : state.report.widgets())
+                        part.role == Role::servo ? "servo 1" : form_title(state.bench.head(), part);
+                    for (const auto& [name, box] : state.screen.report.widgets())
                         if (name.starts_with(stem + ", " + field.key)) {
                             EXPECT_LE(box.z, right) << name << " at text " << text;  // else its edge is cut off
                             counted.insert(field.key);
@@ -217,42 +217,43 @@ TEST_F(PartFormPanels, BladesComeAndGoUnderTheLedgerWithoutLeavingStaleRows) {
     State state = state_of(testing::two_blade_file);
     const ImVec2 size{1280, 800};
     frames(state, size);
-    const std::string before = scene::write(state.document.scene());
+    const std::string before = scene::write(state.bench.document().scene());
     for (int blades = 3; blades <= head::most_blades; ++blades) {
-        scene::Scene next = state.document.scene();
+        scene::Scene next = state.bench.document().scene();
         next.head = head::with_blade_added(next.head)->head;
-        ASSERT_TRUE(try_edit(state, std::move(next), "a blade more"));
-        state.selected = Part{Role::blade, blades - 1};
-        for (Section& section : state.ledger) section.open = section.more_open = true;
+        ASSERT_TRUE(try_edit(state.screen, state.bench, std::move(next), "a blade more"));
+        state.selection.selected = Part{Role::blade, blades - 1};
+        for (Section& section : state.ledger.sections) section.open = section.more_open = true;
         frames(state, size);
-        EXPECT_TRUE(state.live().closes);
-        EXPECT_EQ(state.live().shown->pose.pitch_deg.size(), static_cast<std::size_t>(blades));
-        for (const Section& section : state.ledger)
+        EXPECT_TRUE(state.bench.live().closes);
+        EXPECT_EQ(state.bench.live().shown->pose.pitch_deg.size(), static_cast<std::size_t>(blades));
+        for (const Section& section : state.ledger.sections)
             if (section.title == "Upper links") {
                 EXPECT_EQ(section.rows.size(), static_cast<std::size_t>(blades));
             }
     }
-    while (state.document.can_undo()) {
+    while (state.bench.document().can_undo()) {
         undo(state);
         frames(state, size);
     }
-    EXPECT_EQ(scene::write(state.document.scene()), before);
-    EXPECT_FALSE(state.selected);  // the blade that was chosen is gone
+    EXPECT_EQ(scene::write(state.bench.document().scene()), before);
+    EXPECT_FALSE(state.selection.selected);  // the blade that was chosen is gone
 }
 
 TEST_F(PartFormPanels, AFinerMonitorWantsLargerTextAsFarAsTheWindowHasRoom) {
     State state = state_of(testing::two_blade_file);
-    set_screen_scale(state, 1.04F);  // 100 dots an inch where 96 are usual: the same step
-    EXPECT_EQ(state.scale(), 1);
-    set_screen_scale(state, 1.5F);
-    limit_text_scale(state, 1920);
-    EXPECT_EQ(state.scale(), 1.5F);
+    set_screen_scale(state.screen, 1.04F);  // 100 dots an inch where 96 are usual: the same step
+    EXPECT_EQ(state.screen.scale(), 1);
+    set_screen_scale(state.screen, 1.5F);
+    limit_text_scale(state.screen, 1920);
+    EXPECT_EQ(state.screen.scale(), 1.5F);
     frames(state, {1920, 1200});
-    EXPECT_GT(state.report.widgets().at("undo").w - state.report.widgets().at("undo").y, 38);  // 27 and more at scale 1
-    next_text_scale(state);
-    EXPECT_NEAR(state.scale(), 1.5 * 1.25, 1e-6);
-    limit_text_scale(state, 1000);
-    EXPECT_LT(state.scale(), 1.2F);
+    EXPECT_GT(state.screen.report.widgets().at("undo").w - state.screen.report.widgets().at("undo").y,
+              38);  // 27 and more at scale 1
+    next_text_scale(state.screen);
+    EXPECT_NEAR(state.screen.scale(), 1.5 * 1.25, 1e-6);
+    limit_text_scale(state.screen, 1000);
+    EXPECT_LT(state.screen.scale(), 1.2F);
 }
 
 }  // namespace

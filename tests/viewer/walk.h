@@ -33,20 +33,20 @@ inline std::string walk_folder() {
 /// A head with one link that is long, readings taken on it and calliper readings typed in.
 inline panels::State state_to_walk(const std::string& scene) {
     panels::State state = panels::state_of(walk_folder() + "/" + scene);
-    state.settings.camera_moves = false;
-    scene::Scene next = state.document.scene();
+    state.screen.settings.camera_moves = false;
+    scene::Scene next = state.bench.document().scene();
     next.head.upper_links[1].error_mm = 0.3;
-    panels::try_edit(state, std::move(next), "Upper links, link 2, error_mm");
-    state.document.seal();
+    panels::try_edit(state.screen, state.bench, std::move(next), "Upper links, link 2, error_mm");
+    state.bench.end_run();
     for (const int blade : {0, 1})
         for (const double collective : {0.0, 0.5}) {
             studies::PitchReading reading;
             reading.blade = blade;
             reading.sticks.collective = collective;
             reading.reading_deg = 10 * collective + 0.3 * blade;
-            state.readings.pitch.push_back(reading);
+            state.gauge.readings.pitch.push_back(reading);
         }
-    ++state.readings_revision;
+    ++state.gauge.revision;
     auto measured = scene::load_measured(SWASHWRIGHT_SCENES "/readings/two_blade_600.measured.toml");
     EXPECT_TRUE(measured);
     state.measure.file = std::move(*measured);
@@ -65,7 +65,7 @@ inline void answer_all(panels::State& state, const std::function<void()>& draw) 
     do {
         draw();
         std::this_thread::sleep_for(std::chrono::milliseconds(10));
-    } while (panels::answering(state));
+    } while (panels::answering(state.questions));
     draw();
     for (panels::Question& question : state.questions) question.open = false;
     state.sheet = panels::Sheet::parts;
@@ -76,30 +76,30 @@ using Visit = std::function<void(const std::string& name)>;
 
 inline void visit_forms(panels::State& state, const Visit& visit) {
     state.sheet = panels::Sheet::parts;
-    for (std::size_t s = 0; s < state.ledger.size(); ++s) {
-        for (panels::Section& section : state.ledger) section.open = section.more_open = false;
-        if (state.ledger[s].rows.empty()) continue;
-        state.ledger[s].open = state.ledger[s].more_open = true;
-        state.selected = state.ledger[s].rows.back().part;
-        state.show_selected = true;  // scrolls there
-        visit("form " + state.ledger[s].title);
+    for (std::size_t s = 0; s < state.ledger.sections.size(); ++s) {
+        for (panels::Section& section : state.ledger.sections) section.open = section.more_open = false;
+        if (state.ledger.sections[s].rows.empty()) continue;
+        state.ledger.sections[s].open = state.ledger.sections[s].more_open = true;
+        state.selection.selected = state.ledger.sections[s].rows.back().part;
+        state.selection.show_selected = true;  // scrolls there
+        visit("form " + state.ledger.sections[s].title);
     }
-    panels::refuse(state, "servo 3, pulse_centre_us",
+    panels::refuse(state.screen, state.bench, "servo 3, pulse_centre_us",
                    "A servo's pulse lies from 100 to 5000 microseconds; this one is at 3");
-    for (panels::Section& section : state.ledger) section.open = section.more_open = section.title == "Servos";
-    state.selected = draw::Part{head::Role::servo, 2};
+    for (panels::Section& section : state.ledger.sections) section.open = section.more_open = section.title == "Servos";
+    state.selection.selected = draw::Part{head::Role::servo, 2};
     visit("refused");
-    state.form.refused.clear();
-    for (panels::Section& section : state.ledger) section.open = section.more_open = false;
-    for (panels::Section& section : state.ledger)
+    state.screen.entry.refused.clear();
+    for (panels::Section& section : state.ledger.sections) section.open = section.more_open = false;
+    for (panels::Section& section : state.ledger.sections)
         section.open = section.title == "Lower links" || section.title == "Upper links";
-    state.selected.reset();
+    state.selection.selected.reset();
 }
 
 inline void visit_questions(panels::State& state, const Visit& visit) {
     state.sheet = panels::Sheet::questions;
     for (const auto& part : {std::optional<draw::Part>{}, std::optional(draw::Part{head::Role::upper_link, 1})}) {
-        state.selected = part;
+        state.selection.selected = part;
         visit(part ? "questions with a link chosen" : "questions");
     }
     for (panels::Question& question : state.questions) {
@@ -109,7 +109,7 @@ inline void visit_questions(panels::State& state, const Visit& visit) {
         visit("question " + question.key);
         question.open = false;
     }
-    state.selected.reset();
+    state.selection.selected.reset();
     state.sheet = panels::Sheet::parts;
 }
 
@@ -117,13 +117,13 @@ inline void visit_lessons(panels::State& state, const Visit& visit) {
     state.sheet = panels::Sheet::lessons;
     visit("lessons");
     for (std::size_t i = 0; i < state.lessons.files.size(); ++i) {
-        open_lesson(state, i);
+        open_lesson(state.bench, state.view, state.selection, state.lessons, i);
         const std::size_t steps = state.lessons.files[i].lesson->steps.size();
         for (std::size_t step = 0; step < steps; ++step) {
             visit(fmt::format("lesson {:02} step {:02}", i + 1, step + 1));
-            if (step + 1 < steps) next_step(state);
+            if (step + 1 < steps) next_step(state.screen, state.bench, state.view, state.selection, state.lessons);
         }
-        close_lesson(state);
+        close_lesson(state.bench, state.view, state.selection, state.lessons);
     }
     state.sheet = panels::Sheet::parts;
 }
@@ -141,10 +141,10 @@ inline void visit_compare(panels::State& state, const Visit& visit) {
     using With = panels::CompareSheet::With;
     state.sheet = panels::Sheet::compare;
     visit("compare opened");
-    state.compare.kept = state.document.head();
+    state.compare.kept = state.bench.head();
     state.compare.with = With::kept;
     visit("compare kept");
-    panels::compare_with_file(state, walk_folder() + "/three_blade_700.toml");
+    (void)panels::compare_with_file(state.compare, walk_folder() + "/three_blade_700.toml");
     visit("compare file");
     state.compare.with = With::opened;
     state.sheet = panels::Sheet::parts;
@@ -162,7 +162,7 @@ inline void visit_dialogs(panels::State& state, const Visit& visit) {
     for (const auto& [dialog, name] : dialogs) {
         panels::ask(state, dialog);
         visit(fmt::format("dialog {}", name));
-        state.dialog = Dialog::none;
+        state.dialogs.open = Dialog::none;
         visit("");  // it closes
     }
     state.left_work.clear();

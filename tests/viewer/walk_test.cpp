@@ -34,11 +34,11 @@ protected:
     void look(State& state, const Look& look) {
         look_ = look;
         ImGui::GetIO().DisplaySize = {look.width, look.height};
-        state.settings.text_scale = look.scale;
-        state.settings.night = look.night;
-        limit_text_scale(state, look.width);
-        apply_style(look.night, state.scale());
-        state.fonts = load_fonts(*ImGui::GetIO().Fonts, state.scale());
+        state.screen.settings.text_scale = look.scale;
+        state.screen.settings.night = look.night;
+        limit_text_scale(state.screen, look.width);
+        apply_style(look.night, state.screen.scale());
+        state.screen.fonts = load_fonts(*ImGui::GetIO().Fonts, state.screen.scale());
         ImGui::GetIO().Fonts->Build();
         letters_.emplace();
     }
@@ -47,7 +47,7 @@ protected:
             ImGui::NewFrame();
             layout_ = draw_panels(state, ImGui::GetIO().DisplaySize);
             ImGui::Render();
-            advance(state, 0.05, state.clock + 0.05);
+            advance(state, 0.05, state.screen.clock + 0.05);
         }
     }
 
@@ -56,11 +56,11 @@ protected:
             fmt::format("{} at {:.0f} x {:.0f}, {:.0f} %", name, look_.width, look_.height, 100 * look_.scale));
         const auto text = seen_text(*letters_);
         std::vector<ImVec4> fields;
-        for (const auto& [id, box] : state.report.widgets())
+        for (const auto& [id, box] : state.screen.report.widgets())
             if (id.ends_with(", name") || id == "measure name") fields.push_back(box);
         std::vector<std::string> found = swashwright::testing::cut_words(text, fields);
         for (std::string& words : swashwright::testing::words_on_words(text)) found.push_back(std::move(words));
-        const auto& widgets = state.report.widgets();
+        const auto& widgets = state.screen.report.widgets();
         const auto outside = [](const ImVec4& box, float width, float height) {
             return box.x < -0.5F || box.y < -0.5F || box.z > width + 0.5F || box.w > height + 0.5F;
         };

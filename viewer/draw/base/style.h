@@ -29,6 +29,8 @@ struct Style {
     std::optional<double> section_deg = {};
     std::shared_ptr<const Ghost> ghost = {};    // its outlines, dashed
     std::shared_ptr<const Traces> traces = {};  // their lines
+
+    bool operator==(const Style&) const = default;
 };
 
 }  // namespace swashwright::draw

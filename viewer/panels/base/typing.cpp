@@ -7,7 +7,8 @@
 #include <cstring>
 #include <utility>
 
-#include "viewer/panels/window/state.h"
+#include "viewer/panels/base/screen.h"
+#include "viewer/panels/base/widgets.h"
 
 namespace swashwright::panels {
 
@@ -36,13 +37,13 @@ TypedField* Typing::of(ImGuiID id) {
     return nullptr;
 }
 
-std::string text_of(State& state, ImGuiID id, const std::string& stands) {
-    const TypedField* field = state.typing.of(id);
+std::string text_of(Screen& screen, ImGuiID id, const std::string& stands) {
+    const TypedField* field = screen.typing.of(id);
     return field ? field->text : stands;
 }
 
-std::optional<std::string> typed_text(State& state, const std::string& text, const std::string& stands) {
-    Typing& typing = state.typing;
+std::optional<std::string> typed_text(Screen& screen, const std::string& text, const std::string& stands) {
+    Typing& typing = screen.typing;
     const ImGuiID id = ImGui::GetItemID();
     if (ImGui::IsItemActive()) {
         if (typing.now.id != id) {
@@ -52,7 +53,7 @@ std::optional<std::string> typed_text(State& state, const std::string& text, con
         typing.now.text = text;
         if (typing.now.stands == stands) return std::nullopt;
         const bool untouched = text == std::exchange(typing.now.stands, stands);
-        if (untouched) retype(state, stands);
+        if (untouched) retype(screen, stands);
         return std::nullopt;
     }
     TypedField* found = typing.of(id);
@@ -62,8 +63,8 @@ std::optional<std::string> typed_text(State& state, const std::string& text, con
     return text;
 }
 
-void retype(State& state, const std::string& text) {
-    state.typing.now.text = state.typing.now.stands = text;
+void retype(Screen& screen, const std::string& text) {
+    screen.typing.now.text = screen.typing.now.stands = text;
     ImGuiInputTextState* typed = typed_in();
     if (!typed) return;
     const int room = static_cast<int>(text.size()) + 1;
@@ -91,23 +92,23 @@ bool typing_can_redo() {
     return typed && typed->GetRedoAvailCount() > 0;
 }
 
-void refuse_text(State& state, const std::string& text, const std::string& stands, bool length) {
+void refuse_text(Screen& screen, const std::string& text, const std::string& stands, bool length) {
     const std::string stays = stands.empty() ? "" : fmt::format(" {} stays.", stands);
-    state.typing.not_taken = {ImGui::GetItemID(),
-                              fmt::format("\"{}\" is not a number.{} Type one such as {}.", text, stays,
-                                          length ? "12.5, 12.5 mm or 0.492 in" : "0.3"),
-                              stands, state.document.revision()};
+    screen.typing.not_taken = {ImGui::GetItemID(),
+                               fmt::format("\"{}\" is not a number.{} Type one such as {}.", text, stays,
+                                           length ? "12.5, 12.5 mm or 0.492 in" : "0.3"),
+                               stands, screen.revision};
 }
 
-void draw_not_taken(State& state, const std::string& stands) {
-    Typing::NotTaken& not_taken = state.typing.not_taken;
+void draw_not_taken(Screen& screen, const std::string& stands) {
+    Typing::NotTaken& not_taken = screen.typing.not_taken;
     if (not_taken.id != ImGui::GetItemID() || not_taken.id == 0) return;
-    if (ImGui::IsItemActive() || stands != not_taken.stands || state.document.revision() != not_taken.revision) {
+    if (ImGui::IsItemActive() || stands != not_taken.stands || screen.revision != not_taken.revision) {
         not_taken = {};
         return;
     }
-    if (!ImGui::IsItemVisible() || state.dialog != Dialog::none) return;
-    const float scale = state.scale(), pad = 8 * scale;
+    if (!ImGui::IsItemVisible() || screen.covered) return;
+    const float scale = screen.scale(), pad = 8 * scale;
     const std::string words = wrapped(not_taken.words, 290 * scale);
     const ImVec2 text = ImGui::CalcTextSize(words.c_str()), window = ImGui::GetIO().DisplaySize;
     const float mark = 20 * scale;
@@ -116,13 +117,13 @@ void draw_not_taken(State& state, const std::string& stands) {
     ImVec2 low{std::clamp(field_low.x, 4.0F, std::max(4.0F, window.x - size.x - 4)), field_high.y + 3 * scale};
     if (low.y + size.y > window.y - 4) low.y = field_low.y - size.y - 3 * scale;
     const ImVec2 high{low.x + size.x, low.y + size.y};
-    const Inks ink = state.inks();
+    const Inks ink = screen.inks();
     ImDrawList& list = *ImGui::GetForegroundDrawList();
     list.AddRectFilled(low, high, ink.panel);
     list.AddRect(low, high, ink.trouble);
-    draw_trouble_mark(list, {low.x + pad, low.y + pad}, state);
+    draw_trouble_mark(list, {low.x + pad, low.y + pad}, screen);
     text_at(list, {low.x + pad + mark, low.y + pad}, ink.ink, words);
-    state.report.rectangle("not taken", low, high);
+    screen.report.rectangle("not taken", low, high);
 }
 
 }  // namespace swashwright::panels

@@ -10,7 +10,7 @@
 
 namespace swashwright::panels {
 
-struct State;
+struct Screen;
 
 /// A field that has the keyboard, or had it until a moment ago.
 struct TypedField {
@@ -36,12 +36,12 @@ struct Typing {
 };
 
 /// The text to hand to ImGui for a field where `stands` stands.
-std::string text_of(State& state, ImGuiID id, const std::string& stands);
+std::string text_of(Screen& screen, ImGuiID id, const std::string& stands);
 /// Call after the field was drawn, with the text that ImGui gave back. Gives what was typed on the frame in which the
 /// keyboard leaves the field, if it is another text and was not given up by Escape.
-std::optional<std::string> typed_text(State& state, const std::string& text, const std::string& stands);
+std::optional<std::string> typed_text(Screen& screen, const std::string& text, const std::string& stands);
 /// Rewrites the field that is being typed in, all of it selected.
-void retype(State& state, const std::string& text);
+void retype(Screen& screen, const std::string& text);
 /// Escape was pressed, and the keyboard left the field that was drawn last.
 bool given_up();
 /// Ctrl+Z, or with Shift too, has something to do in the field that is being typed in.
@@ -49,8 +49,8 @@ bool typing_can_undo();
 bool typing_can_redo();
 
 /// Says at the field drawn last that what was typed is no number, until another is taken.
-void refuse_text(State& state, const std::string& text, const std::string& stands, bool length);
+void refuse_text(Screen& screen, const std::string& text, const std::string& stands, bool length);
 /// Draws that, if it is of the field drawn last and still so.
-void draw_not_taken(State& state, const std::string& stands);
+void draw_not_taken(Screen& screen, const std::string& stands);
 
 }  // namespace swashwright::panels

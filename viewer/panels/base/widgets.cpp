@@ -12,8 +12,7 @@
 
 #include "viewer/draw/base/palette.h"
 #include "viewer/panels/base/lengths.h"
-#include "viewer/panels/base/typing.h"
-#include "viewer/panels/window/state.h"
+#include "viewer/panels/base/screen.h"
 
 namespace swashwright::panels {
 
@@ -30,61 +29,61 @@ double steps_asked() {
 
 }  // namespace
 
-void tip(State& state, const char* words) {
+void tip(Screen& screen, const char* words) {
     constexpr float rest_seconds = 0.6F;
     if (!ImGui::IsItemHovered() || ImGui::IsItemActive()) return;
     if (ImGui::GetCurrentContext()->HoveredIdTimer < rest_seconds)
-        state.tip_pending = true;
+        screen.frame_wanted = true;
     else
         ImGui::SetTooltip("%s", words);
 }
 
-bool number_field(State& state, const char* id, double& value, const NumberStyle& style) {
+bool number_field(Screen& screen, const char* id, double& value, const NumberStyle& style) {
     std::optional<double> number = value;
-    if (!optional_number_field(state, id, number, style, "") || !number) return false;
+    if (!optional_number_field(screen, id, number, style, "") || !number) return false;
     value = *number;
     return true;
 }
 
-bool optional_number_field(State& state, const char* id, std::optional<double>& value, const NumberStyle& style,
+bool optional_number_field(Screen& screen, const char* id, std::optional<double>& value, const NumberStyle& style,
                            const char* hint) {
-    const bool inches = style.length && state.settings.inches;
+    const bool inches = style.length && screen.settings.inches;
     const auto shown = [&](double number) { return length_number(number, inches, style.decimals); };
     const auto parse = [&](std::string_view text) {
         return style.length ? typed_length(text, inches) : typed_number(text);
     };
     const std::string stands = value ? shown(*value) : std::string(), label = fmt::format("##{}", id);
     std::array<char, 48> text{};
-    text_of(state, ImGui::GetID(label.c_str()), stands).copy(text.data(), text.size() - 1);
-    ImGui::SetNextItemWidth(style.width * state.scale());
+    text_of(screen, ImGui::GetID(label.c_str()), stands).copy(text.data(), text.size() - 1);
+    ImGui::SetNextItemWidth(style.width * screen.scale());
     ImGui::InputTextWithHint(label.c_str(), hint, text.data(), text.size(),
                              ImGuiInputTextFlags_AutoSelectAll | ImGuiInputTextFlags_CharsNoBlank);
     if (style.changed_mark) {
         const ImVec2 corner = ImGui::GetItemRectMin();
-        const float side = 7 * state.scale();
+        const float side = 7 * screen.scale();
         ImGui::GetWindowDrawList()->AddTriangleFilled(corner, {corner.x + side, corner.y}, {corner.x, corner.y + side},
-                                                      state.inks().ink);
+                                                      screen.inks().ink);
     }
-    draw_not_taken(state, stands);
-    if (TypedField* field = state.typing.of(ImGui::GetItemID()); field && given_up() && field->before != value) {
+    draw_not_taken(screen, stands);
+    if (TypedField* field = screen.typing.of(ImGui::GetItemID()); field && given_up() && field->before != value) {
         value = std::exchange(*field, {}).before;  // the arrow keys had changed it
         return true;
     }
-    const auto typed = typed_text(state, text.data(), stands);
-    if (ImGui::IsItemActivated()) state.typing.now.before = value;
+    const auto typed = typed_text(screen, text.data(), stands);
+    if (ImGui::IsItemActivated()) screen.typing.now.before = value;
     if (ImGui::IsItemActive()) {
         ImGui::SetItemUsingMouseWheel();
         const double steps = steps_asked();
         if (steps == 0) return false;
         value = (std::round(parse(text.data()).value_or(value.value_or(0)) / style.step) + steps) * style.step;
-        retype(state, shown(*value));
+        retype(screen, shown(*value));
         return true;
     }
     if (!typed) return false;
-    state.form.refused.clear();  // what was said of the last entry
-    state.typing.not_taken = {};
+    screen.entry.refused.clear();  // what was said of the last entry
+    screen.typing.not_taken = {};
     const std::optional<double> number = parse(*typed);
-    if (!number && !typed->empty()) refuse_text(state, *typed, stands, style.length);
+    if (!number && !typed->empty()) refuse_text(screen, *typed, stands, style.length);
     if ((!number && !typed->empty()) || number == value) return false;
     value = number;
     return true;
@@ -97,12 +96,12 @@ void same_line_if_it_fits(const char* word, float spacing) {
     if (ImGui::GetItemRectMax().x + spacing + width <= right) ImGui::SameLine(0, spacing);
 }
 
-bool slide_line(State& state, const std::string& id, double& value, const LineStyle& style) {
-    const float scale = state.scale(), height = ImGui::GetFrameHeight();
-    const Inks ink = state.inks();
+bool slide_line(Screen& screen, const std::string& id, double& value, const LineStyle& style) {
+    const float scale = screen.scale(), height = ImGui::GetFrameHeight();
+    const Inks ink = screen.inks();
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::InvisibleButton(id.c_str(), {style.width, height});
-    state.report.item(id);
+    screen.report.item(id);
     const bool held = ImGui::IsItemActive(), hovered = ImGui::IsItemHovered();
     const ImGuiIO& io = ImGui::GetIO();
     const double before = value, range = style.high - style.low;
@@ -124,8 +123,8 @@ bool slide_line(State& state, const std::string& id, double& value, const LineSt
     return value != before;
 }
 
-bool word_button(State& state, const char* id, const char* word, const char* words, bool enabled, bool on) {
-    const Inks ink = state.inks();
+bool word_button(Screen& screen, const char* id, const char* word, const char* words, bool enabled, bool on) {
+    const Inks ink = screen.inks();
     ImGui::PushStyleColor(ImGuiCol_Text, enabled ? (on ? ink.paper : ink.ink) : ink.rule);
     ImGui::PushStyleColor(ImGuiCol_Button, on ? ink.ink : IM_COL32(0, 0, 0, 0));
     ImGui::PushStyleColor(ImGuiCol_ButtonHovered, on ? ink.soft : ink.field);
@@ -133,17 +132,17 @@ bool word_button(State& state, const char* id, const char* word, const char* wor
     const bool pressed = ImGui::Button(word) && enabled;
     ImGui::PopID();
     ImGui::PopStyleColor(3);
-    if (words) tip(state, words);
-    state.report.item(id);
+    if (words) tip(screen, words);
+    screen.report.item(id);
     return pressed;
 }
 
-bool section_title(State& state, const std::string& id, const std::string& title, bool& open) {
-    const Inks ink = state.inks();
+bool section_title(Screen& screen, const std::string& id, const std::string& title, bool& open) {
+    const Inks ink = screen.inks();
     const ImVec2 at = ImGui::GetCursorScreenPos();
-    const float width = ImGui::GetContentRegionAvail().x, height = ImGui::GetFrameHeight(), scale = state.scale();
+    const float width = ImGui::GetContentRegionAvail().x, height = ImGui::GetFrameHeight(), scale = screen.scale();
     if (ImGui::InvisibleButton(id.c_str(), {width, height})) open = !open;
-    state.report.item(id);
+    screen.report.item(id);
     ImDrawList& list = *ImGui::GetWindowDrawList();
     if (ImGui::IsItemHovered()) list.AddRectFilled(at, {at.x + width, at.y + height}, ink.field);
     const ImVec2 sign{at.x + 8 * scale, at.y + height / 2};
@@ -217,25 +216,37 @@ void paragraph(ImU32 colour, const std::string& text) {
     ImGui::PopStyleColor();
 }
 
+void begin_panel(const char* name, const Rect& place, bool scrolls) {
+    ImGui::SetNextWindowPos({place.x, place.y});
+    ImGui::SetNextWindowSize({place.width, place.height});
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowMinSize, ImVec2(1, 1));
+    ImGui::Begin(name, nullptr,
+                 (scrolls ? 0 : ImGuiWindowFlags_NoDecoration) | ImGuiWindowFlags_NoBackground |
+                     ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
+                     ImGuiWindowFlags_NoCollapse | ImGuiWindowFlags_NoSavedSettings |
+                     ImGuiWindowFlags_NoBringToFrontOnFocus);
+    ImGui::PopStyleVar();
+}
+
 void text_at(ImDrawList& list, ImVec2 at, ImU32 colour, const std::string& text) {
     list.AddText({std::round(at.x), std::round(at.y)}, colour, text.data(), text.data() + text.size());
 }
 
-float trouble_mark(const State& state) {
-    draw_trouble_mark(*ImGui::GetWindowDrawList(), ImGui::GetCursorScreenPos(), state);
-    return 22 * state.scale();
+float trouble_mark(const Screen& screen) {
+    draw_trouble_mark(*ImGui::GetWindowDrawList(), ImGui::GetCursorScreenPos(), screen);
+    return 22 * screen.scale();
 }
 
-void draw_trouble_mark(ImDrawList& list, ImVec2 at, const State& state) {
-    const float scale = state.scale(), middle = at.y + ImGui::GetTextLineHeight() / 2;
+void draw_trouble_mark(ImDrawList& list, ImVec2 at, const Screen& screen) {
+    const float scale = screen.scale(), middle = at.y + ImGui::GetTextLineHeight() / 2;
     list.AddTriangleFilled({at.x + 2 * scale, middle + 5 * scale}, {at.x + 14 * scale, middle + 5 * scale},
-                           {at.x + 8 * scale, middle - 6 * scale}, state.inks().trouble);
+                           {at.x + 8 * scale, middle - 6 * scale}, screen.inks().trouble);
 }
 
-void rule(const State& state, ImVec2 from, ImVec2 to) {
+void rule(const Screen& screen, ImVec2 from, ImVec2 to) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
     list.PushClipRectFullScreen();
-    list.AddLine(from, to, state.inks().rule, std::max(1.0F, std::round(state.screen_scale)));
+    list.AddLine(from, to, screen.inks().rule, std::max(1.0F, std::round(screen.monitor_scale)));
     list.PopClipRect();
 }
 

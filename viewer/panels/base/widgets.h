@@ -7,9 +7,11 @@
 #include <span>
 #include <string>
 
+#include "viewer/panels/base/layout.h"
+
 namespace swashwright::panels {
 
-struct State;
+struct Screen;
 
 struct NumberStyle {
     int decimals = 2;
@@ -20,14 +22,14 @@ struct NumberStyle {
 };
 
 /// Explains the item drawn last, once the pointer has rested on it.
-void tip(State& state, const char* words);
+void tip(Screen& screen, const char* words);
 
 /// A number that is typed. True on the frame in which `value` changes: by Enter, Tab, leaving the field, or the
 /// up and down keys; Escape gives back the old one. A decimal comma is taken for a point; what is not a number changes
 /// nothing, and a note at the field says so.
-bool number_field(State& state, const char* id, double& value, const NumberStyle& style);
+bool number_field(Screen& screen, const char* id, double& value, const NumberStyle& style);
 /// The same for a number that may be missing: `hint` stands in its place, and emptying the field takes it away.
-bool optional_number_field(State& state, const char* id, std::optional<double>& value, const NumberStyle& style,
+bool optional_number_field(Screen& screen, const char* id, std::optional<double>& value, const NumberStyle& style,
                            const char* hint);
 
 /// The next button of this word stands beside the last, or below it where it would be cut off.
@@ -39,14 +41,14 @@ struct LineStyle {
     float width = 120;  // pixels
 };
 /// A line with a knob on it: drag, wheel, double click. True while `value` changes.
-bool slide_line(State& state, const std::string& id, double& value, const LineStyle& style);
+bool slide_line(Screen& screen, const std::string& id, double& value, const LineStyle& style);
 
 /// A word that can be pressed, explained by `words` where there are any. `on` shows it as pressed in.
-bool word_button(State& state, const char* id, const char* word, const char* words, bool enabled = true,
+bool word_button(Screen& screen, const char* id, const char* word, const char* words, bool enabled = true,
                  bool on = false);
 
 /// A title over a thin rule; a sign tells open from closed. A press turns it; gives what it is then.
-bool section_title(State& state, const std::string& id, const std::string& title, bool& open);
+bool section_title(Screen& screen, const std::string& id, const std::string& title, bool& open);
 
 /// A line through `points` in a dash pattern (lengths on, off, ... in pixels; empty for a full line).
 void dashed_line(ImDrawList& list, std::span<const ImVec2> points, ImU32 colour, float thickness,
@@ -60,13 +62,17 @@ std::string wrapped(const std::string& text, float width);
 void paragraph(ImU32 colour, const std::string& text);
 
 /// A small filled mark where the next line begins: trouble is told by shape first. What the words after it move right.
-float trouble_mark(const State& state);
-void draw_trouble_mark(ImDrawList& list, ImVec2 at, const State& state);  // beside a line that begins there
+float trouble_mark(const Screen& screen);
+void draw_trouble_mark(ImDrawList& list, ImVec2 at, const Screen& screen);  // beside a line that begins there
+
+/// Begins a panel without frame, ground or scrolling; end with ImGui::End(). Grounds are cleared by the window, which
+/// costs a fraction of what ImGui's filled rectangles do where there is no graphics card.
+void begin_panel(const char* name, const Rect& place, bool scrolls = false);
 
 /// Plain text at a place, no layout.
 void text_at(ImDrawList& list, ImVec2 at, ImU32 colour, const std::string& text);
 /// A thin rule from edge to edge of a panel, where padding would clip it.
-void rule(const State& state, ImVec2 from, ImVec2 to);
+void rule(const Screen& screen, ImVec2 from, ImVec2 to);
 /// Moves layout to a fixed place in window coordinates.
 void place_at(float x, float y);
 

@@ -1,20 +1,12 @@
-#include "viewer/panels/picture/readout.h"
+#include "viewer/panels/bench/readout.h"
 
 #include <utility>
 
 namespace swashwright::panels {
 
-namespace {
-
-bool same(const head::Sticks& a, const head::Sticks& b) {
-    return a.collective == b.collective && a.aileron == b.aileron && a.elevator == b.elevator;
-}
-
-}  // namespace
-
 bool Follower::update(const document::Document& document, const Controls& controls) {
     const bool new_scene = document.revision() != revision_;
-    const bool new_sticks = new_scene || !same(sticks_, controls.sticks);
+    const bool new_sticks = new_scene || sticks_ != controls.sticks;
     if (!new_sticks && azimuth_deg_ == controls.azimuth_deg) return false;
     revision_ = document.revision();
     sticks_ = controls.sticks;
@@ -55,15 +47,18 @@ void Follower::pose(const document::Document& document, const Controls& controls
     readout_.shortfalls.clear();
     if (pose) {
         if (!readout_.shown || readout_.shown->revision != document.revision())
-            readout_.shown = Shown{document.head(), {}, document.revision()};
+            readout_.shown = Shown{document.head(), {}, document.revision(), {}, 0};
         readout_.shown->pose = std::move(*pose);
+        readout_.shown->sticks = controls.sticks;
+        readout_.shown->azimuth_deg = controls.azimuth_deg;
         readout_.shown_is_nearest = false;
         return;
     }
     readout_.shortfalls = pose.error().shortfalls;
     if (readout_.shown && !readout_.shown_is_nearest) return;  // the last good pose stays
     head::NearestFit nearest = head.nearest(head.horn_angles_deg(controls.sticks), controls.azimuth_deg);
-    readout_.shown = Shown{document.head(), std::move(nearest.pose), document.revision()};
+    readout_.shown =
+        Shown{document.head(), std::move(nearest.pose), document.revision(), controls.sticks, controls.azimuth_deg};
     readout_.shown_is_nearest = true;
     if (readout_.shortfalls.empty()) readout_.shortfalls = std::move(nearest.shortfalls);
 }

@@ -25,6 +25,8 @@ struct Shown {
     head::Description description;
     head::Pose pose;
     std::uint64_t revision = 0;  // of the document when the description was taken
+    head::Sticks sticks;         // for which the pose was solved, so that with the same three it is the same pose
+    double azimuth_deg = 0;      // likewise
 };
 
 struct Readout {

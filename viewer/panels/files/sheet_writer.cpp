@@ -5,8 +5,6 @@
 #include <utility>
 
 #include "viewer/document/atomic_file.h"
-#include "viewer/panels/files/files.h"
-#include "viewer/panels/window/state.h"
 #include "viewer/sheet/compose.h"
 #include "viewer/sheet/print.h"
 
@@ -41,22 +39,6 @@ std::optional<std::string> SheetWriter::poll() {
     if (!work_ || !work_->done.load(std::memory_order_acquire)) return std::nullopt;
     thread_.join();
     return std::exchange(work_, nullptr)->said;
-}
-
-void ask_for_sheet(State& state) {
-    ask_for_file(state, Dialog::sheet, path_beside(state, ".pdf"));
-}
-
-void write_sheet(State& state, const std::string& path) {
-    if (!path.ends_with(".pdf")) {  // a scene that was pressed in the list is not to be written over
-        state.dialog_error = "A build sheet is a PDF file: let its name end in .pdf.";
-        return;
-    }
-    if (!may_replace(state, path, "Write")) return;
-    state.dialog = Dialog::none;
-    state.sheet_writer.start(state.document.scene(), path,
-                             state.settings.letter ? sheet::Paper::letter : sheet::Paper::a4);
-    tell(state, "The build sheet is being made");
 }
 
 }  // namespace swashwright::panels

@@ -15,8 +15,6 @@ enum class Paper;
 
 namespace swashwright::panels {
 
-struct State;
-
 class SheetWriter {
 public:
     /// The scene as it is now; stops what is being written.
@@ -33,10 +31,5 @@ private:
     std::shared_ptr<Work> work_;
     std::jthread thread_;  // last: it is stopped and joined first
 };
-
-/// Asks where to write it.
-void ask_for_sheet(State& state);
-/// On the paper of the settings; asks once more before it replaces a file.
-void write_sheet(State& state, const std::string& path);
 
 }  // namespace swashwright::panels

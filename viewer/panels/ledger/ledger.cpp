@@ -7,8 +7,8 @@
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/answer/link_step.h"
 #include "viewer/panels/base/lengths.h"
-#include "viewer/panels/window/panels.h"
-#include "viewer/panels/window/state.h"
+#include "viewer/panels/base/widgets.h"
+#include "viewer/panels/ledger/ledger.h"
 
 namespace swashwright::panels {
 
@@ -28,15 +28,15 @@ Entry entry(const Section& section, const Row& row, const Cell& cell) {
 }
 
 /// Writes one number into the document. Edits of the same number in a run are one step of undo.
-void change(State& state, const Entry& entry, double value, bool run) {
-    scene::Scene next = state.document.scene();
+void change(Screen& screen, Bench& bench, Selection& selection, const Entry& entry, double value, bool run) {
+    scene::Scene next = bench.document().scene();
     entry.cell.value(next.head) = value;
-    state.selected = entry.row.part;
-    try_edit(state, std::move(next), entry.name, run);
+    selection.selected = entry.row.part;
+    try_edit(screen, bench, std::move(next), entry.name, run);
 }
 
 /// A small square with a sign drawn in it; repeats while it is held.
-bool step_button(State& state, const char* id, const char* sign, const char* words) {
+bool step_button(Screen& screen, const char* id, const char* sign, const char* words) {
     ImGui::PushButtonRepeat(true);
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(0, ImGui::GetStyle().FramePadding.y));
     ImGui::PushID(id);
@@ -44,84 +44,87 @@ bool step_button(State& state, const char* id, const char* sign, const char* wor
     ImGui::PopID();
     ImGui::PopStyleVar();
     ImGui::PopButtonRepeat();
-    tip(state, words);
+    tip(screen, words);
     return pressed;
 }
 
-void error_steps(State& state, const Entry& entry) {
-    const double value = entry.cell.read(state.document.head());
+void error_steps(Screen& screen, Bench& bench, Selection& selection, const Entry& entry) {
+    const double value = entry.cell.read(bench.head());
     const auto stepped = [&](double by) { return std::round((value + by) / fine_step) * fine_step; };
     ImGui::SameLine(0, 3);
-    if (step_button(state, "less", "\xE2\x88\x92", "0.01 mm shorter")) change(state, entry, stepped(-fine_step), true);
-    state.report.item(entry.name + ", less");
+    if (step_button(screen, "less", "\xE2\x88\x92", "0.01 mm shorter"))
+        change(screen, bench, selection, entry, stepped(-fine_step), true);
+    screen.report.item(entry.name + ", less");
     ImGui::SameLine(0, 3);
-    if (step_button(state, "more", "+", "0.01 mm longer")) change(state, entry, stepped(fine_step), true);
-    state.report.item(entry.name + ", more");
+    if (step_button(screen, "more", "+", "0.01 mm longer"))
+        change(screen, bench, selection, entry, stepped(fine_step), true);
+    screen.report.item(entry.name + ", more");
     ImGui::SameLine(0, 3);
     ImGui::BeginDisabled(value == 0);
-    if (step_button(state, "zero", "0", "Back to zero")) change(state, entry, 0, false);
+    if (step_button(screen, "zero", "0", "Back to zero")) change(screen, bench, selection, entry, 0, false);
     ImGui::EndDisabled();
-    state.report.item(entry.name + ", zero");
+    screen.report.item(entry.name + ", zero");
 }
 
-void draw_cell(State& state, const Entry& entry, float width) {
-    double value = entry.cell.read(state.document.head());
-    const double opened = state.form.as_opened_fits ? entry.cell.read(state.document.as_opened().head) : value;
+void draw_cell(Screen& screen, Bench& bench, Selection& selection, Ledger& ledger, const Entry& entry, float width) {
+    double value = entry.cell.read(bench.head());
+    const double opened = ledger.as_opened_fits ? entry.cell.read(bench.document().as_opened().head) : value;
     const bool length = entry.cell.is_length();
     ImGui::PushID(&entry.cell);
-    if (std::exchange(state.focus_ledger, false)) ImGui::SetKeyboardFocusHere();
-    if (number_field(state, "number", value,
+    if (std::exchange(ledger.focus, false)) ImGui::SetKeyboardFocusHere();
+    if (number_field(screen, "number", value,
                      {.step = fine_step, .width = width, .changed_mark = value != opened, .length = length}))
-        change(state, entry, value, ImGui::IsItemActive());
-    state.report.item(entry.name);
-    if (ImGui::IsItemDeactivated()) state.document.seal();
-    if (ImGui::IsItemActivated()) state.selected = entry.row.part;
+        change(screen, bench, selection, entry, value, ImGui::IsItemActive());
+    screen.report.item(entry.name);
+    if (ImGui::IsItemDeactivated()) bench.end_run();
+    if (ImGui::IsItemActivated()) selection.selected = entry.row.part;
     if (value != opened) {
-        tip(state, fmt::format("Right click: back to {}, as opened",
-                               length ? length_text(opened, state.settings.inches) : studies::figure(opened, 2))
-                       .c_str());
-        if (ImGui::IsItemClicked(ImGuiMouseButton_Right)) change(state, entry, opened, false);
+        tip(screen, fmt::format("Right click: back to {}, as opened",
+                                length ? length_text(opened, screen.settings.inches) : studies::figure(opened, 2))
+                        .c_str());
+        if (ImGui::IsItemClicked(ImGuiMouseButton_Right)) change(screen, bench, selection, entry, opened, false);
     }
-    if (entry.cell.is_error) error_steps(state, entry);
+    if (entry.cell.is_error) error_steps(screen, bench, selection, entry);
     ImGui::PopID();
 }
 
 /// The row's name; the whole row lights its part, and is lit by it.
-void draw_name(State& state, const Row& row) {
-    const auto touched = state.touched();
+void draw_name(const Screen& screen, Selection& selection, const Row& row) {
+    const auto touched = selection.touched();
     const bool lit = touched && stands_for(row, *touched);
-    const Inks ink = state.inks();
+    const Inks ink = screen.inks();
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::AlignTextToFramePadding();
-    ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 6 * state.scale());
-    ImGui::TextUnformatted(in_reading_unit(row.name, state.settings.inches).c_str());
+    ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 6 * screen.scale());
+    ImGui::TextUnformatted(in_reading_unit(row.name, screen.settings.inches).c_str());
     const float width = ImGui::GetContentRegionMax().x, height = ImGui::GetFrameHeight();
     if (lit)
-        ImGui::GetWindowDrawList()->AddRectFilled({at.x - 3, at.y}, {at.x + 2 * state.scale(), at.y + height},
+        ImGui::GetWindowDrawList()->AddRectFilled({at.x - 3, at.y}, {at.x + 2 * screen.scale(), at.y + height},
                                                   ink.accent);
     const ImVec2 high{ImGui::GetWindowPos().x + width, at.y + height};
     if (ImGui::IsWindowHovered() && ImGui::IsMouseHoveringRect(at, high)) {
-        state.hovered = row.part;
-        if (ImGui::IsMouseClicked(ImGuiMouseButton_Left)) state.selected = row.part;
+        selection.hovered = row.part;
+        if (ImGui::IsMouseClicked(ImGuiMouseButton_Left)) selection.selected = row.part;
     }
-    if (state.show_selected && state.selected && stands_for(row, *state.selected)) {
+    if (selection.show_selected && selection.selected && stands_for(row, *selection.selected)) {
         ImGui::SetScrollHereY(0.3F);
-        state.show_selected = false;
+        selection.show_selected = false;
     }
 }
 
 /// Unfolds the rest of the chosen part below the rows; as low as the heads beside it, so that no row is pushed away.
-void more_word(State& state, Section& section) {
+void more_word(Screen& screen, Section& section) {
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(ImGui::GetStyle().FramePadding.x, 0));
-    if (word_button(state, ("more " + section.title).c_str(), section.more_open ? "Less" : "More",
+    if (word_button(screen, ("more " + section.title).c_str(), section.more_open ? "Less" : "More",
                     "Every other number, name and choice of the part that is chosen here", true, section.more_open))
         section.more_open = !section.more_open;
     ImGui::PopStyleVar();
 }
 
 /// `only`: the rows of this part, else all.
-void draw_section(State& state, Section& section, const std::optional<draw::Part>& only = {}) {
-    const float scale = state.scale();
+void draw_section(Screen& screen, Bench& bench, Selection& selection, Ledger& ledger, Section& section,
+                  const std::optional<draw::Part>& only = {}) {
+    const float scale = screen.scale();
     const int columns = 1 + static_cast<int>(section.heads.size());
     if (!ImGui::BeginTable(section.title.c_str(), columns)) return;
     const bool with_error = section.rows.front().cells.back().is_error;
@@ -133,9 +136,9 @@ void draw_section(State& state, Section& section, const std::optional<draw::Part
     ImGui::TableNextRow();
     for (int i = 0; i < columns; ++i) {
         ImGui::TableSetColumnIndex(i);
-        if (i == 0 && section.more && !only) more_word(state, section);
+        if (i == 0 && section.more && !only) more_word(screen, section);
         if (i == 0) continue;
-        const std::string head = in_reading_unit(section.heads[i - 1], state.settings.inches);
+        const std::string head = in_reading_unit(section.heads[i - 1], screen.settings.inches);
         ImGui::TextDisabled("%s", head.c_str());
     }
     for (std::size_t r = 0; r < section.rows.size(); ++r) {
@@ -144,10 +147,10 @@ void draw_section(State& state, Section& section, const std::optional<draw::Part
         ImGui::PushID(static_cast<int>(r));
         ImGui::TableNextRow();
         ImGui::TableNextColumn();
-        draw_name(state, row);
+        draw_name(screen, selection, row);
         for (const Cell& cell : row.cells) {
             ImGui::TableNextColumn();
-            draw_cell(state, entry(section, row, cell), number_width);
+            draw_cell(screen, bench, selection, ledger, entry(section, row, cell), number_width);
         }
         ImGui::PopID();
     }
@@ -155,27 +158,27 @@ void draw_section(State& state, Section& section, const std::optional<draw::Part
 }
 
 /// A link's error as a line with a knob, for a look at what it does.
-void error_line(State& state, const Entry& entry) {
+void error_line(Screen& screen, Bench& bench, Selection& selection, const Entry& entry) {
     constexpr double most = 1;  // mm
-    double value = entry.cell.read(state.document.head());
+    double value = entry.cell.read(bench.head());
     ImGui::AlignTextToFramePadding();
     ImGui::TextDisabled("%s, error", entry.row.name.c_str());
-    ImGui::SameLine(0, 14 * state.scale());
-    const float width = std::min(220 * state.scale(), ImGui::GetContentRegionAvail().x - 10 * state.scale());
-    const bool moved = slide_line(state, entry.name + ", line", value, {-most, most, fine_step, 0, width});
-    tip(state, "From 1 mm too short to 1 mm too long. Double click: back to zero.");
-    if (moved) change(state, entry, value, true);
-    if (ImGui::IsItemDeactivated()) state.document.seal();
+    ImGui::SameLine(0, 14 * screen.scale());
+    const float width = std::min(220 * screen.scale(), ImGui::GetContentRegionAvail().x - 10 * screen.scale());
+    const bool moved = slide_line(screen, entry.name + ", line", value, {-most, most, fine_step, 0, width});
+    tip(screen, "From 1 mm too short to 1 mm too long. Double click: back to zero.");
+    if (moved) change(screen, bench, selection, entry, value, true);
+    if (ImGui::IsItemDeactivated()) bench.end_run();
 }
 
 /// Below a list of links: the one that was clicked, by the turns in which a builder sets it.
-void draw_turn_buttons(State& state, const Section& section) {
+void draw_turn_buttons(Screen& screen, Bench& bench, Selection& selection, const Section& section) {
     const head::Role kind = section.rows.front().part.role;
     if (kind != head::Role::lower_link && kind != head::Role::upper_link) return;
-    if (!state.selected || state.selected->role != kind) return;
-    const int index = state.selected->index;
+    if (!selection.selected || selection.selected->role != kind) return;
+    const int index = selection.selected->index;
     const Row& row = section.rows[static_cast<std::size_t>(index)];
-    const head::Description& head = state.document.head();
+    const head::Description& head = bench.head();
     const head::Link& link =
         (kind == head::Role::lower_link ? head.lower_links : head.upper_links)[static_cast<std::size_t>(index)];
     const bool turnbuckle = link.rod == head::Rod::turnbuckle, whole = link.end_faces == head::EndFaces::one_side;
@@ -183,18 +186,18 @@ void draw_turn_buttons(State& state, const Section& section) {
     const Entry length = entry(section, row, row.cells.front());
     const double now = length.cell.read(head);
     // What was read of the head is not looked at again: an edit puts another in its place.
-    error_line(state, entry(section, row, row.cells.back()));
+    error_line(screen, bench, selection, entry(section, row, row.cells.back()));
     ImGui::AlignTextToFramePadding();
     ImGui::TextDisabled("%s, %s, %s", row.name.c_str(), !turnbuckle && whole ? "a whole turn" : "half a turn",
-                        length_text(mm, state.settings.inches).c_str());
+                        length_text(mm, screen.settings.inches).c_str());
     ImGui::SameLine();
-    if (word_button(state, (section.title + ", turn shorter").c_str(), "Shorter",
+    if (word_button(screen, (section.title + ", turn shorter").c_str(), "Shorter",
                     turnbuckle ? "Half a turn of the body" : "A turn of one end"))
-        change(state, length, now - mm, true);
+        change(screen, bench, selection, length, now - mm, true);
     ImGui::SameLine();
-    if (word_button(state, (section.title + ", turn longer").c_str(), "Longer",
+    if (word_button(screen, (section.title + ", turn longer").c_str(), "Longer",
                     turnbuckle ? "Half a turn of the body" : "A turn of one end"))
-        change(state, length, now + mm, true);
+        change(screen, bench, selection, length, now + mm, true);
 }
 
 bool holds(const Section& section, const draw::Part& part) {
@@ -203,44 +206,72 @@ bool holds(const Section& section, const draw::Part& part) {
 
 }  // namespace
 
-void draw_part_numbers(State& state) {
-    if (!state.selected) return;
-    const std::optional<draw::Part> part = state.selected;
-    for (Section& section : state.ledger) {
+void draw_part_numbers(Screen& screen, Bench& bench, Selection& selection, Ledger& ledger) {
+    if (!selection.selected) return;
+    const std::optional<draw::Part> part = selection.selected;
+    for (Section& section : ledger.sections) {
         if (!holds(section, *part)) continue;
         ImGui::PushID(section.title.c_str());
         ImGui::TextUnformatted(section.title.c_str());
-        draw_section(state, section, part);
-        draw_turn_buttons(state, section);
-        draw_refusal(state, section.title + ", ");
+        draw_section(screen, bench, selection, ledger, section, part);
+        draw_turn_buttons(screen, bench, selection, section);
+        draw_refusal(screen, bench, section.title + ", ");
         ImGui::PopID();
     }
     const ImVec2 at = ImGui::GetCursorScreenPos();
-    rule(state, {ImGui::GetWindowPos().x, at.y}, {ImGui::GetWindowPos().x + ImGui::GetWindowWidth(), at.y});
+    rule(screen, {ImGui::GetWindowPos().x, at.y}, {ImGui::GetWindowPos().x + ImGui::GetWindowWidth(), at.y});
 }
 
-void draw_ledger(State& state) {
+void draw_ledger(Screen& screen, Bench& bench, View& view, Selection& selection, Ledger& ledger) {
     // The first section that holds the part that was clicked in the picture opens.
-    if (state.show_selected && state.selected)
-        for (Section& section : state.ledger)
-            if (holds(section, *state.selected)) {
+    if (selection.show_selected && selection.selected)
+        for (Section& section : ledger.sections)
+            if (holds(section, *selection.selected)) {
                 section.open = true;
                 break;
             }
-    for (Section& section : state.ledger) {
+    for (Section& section : ledger.sections) {
         ImGui::PushID(section.title.c_str());
-        if (section_title(state, "section " + section.title, section.title, section.open) && !section.rows.empty()) {
-            draw_section(state, section);
-            draw_turn_buttons(state, section);
-            draw_refusal(state, section.title + ", ");
-            draw_more(state, section);
+        if (section_title(screen, "section " + section.title, section.title, section.open) && !section.rows.empty()) {
+            draw_section(screen, bench, selection, ledger, section);
+            draw_turn_buttons(screen, bench, selection, section);
+            draw_refusal(screen, bench, section.title + ", ");
+            draw_more(screen, bench, view, selection, section);
         }
         ImGui::PopID();
         // The rows below tell of blades that may be gone now: they are made anew first.
-        if (counts_of(state.document.head()) != state.form.counts) break;
+        if (counts_of(bench.head()) != ledger.counts) break;
     }
-    state.show_selected = false;
-    follow_parts(state);  // a blade may have come or gone
+    selection.show_selected = false;
+    follow_parts(bench, selection, ledger);  // a blade may have come or gone
+}
+
+void follow_parts(Bench& bench, Selection& selection, Ledger& ledger) {
+    const PartCounts now = counts_of(bench.head()), opened = counts_of(bench.document().as_opened().head);
+    ledger.as_opened_fits =
+        now.blades == opened.blades && now.driver_pins == opened.driver_pins && now.servos == opened.servos;
+    if (now == ledger.counts) return;
+    const bool other_parts = now.blades != ledger.counts.blades || now.driver_pins != ledger.counts.driver_pins;
+    ledger.counts = now;
+    std::vector<Section> rows = ledger_sections(bench.head());
+    for (Section& section : rows)
+        for (const Section& before : ledger.sections)
+            if (before.title == section.title) {
+                section.open = before.open;
+                section.more_open = before.more_open;
+            }
+    ledger.sections = std::move(rows);
+    if (!other_parts) return;
+    bench.forget_pose();
+    selection.hovered.reset();
+    selection.pair.clear();
+    if (!selection.selected) return;
+    const draw::Part part = *selection.selected;
+    using Kind = head::Role;
+    const bool of_blade = part.role == Kind::blade || part.role == Kind::grip || part.role == Kind::upper_link;
+    if ((of_blade && part.index >= now.blades) ||
+        (part.role == Kind::driver && part.index >= static_cast<int>(now.driver_pins)))
+        selection.selected.reset();
 }
 
 }  // namespace swashwright::panels

@@ -12,8 +12,8 @@
 #include "kinematics/head/change_count.h"
 #include "kinematics/studies/answer/figures.h"
 #include "viewer/panels/base/lengths.h"
+#include "viewer/panels/base/widgets.h"
 #include "viewer/panels/ledger/part_fields.h"
-#include "viewer/panels/window/state.h"
 
 namespace swashwright::panels {
 
@@ -31,54 +31,56 @@ struct Spot {
 };
 
 /// The words of a field, with room for `block` pixels to the right of them if both fit on a line.
-void draw_words(State& state, const Field& field, float block) {
-    const std::string words = in_reading_unit(field.words, state.settings.inches);
+void draw_words(Screen& screen, const Field& field, float block) {
+    const std::string words = in_reading_unit(field.words, screen.settings.inches);
     ImGui::AlignTextToFramePadding();
     const float left = ImGui::GetCursorPosX(), right = ImGui::GetContentRegionMax().x;
     ImGui::TextUnformatted(words.c_str());
-    if (!field.tip.empty()) tip(state, field.tip.c_str());
+    if (!field.tip.empty()) tip(screen, field.tip.c_str());
     const float start = right - block;
-    if (left + ImGui::CalcTextSize(words.c_str()).x + 8 * state.scale() < start)
+    if (left + ImGui::CalcTextSize(words.c_str()).x + 8 * screen.scale() < start)
         ImGui::SameLine(start);
     else
         ImGui::SetCursorPosX(std::max(left, start));
 }
 
-void set_numbers(State& state, const Spot& spot, const Numbers& numbers, const std::optional<Numbers::List>& list,
-                 bool run = false) {
-    scene::Scene next = state.document.scene();
+void set_numbers(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Numbers& numbers,
+                 const std::optional<Numbers::List>& list, bool run = false) {
+    scene::Scene next = bench.document().scene();
     numbers.write(next.head, list);
-    state.selected = spot.part;
-    try_edit(state, std::move(next), spot.name, run);
+    selection.selected = spot.part;
+    try_edit(screen, bench, std::move(next), spot.name, run);
 }
 
 /// Takes an optional number away again, or gives it.
-void draw_give(State& state, const Spot& spot, const Numbers& numbers, bool given) {
+void draw_give(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Numbers& numbers,
+               bool given) {
     if (!numbers.may_be_missing) return;
     ImGui::SameLine();
     if (given) {
         if (word_button(
-                state, (spot.name + ", take away").c_str(), "Take away",
+                screen, (spot.name + ", take away").c_str(), "Take away",
                 numbers.counts ? "Back to what counts where nothing is given" : "As if it had never been given"))
-            set_numbers(state, spot, numbers, std::nullopt);
+            set_numbers(screen, bench, selection, spot, numbers, std::nullopt);
         return;
     }
     if (numbers.counts) {
         ImGui::TextDisabled("not given");
-        tip(state, "The number shown faintly counts. Type another to give it.");
-    } else if (word_button(state, (spot.name + ", give").c_str(), "Give", "Starts with a usual number")) {
-        set_numbers(state, spot, numbers, numbers.usual);
+        tip(screen, "The number shown faintly counts. Type another to give it.");
+    } else if (word_button(screen, (spot.name + ", give").c_str(), "Give", "Starts with a usual number")) {
+        set_numbers(screen, bench, selection, spot, numbers, numbers.usual);
     }
 }
 
-void draw_numbers(State& state, const Spot& spot, const Field& field, const Numbers& numbers) {
-    const float scale = state.scale(), gap = ImGui::GetStyle().ItemSpacing.x;
+void draw_numbers(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field,
+                  const Numbers& numbers) {
+    const float scale = screen.scale(), gap = ImGui::GetStyle().ItemSpacing.x;
     const std::size_t count = numbers.each.size();
-    const auto list = numbers.read(state.document.head());
-    draw_words(state, field,
+    const auto list = numbers.read(bench.head());
+    draw_words(screen, field,
                static_cast<float>(count) * (field_width * scale + gap) +
                    (numbers.may_be_missing ? room_for_word * scale : -gap));
-    const bool inches = field.is_length() && state.settings.inches;
+    const bool inches = field.is_length() && screen.settings.inches;
     std::optional<Numbers::List> wanted;
     bool changed = false, run = false;
     for (std::size_t i = 0; i < count; ++i) {
@@ -88,7 +90,7 @@ void draw_numbers(State& state, const Spot& spot, const Field& field, const Numb
                                  : inches        ? length_number(numbers.usual[i], true)
                                                  : studies::figure(numbers.usual[i], numbers.decimals);
         const NumberStyle style{numbers.decimals, numbers.step, field_width, false, field.is_length()};
-        if (optional_number_field(state, fmt::format("{} {}", field.key, i).c_str(), value, style, hint.c_str())) {
+        if (optional_number_field(screen, fmt::format("{} {}", field.key, i).c_str(), value, style, hint.c_str())) {
             changed = true;
             run = ImGui::IsItemActive();
             if (value) {
@@ -96,27 +98,29 @@ void draw_numbers(State& state, const Spot& spot, const Field& field, const Numb
                 (*wanted)[i] = *value;
             }
         }
-        state.report.item(count == 1 ? spot.name : fmt::format("{} {}", spot.name, i + 1));
-        if (ImGui::IsItemActivated()) state.selected = spot.part;
-        if (ImGui::IsItemDeactivated()) state.document.seal();
-        if (!numbers.each[i].empty()) tip(state, numbers.each[i].c_str());
+        screen.report.item(count == 1 ? spot.name : fmt::format("{} {}", spot.name, i + 1));
+        if (ImGui::IsItemActivated()) selection.selected = spot.part;
+        if (ImGui::IsItemDeactivated()) bench.end_run();
+        if (!numbers.each[i].empty()) tip(screen, numbers.each[i].c_str());
     }
-    draw_give(state, spot, numbers, list.has_value());
-    if (changed && (wanted || numbers.may_be_missing)) set_numbers(state, spot, numbers, wanted, run);
+    draw_give(screen, bench, selection, spot, numbers, list.has_value());
+    if (changed && (wanted || numbers.may_be_missing))
+        set_numbers(screen, bench, selection, spot, numbers, wanted, run);
 }
 
-void draw_text(State& state, const Spot& spot, const Field& field, const Words& words) {
-    const std::string stands = words.read(state.document.scene());
+void draw_text(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field,
+               const Words& words) {
+    const std::string stands = words.read(bench.document().scene());
     const float wanted = ImGui::CalcTextSize(stands.c_str()).x + 2 * ImGui::GetStyle().FramePadding.x + 2;
-    const float width = std::max(230 * state.scale(), std::min(wanted, ImGui::GetContentRegionAvail().x));
+    const float width = std::max(230 * screen.scale(), std::min(wanted, ImGui::GetContentRegionAvail().x));
     if (words.several_lines) {
-        draw_words(state, field, 0);
+        draw_words(screen, field, 0);
         ImGui::NewLine();
     } else {
-        draw_words(state, field, width);
+        draw_words(screen, field, width);
     }
     const std::string id = "##" + field.key;
-    std::string text = text_of(state, ImGui::GetID(id.c_str()), stands);
+    std::string text = text_of(screen, ImGui::GetID(id.c_str()), stands);
     if (words.several_lines) {
         ImGui::InputTextMultiline(id.c_str(), &text,
                                   {ImGui::GetContentRegionAvail().x, 4.5F * ImGui::GetTextLineHeight()});
@@ -124,109 +128,113 @@ void draw_text(State& state, const Spot& spot, const Field& field, const Words& 
         ImGui::SetNextItemWidth(width);
         ImGui::InputText(id.c_str(), &text);
     }
-    state.report.item(spot.name);
-    if (ImGui::IsItemActivated()) state.selected = spot.part;
-    const auto typed = typed_text(state, text, stands);
+    screen.report.item(spot.name);
+    if (ImGui::IsItemActivated()) selection.selected = spot.part;
+    const auto typed = typed_text(screen, text, stands);
     if (!typed) return;
-    state.form.refused.clear();  // what was said of the last entry
-    scene::Scene next = state.document.scene();
+    screen.entry.refused.clear();  // what was said of the last entry
+    scene::Scene next = bench.document().scene();
     if (auto written = words.write(next, *typed); !written)
-        refuse(state, spot.name, written.error());
+        refuse(screen, bench, spot.name, written.error());
     else
-        try_edit(state, std::move(next), spot.name);
+        try_edit(screen, bench, std::move(next), spot.name);
 }
 
-void draw_choice(State& state, const Spot& spot, const Field& field, const Alternatives& choice) {
+void draw_choice(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field,
+                 const Alternatives& choice) {
     const ImGuiStyle& style = ImGui::GetStyle();
     float width = 0;
     for (const std::string& word : choice.words)
         width += ImGui::CalcTextSize(word.c_str()).x + 2 * style.FramePadding.x + 2;
-    draw_words(state, field, width);
-    const std::size_t now = choice.read(state.document.head());
+    draw_words(screen, field, width);
+    const std::size_t now = choice.read(bench.head());
     for (std::size_t i = 0; i < choice.words.size(); ++i) {
         if (i > 0) ImGui::SameLine(0, 2);
         const std::string& word = choice.words[i];
-        if (!word_button(state, fmt::format("{}, {}", spot.name, word).c_str(), word.c_str(), nullptr, true,
+        if (!word_button(screen, fmt::format("{}, {}", spot.name, word).c_str(), word.c_str(), nullptr, true,
                          i == now) ||
             i == now)
             continue;
-        scene::Scene next = state.document.scene();
+        scene::Scene next = bench.document().scene();
         choice.write(next.head, i);
-        state.selected = spot.part;
-        try_edit(state, std::move(next), spot.name);
+        selection.selected = spot.part;
+        try_edit(screen, bench, std::move(next), spot.name);
     }
 }
 
-void draw_field(State& state, const Spot& spot, const Field& field) {
+void draw_field(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field) {
     ImGui::PushID(spot.name.c_str());
-    if (const auto* numbers = std::get_if<Numbers>(&field.what)) draw_numbers(state, spot, field, *numbers);
-    if (const auto* words = std::get_if<Words>(&field.what)) draw_text(state, spot, field, *words);
-    if (const auto* choice = std::get_if<Alternatives>(&field.what)) draw_choice(state, spot, field, *choice);
+    if (const auto* numbers = std::get_if<Numbers>(&field.what))
+        draw_numbers(screen, bench, selection, spot, field, *numbers);
+    if (const auto* words = std::get_if<Words>(&field.what)) draw_text(screen, bench, selection, spot, field, *words);
+    if (const auto* choice = std::get_if<Alternatives>(&field.what))
+        draw_choice(screen, bench, selection, spot, field, *choice);
     ImGui::PopID();
-    draw_refusal(state, spot.name);
+    draw_refusal(screen, bench, spot.name);
 }
 
 /// Another count of parts, as one step of undo; what was assumed is told.
-void change_count(State& state, const std::string& name, const head::Change& change) {
-    if (!change) return refuse(state, name, change.error());
-    scene::Scene next = state.document.scene();
+void change_count(Screen& screen, Bench& bench, View& view, const std::string& name, const head::Change& change) {
+    if (!change) return refuse(screen, bench, name, change.error());
+    scene::Scene next = bench.document().scene();
     next.head = change->head;
     next.places = {};  // they speak of the file as it was
-    if (!try_edit(state, std::move(next), name)) return;
-    state.form.assumed = change->assumed;
-    state.view.fit = Fit::moving;
+    if (!try_edit(screen, bench, std::move(next), name)) return;
+    screen.entry.assumed = change->assumed;
+    view.fit = Fit::moving;
 }
 
-void draw_blade_count(State& state, const Part& part) {
-    const head::Description& head = state.document.head();
+void draw_blade_count(Screen& screen, Bench& bench, View& view, const Part& part) {
+    const head::Description& head = bench.head();
     const int blades = head.rotor.blades, last = blades - 1;
     const int chosen = part.role == Role::blade ? part.index : last;
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted(fmt::format("Blades: {}", blades).c_str());
     ImGui::SameLine();
-    if (word_button(state, "add a blade", "Add a blade", "Made as the last one; the blades are spaced evenly anew",
+    if (word_button(screen, "add a blade", "Add a blade", "Made as the last one; the blades are spaced evenly anew",
                     blades < head::most_blades))
-        return change_count(state, "a blade more", head::with_blade_added(head));
+        return change_count(screen, bench, view, "a blade more", head::with_blade_added(head));
     const std::string away = fmt::format("Take blade {} away", chosen + 1);
     same_line_if_it_fits(away.c_str(), ImGui::GetStyle().ItemSpacing.x);
-    if (word_button(state, "take a blade away", away.c_str(), "With its grip, outer ball and upper link",
+    if (word_button(screen, "take a blade away", away.c_str(), "With its grip, outer ball and upper link",
                     blades > head::fewest_blades))
-        return change_count(state, "a blade less", head::with_blade_removed(head, chosen));
+        return change_count(screen, bench, view, "a blade less", head::with_blade_removed(head, chosen));
 }
 
-void draw_driver_count(State& state) {
-    const head::Description& head = state.document.head();
+void draw_driver_count(Screen& screen, Bench& bench, View& view, const Selection& selection) {
+    const head::Description& head = bench.head();
     const int pins = static_cast<int>(head.swashplate.driver_pins.size());
     int chosen = pins - 1;
-    if (state.selected && state.selected->role == Role::driver) chosen = std::min(chosen, state.selected->index);
+    if (selection.selected && selection.selected->role == Role::driver)
+        chosen = std::min(chosen, selection.selected->index);
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted(fmt::format("Driver arms: {}", pins).c_str());
     ImGui::SameLine();
-    if (word_button(state, "add a driver arm", "Add an arm", "Made as the last one, in the widest gap"))
-        return change_count(state, "a driver arm more", head::with_driver_added(head));
+    if (word_button(screen, "add a driver arm", "Add an arm", "Made as the last one, in the widest gap"))
+        return change_count(screen, bench, view, "a driver arm more", head::with_driver_added(head));
     const std::string away = fmt::format("Take arm {} away", chosen + 1);
     same_line_if_it_fits(away.c_str(), ImGui::GetStyle().ItemSpacing.x);
-    if (word_button(state, "take a driver arm away", away.c_str(), nullptr, pins > 1))
-        return change_count(state, "a driver arm less", head::with_driver_removed(head, chosen));
+    if (word_button(screen, "take a driver arm away", away.c_str(), nullptr, pins > 1))
+        return change_count(screen, bench, view, "a driver arm less", head::with_driver_removed(head, chosen));
 }
 
-void draw_counts(State& state, const Part& part) {
+void draw_counts(Screen& screen, Bench& bench, View& view, const Selection& selection, const Part& part) {
     const bool of_blades = part.role == Role::blade || part.role == Role::hub;
     const bool of_arms = part.role == Role::outer_ring;
-    if (of_blades) draw_blade_count(state, part);
-    if (of_arms) draw_driver_count(state);
+    if (of_blades) draw_blade_count(screen, bench, view, part);
+    if (of_arms) draw_driver_count(screen, bench, view, selection);
     if (part.role == Role::servo)
-        paragraph(state.inks().soft, "Three servos carry the ring: no other count can be solved yet.");
+        paragraph(screen.inks().soft, "Three servos carry the ring: no other count can be solved yet.");
     if (!of_blades && !of_arms) return;
-    draw_refusal(state, of_blades ? "a blade" : "a driver arm");
-    if (!state.form.assumed.empty() && state.form.assumed.starts_with(of_blades ? "Blade" : "Driver"))
-        paragraph(state.inks().soft, state.form.assumed);
+    draw_refusal(screen, bench, of_blades ? "a blade" : "a driver arm");
+    if (!screen.entry.assumed.empty() && screen.entry.assumed.starts_with(of_blades ? "Blade" : "Driver"))
+        paragraph(screen.inks().soft, screen.entry.assumed);
 }
 
 /// The part of the section whose form unfolds: the chosen one, else the first.
-Part chosen_in(const State& state, Role kind) {
-    if (!state.selected) return {kind, 0};
-    const Part& part = *state.selected;
+Part chosen_in(const Selection& selection, Role kind) {
+    if (!selection.selected) return {kind, 0};
+    const Part& part = *selection.selected;
     const bool horn = part.role == Role::horn && kind == Role::servo;
     return part.role == kind || horn ? Part{kind, part.index} : Part{kind, 0};
 }
@@ -240,34 +248,35 @@ PartCounts counts_of(const head::Description& description) {
     return out;
 }
 
-void draw_more(State& state, Section& section) {
+void draw_more(Screen& screen, Bench& bench, View& view, Selection& selection, Section& section) {
     if (!section.more || !section.more_open) return;
-    const Part part = chosen_in(state, *section.more);
-    const std::string title = form_title(state.document.head(), part), id = "more " + section.title;
+    const Part part = chosen_in(selection, *section.more);
+    const std::string title = form_title(bench.head(), part), id = "more " + section.title;
     ImGui::AlignTextToFramePadding();
     ImGui::TextDisabled("More of %s", title.c_str());
     ImGui::PushID(id.c_str());
-    const std::vector<Field> fields = fields_of(state.document.head(), part);
+    const std::vector<Field> fields = fields_of(bench.head(), part);
     // Named by place rather than by a name that may be typed over here.
     const std::string stem = part.role == Role::servo ? fmt::format("servo {}", part.index + 1) : title;
-    for (const Field& field : fields) draw_field(state, {part, fmt::format("{}, {}", stem, field.key)}, field);
-    draw_counts(state, part);
+    for (const Field& field : fields)
+        draw_field(screen, bench, selection, {part, fmt::format("{}, {}", stem, field.key)}, field);
+    draw_counts(screen, bench, view, selection, part);
     ImGui::PopID();
     ImGui::Spacing();
 }
 
-void draw_refusal(State& state, const std::string& name_begins) {
-    const PartForm& form = state.form;
-    if (form.refused.empty() || form.refused_at != state.document.revision()) return;
-    if (!form.refused.starts_with(name_begins)) return;
-    const float room = trouble_mark(state);
+void draw_refusal(Screen& screen, const Bench& bench, const std::string& name_begins) {
+    const EntryNote& entry = screen.entry;
+    if (entry.refused.empty() || entry.refused_at != bench.document().revision()) return;
+    if (!entry.refused.starts_with(name_begins)) return;
+    const float room = trouble_mark(screen);
     ImGui::Indent(room);
-    paragraph(state.inks().ink, "Not taken. " + form.why);
-    state.report.item("refused");
+    paragraph(screen.inks().ink, "Not taken. " + entry.why);
+    screen.report.item("refused");
     ImGui::Unindent(room);
     // Brought into sight once.
     int* shown = ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("refusal shown"));
-    const int stamp = static_cast<int>(std::hash<std::string>{}(form.refused + form.why) & 0x7FFFFFFF);
+    const int stamp = static_cast<int>(std::hash<std::string>{}(entry.refused + entry.why) & 0x7FFFFFFF);
     if (std::exchange(*shown, stamp) != stamp) ImGui::SetScrollHereY(1);
 }
 

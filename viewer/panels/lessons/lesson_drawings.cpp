@@ -5,7 +5,8 @@
 #include <algorithm>
 #include <array>
 
-#include "viewer/panels/window/state.h"
+#include "viewer/panels/base/screen.h"
+#include "viewer/panels/base/widgets.h"
 
 namespace swashwright::panels {
 
@@ -14,18 +15,19 @@ namespace {
 /// Draws in a field 100 wide and 50 high, y downwards.
 class Board {
 public:
-    Board(State& state, ImVec2 at, float width) : state_(state), ink_(state.inks()), at_(at), unit_(width / 100) {}
+    Board(const Screen& screen, ImVec2 at, float width)
+        : scale_(screen.scale()), ink_(screen.inks()), at_(at), unit_(width / 100) {}
 
     void line(float x0, float y0, float x1, float y1, float thick = 1.5F, bool accent = false) const {
-        list().AddLine(place(x0, y0), place(x1, y1), accent ? ink_.accent : ink_.ink, thick * state_.scale());
+        list().AddLine(place(x0, y0), place(x1, y1), accent ? ink_.accent : ink_.ink, thick * scale_);
     }
     void ball(float x, float y) const {
-        list().AddCircleFilled(place(x, y), 4 * state_.scale(), ink_.panel);
-        list().AddCircle(place(x, y), 4 * state_.scale(), ink_.ink, 0, 1.5F * state_.scale());
+        list().AddCircleFilled(place(x, y), 4 * scale_, ink_.panel);
+        list().AddCircle(place(x, y), 4 * scale_, ink_.ink, 0, 1.5F * scale_);
     }
     void box(float x, float y, float w, float h) const {
         list().AddRectFilled(place(x, y), place(x + w, y + h), ink_.field);
-        list().AddRect(place(x, y), place(x + w, y + h), ink_.ink, 0, 0, 1.5F * state_.scale());
+        list().AddRect(place(x, y), place(x + w, y + h), ink_.ink, 0, 0, 1.5F * scale_);
     }
     /// Words that start at x, or end there if `left` is false.
     void words(float x, float y, const char* text, bool left = true) const {
@@ -37,7 +39,7 @@ private:
     static ImDrawList& list() { return *ImGui::GetWindowDrawList(); }
     ImVec2 place(float x, float y) const { return {at_.x + unit_ * x, at_.y + unit_ * y}; }
 
-    State& state_;
+    float scale_;
     Inks ink_;
     ImVec2 at_;
     float unit_;
@@ -96,14 +98,14 @@ constexpr std::array<Named, 3> all{
 
 }  // namespace
 
-void draw_lesson_drawing(State& state, const std::string& name) {
+void draw_lesson_drawing(Screen& screen, const std::string& name) {
     const float room = ImGui::GetContentRegionAvail().x, width = 0.68F * room;  // words may reach into the margin
     ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::Dummy({room, width / 2});
-    state.report.item("lesson drawing");
+    screen.report.item("lesson drawing");
     at.x += (room - width) / 2;
     if (const auto found = std::ranges::find(all, name, &Named::name); found != all.end())
-        found->draw(Board(state, at, width));
+        found->draw(Board(screen, at, width));
     ImGui::Spacing();
 }
 

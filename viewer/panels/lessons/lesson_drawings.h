@@ -5,9 +5,9 @@
 
 namespace swashwright::panels {
 
-struct State;
+struct Screen;
 
 /// One of `scene::drawings`, as wide as there is room for.
-void draw_lesson_drawing(State& state, const std::string& name);
+void draw_lesson_drawing(Screen& screen, const std::string& name);
 
 }  // namespace swashwright::panels

@@ -7,9 +7,10 @@
 
 #include "kinematics/head/numbers.h"
 #include "kinematics/studies/answer/link_step.h"
+#include "viewer/panels/base/widgets.h"
+#include "viewer/panels/ledger/part_form.h"
 #include "viewer/panels/lessons/lesson_drawings.h"
-#include "viewer/panels/window/panels.h"
-#include "viewer/panels/window/state.h"
+#include "viewer/panels/lessons/lesson_page.h"
 
 namespace swashwright::panels {
 
@@ -39,15 +40,15 @@ void paragraphs(ImU32 colour, const std::string& text) {
 }
 
 /// A row as wide as the sheet that can be pressed: a mark's place on the left, then words.
-bool row_button(State& state, const std::string& id, const std::string& words, Mark mark) {
-    const Inks ink = state.inks();
-    const float scale = state.scale(), indent = 30 * scale, pad = 5 * scale;
+bool row_button(Screen& screen, const std::string& id, const std::string& words, Mark mark) {
+    const Inks ink = screen.inks();
+    const float scale = screen.scale(), indent = 30 * scale, pad = 5 * scale;
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x;
     const std::string text = wrapped(words, width - indent - pad);
     const float height = ImGui::CalcTextSize(text.c_str()).y + 2 * pad;
     const bool pressed = ImGui::InvisibleButton(id.c_str(), {width, height});
-    state.report.item(id);
+    screen.report.item(id);
     ImDrawList& list = *ImGui::GetWindowDrawList();
     if (ImGui::IsItemHovered()) list.AddRectFilled(at, {at.x + width, at.y + height}, ink.field);
     const ImVec2 centre{at.x + 14 * scale, at.y + height / 2};
@@ -57,47 +58,45 @@ bool row_button(State& state, const std::string& id, const std::string& words, M
     return pressed;
 }
 
-void draw_choice(State& state, const scene::Choice& choice) {
-    Lessons& lessons = state.lessons;
-    const Inks ink = state.inks();
-    const bool solved = step_solved(state);
+void draw_choice(Screen& screen, Lessons& lessons, const scene::Choice& choice) {
+    const Inks ink = screen.inks();
+    const bool solved = step_solved(lessons);
     paragraph(ink.ink, choice.question);
     for (std::size_t i = 0; i < choice.answers.size(); ++i) {
         const bool picked = lessons.chosen == i;
         const Mark mark = (picked || solved) && i == choice.right ? Mark::tick : picked ? Mark::cross : Mark::none;
-        if (!row_button(state, fmt::format("answer {}", i + 1), choice.answers[i], mark)) continue;
+        if (!row_button(screen, fmt::format("answer {}", i + 1), choice.answers[i], mark)) continue;
         lessons.chosen = i;
         if (i == choice.right) lessons.solved.insert(lessons.step);
     }
     ImGui::Spacing();
-    if (step_solved(state))
+    if (step_solved(lessons))
         paragraph(ink.ink, "Right. " + choice.because);
     else if (lessons.chosen)
         paragraph(ink.ink, "Not that one. Look once more, then pick another.");
-    if (lessons.chosen || step_solved(state)) state.report.item("answer said");
+    if (lessons.chosen || step_solved(lessons)) screen.report.item("answer said");
 }
 
-void change_number(State& state, const head::Number& number, double to) {
-    scene::Scene next = state.document.scene();
+void change_number(Screen& screen, Bench& bench, const head::Number& number, double to) {
+    scene::Scene next = bench.document().scene();
     head::value(next.head, number) = to;
-    state.document.edit(std::move(next), number.label);
+    try_edit(screen, bench, std::move(next), number.label, /*run=*/true);
 }
 
 /// A servo that can be driven the other way round.
-bool draw_reverse(State& state, const std::string& path) {
+bool draw_reverse(Screen& screen, Bench& bench, const std::string& path) {
     if (!path.ends_with(".raise")) return false;
-    const auto& servos = state.document.head().servos;
+    const auto& servos = bench.head().servos;
     for (std::size_t j = 0; j < servos.size(); ++j) {
         if (path != fmt::format("servo[{}].raise", j + 1)) continue;
-        const int sense = state.live().head ? (state.live().head->raise_signs()[j] > 0 ? 1 : -1) : 1;
+        const int sense = bench.live().head ? (bench.live().head->raise_signs()[j] > 0 ? 1 : -1) : 1;
         ImGui::AlignTextToFramePadding();
         ImGui::TextUnformatted(fmt::format("Servo {}", servos[j].name).c_str());
-        ImGui::SameLine(170 * state.scale());
-        if (word_button(state, path.c_str(), "Reverse", "Drives this servo the other way round")) {
-            scene::Scene next = state.document.scene();
+        ImGui::SameLine(170 * screen.scale());
+        if (word_button(screen, path.c_str(), "Reverse", "Drives this servo the other way round")) {
+            scene::Scene next = bench.document().scene();
             next.head.servos[j].raise = -sense;
-            state.document.edit(std::move(next), "reverse a servo");
-            state.document.seal();
+            try_edit(screen, bench, std::move(next), "reverse a servo");
         }
     }
     return true;
@@ -118,38 +117,41 @@ StepWords step_of(const head::Description& head, const head::Number& number) {
 }
 
 /// What the learner may set: name, number, a step each way.
-void draw_change(State& state, const std::string& path) {
-    if (draw_reverse(state, path)) return;
-    const auto numbers = head::numbers(state.document.head());
+void draw_change(Screen& screen, Bench& bench, const std::string& path) {
+    if (draw_reverse(screen, bench, path)) return;
+    const auto numbers = head::numbers(bench.head());
     const auto number = std::ranges::find(numbers, path, &head::Number::path);
     if (number == numbers.end()) return;
-    const StepWords step = step_of(state.document.head(), *number);
-    double value = head::value(state.document.head(), *number);
+    const StepWords step = step_of(bench.head(), *number);
+    double value = head::value(bench.head(), *number);
     ImGui::PushID(path.c_str());
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted(number->label.c_str());
     // Below its name where large text leaves no room beside it.
-    const float scale = state.scale(), controls = 260 * scale;
+    const float scale = screen.scale(), controls = 260 * scale;
     const float beside = std::max(200 * scale, ImGui::CalcTextSize(number->label.c_str()).x + 24 * scale);
     if (beside + controls <= ImGui::GetContentRegionMax().x) ImGui::SameLine(beside);
-    if (number_field(state, "value", value, {.step = step.by, .width = 84})) change_number(state, *number, value);
-    state.report.item(path);
+    if (number_field(screen, "value", value, {.step = step.by, .width = 84}))
+        change_number(screen, bench, *number, value);
+    screen.report.item(path);
     ImGui::SameLine();
-    if (word_button(state, (path + " less").c_str(), step.less.c_str(), step.tip.c_str()))
-        change_number(state, *number, value - step.by);
+    if (word_button(screen, (path + " less").c_str(), step.less.c_str(), step.tip.c_str()))
+        change_number(screen, bench, *number, value - step.by);
     ImGui::SameLine();
-    if (word_button(state, (path + " more").c_str(), step.more.c_str(), step.tip.c_str()))
-        change_number(state, *number, value + step.by);
+    if (word_button(screen, (path + " more").c_str(), step.more.c_str(), step.tip.c_str()))
+        change_number(screen, bench, *number, value + step.by);
     ImGui::PopID();
+    draw_refusal(screen, bench, number->label);
 }
 
 /// How far a goal is: "ring tilt: now 1.20 deg, wanted 0.00 deg, within 0.10".
-void draw_goal(State& state, const studies::Goal& goal, const head::Sticks& sticks, double azimuth_deg) {
-    const Inks ink = state.inks();
-    const float scale = state.scale();
-    const studies::ValueWords words = studies::value_words(state.document.head(), goal.value);
-    const auto value = state.live().head && state.live().closes
-                           ? studies::live_value(*state.live().head, sticks, azimuth_deg, goal.value)
+void draw_goal(const Screen& screen, const Bench& bench, const studies::Goal& goal, const head::Sticks& sticks,
+               double azimuth_deg) {
+    const Inks ink = screen.inks();
+    const float scale = screen.scale();
+    const studies::ValueWords words = studies::value_words(bench.head(), goal.value);
+    const auto value = bench.live().head && bench.live().closes
+                           ? studies::live_value(*bench.live().head, sticks, azimuth_deg, goal.value)
                            : tl::unexpected(std::string("the loop does not close"));
     const bool there = value && std::abs(*value - goal.wanted) <= goal.within;
     const std::string unit = words.unit.empty() ? "" : " " + words.unit;
@@ -169,108 +171,123 @@ void draw_goal(State& state, const studies::Goal& goal, const head::Sticks& stic
     ImGui::Unindent(30 * scale);
 }
 
-void draw_task(State& state, const scene::Step& step) {
-    Lessons& lessons = state.lessons;
+void draw_task(Screen& screen, Bench& bench, Lessons& lessons, const scene::Step& step) {
     const scene::Task& task = *step.task;
-    const Inks ink = state.inks();
+    const Inks ink = screen.inks();
     paragraph(ink.ink, task.words);
-    for (const std::string& path : task.change) draw_change(state, path);
-    state.follower.update(state.document, state.controls);
-    const bool bench = !task.change.empty();  // else it is done with the sticks
-    const head::Sticks sticks = bench ? step.stance.sticks : state.controls.sticks;
-    const double azimuth = bench ? step.stance.azimuth_deg : state.controls.azimuth_deg;
+    for (const std::string& path : task.change) draw_change(screen, bench, path);
+    bench.follow();
+    const bool by_hand = !task.change.empty();  // else it is done with the sticks
+    const head::Sticks sticks = by_hand ? step.stance.sticks : bench.controls.sticks;
+    const double azimuth = by_hand ? step.stance.azimuth_deg : bench.controls.azimuth_deg;
     ImGui::Spacing();
-    for (const studies::Goal& goal : task.goals) draw_goal(state, goal, sticks, azimuth);
-    const auto& head = state.live().head;
-    if (head && state.live().closes && studies::met(*head, sticks, azimuth, task.goals))
+    for (const studies::Goal& goal : task.goals) draw_goal(screen, bench, goal, sticks, azimuth);
+    const auto& head = bench.live().head;
+    if (head && bench.live().closes && studies::met(*head, sticks, azimuth, task.goals))
         lessons.solved.insert(lessons.step);
     ImGui::Spacing();
-    if (!step_solved(state)) {
-        if (word_button(state, "lesson way", "Show me", "Sets what the task asks for")) show_way(state);
+    if (!step_solved(lessons)) {
+        if (word_button(screen, "lesson way", "Show me", "Sets what the task asks for"))
+            show_way(screen, bench, lessons);
         return;
     }
     paragraph(ink.ink, "Done. " + task.done);
-    state.report.item("answer said");
+    screen.report.item("answer said");
 }
 
-using Press = void (*)(State&);
+enum class Press { none, back, next, close, again };
 
 /// Always in the same place, above the text; gives what was pressed.
-Press draw_step_buttons(State& state, const scene::Lesson& lesson, const scene::Step& step) {
-    const bool last = state.lessons.step + 1 == lesson.steps.size();
-    const float gap = 18 * state.scale();
-    Press pressed = nullptr;
-    if (word_button(state, "lesson back", "Back", "The step before (H)", state.lessons.step > 0)) pressed = step_before;
+Press draw_step_buttons(Screen& screen, const Lessons& lessons, const scene::Lesson& lesson, const scene::Step& step) {
+    const bool last = lessons.step + 1 == lesson.steps.size();
+    const float gap = 18 * screen.scale();
+    Press pressed = Press::none;
+    if (word_button(screen, "lesson back", "Back", "The step before (H)", lessons.step > 0)) pressed = Press::back;
     ImGui::SameLine();
-    if (word_button(state, "lesson next", last ? "Finish" : "Next", last ? "Back to the list (J)" : "The next step (J)",
-                    true, step_solved(state)))
-        pressed = next_step;
+    if (word_button(screen, "lesson next", last ? "Finish" : "Next",
+                    last ? "Back to the list (J)" : "The next step (J)", true, step_solved(lessons)))
+        pressed = Press::next;
     ImGui::SameLine(0, gap);
-    if (word_button(state, "lesson close", "All lessons", "Back to the list. What you had open comes back as it was."))
-        pressed = close_lesson;
+    if (word_button(screen, "lesson close", "All lessons", "Back to the list. What you had open comes back as it was."))
+        pressed = Press::close;
     if (!step.to) return pressed;
     ImGui::SameLine(0, gap);
-    if (word_button(state, "lesson again", "Show again", "Sticks and rotor move once more", !state.lessons.moving))
-        pressed = show_again;
+    if (word_button(screen, "lesson again", "Show again", "Sticks and rotor move once more", !lessons.moving))
+        pressed = Press::again;
     return pressed;
 }
 
-void draw_text(State& state, const scene::Step& step) {
+void draw_text(Screen& screen, const scene::Step& step) {
     constexpr float large = 1.25F;  // from here on the body's letters are large enough to be read from the bench
-    const bool heading = state.scale() < large;
-    if (heading) ImGui::PushFont(state.fonts.heading);
-    paragraphs(state.inks().ink, step.text);
-    state.report.item("lesson text");
+    const bool heading = screen.scale() < large;
+    if (heading) ImGui::PushFont(screen.fonts.heading);
+    paragraphs(screen.inks().ink, step.text);
+    screen.report.item("lesson text");
     if (heading) ImGui::PopFont();
 }
 
-void draw_open(State& state) {
-    const scene::Lesson& lesson = *state.lessons.files[*state.lessons.open].lesson;
-    const scene::Step& step = lesson.steps[state.lessons.step];
-    paragraph(state.inks().soft,
-              fmt::format("{}, step {} of {}", lesson.title, state.lessons.step + 1, lesson.steps.size()));
-    const Press pressed = draw_step_buttons(state, lesson, step);
-    ImGui::Dummy({0, 6 * state.scale()});
-    draw_text(state, step);
-    if (!step.drawing.empty()) draw_lesson_drawing(state, step.drawing);
-    if (step.choice || step.task) {
-        const ImVec2 at = ImGui::GetCursorScreenPos();
-        ImGui::GetWindowDrawList()->AddLine(at, {at.x + ImGui::GetContentRegionAvail().x, at.y}, state.inks().rule);
-        ImGui::Dummy({0, 4 * state.scale()});
+void act(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons, Press pressed) {
+    switch (pressed) {
+        case Press::none:
+            return;
+        case Press::back:
+            return step_before(bench, view, selection, lessons);
+        case Press::next:
+            return next_step(screen, bench, view, selection, lessons);
+        case Press::close:
+            return close_lesson(bench, view, selection, lessons);
+        case Press::again:
+            return show_again(bench, lessons);
     }
-    if (step.choice) draw_choice(state, *step.choice);
-    if (step.task) draw_task(state, step);
-    ImGui::Spacing();
-    if (pressed) pressed(state);  // last: nothing of the step is read after it
 }
 
-void draw_list(State& state) {
-    const Inks ink = state.inks();
+void draw_open(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons) {
+    const scene::Lesson& lesson = *lessons.files[*lessons.open].lesson;
+    const scene::Step& step = lesson.steps[lessons.step];
+    paragraph(screen.inks().soft,
+              fmt::format("{}, step {} of {}", lesson.title, lessons.step + 1, lesson.steps.size()));
+    const Press pressed = draw_step_buttons(screen, lessons, lesson, step);
+    ImGui::Dummy({0, 6 * screen.scale()});
+    draw_text(screen, step);
+    if (!step.drawing.empty()) draw_lesson_drawing(screen, step.drawing);
+    if (step.choice || step.task) {
+        const ImVec2 at = ImGui::GetCursorScreenPos();
+        ImGui::GetWindowDrawList()->AddLine(at, {at.x + ImGui::GetContentRegionAvail().x, at.y}, screen.inks().rule);
+        ImGui::Dummy({0, 4 * screen.scale()});
+    }
+    if (step.choice) draw_choice(screen, lessons, *step.choice);
+    if (step.task) draw_task(screen, bench, lessons, step);
+    ImGui::Spacing();
+    act(screen, bench, view, selection, lessons, pressed);  // last: nothing of the step is read after it
+}
+
+void draw_list(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons) {
+    const Inks ink = screen.inks();
     paragraph(ink.soft,
               "Each lesson stands on an invented head of its own. What you have open is put aside and comes "
               "back as it was.");
     ImGui::Spacing();
-    for (std::size_t i = 0; i < state.lessons.files.size(); ++i) {
-        const LessonFile& file = state.lessons.files[i];
+    for (std::size_t i = 0; i < lessons.files.size(); ++i) {
+        const LessonFile& file = lessons.files[i];
         if (!file.lesson) {
             paragraph(ink.ink, file.mistakes);
             continue;
         }
-        const bool done = state.settings.lessons_done.contains(file.lesson->title);
+        const bool done = screen.settings.lessons_done.contains(file.lesson->title);
         const std::string words = fmt::format("{}{}", file.lesson->title, done ? " (done)" : "");
-        if (row_button(state, fmt::format("lesson {}", i + 1), words, done ? Mark::tick : Mark::none))
-            return open_lesson(state, i);
+        if (row_button(screen, fmt::format("lesson {}", i + 1), words, done ? Mark::tick : Mark::none))
+            return open_lesson(bench, view, selection, lessons, i);
     }
 }
 
 }  // namespace
 
-void draw_lessons(State& state) {
-    if (std::exchange(state.lessons.fresh, false)) ImGui::SetScrollY(0);
-    if (state.lessons.on_bench)
-        draw_open(state);
+void draw_lessons(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons) {
+    if (std::exchange(lessons.fresh, false)) ImGui::SetScrollY(0);
+    if (lessons.on_bench)
+        draw_open(screen, bench, view, selection, lessons);
     else
-        draw_list(state);
+        draw_list(screen, bench, view, selection, lessons);
 }
 
 }  // namespace swashwright::panels

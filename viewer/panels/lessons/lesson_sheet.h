@@ -1,23 +1,17 @@
 // The lessons: which there are, which is open at which step, and what the user had open meanwhile.
 #pragma once
 
-#include <memory>
 #include <optional>
 #include <set>
 #include <string>
 #include <vector>
 
 #include "kinematics/bench_files/lesson.h"
-#include "viewer/draw/base/part.h"
-
-namespace swashwright::document {
-class Document;
-}
+#include "viewer/panels/bench/bench.h"
+#include "viewer/panels/bench/selection.h"
+#include "viewer/panels/bench/view.h"
 
 namespace swashwright::panels {
-
-struct State;
-struct Bench;  // a document and how it was looked at
 
 /// A lesson file, read when the sheet is first shown.
 struct LessonFile {
@@ -26,12 +20,14 @@ struct LessonFile {
     std::string mistakes;  // why there is none
 };
 
-struct Lessons {
-    Lessons();
-    ~Lessons();
-    Lessons(Lessons&&) noexcept;
-    Lessons& operator=(Lessons&&) noexcept;
+/// A head and how it is looked at, while it is not on the bench.
+struct OffBench {
+    Bench bench;
+    View view;
+    std::optional<draw::Part> selected;
+};
 
+struct Lessons {
     bool read = false;
     std::vector<LessonFile> files;      // in the order of the lessons
     std::optional<std::size_t> open;    // index of the lesson that is open
@@ -39,10 +35,10 @@ struct Lessons {
     std::set<std::size_t> solved;       // its steps whose question is answered
     std::optional<std::size_t> chosen;  // the answer picked last in this step
     bool look_from = false;             // the camera goes to the step's standpoint once the picture's size is known
-    /// While the sheet shows an open lesson, what the user had open; otherwise the lesson's own head, if any is open.
-    /// The two change places as the sheet comes and goes, so at any other time `State::document` is the user's.
-    std::unique_ptr<Bench> other;
-    bool on_bench = false;  // the lesson's head is the one in `State::document`
+    /// While the lesson's head is on the bench, what the user had there; else the lesson's own, if any is open. The two
+    /// change places as the sheet comes and goes, so at any other time the bench is the user's.
+    std::optional<OffBench> off_bench;
+    bool on_bench = false;  // the lesson's head is
     bool fresh = false;     // another page: it is scrolled to its top
 
     bool moving = false;     // sticks and rotor go there and back
@@ -51,32 +47,32 @@ struct Lessons {
 };
 
 /// The user's own document, whether or not a lesson's head is shown in its place.
-const document::Document& users_document(const State& state);
+const document::Document& users_document(const Bench& bench, const Lessons& lessons);
 
-/// Puts the user's document back; the lesson stays open where it is. Call before anything opens, saves or leaves.
-void put_lesson_away(State& state);
-/// Brings the shown document in step with the sheet; call once a frame, before anything is drawn.
-void follow_sheet(State& state);
-void open_lesson(State& state, std::size_t index);
-void close_lesson(State& state);
+/// Puts the user's head back on the bench; the lesson stays open where it is. True if it was not there.
+bool put_lesson_away(Bench& bench, View& view, Selection& selection, Lessons& lessons);
+/// Brings the bench in step with the sheet, which is `shown` or not; call once a frame, before anything is drawn.
+void follow_sheet(Bench& bench, View& view, Selection& selection, Lessons& lessons, bool shown);
+void open_lesson(Bench& bench, View& view, Selection& selection, Lessons& lessons, std::size_t index);
+void close_lesson(Bench& bench, View& view, Selection& selection, Lessons& lessons);
 /// To the next step, and after the last back to the list; to the one before. Nothing if no lesson is shown.
-void next_step(State& state);
-void step_before(State& state);
+void next_step(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons);
+void step_before(Bench& bench, View& view, Selection& selection, Lessons& lessons);
 /// Sticks and rotor set out once more.
-void show_again(State& state);
+void show_again(Bench& bench, Lessons& lessons);
 /// Does what the step's task asks for.
-void show_way(State& state);
+void show_way(Screen& screen, Bench& bench, const Lessons& lessons);
 /// Moves sticks and rotor of the open lesson.
-void advance_lesson(State& state, double seconds);
-bool lesson_moves(const State& state);
+void advance_lesson(Bench& bench, Lessons& lessons, double seconds);
+bool lesson_moves(const Lessons& lessons);
 /// Sends the camera to the step's standpoint, if it is wanted.
-void look_from_standpoint(State& state, double aspect);
-/// The parts that the step lights.
-std::vector<draw::Part> lesson_parts(const State& state);
+void look_from_standpoint(const Screen& screen, const Bench& bench, View& view, Lessons& lessons, double aspect);
+/// The parts that the step speaks of.
+std::vector<draw::Part> lesson_parts(const Lessons& lessons);
 
 /// The step that is shown; null if none is.
-const scene::Step* shown_step(const State& state);
+const scene::Step* shown_step(const Lessons& lessons);
 /// The open question is answered, or the step has none.
-bool step_solved(const State& state);
+bool step_solved(const Lessons& lessons);
 
 }  // namespace swashwright::panels

@@ -5,14 +5,11 @@
 #include <imgui_stdlib.h>
 
 #include <algorithm>
-#include <filesystem>
 
 #include "viewer/panels/base/lengths.h"
-#include "viewer/panels/files/files.h"
+#include "viewer/panels/base/widgets.h"
 #include "viewer/panels/measure/measure_page.h"
 #include "viewer/panels/measure/measure_sketch.h"
-#include "viewer/panels/window/panels.h"
-#include "viewer/panels/window/state.h"
 
 namespace swashwright::panels {
 
@@ -38,8 +35,7 @@ std::vector<ReadingPlace> places_of_page(const MeasureSheet& sheet) {
 }
 
 /// Turns to a page; the keyboard goes to its first number, or to the given one.
-void turn_to(State& state, int page, std::optional<ReadingPlace> place = {}) {
-    MeasureSheet& sheet = state.measure;
+void turn_to(MeasureSheet& sheet, int page, std::optional<ReadingPlace> place = {}) {
     sheet.page = std::clamp(page, 0, last_page());
     const auto places = places_of_page(sheet);
     sheet.at = place;
@@ -59,19 +55,18 @@ std::string heading_of_page(const MeasureSheet& sheet) {
     return studies::info(shown).title;
 }
 
-void page_buttons(State& state) {
-    MeasureSheet& sheet = state.measure;
-    if (word_button(state, "measure back", "Back", "The page before", sheet.page > 0)) turn_to(state, sheet.page - 1);
+void page_buttons(Screen& screen, MeasureSheet& sheet) {
+    if (word_button(screen, "measure back", "Back", "The page before", sheet.page > 0)) turn_to(sheet, sheet.page - 1);
     ImGui::SameLine();
-    if (word_button(state, "measure next", "Next", "The next page; Enter in the last number turns it, too",
+    if (word_button(screen, "measure next", "Next", "The next page; Enter in the last number turns it, too",
                     sheet.page < last_page()))
-        turn_to(state, sheet.page + 1);
+        turn_to(sheet, sheet.page + 1);
     ImGui::SameLine();
-    if (word_button(state, "measure list", "List", "All readings, to be looked at and gone to", true, sheet.list_open))
+    if (word_button(screen, "measure list", "List", "All readings, to be looked at and gone to", true, sheet.list_open))
         sheet.list_open = !sheet.list_open;
     ImGui::SameLine();
-    if (word_button(state, "measure end", "To the head", "What the readings give so far", sheet.page < last_page()))
-        turn_to(state, last_page());
+    if (word_button(screen, "measure end", "To the head", "What the readings give so far", sheet.page < last_page()))
+        turn_to(sheet, last_page());
     const std::string where = sheet.page == 0             ? "before the readings"
                               : sheet.page == last_page() ? "after the readings"
                                                           : fmt::format("page {} of {}", sheet.page, reading_pages());
@@ -81,49 +76,47 @@ void page_buttons(State& state) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x, done = float(sheet.page) / float(last_page());
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    list.AddLine(at, {at.x + width, at.y}, state.inks().rule, 2 * state.scale());
-    list.AddLine(at, {at.x + done * width, at.y}, state.inks().ink, 3 * state.scale());
-    ImGui::Dummy({0, 4 * state.scale()});
-    ImGui::PushFont(state.fonts.heading);
+    list.AddLine(at, {at.x + width, at.y}, screen.inks().rule, 2 * screen.scale());
+    list.AddLine(at, {at.x + done * width, at.y}, screen.inks().ink, 3 * screen.scale());
+    ImGui::Dummy({0, 4 * screen.scale()});
+    ImGui::PushFont(screen.fonts.heading);
     ImGui::TextUnformatted(heading_of_page(sheet).c_str());
     ImGui::PopFont();
 }
 
-SketchLook look_of(const State& state) {
-    return {state.inks(), state.scale()};
+SketchLook look_of(const Screen& screen) {
+    return {screen.inks(), screen.scale()};
 }
 
 /// Room for a drawing on a sheet of its own.
-std::pair<ImVec2, ImVec2> sketch_room(const State& state) {
+std::pair<ImVec2, ImVec2> sketch_room(const Screen& screen) {
     const ImVec2 low = ImGui::GetCursorScreenPos();
-    const ImVec2 size{ImGui::GetContentRegionAvail().x, sketch_height * state.scale()};
+    const ImVec2 size{ImGui::GetContentRegionAvail().x, sketch_height * screen.scale()};
     ImGui::Dummy(size);
     const ImVec2 high{low.x + size.x, low.y + size.y};
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    list.AddRectFilled(low, high, state.inks().paper);
-    list.AddRect(low, high, state.inks().rule);
+    list.AddRectFilled(low, high, screen.inks().paper);
+    list.AddRect(low, high, screen.inks().rule);
     return {{low.x + 8, low.y + 8}, {high.x - 8, high.y - 8}};
 }
 
-void reading_sketch(State& state) {
-    MeasureSheet& sheet = state.measure;
-    const auto [low, high] = sketch_room(state);
+void reading_sketch(Screen& screen, MeasureSheet& sheet) {
+    const auto [low, high] = sketch_room(screen);
     const ImVec2 clip_low = ImGui::GetWindowDrawList()->GetClipRectMin(),
                  clip_high = ImGui::GetWindowDrawList()->GetClipRectMax();
     if (ImGui::IsRectVisible(low, high))
-        state.report.rectangle("measure sketch", {low.x, std::max(low.y, clip_low.y)},
-                               {high.x, std::min(high.y, clip_high.y)});
+        screen.report.rectangle("measure sketch", {low.x, std::max(low.y, clip_low.y)},
+                                {high.x, std::min(high.y, clip_high.y)});
     if (!sheet.at) return;
     const auto taken = sheet.file.measured.taken.find(*sheet.at);
     const std::string label =
-        taken == sheet.file.measured.taken.end() ? "?" : length_number(taken->second.mm, state.settings.inches);
-    draw_measure_sketch(*ImGui::GetWindowDrawList(), low, high, look_of(state), sheet.file.measured.layout, *sheet.at,
+        taken == sheet.file.measured.taken.end() ? "?" : length_number(taken->second.mm, screen.settings.inches);
+    draw_measure_sketch(*ImGui::GetWindowDrawList(), low, high, look_of(screen), sheet.file.measured.layout, *sheet.at,
                         label);
 }
 
 /// The number, and whether the keyboard left it by Enter.
-bool reading_field(State& state, const ReadingPlace& place) {
-    MeasureSheet& sheet = state.measure;
+bool reading_field(Screen& screen, MeasureSheet& sheet, const ReadingPlace& place) {
     auto& taken = sheet.file.measured.taken;
     const auto found = taken.find(place);
     std::optional<double> mm = found == taken.end() ? std::nullopt : std::optional(found->second.mm);
@@ -132,40 +125,39 @@ bool reading_field(State& state, const ReadingPlace& place) {
         sheet.go_to.reset();
     }
     const std::string name = field_name(place);
-    if (optional_number_field(state, name.c_str(), mm,
+    if (optional_number_field(screen, name.c_str(), mm,
                               {.decimals = 2, .step = 0.01, .width = field_width, .length = true}, "not taken")) {
         if (mm)
             taken[place].mm = std::clamp(*mm, -largest_mm, largest_mm);
         else
             taken.erase(place);
-        measure_changed(state);
+        measure_changed(sheet);
     }
     const bool left = ImGui::IsItemDeactivated() && ImGui::IsKeyPressed(ImGui::GetIO().KeyMap[ImGuiKey_Enter], false);
     if (ImGui::IsItemActive()) sheet.at = place;
-    state.report.item(name);
+    screen.report.item(name);
     return left;
 }
 
-void reading_row(State& state, const ReadingPlace& place, std::optional<ReadingPlace>& entered) {
-    MeasureSheet& sheet = state.measure;
+void reading_row(Screen& screen, MeasureSheet& sheet, const ReadingPlace& place, std::optional<ReadingPlace>& entered) {
     auto& taken = sheet.file.measured.taken;
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
     ImGui::AlignTextToFramePadding();
     const bool here = sheet.at == place;
-    measure_text(state, studies::words(sheet.file.measured.layout, place), !here);
+    measure_text(screen, studies::words(sheet.file.measured.layout, place), !here);
     ImGui::TableNextColumn();
-    if (reading_field(state, place)) entered = place;
+    if (reading_field(screen, sheet, place)) entered = place;
     ImGui::TableNextColumn();
     ImGui::AlignTextToFramePadding();
-    ImGui::TextUnformatted(state.settings.inches ? "in" : "mm");
+    ImGui::TextUnformatted(screen.settings.inches ? "in" : "mm");
     ImGui::TableNextColumn();
     const auto found = taken.find(place);
     if (found == taken.end()) return;
     const TakingInfo& usual = studies::info(place.taking);
-    if (word_button(state, (field_name(place) + " out").c_str(), "Not taken", "Take this reading out")) {
+    if (word_button(screen, (field_name(place) + " out").c_str(), "Not taken", "Take this reading out")) {
         taken.erase(found);
-        measure_changed(state);
+        measure_changed(sheet);
         return;
     }
     if (found->second.mm >= usual.low && found->second.mm <= usual.high) return;
@@ -173,15 +165,14 @@ void reading_row(State& state, const ReadingPlace& place, std::optional<ReadingP
     ImGui::TextUnformatted("unusual size");
 }
 
-void reading_page(State& state) {
-    MeasureSheet& sheet = state.measure;
+void reading_page(Screen& screen, MeasureSheet& sheet) {
     const auto places = places_of_page(sheet);
     if (!sheet.at || std::ranges::find(places, *sheet.at) == places.end()) sheet.at = places[0];
     const TakingInfo& shown = studies::info(sheet.at->taking);
-    const bool inches = state.settings.inches;
-    reading_sketch(state);
-    measure_text(state, shown.how);
-    measure_text(state,
+    const bool inches = screen.settings.inches;
+    reading_sketch(screen, sheet);
+    measure_text(screen, shown.how);
+    measure_text(screen,
                  fmt::format("Usual: {} to {}. One reading is good to about {}.{}", length_number(shown.low, inches, 0),
                              length_text(shown.high, inches, 0), length_text(shown.sd, inches),
                              shown.check ? " It checks others: it may be left out." : ""),
@@ -190,45 +181,46 @@ void reading_page(State& state) {
     std::optional<ReadingPlace> entered;
     if (ImGui::BeginTable("measure numbers", 4, ImGuiTableFlags_SizingFixedFit)) {
         ImGui::TableSetupColumn("what", ImGuiTableColumnFlags_WidthStretch);
-        for (const ReadingPlace& place : places) reading_row(state, place, entered);
+        for (const ReadingPlace& place : places) reading_row(screen, sheet, place, entered);
         ImGui::EndTable();
     }
     if (!entered) return;
     const auto next = std::ranges::find(places, *entered) + 1;
     if (next == places.end())
-        turn_to(state, sheet.page + 1);
+        turn_to(sheet, sheet.page + 1);
     else
         sheet.go_to = sheet.at = *next;
 }
 
 /// Some words of which one is chosen; gives the index of the one that is chosen now.
-std::size_t choice(State& state, const char* title, std::initializer_list<const char*> words, std::size_t now) {
+std::size_t choice(Screen& screen, MeasureSheet& sheet, const char* title, std::initializer_list<const char*> words,
+                   std::size_t now) {
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted(title);
-    ImGui::SameLine(150 * state.scale());
+    ImGui::SameLine(150 * screen.scale());
     std::size_t chosen = now;
     for (std::size_t i = 0; i < words.size(); ++i) {
         const char* word = words.begin()[i];
         if (i > 0) same_line_if_it_fits(word, 4);
-        if (word_button(state, fmt::format("{} {}", title, word).c_str(), word, nullptr, true, i == now)) chosen = i;
+        if (word_button(screen, fmt::format("{} {}", title, word).c_str(), word, nullptr, true, i == now)) chosen = i;
     }
-    if (chosen != now) measure_changed(state);
+    if (chosen != now) measure_changed(sheet);
     return chosen;
 }
 
-void angle_field(State& state, const std::string& name, double& value) {
+void angle_field(Screen& screen, MeasureSheet& sheet, const std::string& name, double& value) {
     ImGui::PushID(name.c_str());
-    if (number_field(state, "angle", value, {.decimals = 1, .step = 1, .width = 64})) {
+    if (number_field(screen, "angle", value, {.decimals = 1, .step = 1, .width = 64})) {
         value = std::clamp(value, -360.0, 360.0);
-        measure_changed(state);
+        measure_changed(sheet);
     }
-    state.report.item(name);
+    screen.report.item(name);
     ImGui::PopID();
 }
 
-void servo_table(State& state) {
-    MeasuredLayout& layout = state.measure.file.measured.layout;
-    measure_text(state, "Servos: azimuth from the nose, plus to the left, seen from above", true);
+void servo_table(Screen& screen, MeasureSheet& sheet) {
+    MeasuredLayout& layout = sheet.file.measured.layout;
+    measure_text(screen, "Servos: azimuth from the nose, plus to the left, seen from above", true);
     if (!ImGui::BeginTable("measure servos", 5, ImGuiTableFlags_SizingFixedFit)) return;
     ImGui::TableNextRow();
     for (const char* head : {"", "name", "inner ball", "horn to", "shaft to"}) {
@@ -244,50 +236,51 @@ void servo_table(State& state) {
         ImGui::AlignTextToFramePadding();
         ImGui::Text("%d", static_cast<int>(j + 1));
         ImGui::TableNextColumn();
-        ImGui::SetNextItemWidth(84 * state.scale());
-        if (ImGui::InputText("##name", &servo.name)) measure_changed(state);
-        state.report.item(name + " name");
+        ImGui::SetNextItemWidth(84 * screen.scale());
+        if (ImGui::InputText("##name", &servo.name)) measure_changed(sheet);
+        screen.report.item(name + " name");
         ImGui::TableNextColumn();
-        angle_field(state, name + " ball", servo.ball_azimuth_deg);
+        angle_field(screen, sheet, name + " ball", servo.ball_azimuth_deg);
         ImGui::TableNextColumn();
-        angle_field(state, name + " horn", servo.horn_azimuth_deg);
+        angle_field(screen, sheet, name + " horn", servo.horn_azimuth_deg);
         ImGui::TableNextColumn();
-        if (word_button(state, (name + " axis").c_str(), servo.axis_left ? "left" : "right",
+        if (word_button(screen, (name + " axis").c_str(), servo.axis_left ? "left" : "right",
                         "The side to which the output shaft points, seen along the horn; press to change")) {
             servo.axis_left = !servo.axis_left;
-            measure_changed(state);
+            measure_changed(sheet);
         }
         ImGui::PopID();
     }
     ImGui::EndTable();
 }
 
-void layout_page(State& state) {
-    MeasuredLayout& layout = state.measure.file.measured.layout;
+void layout_page(Screen& screen, MeasureSheet& sheet) {
+    MeasuredLayout& layout = sheet.file.measured.layout;
     measure_text(
-        state,
+        screen,
         "Motor disconnected or blades off, horns at neutral, ring level at mid travel. First what is seen, not "
         "measured:");
-    const auto [low, high] = sketch_room(state);
-    draw_layout_sketch(*ImGui::GetWindowDrawList(), low, high, look_of(state), layout);
-    layout.blades = 2 + static_cast<int>(choice(state, "Blades", {"2", "3", "4", "5", "6"},
+    const auto [low, high] = sketch_room(screen);
+    draw_layout_sketch(*ImGui::GetWindowDrawList(), low, high, look_of(screen), layout);
+    layout.blades = 2 + static_cast<int>(choice(screen, sheet, "Blades", {"2", "3", "4", "5", "6"},
                                                 static_cast<std::size_t>(layout.blades - 2)));
     const bool clockwise = layout.direction == head::Direction::clockwise;
-    layout.direction = choice(state, "Turns, from above", {"clockwise", "anticlockwise"}, clockwise ? 0 : 1) == 0
-                           ? head::Direction::clockwise
-                           : head::Direction::anticlockwise;
-    const bool trailing = choice(state, "Pitch arms", {"lead", "trail"}, layout.trailing_arm ? 1 : 0) == 1;
+    layout.direction =
+        choice(screen, sheet, "Turns, from above", {"clockwise", "anticlockwise"}, clockwise ? 0 : 1) == 0
+            ? head::Direction::clockwise
+            : head::Direction::anticlockwise;
+    const bool trailing = choice(screen, sheet, "Pitch arms", {"lead", "trail"}, layout.trailing_arm ? 1 : 0) == 1;
     if (trailing != layout.trailing_arm) layout.outer_ahead_deg = trailing ? -90 : 90;
     layout.trailing_arm = trailing;
     const bool span = layout.links == MeasuredLayout::LinkForm::span;
-    layout.links = choice(state, "Links are read", {"between the bosses", "over the bosses"}, span ? 1 : 0) == 1
+    layout.links = choice(screen, sheet, "Links are read", {"between the bosses", "over the bosses"}, span ? 1 : 0) == 1
                        ? MeasuredLayout::LinkForm::span
                        : MeasuredLayout::LinkForm::gap;
-    servo_table(state);
+    servo_table(screen, sheet);
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted("Outer ball 1 ahead of blade 1, deg");
     ImGui::SameLine();
-    angle_field(state, "measure outer ahead", layout.outer_ahead_deg);
+    angle_field(screen, sheet, "measure outer ahead", layout.outer_ahead_deg);
 }
 
 int page_of(Taking taking) {
@@ -296,8 +289,7 @@ int page_of(Taking taking) {
     return 1;
 }
 
-void reading_list(State& state) {
-    const MeasureSheet& sheet = state.measure;
+void reading_list(const Screen& screen, MeasureSheet& sheet) {
     const auto& [layout, taken] = sheet.file.measured;
     std::optional<ReadingPlace> chosen;
     if (!ImGui::BeginTable("measure all", 2, ImGuiTableFlags_SizingStretchProp)) return;
@@ -315,48 +307,43 @@ void reading_list(State& state) {
                 if (found == taken.end())
                     ImGui::TextDisabled("not taken");
                 else
-                    ImGui::TextUnformatted(length_text(found->second.mm, state.settings.inches).c_str());
+                    ImGui::TextUnformatted(length_text(found->second.mm, screen.settings.inches).c_str());
             }
     ImGui::EndTable();
     if (!chosen) return;
-    state.measure.list_open = false;
-    turn_to(state, page_of(chosen->taking), chosen);
+    sheet.list_open = false;
+    turn_to(sheet, page_of(chosen->taking), chosen);
 }
 
-void file_row(State& state) {
-    MeasureSheet& sheet = state.measure;
+void file_row(Screen& screen, MeasureSheet& sheet, Wishes& wishes) {
     ImGui::Spacing();
     const std::size_t count = sheet.file.measured.taken.size();
-    if (word_button(state, "measure save", "Save readings", "In their file; asks for one the first time", count > 0))
-        save_measured(state);
+    if (word_button(screen, "measure save", "Save readings", "In their file; asks for one the first time", count > 0))
+        wishes.push_back(Wish::save_calliper);
     ImGui::SameLine();
-    if (word_button(state, "measure read", "Read readings", "From a file"))
-        ask_for_readings(state, sheet.path, ".measured.toml");
+    if (word_button(screen, "measure read", "Read readings", "From a file")) wishes.push_back(Wish::read_calliper);
     ImGui::SameLine();
-    if (word_button(state, "measure anew", "Start anew", "Another head: takes all readings out")) {
-        start_measuring_anew(state);
-        return;
-    }
-    const std::string taken = fmt::format("{} taken{}", count, readings_unsaved(state) ? ", not saved" : "");
+    if (word_button(screen, "measure anew", "Start anew", "Another head: takes all readings out"))
+        wishes.push_back(Wish::measure_anew);
+    const std::string taken = fmt::format("{} taken{}", count, readings_unsaved(sheet) ? ", not saved" : "");
     same_line_if_it_fits(taken.c_str(), ImGui::GetStyle().ItemSpacing.x);
     ImGui::TextDisabled("%s", taken.c_str());
-    if (!sheet.said.empty()) measure_text(state, sheet.said);
+    if (!sheet.said.empty()) measure_text(screen, sheet.said);
 }
 
 }  // namespace
 
-void draw_measure(State& state) {
-    page_buttons(state);
-    MeasureSheet& sheet = state.measure;
+void draw_measure(Screen& screen, MeasureSheet& sheet, Wishes& wishes) {
+    page_buttons(screen, sheet);
     if (sheet.list_open)
-        reading_list(state);
+        reading_list(screen, sheet);
     else if (sheet.page == 0)
-        layout_page(state);
+        layout_page(screen, sheet);
     else if (sheet.page == last_page())
-        draw_measured_head(state);
+        draw_measured_head(screen, sheet, wishes);
     else
-        reading_page(state);
-    file_row(state);
+        reading_page(screen, sheet);
+    file_row(screen, sheet, wishes);
 }
 
 }  // namespace swashwright::panels

@@ -1,20 +1,25 @@
-// What the pages of the Measure sheet share, and its last page.
+// The Measure sheet: a new head from calliper readings, step by step.
 #pragma once
 
 #include <string>
 
+#include "viewer/panels/base/screen.h"
+#include "viewer/panels/bench/wishes.h"
+#include "viewer/panels/measure/measure_sheet.h"
+
 namespace swashwright::panels {
 
-struct State;
+void draw_measure(Screen& screen, MeasureSheet& sheet, Wishes& wishes);
 
+// What its pages share.
 /// After every change of a reading or of the layout.
-void measure_changed(State& state);
+void measure_changed(MeasureSheet& sheet);
 /// A paragraph in ink, or softer.
-void measure_text(const State& state, const std::string& words, bool soft = false);
+void measure_text(const Screen& screen, const std::string& words, bool soft = false);
 /// A small filled mark, then words: told by shape first.
-void measure_doubt(const State& state, const std::string& words);
+void measure_doubt(const Screen& screen, const std::string& words);
 
 /// The last page: the head that the readings make, its links, and what is doubtful about it.
-void draw_measured_head(State& state);
+void draw_measured_head(Screen& screen, MeasureSheet& sheet, Wishes& wishes);
 
 }  // namespace swashwright::panels

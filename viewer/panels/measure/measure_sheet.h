@@ -14,8 +14,6 @@
 
 namespace swashwright::panels {
 
-struct State;
-
 struct MeasureSheet {
     scene::MeasuredFile file;    // typed so far; may be kept and put back as it is
     std::uint64_t revision = 1;  // changes with every number typed
@@ -35,22 +33,14 @@ std::span<const studies::Taking> takings_of_page(int page);
 /// Pages of readings.
 int reading_pages();
 /// The head as the readings stand, worked out once for each revision.
-const tl::expected<studies::Measured, std::string>& measured(State& state);
-/// Into the file that they come from; asks for one where there is none.
-void save_measured(State& state);
-/// What the dialog does: asks once more before it replaces another file.
-void save_measured_as(State& state, const std::string& path);
+const tl::expected<studies::Measured, std::string>& measured(MeasureSheet& measure);
 /// In place of what was typed. `path`: of their file, empty for none; `saved`: it holds them.
-void take_measured(State& state, scene::MeasuredFile file, const std::string& path, bool saved);
-/// They were of the head in this file, and another one is open. The sheet says so.
-void put_measured_away(State& state, const std::string& scene_path);
-/// An empty sheet at its first page; asks first where that would lose what is not saved.
-void start_measuring_anew(State& state);
+void take_measured(MeasureSheet& measure, scene::MeasuredFile file, const std::string& path, bool saved);
+/// An empty sheet at its first page.
+void clear_measured(MeasureSheet& measure);
 /// There are readings that are in no file yet.
-bool readings_unsaved(const State& state);
-/// What is to be kept of them against a crash.
-document::KeptReadings readings_to_keep(const State& state);
-/// Opens the head as a new document that is in no file yet; asks first where the present one has unsaved changes.
-void make_measured_head(State& state);
+bool readings_unsaved(const MeasureSheet& measure);
+/// What is to be kept of them against a crash. Valid as long as `measure` is.
+document::KeptReadings readings_to_keep(const MeasureSheet& measure);
 
 }  // namespace swashwright::panels

@@ -2,9 +2,9 @@
 #include <string>
 
 #include "viewer/draw/solids/anchors.h"
+#include "viewer/panels/base/widgets.h"
+#include "viewer/panels/picture/picture_panels.h"
 #include "viewer/panels/picture/picture_view.h"
-#include "viewer/panels/window/panels.h"
-#include "viewer/panels/window/state.h"
 
 namespace swashwright::panels {
 
@@ -33,32 +33,32 @@ float width_of_views() {
     return width - between;
 }
 
-void draw_views(State& state) {
-    if (word_button(state, "fit", fit_word, "Fit the head into the picture (F)")) state.view.fit = Fit::moving;
+void draw_views(Screen& screen, View& view, const Selection& selection) {
+    if (word_button(screen, "fit", fit_word, "Fit the head into the picture (F)")) view.fit = Fit::moving;
     for (const ViewWord& word : view_words) {
         ImGui::SameLine(0, between);
-        if (word_button(state, word.id, word.word, word.tip)) state.view.view_wanted = word.view;
+        if (word_button(screen, word.id, word.word, word.tip)) view.view_wanted = word.view;
     }
-    const bool link = link_chosen(state);
+    const bool link = link_chosen(selection);
     const char* words = link ? "Along the chosen link, and then from its other end (5)"
                              : "Along a link: click one in the picture or the table first (5)";
     ImGui::SameLine(0, between);
-    if (word_button(state, "view_link", link_word, words, link)) state.view.view_wanted = draw::View::along;
+    if (word_button(screen, "view_link", link_word, words, link)) view.view_wanted = draw::View::along;
 }
 
 }  // namespace
 
-void draw_caption(State& state, const Rect& place) {
-    const Inks ink = state.inks();
-    const scene::Scene& scene = state.document.scene();
+void draw_caption(Screen& screen, const Bench& bench, View& view, const Selection& selection, const Rect& place) {
+    const Inks ink = screen.inks();
+    const scene::Scene& scene = bench.document().scene();
     begin_panel("caption", place);
-    rule(state, {place.x, place.y}, {place.right(), place.y});
+    rule(screen, {place.x, place.y}, {place.right(), place.y});
     const ImVec2 padding = ImGui::GetStyle().FramePadding;
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(0.7F * padding.x, padding.y));
-    const float margin = 16 * state.scale(), gap = ImGui::CalcTextSize("    ").x;
+    const float margin = 16 * screen.scale(), gap = ImGui::CalcTextSize("    ").x;
     const float views = place.right() - margin / 2 - width_of_views();
     place_at(views, place.y + (place.height - ImGui::GetFrameHeight()) / 2 + 1);
-    draw_views(state);
+    draw_views(screen, view, selection);
     ImGui::PopStyleVar();
 
     const float top = place.y + (place.height - ImGui::GetTextLineHeight()) / 2;

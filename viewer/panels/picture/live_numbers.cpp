@@ -5,8 +5,8 @@
 
 #include "viewer/draw/base/palette.h"
 #include "viewer/panels/base/lengths.h"
-#include "viewer/panels/window/panels.h"
-#include "viewer/panels/window/state.h"
+#include "viewer/panels/base/widgets.h"
+#include "viewer/panels/picture/picture_panels.h"
 
 namespace swashwright::panels {
 
@@ -23,8 +23,8 @@ std::string degrees(double value, int decimals, bool with_sign = false) {
 }
 
 /// A name on the left of the next cell, its value on the right.
-void entry(State& state, const std::string& name, const std::string& value) {
-    const Inks ink = state.inks();
+void entry(const Screen& screen, const std::string& name, const std::string& value) {
+    const Inks ink = screen.inks();
     ImGui::TableNextColumn();
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x;
@@ -35,32 +35,32 @@ void entry(State& state, const std::string& name, const std::string& value) {
 }
 
 /// Number, hue, line pattern and pitch of one blade; pointing at it lights the blade.
-void blade_entry(State& state, int index, double pitch_deg) {
-    const float scale = state.scale(), height = 26 * scale;
+void blade_entry(const Screen& screen, Selection& selection, int index, double pitch_deg) {
+    const float scale = screen.scale(), height = 26 * scale;
     ImGui::TableNextColumn();
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x, middle = at.y + height / 2;
     ImGui::Dummy({width, height});
-    if (ImGui::IsItemHovered()) state.hovered = draw::Part{head::Role::blade, index};
+    if (ImGui::IsItemHovered()) selection.hovered = draw::Part{head::Role::blade, index};
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    blade_chip(list, {at.x + 13 * scale, middle}, index, state.settings.night, scale);
+    blade_chip(list, {at.x + 13 * scale, middle}, index, screen.settings.night, scale);
     const ImVec2 sample[2]{{at.x + 32 * scale, middle}, {at.x + 82 * scale, middle}};
-    dashed_line(list, sample, blade_colour(index, state.settings.night, true), 2.5F * scale, draw::blade_dash(index));
+    dashed_line(list, sample, blade_colour(index, screen.settings.night, true), 2.5F * scale, draw::blade_dash(index));
     const std::string pitch = degrees(pitch_deg, 2, true);
     text_at(list, {at.x + width - ImGui::CalcTextSize(pitch.c_str()).x, middle - ImGui::GetTextLineHeight() / 2},
-            state.inks().ink, pitch);
+            screen.inks().ink, pitch);
 }
 
-void ring_entries(State& state, const head::Pose& pose) {
-    entry(state, "Ring height", length_text(pose.height_mm, state.settings.inches));
-    entry(state, "Ring tilt", degrees(pose.tilt_deg, 2));
-    entry(state, "Lowest at", pose.tilt_deg < 0.005 ? "level" : degrees(pose.lowest_azimuth_deg, 0));
+void ring_entries(const Screen& screen, const head::Pose& pose) {
+    entry(screen, "Ring height", length_text(pose.height_mm, screen.settings.inches));
+    entry(screen, "Ring tilt", degrees(pose.tilt_deg, 2));
+    entry(screen, "Lowest at", pose.tilt_deg < 0.005 ? "level" : degrees(pose.lowest_azimuth_deg, 0));
 }
 
-void horn_entries(State& state, const head::Pose& pose) {
-    const auto& servos = state.live().shown->description.servos;
+void horn_entries(const Screen& screen, const Bench& bench, const head::Pose& pose) {
+    const auto& servos = bench.live().shown->description.servos;
     for (std::size_t j = 0; j < pose.horn_deg.size() && j < servos.size(); ++j)
-        entry(state, "Horn " + servos[j].name, degrees(pose.horn_deg[j], 2, true));
+        entry(screen, "Horn " + servos[j].name, degrees(pose.horn_deg[j], 2, true));
 }
 
 double largest(const std::vector<double>& values) {
@@ -71,22 +71,23 @@ double largest(const std::vector<double>& values) {
 
 }  // namespace
 
-void draw_live_numbers(State& state) {
-    const Readout& live = state.live();
+void draw_live_numbers(const Screen& screen, const Bench& bench, Selection& selection) {
+    const Readout& live = bench.live();
     if (!live.shown) return;
     const head::Pose& pose = live.shown->pose;
     if (!ImGui::BeginTable("live", 2)) return;
-    for (std::size_t k = 0; k < pose.pitch_deg.size(); ++k) blade_entry(state, static_cast<int>(k), pose.pitch_deg[k]);
+    for (std::size_t k = 0; k < pose.pitch_deg.size(); ++k)
+        blade_entry(screen, selection, static_cast<int>(k), pose.pitch_deg[k]);
     if (pose.pitch_deg.size() % 2) ImGui::TableNextColumn();
-    entry(state, "Split", live.curve ? degrees(live.curve->split_deg(), 2) : "none");
-    ring_entries(state, pose);
-    horn_entries(state, pose);
+    entry(screen, "Split", live.curve ? degrees(live.curve->split_deg(), 2) : "none");
+    ring_entries(screen, pose);
+    horn_entries(screen, bench, pose);
     if (!pose.driver_misfit_mm.empty())
-        entry(state, "Driver play", length_text(largest(pose.driver_misfit_mm), state.settings.inches, 3));
+        entry(screen, "Driver play", length_text(largest(pose.driver_misfit_mm), screen.settings.inches, 3));
     // Nothing to tell where the loop closes exactly, as it nearly always does; an open one is told over the picture.
     constexpr double exact_mm = 1e-9;
     if (live.closes && pose.residual_mm >= exact_mm)
-        entry(state, "Closure", fmt::format("{:.1e} mm", pose.residual_mm));
+        entry(screen, "Closure", fmt::format("{:.1e} mm", pose.residual_mm));
     ImGui::EndTable();
 }
 

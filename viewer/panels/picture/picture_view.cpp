@@ -4,37 +4,35 @@
 
 #include "viewer/draw/lines/contents.h"
 #include "viewer/panels/picture/pointing.h"
-#include "viewer/panels/questions/answer_table.h"
-#include "viewer/panels/window/state.h"
 
 namespace swashwright::panels {
 
-bool watches_pair(const State& state) {
-    return !state.gap.parts().empty() && state.touched() == draw::part_of(state.gap.parts());
+bool watches_pair(const Selection& selection) {
+    return !selection.pair.empty() && selection.touched() == draw::part_of(selection.pair);
 }
 
-bool link_chosen(const State& state) {
-    return state.selected &&
-           (state.selected->role == head::Role::lower_link || state.selected->role == head::Role::upper_link);
+bool link_chosen(const Selection& selection) {
+    return selection.selected &&
+           (selection.selected->role == head::Role::lower_link || selection.selected->role == head::Role::upper_link);
 }
 
-draw::Style picture_style(const State& state) {
-    draw::Style style{.night = state.settings.night,
-                      .exaggeration = state.view.exaggeration,
-                      .ambient_occlusion = !state.view.hurried,
-                      .whole_blades = state.view.whole_blades,
-                      .touched = state.touched(),
+draw::Style picture_style(const Screen& screen, const Bench& bench, const View& view, const Selection& selection,
+                          const Sights& sights) {
+    draw::Style style{.night = screen.settings.night,
+                      .exaggeration = view.exaggeration,
+                      .ambient_occlusion = !view.flat_hollows,
+                      .whole_blades = view.whole_blades,
+                      .touched = selection.touched(),
                       .touched_too = {},
                       .trouble = {}};
-    style.lit = lesson_parts(state);
-    if (const auto part = pointed_at(state)) style.lit.push_back(*part);
-    style.ghost = state.extras.ghost();
-    style.traces = state.extras.traces();
-    if (state.view.cut) style.section_deg = state.view.camera.azimuth_deg;
-    for (const head::Shortfall& shortfall : state.live().shortfalls)
+    style.lit = selection.spoken_of;
+    if (const auto part = pointed_at(screen, sights)) style.lit.push_back(*part);
+    style.ghost = sights.extras.ghost();
+    style.traces = sights.extras.traces();
+    if (view.cut) style.section_deg = view.camera.azimuth_deg;
+    for (const head::Shortfall& shortfall : bench.live().shortfalls)
         if (shortfall.part) style.trouble.push_back(*shortfall.part);
-    if (watches_pair(state))
-        style.touched_too = draw::part_of(state.gap.parts().substr(state.gap.parts().find('|') + 1));
+    if (watches_pair(selection)) style.touched_too = draw::part_of(selection.pair.substr(selection.pair.find('|') + 1));
     // Trouble is marked and told already; a dimension on the same link would stand in its way.
     if (style.touched && std::ranges::count(style.trouble, *style.touched)) style.touched.reset();
     return style;
@@ -43,64 +41,69 @@ draw::Style picture_style(const State& state) {
 namespace {
 
 /// The camera that frames what is drawn, without turning it.
-draw::Camera framed(const State& state, draw::Camera camera, double aspect) {
-    const auto& shown = state.live().shown;
+draw::Camera framed(const Screen& screen, const Bench& bench, const View& view, const Selection& selection,
+                    const Sights& sights, draw::Camera camera, double aspect) {
+    const auto& shown = bench.live().shown;
     if (!shown) {
-        camera.fit(Vec3(0, 0, draw::proportions_of(state.document.head()).top / 2),
-                   draw::extent_of(state.document.head(), state.view.whole_blades).radius_mm, aspect);
+        camera.fit(Vec3(0, 0, draw::proportions_of(bench.head()).top / 2),
+                   draw::extent_of(bench.head(), view.whole_blades).radius_mm, aspect);
         return camera;
     }
-    const draw::Contents contents =
-        draw::contents_of(shown->description, shown->pose, picture_style(state), state.controls.turning);
+    const draw::Contents contents = draw::contents_of(
+        shown->description, shown->pose, picture_style(screen, bench, view, selection, sights), bench.controls.turning);
     camera.frame(contents.points, contents.swept, aspect);
     return camera;
 }
 
-void keep_framed(State& state, const draw::Camera& camera, double aspect) {
-    state.view.framed = Framed{camera, aspect, state.controls.turning, state.view.paths, state.view.as_meant};
+void keep_framed(const Bench& bench, View& view, const draw::Camera& camera, double aspect) {
+    view.framed = Framed{camera, aspect, bench.controls.turning, view.paths, view.as_meant};
 }
 
 }  // namespace
 
-void stand_at(State& state, draw::View view, double aspect) {
-    if (view != draw::View::along) {
-        const draw::Camera there =
-            framed(state, draw::camera_for(state.document.head(), view, state.view.whole_blades, aspect), aspect);
-        move_camera(state, there);
-        return keep_framed(state, there, aspect);
+void stand_at(const Screen& screen, const Bench& bench, View& view, const Selection& selection, const Sights& sights,
+              draw::View from, double aspect) {
+    if (from != draw::View::along) {
+        const draw::Camera there = framed(screen, bench, view, selection, sights,
+                                          draw::camera_for(bench.head(), from, view.whole_blades, aspect), aspect);
+        move_camera(screen, view, there);
+        return keep_framed(bench, view, there, aspect);
     }
-    const auto& shown = state.live().shown;
-    if (!shown || !link_chosen(state)) return;
+    const auto& shown = bench.live().shown;
+    if (!shown || !link_chosen(selection)) return;
     const auto along = [&](bool from_below) {
-        return draw::camera_along(*state.selected, shown->description, shown->pose, aspect, from_below);
+        return draw::camera_along(*selection.selected, shown->description, shown->pose, aspect, from_below);
     };
     auto there = along(false);
     if (!there) return;
     const auto way = [](const draw::Camera& camera) { return Vec3((camera.eye() - camera.target).normalized()); };
     constexpr double same_way = 0.9999;  // within 0.8 deg
-    if (way(state.view.camera).dot(way(*there)) > same_way) there = along(true);
-    move_camera(state, *there);
+    if (way(view.camera).dot(way(*there)) > same_way) there = along(true);
+    move_camera(screen, view, *there);
 }
 
-void fit_camera(State& state, double aspect, bool at_once) {
-    draw::Camera there = state.view.move ? state.view.move->to : state.view.camera;
+void fit_camera(const Screen& screen, const Bench& bench, View& view, const Selection& selection, const Sights& sights,
+                double aspect, bool at_once) {
+    draw::Camera there = view.move ? view.move->to : view.camera;
     there.view_deg = draw::Camera().view_deg;
-    there = framed(state, there, aspect);
+    there = framed(screen, bench, view, selection, sights, there, aspect);
     if (at_once) {
-        state.view.move.reset();
-        state.view.camera = there;
+        view.move.reset();
+        view.camera = there;
     } else {
-        move_camera(state, there);
+        move_camera(screen, view, there);
     }
-    keep_framed(state, there, aspect);
+    keep_framed(bench, view, there, aspect);
 }
 
-void follow_frame(State& state, double aspect) {
-    const std::optional<Framed> last = state.view.framed;
-    if (!last || state.view.move) return;
-    if (!(last->camera == state.view.camera)) return state.view.framed.reset();
-    const Framed now{last->camera, aspect, state.controls.turning, state.view.paths, state.view.as_meant};
-    if (!(now == *last)) fit_camera(state, aspect, /*at_once=*/now.aspect != last->aspect);
+void follow_frame(const Screen& screen, const Bench& bench, View& view, const Selection& selection,
+                  const Sights& sights, double aspect) {
+    const std::optional<Framed> last = view.framed;
+    if (!last || view.move) return;
+    if (!(last->camera == view.camera)) return view.framed.reset();
+    const Framed now{last->camera, aspect, bench.controls.turning, view.paths, view.as_meant};
+    if (!(now == *last))
+        fit_camera(screen, bench, view, selection, sights, aspect, /*at_once=*/now.aspect != last->aspect);
 }
 
 }  // namespace swashwright::panels

@@ -1,24 +1,29 @@
-// What the picture shows of the state, and from where.
+// What the picture shows of the head, and from where.
 #pragma once
 
 #include "viewer/draw/gl/drawing.h"
-#include "viewer/draw/picture/picture.h"
+#include "viewer/panels/bench/bench.h"
+#include "viewer/panels/bench/selection.h"
+#include "viewer/panels/bench/view.h"
+#include "viewer/panels/picture/sights.h"
 
 namespace swashwright::panels {
 
-struct State;
-
-draw::Style picture_style(const State& state);
+draw::Style picture_style(const Screen& screen, const Bench& bench, const View& view, const Selection& selection,
+                          const Sights& sights);
 /// A pair of parts was chosen in a table and its first part is still the chosen one.
-bool watches_pair(const State& state);
+bool watches_pair(const Selection& selection);
 /// The part that was clicked is a link.
-bool link_chosen(const State& state);
+bool link_chosen(const Selection& selection);
 /// Sends the camera to one of the fixed views, near enough for all that is drawn to fill a picture of this aspect.
 /// `along` looks down the chosen link; asked for once more, from its other end.
-void stand_at(State& state, draw::View view, double aspect);
+void stand_at(const Screen& screen, const Bench& bench, View& view, const Selection& selection, const Sights& sights,
+              draw::View from, double aspect);
 /// Sends the camera where all that is drawn fills the picture, without turning it.
-void fit_camera(State& state, double aspect, bool at_once);
+void fit_camera(const Screen& screen, const Bench& bench, View& view, const Selection& selection, const Sights& sights,
+                double aspect, bool at_once);
 /// Again where the picture or what is drawn has become larger or smaller and the camera has not been moved since.
-void follow_frame(State& state, double aspect);
+void follow_frame(const Screen& screen, const Bench& bench, View& view, const Selection& selection,
+                  const Sights& sights, double aspect);
 
 }  // namespace swashwright::panels

@@ -6,8 +6,8 @@
 #include <cmath>
 #include <utility>
 
+#include "viewer/panels/base/widgets.h"
 #include "viewer/panels/ledger/part_facts.h"
-#include "viewer/panels/window/state.h"
 
 namespace swashwright::panels {
 
@@ -40,34 +40,34 @@ std::string words(const Facts& facts) {
 
 }  // namespace
 
-std::optional<draw::Part> pointed_at(const State& state) {
-    const Pointing& pointing = state.pointing;
-    return pointing.at && state.clock - pointing.since >= rest_seconds ? pointing.part : std::nullopt;
+std::optional<draw::Part> pointed_at(const Screen& screen, const Sights& sights) {
+    const Pointing& pointing = sights.pointing;
+    return pointing.at && screen.clock - pointing.since >= rest_seconds ? pointing.part : std::nullopt;
 }
 
-void follow_pointer(State& state, const Rect& picture) {
-    Pointing& pointing = state.pointing;
+void follow_pointer(Screen& screen, const View& view, Sights& sights, const Rect& picture) {
+    Pointing& pointing = sights.pointing;
     const ImVec2 mouse = ImGui::GetIO().MousePos;
-    if (ImGui::IsItemHovered() && !ImGui::IsAnyMouseDown() && !state.view.move) {
+    if (ImGui::IsItemHovered() && !ImGui::IsAnyMouseDown() && !view.move) {
         pointing.at = ImVec2(mouse.x - picture.x, mouse.y - picture.y);
     } else {
         pointing.at.reset();
         pointing.part.reset();
     }
-    if (pointing.part && !pointed_at(state)) state.tip_pending = true;  // another frame, when it has rested
+    if (pointing.part && !pointed_at(screen, sights)) screen.frame_wanted = true;  // another frame, when it has rested
 }
 
-void draw_note(State& state, const Rect& picture) {
-    Pointing& pointing = state.pointing;
+void draw_note(Screen& screen, const Bench& bench, Sights& sights, const Rect& picture) {
+    Pointing& pointing = sights.pointing;
     pointing.note.clear();
-    const auto part = pointed_at(state);
-    if (!part || !state.live().shown) return;
-    const head::Description& d = state.live().shown->description;
-    const Facts facts = facts_of(*part, pointing.ball, d, state.live().shown->pose, state.settings.inches);
+    const auto part = pointed_at(screen, sights);
+    if (!part || !bench.live().shown) return;
+    const head::Description& d = bench.live().shown->description;
+    const Facts facts = facts_of(*part, pointing.ball, d, bench.live().shown->pose, screen.settings.inches);
     pointing.note = words(facts);
 
-    const Inks ink = state.inks();
-    const float scale = state.scale(), pad = 9 * scale, gap = 18 * scale, line = ImGui::GetTextLineHeight();
+    const Inks ink = screen.inks();
+    const float scale = screen.scale(), pad = 9 * scale, gap = 18 * scale, line = ImGui::GetTextLineHeight();
     const ImVec2 text = size_of(facts, gap), size{text.x + 2 * pad, text.y + 1.4F * pad};
     const ImVec2 low = beside({picture.x + pointing.at->x, picture.y + pointing.at->y}, size, picture, scale);
     const ImVec2 high{low.x + size.x, low.y + size.y};
@@ -81,7 +81,7 @@ void draw_note(State& state, const Rect& picture) {
         text_at(list, {low.x + pad, y}, ink.soft, fact.what);
         text_at(list, {high.x - pad - ImGui::CalcTextSize(fact.value.c_str()).x, y}, ink.ink, fact.value);
     }
-    state.report.rectangle("note", low, high);
+    screen.report.rectangle("note", low, high);
 }
 
 }  // namespace swashwright::panels

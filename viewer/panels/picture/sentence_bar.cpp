@@ -4,8 +4,8 @@
 #include <string_view>
 #include <vector>
 
-#include "viewer/panels/window/panels.h"
-#include "viewer/panels/window/state.h"
+#include "viewer/panels/base/widgets.h"
+#include "viewer/panels/picture/picture_panels.h"
 
 namespace swashwright::panels {
 
@@ -44,18 +44,18 @@ std::vector<std::string_view> broken(std::string_view text, const ImFont& font, 
 
 }  // namespace
 
-void draw_sentence(State& state, const Rect& place) {
-    const Inks ink = state.inks();
+void draw_sentence(Screen& screen, const Bench& bench, const Rect& place) {
+    const Inks ink = screen.inks();
     begin_panel("sentence", place);
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    const studies::Sentence& sentence = state.live().sentence;
-    const float scale = state.scale(), margin = 16 * scale;
+    const studies::Sentence& sentence = bench.live().sentence;
+    const float scale = screen.scale(), margin = 16 * scale;
     const bool marked = sentence.tone != studies::Tone::calm;
     const float left = place.x + margin + (marked ? 30 * scale : 0);
     const float wrap = place.right() - margin - left;
 
     // A long sentence takes two lines, then smaller letters.
-    ImFont* font = state.fonts.heading;
+    ImFont* font = screen.fonts.heading;
     float size = font->FontSize;
     std::vector<std::string_view> lines = broken(sentence.text, *font, size, wrap);
     while (static_cast<float>(lines.size()) * size > place.height - 4 * scale && size > 0.7F * font->FontSize)
@@ -67,8 +67,8 @@ void draw_sentence(State& state, const Rect& place) {
     }
     if (marked)
         draw_mark(list, {place.x + margin + 11 * scale, place.y + place.height / 2}, 12 * scale, sentence.tone, ink);
-    rule(state, {place.x, place.bottom() - 1}, {place.right(), place.bottom() - 1});
-    state.report.rectangle("sentence", {place.x, place.y}, {place.right(), place.bottom()});
+    rule(screen, {place.x, place.bottom() - 1}, {place.right(), place.bottom() - 1});
+    screen.report.rectangle("sentence", {place.x, place.y}, {place.right(), place.bottom()});
     ImGui::End();
 }
 

@@ -5,8 +5,8 @@
 #include <vector>
 
 #include "viewer/draw/base/palette.h"
-#include "viewer/panels/window/panels.h"
-#include "viewer/panels/window/state.h"
+#include "viewer/panels/base/widgets.h"
+#include "viewer/panels/picture/picture_panels.h"
 
 namespace swashwright::panels {
 
@@ -43,9 +43,9 @@ Axes axes_for(const studies::TurnCurve& curve, const Rect& frame) {
     return axes;
 }
 
-void draw_grid(const State& state, ImDrawList& list, const Axes& axes) {
-    const Inks ink = state.inks();
-    const float line = ImGui::GetTextLineHeight(), scale = state.scale();
+void draw_grid(const Screen& screen, ImDrawList& list, const Axes& axes) {
+    const Inks ink = screen.inks();
+    const float line = ImGui::GetTextLineHeight(), scale = screen.scale();
     const int decimals = axes.step_deg < 0.0999 ? 2 : axes.step_deg < 0.999 ? 1 : 0;
     for (double tick = std::ceil(axes.low_deg / axes.step_deg) * axes.step_deg; tick <= axes.high_deg;
          tick += axes.step_deg) {
@@ -66,8 +66,8 @@ void draw_grid(const State& state, ImDrawList& list, const Axes& axes) {
     }
 }
 
-void draw_curves(const State& state, ImDrawList& list, const Axes& axes, const studies::TurnCurve& curve) {
-    const float scale = state.scale();
+void draw_curves(const Screen& screen, ImDrawList& list, const Axes& axes, const studies::TurnCurve& curve) {
+    const float scale = screen.scale();
     const std::size_t samples = curve.azimuth_deg.size(), count = curve.blades.size();
     if (samples == 0) return;
     std::vector<ImVec2> points(samples + 1);
@@ -75,26 +75,26 @@ void draw_curves(const State& state, ImDrawList& list, const Axes& axes, const s
         for (std::size_t i = 0; i <= samples; ++i)
             points[i] = {axes.x(i < samples ? curve.azimuth_deg[i] : 360.0),
                          axes.y(curve.blades[k].pitch_deg[i % samples])};
-        dashed_line(list, points, blade_colour(static_cast<int>(k), state.settings.night, true), 2.2F * scale,
+        dashed_line(list, points, blade_colour(static_cast<int>(k), screen.settings.night, true), 2.2F * scale,
                     draw::blade_dash(static_cast<int>(k)));
     }
     for (std::size_t k = 0; k < count;
          ++k) {  // numbers spread along the turn, so that they stay apart where curves meet
         const std::size_t i = samples * (2 * k + 1) / (2 * count);
         blade_chip(list, {axes.x(curve.azimuth_deg[i]), axes.y(curve.blades[k].pitch_deg[i])}, static_cast<int>(k),
-                   state.settings.night, scale);
+                   screen.settings.night, scale);
     }
 }
 
-void draw_marker(const State& state, ImDrawList& list, const Axes& axes) {
-    const Inks ink = state.inks();
-    const float x = axes.x(state.controls.azimuth_deg), scale = state.scale();
+void draw_marker(const Screen& screen, const Bench& bench, ImDrawList& list, const Axes& axes) {
+    const Inks ink = screen.inks();
+    const float x = axes.x(bench.controls.azimuth_deg), scale = screen.scale();
     list.AddLine({x, axes.frame.y}, {x, axes.frame.bottom()}, ink.ink, 1.5F * scale);
-    if (!state.live().closes || !state.live().shown) return;
-    const std::vector<double>& pitch = state.live().shown->pose.pitch_deg;
+    if (!bench.live().closes || !bench.live().shown) return;
+    const std::vector<double>& pitch = bench.live().shown->pose.pitch_deg;
     for (std::size_t k = 0; k < pitch.size(); ++k)
         list.AddCircleFilled({x, axes.y(pitch[k])}, 4 * scale,
-                             blade_colour(static_cast<int>(k), state.settings.night, true));
+                             blade_colour(static_cast<int>(k), screen.settings.night, true));
 }
 
 std::string answer(const studies::TurnCurve& curve) {
@@ -105,31 +105,31 @@ std::string answer(const studies::TurnCurve& curve) {
 
 }  // namespace
 
-void draw_turn_card(State& state, float height) {
-    const Inks ink = state.inks();
-    const float scale = state.scale(), line = ImGui::GetTextLineHeight();
+void draw_turn_card(Screen& screen, Bench& bench, float height) {
+    const Inks ink = screen.inks();
+    const float scale = screen.scale(), line = ImGui::GetTextLineHeight();
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x;
     ImDrawList& list = *ImGui::GetWindowDrawList();
     list.AddLine(at, {at.x + width, at.y}, ink.rule);
-    const auto& curve = state.live().curve;
+    const auto& curve = bench.live().curve;
     ImGui::InvisibleButton("turn card", {width, height});
-    state.report.item("turn card");
+    screen.report.item("turn card");
     text_at(list, {at.x, at.y + 6 * scale}, ink.ink, "Blade pitch by rotor azimuth, degrees");
     text_at(list, {at.x, at.y + 8 * scale + line}, ink.soft, curve ? answer(*curve) : "The turn cannot be completed.");
     if (!curve) return;
 
     const Rect frame{at.x + 46 * scale, at.y + 18 * scale + 2 * line, width - 56 * scale, 0};
     const Axes axes = axes_for(*curve, {frame.x, frame.y, frame.width, at.y + height - frame.y - line - 8 * scale});
-    draw_grid(state, list, axes);
+    draw_grid(screen, list, axes);
     list.PushClipRect({axes.frame.x - 1, axes.frame.y - 12 * scale},
                       {axes.frame.right() + 1, axes.frame.bottom() + 12 * scale}, true);
-    draw_curves(state, list, axes, *curve);
-    draw_marker(state, list, axes);
+    draw_curves(screen, list, axes, *curve);
+    draw_marker(screen, bench, list, axes);
     list.PopClipRect();
     if (ImGui::IsItemActive()) {  // dragging in the plot turns the rotor
         const double turn = std::clamp((ImGui::GetIO().MousePos.x - axes.frame.x) / axes.frame.width, 0.0F, 0.9999F);
-        state.controls.azimuth_deg = 360.0 * turn;
+        bench.controls.azimuth_deg = 360.0 * turn;
     }
 }
 

@@ -7,7 +7,7 @@
 #include <utility>
 #include <vector>
 
-#include "viewer/panels/window/state.h"
+#include "viewer/panels/base/widgets.h"
 
 namespace swashwright::panels {
 
@@ -24,7 +24,7 @@ struct Laid {
     float total = 0;
 };
 
-Laid lay(const State& state, const studies::Table& table) {
+Laid lay(const Screen& screen, const studies::Table& table) {
     Laid out;
     const std::size_t count = table.columns.size();
     out.width.resize(count);
@@ -40,21 +40,21 @@ Laid lay(const State& state, const studies::Table& table) {
             out.right[c] = out.right[c] || std::holds_alternative<double>(row[c]);
         }
     }
-    for (const float width : out.width) out.total += width + gap * state.scale();
+    for (const float width : out.width) out.total += width + gap * screen.scale();
     return out;
 }
 
-void draw_line(const State& state, const Laid& laid, ImVec2 at, ImU32 colour, const auto& text_of) {
+void draw_line(const Screen& screen, const Laid& laid, ImVec2 at, ImU32 colour, const auto& text_of) {
     for (std::size_t c = 0; c < laid.width.size(); ++c) {
         const std::string& text = text_of(c);
         const float shift = laid.right[c] ? laid.width[c] - ImGui::CalcTextSize(text.c_str()).x : 0;
         text_at(*ImGui::GetWindowDrawList(), {at.x + shift, at.y}, colour, text);
-        at.x += laid.width[c] + gap * state.scale();
+        at.x += laid.width[c] + gap * screen.scale();
     }
 }
 
 /// A row that names a place in the envelope takes the head there.
-void go_where(State& state, const studies::Table& table, std::size_t row) {
+void go_where(Bench& bench, const studies::Table& table, std::size_t row) {
     const auto number = [&](const char* key) -> std::optional<double> {
         const auto column = std::ranges::find(table.columns, key, &studies::Column::key);
         if (column == table.columns.end()) return std::nullopt;
@@ -64,46 +64,47 @@ void go_where(State& state, const studies::Table& table, std::size_t row) {
     };
     const auto collective = number("collective"), aileron = number("aileron"), elevator = number("elevator"),
                azimuth = number("azimuth_deg");
-    if (collective && aileron && elevator && azimuth) go_to(state, {*collective, *aileron, *elevator}, *azimuth);
+    if (collective && aileron && elevator && azimuth) go_to(bench, {*collective, *aileron, *elevator}, *azimuth);
 }
 
-void draw_row(State& state, const studies::Table& table, const Laid& laid, std::size_t row, const std::string& id,
-              float width) {
-    const Inks ink = state.inks();
-    const float scale = state.scale(), height = ImGui::GetTextLineHeight() + 4 * scale;
+void draw_row(Screen& screen, Bench& bench, Selection& selection, const studies::Table& table, const Laid& laid,
+              std::size_t row, const std::string& id, float width) {
+    const Inks ink = screen.inks();
+    const float scale = screen.scale(), height = ImGui::GetTextLineHeight() + 4 * scale;
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::InvisibleButton(fmt::format("row {}", row).c_str(), {width, height});
-    state.report.item(fmt::format("{} row {}", id, row + 1));
+    screen.report.item(fmt::format("{} row {}", id, row + 1));
     const auto part = row < table.parts.size() ? draw::part_of(table.parts[row]) : std::nullopt;
     ImDrawList& list = *ImGui::GetWindowDrawList();
     if (part) {
         if (ImGui::IsItemHovered()) {
-            state.hovered = part;
+            selection.hovered = part;
             list.AddRectFilled(at, {at.x + width, at.y + height}, ink.field);
         }
         if (ImGui::IsItemClicked()) {
-            state.selected = part;
-            state.gap.watch(table.parts[row].find('|') == std::string::npos ? "" : table.parts[row]);
-            go_where(state, table, row);
+            selection.selected = part;
+            selection.pair = table.parts[row].find('|') == std::string::npos ? "" : table.parts[row];
+            go_where(bench, table, row);
         }
-        if (state.touched() == part)
+        if (selection.touched() == part)
             list.AddRectFilled({at.x - 5 * scale, at.y}, {at.x - 2 * scale, at.y + height}, ink.accent);
     }
-    draw_line(state, laid, {at.x, at.y + 2 * scale}, ink.ink,
+    draw_line(screen, laid, {at.x, at.y + 2 * scale}, ink.ink,
               [&](std::size_t c) -> const std::string& { return laid.text[row][c]; });
 }
 
 }  // namespace
 
-void draw_table(State& state, const studies::Table& table, const std::string& id, bool& whole) {
-    const Inks ink = state.inks();
-    const float scale = state.scale(), line = ImGui::GetTextLineHeight();
+void draw_table(Screen& screen, Bench& bench, Selection& selection, const studies::Table& table, const std::string& id,
+                bool& whole) {
+    const Inks ink = screen.inks();
+    const float scale = screen.scale(), line = ImGui::GetTextLineHeight();
     ImGui::PushID(id.c_str());
     ImGui::Spacing();
     ImGui::PushTextWrapPos(0);
     ImGui::TextDisabled("%s", table.title.c_str());
     ImGui::PopTextWrapPos();
-    const Laid laid = lay(state, table);
+    const Laid laid = lay(screen, table);
     const std::size_t shown = whole ? table.rows.size() : std::min(table.rows.size(), rows_at_first);
     const float room = ImGui::GetContentRegionAvail().x, indent = 6 * scale;
     const bool wide = laid.total + indent > room;
@@ -117,7 +118,7 @@ void draw_table(State& state, const studies::Table& table, const std::string& id
     ImGui::SetCursorPosX(ImGui::GetCursorPosX() + indent);
     const float width = std::max(laid.total, room - indent);
     const auto head_line = [&](const auto& text_of) {
-        draw_line(state, laid, ImGui::GetCursorScreenPos(), ink.soft, text_of);
+        draw_line(screen, laid, ImGui::GetCursorScreenPos(), ink.soft, text_of);
         ImGui::SetCursorPosX(indent);
         ImGui::Dummy({width, row_height});
     };
@@ -126,26 +127,27 @@ void draw_table(State& state, const studies::Table& table, const std::string& id
     if (units) head_line([&](std::size_t c) -> const std::string& { return table.columns[c].unit; });
     for (std::size_t row = 0; row < shown; ++row) {
         ImGui::SetCursorPosX(indent);
-        draw_row(state, table, laid, row, id, width);
+        draw_row(screen, bench, selection, table, laid, row, id, width);
     }
     ImGui::EndChild();
     ImGui::PopStyleVar();
     if (table.rows.size() > rows_at_first &&
-        word_button(state, (id + " all").c_str(),
+        word_button(screen, (id + " all").c_str(),
                     whole ? "Fewer rows" : fmt::format("All {} rows", table.rows.size()).c_str(), nullptr))
         whole = !whole;
     ImGui::PopID();
 }
 
-void draw_tables(State& state, const studies::Answer& answer, const std::string& id, std::vector<bool>& whole) {
+void draw_tables(Screen& screen, Bench& bench, Selection& selection, const studies::Answer& answer,
+                 const std::string& id, std::vector<bool>& whole) {
     whole.resize(answer.tables.size(), false);
     for (std::size_t t = 0; t < answer.tables.size(); ++t) {
         if (answer.tables[t].rows.empty()) continue;
         bool in_full = whole[t];
-        draw_table(state, answer.tables[t], fmt::format("{} {}", id, answer.tables[t].key), in_full);
+        draw_table(screen, bench, selection, answer.tables[t], fmt::format("{} {}", id, answer.tables[t].key), in_full);
         whole[t] = in_full;
     }
-    for (const std::string& note : answer.notes) paragraph(state.inks().soft, note);
+    for (const std::string& note : answer.notes) paragraph(screen.inks().soft, note);
 }
 
 }  // namespace swashwright::panels

@@ -5,16 +5,18 @@
 #include <vector>
 
 #include "kinematics/studies/answer/answer.h"
+#include "viewer/panels/bench/bench.h"
+#include "viewer/panels/bench/selection.h"
 
 namespace swashwright::panels {
 
-struct State;
-
 /// Draws the table; long ones in part until `whole` is asked for. A row that is pointed at lights its part, a click
 /// keeps it lit; a part that is lit marks its rows.
-void draw_table(State& state, const studies::Table& table, const std::string& id, bool& whole);
+void draw_table(Screen& screen, Bench& bench, Selection& selection, const studies::Table& table, const std::string& id,
+                bool& whole);
 
 /// All tables of an answer and its notes. `whole`: of each table, whether it is shown in full.
-void draw_tables(State& state, const studies::Answer& answer, const std::string& id, std::vector<bool>& whole);
+void draw_tables(Screen& screen, Bench& bench, Selection& selection, const studies::Answer& answer,
+                 const std::string& id, std::vector<bool>& whole);
 
 }  // namespace swashwright::panels

@@ -4,10 +4,14 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <tl/expected.hpp>
 #include <vector>
 
 #include "kinematics/studies/answer/answer.h"
 #include "kinematics/studies/pitch/compare.h"
+#include "viewer/panels/bench/bench.h"
+#include "viewer/panels/bench/selection.h"
+#include "viewer/panels/bench/wishes.h"
 
 namespace swashwright::panels {
 
@@ -22,7 +26,6 @@ struct CompareSheet {
     struct Stamp {
         With with = With::opened;
         std::uint64_t revision = 0, changed = 0;
-        long scene = 0;
         head::Sticks sticks;
         bool operator==(const Stamp&) const = default;
     } stamp;
@@ -30,11 +33,10 @@ struct CompareSheet {
     std::vector<bool> whole;  // tables that are shown in full
 };
 
-struct State;
-
 /// The head that the sheet compares with; null where there is none yet.
-const head::Description* compared_with(const State& state);
-/// Reads another scene to compare with; on failure the sheet says why.
-void compare_with_file(State& state, const std::string& path);
+const head::Description* compared_with(const Bench& bench, const CompareSheet& sheet);
+/// Reads another scene to compare with. The error says why it cannot be read.
+tl::expected<void, std::string> compare_with_file(CompareSheet& sheet, const std::string& path);
+void draw_compare(Screen& screen, Bench& bench, Selection& selection, CompareSheet& sheet, Wishes& wishes);
 
 }  // namespace swashwright::panels

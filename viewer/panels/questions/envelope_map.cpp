@@ -9,8 +9,8 @@
 
 #include "kinematics/head/stick_envelope.h"
 #include "viewer/panels/base/layout.h"
+#include "viewer/panels/base/widgets.h"
 #include "viewer/panels/questions/answer_table.h"
-#include "viewer/panels/window/state.h"
 
 namespace swashwright::panels {
 
@@ -81,8 +81,8 @@ ImU32 faint(ImU32 colour, int alpha) {
     return (colour & ~IM_COL32_A_MASK) | (static_cast<ImU32>(alpha) << IM_COL32_A_SHIFT);
 }
 
-void fill(const State& state, ImDrawList& list, const Map& map, const Fields& fields) {
-    const Inks ink = state.inks();
+void fill(const Screen& screen, ImDrawList& list, const Map& map, const Fields& fields) {
+    const Inks ink = screen.inks();
     for (int j = 0; j < up; ++j)
         for (int i = 0; i < across; ++i) {
             if (!fields.allowed[j][i]) continue;
@@ -90,7 +90,7 @@ void fill(const State& state, ImDrawList& list, const Map& map, const Fields& fi
             const ImVec2 high{map.x(cyclic_at(i + 1)), map.y(collective_at(j))};
             const int b = band((fields.share[j][i] + fields.share[j + 1][i + 1]) / 2);
             if (b < 2) list.AddRectFilled(low, high, faint(b == 0 ? ink.trouble : ink.soft, b == 0 ? 70 : 60));
-            if (b == 0 && (i + j) % 2 == 0) list.AddLine({low.x, high.y}, {high.x, low.y}, ink.trouble, state.scale());
+            if (b == 0 && (i + j) % 2 == 0) list.AddLine({low.x, high.y}, {high.x, low.y}, ink.trouble, screen.scale());
         }
 }
 
@@ -114,7 +114,7 @@ void contour(ImDrawList& list, const Map& map, const Fields& fields, double leve
 }
 
 /// Each band's word where the band is widest.
-void name_bands(const State& state, ImDrawList& list, const Map& map, const Fields& fields) {
+void name_bands(const Screen& screen, ImDrawList& list, const Map& map, const Fields& fields) {
     std::array<int, 3> best{0, 0, 0};
     std::array<ImVec2, 3> where;
     for (int j = 0; j < up; ++j)
@@ -141,14 +141,14 @@ void name_bands(const State& state, ImDrawList& list, const Map& map, const Fiel
             if (std::abs(other.x - at.x) < 1.5F * size.x && std::abs(other.y - at.y) < size.y + 4)
                 at.y = other.y - size.y - 4;
         placed.push_back(at);
-        list.AddRectFilled({at.x - 3, at.y - 1}, {at.x + size.x + 3, at.y + size.y + 1}, state.inks().panel);
-        text_at(list, at, state.inks().ink, words[b]);
+        list.AddRectFilled({at.x - 3, at.y - 1}, {at.x + size.x + 3, at.y + size.y + 1}, screen.inks().panel);
+        text_at(list, at, screen.inks().ink, words[b]);
     }
 }
 
-void draw_axes(const State& state, ImDrawList& list, const Map& map) {
-    const Inks ink = state.inks();
-    const float line = ImGui::GetTextLineHeight(), gap = 4 * state.scale();
+void draw_axes(const Screen& screen, ImDrawList& list, const Map& map) {
+    const Inks ink = screen.inks();
+    const float line = ImGui::GetTextLineHeight(), gap = 4 * screen.scale();
     list.AddRect({map.frame.x, map.frame.y}, {map.frame.right(), map.frame.bottom()}, ink.soft);
     for (const double collective : {-1.0, 0.0, 1.0}) {
         const std::string label = fmt::format("{:+.0f}", collective);
@@ -163,16 +163,16 @@ void draw_axes(const State& state, ImDrawList& list, const Map& map) {
 }
 
 /// How far the cyclic stick may go, and where the sticks stand now.
-void draw_marks(const State& state, ImDrawList& list, const Map& map) {
-    const Inks ink = state.inks();
-    const float scale = state.scale();
+void draw_marks(const Screen& screen, const Bench& bench, ImDrawList& list, const Map& map) {
+    const Inks ink = screen.inks();
+    const float scale = screen.scale();
     const Envelope& e = map.envelope;
     for (std::size_t i = 0; i < e.discs.size(); ++i)
         if (e.discs[i].cyclic)
             list.AddRectFilled({map.x(*e.discs[i].cyclic) - 2.5F * scale, map.y(e.collective[i]) - 2.5F * scale},
                                {map.x(*e.discs[i].cyclic) + 2.5F * scale, map.y(e.collective[i]) + 2.5F * scale},
                                ink.ink);
-    const head::Sticks& now = state.controls.sticks;
+    const head::Sticks& now = bench.controls.sticks;
     const double out = head::cyclic_out(e.mixing.cyclic_stick, now.aileron, now.elevator);
     const ImVec2 at{map.x(std::min(1.0, out)), map.y(now.collective)};
     list.AddCircle(at, 6 * scale, ink.accent, 0, 2 * scale);
@@ -180,7 +180,7 @@ void draw_marks(const State& state, ImDrawList& list, const Map& map) {
     list.AddLine({at.x, at.y - 9 * scale}, {at.x, at.y + 9 * scale}, ink.accent, 2 * scale);
 }
 
-void respond(State& state, const Map& map) {
+void respond(Bench& bench, Selection& selection, const Map& map) {
     if (!ImGui::IsItemHovered()) return;
     const Envelope& e = map.envelope;
     const ImVec2 mouse = ImGui::GetIO().MousePos;
@@ -199,15 +199,15 @@ void respond(State& state, const Map& map) {
                       e.cyclic[r], check.words.c_str(), state_word(check, there.margin), there.value,
                       check.unit.c_str());
     if (!ImGui::IsItemClicked()) return;
-    go_to(state, there.place.sticks, there.place.azimuth_deg);
-    if (!check.parts.empty()) state.selected = draw::part_of(check.parts.front());
+    go_to(bench, there.place.sticks, there.place.azimuth_deg);
+    if (!check.parts.empty()) selection.selected = draw::part_of(check.parts.front());
 }
 
 }  // namespace
 
-void draw_envelope_map(State& state, const Envelope& envelope) {
+void draw_envelope_map(Screen& screen, Bench& bench, Selection& selection, const Envelope& envelope) {
     if (envelope.kind == head::Kind::tail) return;  // has no cyclic
-    const float scale = state.scale(), line = ImGui::GetTextLineHeight();
+    const float scale = screen.scale(), line = ImGui::GetTextLineHeight();
     ImGui::PushTextWrapPos(0);
     ImGui::TextDisabled(
         "Collective upwards, cyclic stick from its centre to the edge of its %s, worst way and azimuth; dots: how far "
@@ -217,18 +217,18 @@ void draw_envelope_map(State& state, const Envelope& envelope) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x, height = 220 * scale;
     ImGui::InvisibleButton("envelope map", {width, height + 2 * line});
-    state.report.item("envelope map");
+    screen.report.item("envelope map");
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const Map map({at.x + 34 * scale, at.y + 0.4F * line, std::min(width - 60 * scale, 1.5F * height), height},
                   envelope);
     const Fields fields = fields_of(map);
-    fill(state, list, map, fields);
-    contour(list, map, fields, 1, state.inks().soft, scale);
-    contour(list, map, fields, 0, state.inks().trouble, 2 * scale);
-    draw_axes(state, list, map);
-    name_bands(state, list, map, fields);
-    draw_marks(state, list, map);
-    respond(state, map);
+    fill(screen, list, map, fields);
+    contour(list, map, fields, 1, screen.inks().soft, scale);
+    contour(list, map, fields, 0, screen.inks().trouble, 2 * scale);
+    draw_axes(screen, list, map);
+    name_bands(screen, list, map, fields);
+    draw_marks(screen, bench, list, map);
+    respond(bench, selection, map);
 }
 
 }  // namespace swashwright::panels

@@ -2,12 +2,12 @@
 #pragma once
 
 #include "kinematics/studies/envelope/envelope.h"
+#include "viewer/panels/bench/bench.h"
+#include "viewer/panels/bench/selection.h"
 
 namespace swashwright::panels {
 
-struct State;
-
 /// A press goes to the place of the pressed cell where its worst check stands worst.
-void draw_envelope_map(State& state, const studies::Envelope& envelope);
+void draw_envelope_map(Screen& screen, Bench& bench, Selection& selection, const studies::Envelope& envelope);
 
 }  // namespace swashwright::panels

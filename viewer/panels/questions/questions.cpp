@@ -2,8 +2,6 @@
 
 #include <utility>
 
-#include "viewer/panels/window/state.h"
-
 namespace swashwright::panels {
 
 std::vector<Question> all_questions() {
@@ -20,30 +18,25 @@ std::vector<Question> all_questions() {
     return all;
 }
 
-void take_answers(State& state) {
-    for (Question& question : state.questions)
-        if (question.inquiry.poll()) state.settle = true;
-    if (auto said = state.sheet_writer.poll()) {
-        tell(state, std::move(*said));
-        state.settle = true;
-    }
+void take_answers(Screen& screen, std::vector<Question>& questions) {
+    for (Question& question : questions)
+        if (question.inquiry.poll()) screen.settle = true;
 }
 
-void renew_answers(State& state) {
-    for (Question& question : state.questions) {
-        if (!question.open || !state.live().head || (question.study->must_close && !state.live().closes)) continue;
-        Question::Stamp stamp{state.document.revision(), question.reads_readings ? state.readings_revision : 0,
-                              question.card->follows.empty() ? head::Sticks{} : state.controls.sticks, question.values};
+void renew_answers(const Bench& bench, const Gauge& gauge, std::vector<Question>& questions) {
+    for (Question& question : questions) {
+        if (!question.open || !bench.live().head || (question.study->must_close && !bench.live().closes)) continue;
+        Question::Stamp stamp{bench.document().revision(), question.reads_readings ? gauge.revision : 0,
+                              question.card->follows.empty() ? head::Sticks{} : bench.controls.sticks, question.values};
         if (stamp == question.stamp) continue;
         question.stamp = std::move(stamp);
         question.inquiry.ask(question.study->run,
-                             {*state.live().head, state.controls.sticks, question.values, state.readings});
+                             {*bench.live().head, bench.controls.sticks, question.values, gauge.readings});
     }
 }
 
-bool answering(const State& state) {
-    if (state.sheet_writer.running()) return true;
-    for (const Question& question : state.questions)
+bool answering(const std::vector<Question>& questions) {
+    for (const Question& question : questions)
         if (question.inquiry.running()) return true;
     return false;
 }

@@ -8,11 +8,11 @@
 #include <vector>
 
 #include "kinematics/studies/questions/question.h"
+#include "viewer/panels/bench/bench.h"
+#include "viewer/panels/bench/gauge.h"
 #include "viewer/panels/questions/inquiry.h"
 
 namespace swashwright::panels {
-
-struct State;
 
 inline constexpr int frames_to_show = 4;  // the sheet's height follows a frame behind, its scrolling another
 
@@ -43,10 +43,10 @@ struct Question {
 std::vector<Question> all_questions();
 
 /// Takes over the answers that are ready; before anything is drawn, so that the next frame shows them.
-void take_answers(State& state);
+void take_answers(Screen& screen, std::vector<Question>& questions);
 /// Asks again where what the answer depends on has changed. Closed questions rest.
-void renew_answers(State& state);
-/// Some question is being answered, or the build sheet is being made.
-bool answering(const State& state);
+void renew_answers(const Bench& bench, const Gauge& gauge, std::vector<Question>& questions);
+/// Some question is being answered.
+bool answering(const std::vector<Question>& questions);
 
 }  // namespace swashwright::panels

@@ -22,6 +22,7 @@
 #include "viewer/document/data_folder.h"
 #include "viewer/panels/window/input.h"
 #include "viewer/panels/window/panels.h"
+#include "viewer/panels/window/report_file.h"
 #include "viewer/panels/window/stage.h"
 #include "viewer/panels/window/state.h"
 #include "viewer/panels/window/window.h"
@@ -42,11 +43,11 @@ std::string first_demo() {
 }
 
 void renew_look(State& state) {
-    apply_style(state.settings.night, state.scale());
-    state.fonts = load_fonts(*ImGui::GetIO().Fonts, state.scale());
+    apply_style(state.screen.settings.night, state.screen.scale());
+    state.screen.fonts = load_fonts(*ImGui::GetIO().Fonts, state.screen.scale());
     ImGui_ImplOpenGL3_DestroyFontsTexture();
     ImGui_ImplOpenGL3_CreateFontsTexture();
-    state.look_stale = false;
+    state.screen.look_stale = false;
 }
 
 /// The whole framebuffer.
@@ -68,9 +69,9 @@ void clear(ImU32 colour, int x, int y, int width, int height) {
 void draw_frame(GLFWwindow* window, State& state, Stage& stage, long frame, bool end_typing = false) {
     int width = 0, height = 0;
     glfwGetWindowSize(window, &width, &height);
-    set_screen_scale(state, screen_scale_of(window));
-    limit_text_scale(state, static_cast<float>(width));
-    if (state.look_stale) renew_look(state);
+    set_screen_scale(state.screen, screen_scale_of(window));
+    limit_text_scale(state.screen, static_cast<float>(width));
+    if (state.screen.look_stale) renew_look(state);
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplGlfw_NewFrame();
     ImGui::NewFrame();
@@ -79,12 +80,12 @@ void draw_frame(GLFWwindow* window, State& state, Stage& stage, long frame, bool
     const ImVec2 size = io.DisplaySize;
     const float pixels = io.DisplayFramebufferScale.x > 0 ? io.DisplayFramebufferScale.x : 1;
     const auto in_pixels = [&](float length) { return static_cast<int>(length * pixels + 0.5F); };
-    const Layout layout = draw_panels(state, size);
-    stage.take_click(state, pixels);
+    const Layout layout = draw_panels(state, size, [&](const Layout& place) {
+        stage.draw(state, in_pixels(place.picture.width), in_pixels(place.picture.height), pixels);
+    });
     ImGui::Render();
 
-    stage.draw(state, in_pixels(layout.picture.width), in_pixels(layout.picture.height));
-    const Inks ink = state.inks();
+    const Inks ink = state.screen.inks();
     clear(ink.panel);
     clear(ink.paper, in_pixels(layout.tools.x), in_pixels(size.y - layout.tools.bottom()),
           in_pixels(layout.tools.width), in_pixels(layout.tools.height));
@@ -92,19 +93,19 @@ void draw_frame(GLFWwindow* window, State& state, Stage& stage, long frame, bool
     glViewport(0, 0, in_pixels(size.x), in_pixels(size.y));
     ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
     glfwSwapBuffers(window);
-    state.report.write(state, frame);
+    write_report(state, frame);
 }
 
 /// Waits for something to happen; returns at once while something moves.
 void wait_for_events(const State& state, bool busy, double last_frame) {
     if (!busy) {
         const bool blinking = ImGui::GetIO().WantTextInput;
-        glfwWaitEventsTimeout(answering(state)            ? 0.05
-                              : state.tip_pending         ? 0.2
-                              : blinking                  ? 0.4
-                              : state.recovery->waiting() ? 0.3
-                              : state.notice.empty()      ? 30.0
-                                                          : 1.0);
+        glfwWaitEventsTimeout(working(state)                ? 0.05
+                              : state.screen.frame_wanted   ? 0.2
+                              : blinking                    ? 0.4
+                              : state.recovery->waiting()   ? 0.3
+                              : state.screen.notice.empty() ? 30.0
+                                                            : 1.0);
         return;
     }
     const double left = least_frame_seconds - (glfwGetTime() - last_frame);
@@ -124,8 +125,8 @@ void close_if_wanted(State& state) {
 }
 
 std::string title(const State& state) {
-    const std::string file = std::filesystem::path(state.document.path()).filename().string();
-    return fmt::format("{}{} - Swashwright", file, state.document.unsaved() ? " (changed)" : "");
+    const std::string file = std::filesystem::path(state.bench.document().path()).filename().string();
+    return fmt::format("{}{} - Swashwright", file, state.bench.document().unsaved() ? " (changed)" : "");
 }
 
 void run_until_left(GLFWwindow* window, State& state, Stage& stage) {
@@ -149,7 +150,7 @@ void run_until_left(GLFWwindow* window, State& state, Stage& stage) {
         if (closes) close_if_wanted(state);
         input.open_dropped(state);
         if (settle > 0) --settle;
-        if (std::exchange(state.settle, false)) settle = frames_to_settle;
+        if (std::exchange(state.screen.settle, false)) settle = frames_to_settle;
         if (std::string wanted = title(state); wanted != shown_title) {
             glfwSetWindowTitle(window, wanted.c_str());
             shown_title = std::move(wanted);
@@ -162,14 +163,14 @@ void remember_size(State& state, GLFWwindow* window) {
     int width = 0, height = 0;
     glfwGetWindowSize(window, &width, &height);
     // Remembered as on a usual monitor: the next one may be another.
-    width = static_cast<int>(std::lround(static_cast<float>(width) / state.screen_scale));
-    height = static_cast<int>(std::lround(static_cast<float>(height) / state.screen_scale));
+    width = static_cast<int>(std::lround(static_cast<float>(width) / state.screen.monitor_scale));
+    height = static_cast<int>(std::lround(static_cast<float>(height) / state.screen.monitor_scale));
     if (glfwGetWindowAttrib(window, GLFW_MAXIMIZED) ||
-        (width == state.settings.width && height == state.settings.height))
+        (width == state.screen.settings.width && height == state.screen.settings.height))
         return;
-    state.settings.width = width;
-    state.settings.height = height;
-    remember_settings(state);
+    state.screen.settings.width = width;
+    state.screen.settings.height = height;
+    remember_settings(state.screen);
 }
 
 long long heap_in_use() {
@@ -192,9 +193,9 @@ void run_frames(GLFWwindow* window, State& state, Stage& stage, long frames) {
     Input input;
     input.attach(window);
     glfwSwapInterval(0);
-    state.dialog = Dialog::none;
-    state.controls.turning = true;
-    state.controls.turn_rpm = 30;  // three turns while warming up
+    state.dialogs.open = Dialog::none;
+    state.bench.controls.turning = true;
+    state.bench.controls.turn_rpm = 30;  // three turns while warming up
     constexpr int quarters = 4;
     std::array<long long, quarters> lowest;
     lowest.fill(LLONG_MAX);

@@ -1,6 +1,11 @@
 #include <algorithm>
 #include <array>
 
+#include "viewer/panels/base/widgets.h"
+#include "viewer/panels/lessons/lesson_page.h"
+#include "viewer/panels/measure/measure_page.h"
+#include "viewer/panels/picture/picture_panels.h"
+#include "viewer/panels/questions/question_cards.h"
 #include "viewer/panels/window/panels.h"
 #include "viewer/panels/window/state.h"
 
@@ -13,56 +18,69 @@ constexpr float card_height = 208, least_ledger_height = 180;
 struct SheetWord {
     Sheet sheet;
     const char *id, *word, *tip;
-    void (*draw)(State&);
 };
 constexpr std::array<SheetWord, 5> sheets{
-    {{Sheet::parts, "parts", "Parts", "Every measured number of the head", draw_ledger},
-     {Sheet::questions, "questions", "Questions", "What to set, by how much, and which part is wrong (Q)",
-      draw_questions},
-     {Sheet::lessons, "lessons", "Lessons", "How a head works, step by step, on a head of their own (G)", draw_lessons},
-     {Sheet::measure, "measure", "Measure", "A new head from calliper readings, step by step (M)", draw_measure},
-     {Sheet::compare, "compare", "Compare", "With another head, or with this one as it was (C)", draw_compare}}};
+    {{Sheet::parts, "parts", "Parts", "Every measured number of the head"},
+     {Sheet::questions, "questions", "Questions", "What to set, by how much, and which part is wrong (Q)"},
+     {Sheet::lessons, "lessons", "Lessons", "How a head works, step by step, on a head of their own (G)"},
+     {Sheet::measure, "measure", "Measure", "A new head from calliper readings, step by step (M)"},
+     {Sheet::compare, "compare", "Compare", "With another head, or with this one as it was (C)"}}};
+
+void draw_sheet(State& s) {
+    switch (s.sheet) {
+        case Sheet::parts:
+            return draw_ledger(s.screen, s.bench, s.view, s.selection, s.ledger);
+        case Sheet::questions:
+            return draw_questions(s.screen, s.bench, s.selection, s.gauge, s.questions, s.wishes);
+        case Sheet::lessons:
+            return draw_lessons(s.screen, s.bench, s.view, s.selection, s.lessons);
+        case Sheet::measure:
+            return draw_measure(s.screen, s.measure, s.wishes);
+        case Sheet::compare:
+            return draw_compare(s.screen, s.bench, s.selection, s.compare, s.wishes);
+    }
+}
 
 void draw_sheet_words(State& state) {
     const ImVec2 padding = ImGui::GetStyle().FramePadding;
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(0.7F * padding.x, padding.y));
     for (const SheetWord& sheet : sheets) {
         if (sheet.sheet != Sheet::parts) same_line_if_it_fits(sheet.word, 2);
-        if (word_button(state, sheet.id, sheet.word, sheet.tip, true, state.sheet == sheet.sheet))
+        if (word_button(state.screen, sheet.id, sheet.word, sheet.tip, true, state.sheet == sheet.sheet))
             state.sheet = sheet.sheet;
     }
     ImGui::PopStyleVar();
-    const ImVec2 at{0, ImGui::GetItemRectMax().y + 5 * state.scale()};
-    rule(state, {ImGui::GetWindowPos().x, at.y}, {ImGui::GetWindowPos().x + ImGui::GetWindowWidth(), at.y});
-    ImGui::Dummy({0, 2 * state.scale()});
+    const ImVec2 at{0, ImGui::GetItemRectMax().y + 5 * state.screen.scale()};
+    rule(state.screen, {ImGui::GetWindowPos().x, at.y}, {ImGui::GetWindowPos().x + ImGui::GetWindowWidth(), at.y});
+    ImGui::Dummy({0, 2 * state.screen.scale()});
 }
 
 }  // namespace
 
 void draw_column(State& state, const Rect& place) {
-    follow_parts(state);  // undo, or another scene, may have put other parts here
-    const float scale = state.scale(), card = card_height * scale;
+    follow_parts(state.bench, state.selection, state.ledger);  // undo, or another scene, may have put other parts here
+    const float scale = state.screen.scale(), card = card_height * scale;
     begin_panel("column", place, /*scrolls=*/true);
-    rule(state, {place.x, place.y}, {place.x, place.bottom()});
+    rule(state.screen, {place.x, place.y}, {place.x, place.bottom()});
     draw_sheet_words(state);
     const SheetWord& sheet = *std::ranges::find(sheets, state.sheet, &SheetWord::sheet);
     const bool parts = state.sheet == Sheet::parts;  // the other sheets want the room
     if (parts)
-        draw_live_numbers(state);
+        draw_live_numbers(state.screen, state.bench, state.selection);
     else
-        draw_part_numbers(state);
+        draw_part_numbers(state.screen, state.bench, state.selection, state.ledger);
     ImGui::Spacing();
     // In a low window everything scrolls together; else what stands around the list stays and the list scrolls.
     const float below = parts ? card + ImGui::GetStyle().ItemSpacing.y : 0;
     const float left = ImGui::GetContentRegionAvail().y - below;
     if (left < least_ledger_height * scale) {
-        sheet.draw(state);
+        draw_sheet(state);
     } else {
         ImGui::BeginChild(sheet.id, {0, left});
-        sheet.draw(state);
+        draw_sheet(state);
         ImGui::EndChild();
     }
-    if (parts) draw_turn_card(state, card);
+    if (parts) draw_turn_card(state.screen, state.bench, card);
     ImGui::End();
 }
 

@@ -4,10 +4,11 @@
 #include <array>
 #include <utility>
 
+#include "viewer/panels/base/widgets.h"
 #include "viewer/panels/files/file_dialog.h"
-#include "viewer/panels/files/files.h"
-#include "viewer/panels/files/gauge_file.h"
+#include "viewer/panels/window/files.h"
 #include "viewer/panels/window/panels.h"
+#include "viewer/panels/window/readings_files.h"
 #include "viewer/panels/window/shortcuts.h"
 #include "viewer/panels/window/state.h"
 
@@ -25,10 +26,10 @@ constexpr std::array<const char*, 5> cautions{
 
 /// Words behind a small square.
 void point(State& state, const char* words) {
-    const float scale = state.scale();
+    const float scale = state.screen.scale();
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::GetWindowDrawList()->AddRectFilled({at.x + 2 * scale, at.y + 7 * scale},
-                                              {at.x + 9 * scale, at.y + 14 * scale}, state.inks().ink);
+                                              {at.x + 9 * scale, at.y + 14 * scale}, state.screen.inks().ink);
     ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 20 * scale);
     ImGui::TextWrapped("%s", words);
 }
@@ -38,20 +39,20 @@ void safety_text(State& state) {
 }
 
 void safety(State& state) {
-    heading(state, "Before you work on a rotor head");
+    heading(state.screen, "Before you work on a rotor head");
     safety_text(state);
     ImGui::Spacing();
-    if (word_button(state, "read", "I have read this", nullptr) || (confirmed() && !state.dialog_opening)) {
-        state.settings.safety_read = true;
-        remember_settings(state);
-        state.dialog = Dialog::none;
+    if (word_button(state.screen, "read", "I have read this", nullptr) || (confirmed() && !state.dialogs.opening)) {
+        state.screen.settings.safety_read = true;
+        remember_settings(state.screen);
+        state.dialogs.open = Dialog::none;
     }
 }
 
 void key_list(State& state) {
     if (!ImGui::BeginTable("keys", 4)) return;
     for (const char* side : {"left", "right"}) {
-        ImGui::TableSetupColumn(side, ImGuiTableColumnFlags_WidthFixed, 165 * state.scale());
+        ImGui::TableSetupColumn(side, ImGuiTableColumnFlags_WidthFixed, 165 * state.screen.scale());
         ImGui::TableSetupColumn("words", ImGuiTableColumnFlags_WidthStretch);
     }
     for (const Shortcut& shortcut : shortcuts()) {
@@ -65,19 +66,22 @@ void key_list(State& state) {
 }
 
 void about(State& state) {
-    heading(state, "Swashwright " SWASHWRIGHT_VERSION);
+    heading(state.screen, "Swashwright " SWASHWRIGHT_VERSION);
     ImGui::TextWrapped("A bench companion for the rotor head of a collective-pitch model helicopter.");
-    if (!state.document.scene().note.empty()) ImGui::TextWrapped("This scene: %s", state.document.scene().note.c_str());
+    if (!state.bench.document().scene().note.empty())
+        ImGui::TextWrapped("This scene: %s", state.bench.document().scene().note.c_str());
     ImGui::Spacing();
     safety_text(state);
     ImGui::Spacing();
-    if (ImGui::Checkbox("Camera moves take a moment", &state.settings.camera_moves)) remember_settings(state);
+    if (ImGui::Checkbox("Camera moves take a moment", &state.screen.settings.camera_moves))
+        remember_settings(state.screen);
     ImGui::Spacing();
     ImGui::TextWrapped(
         "Picture: left drag turns, right or middle drag moves, wheel comes closer, a click lights a part.");
     key_list(state);
     ImGui::Spacing();
-    if (word_button(state, "close", "Close", nullptr) || dismissed() || confirmed()) state.dialog = Dialog::none;
+    if (word_button(state.screen, "close", "Close", nullptr) || dismissed() || confirmed())
+        state.dialogs.open = Dialog::none;
 }
 
 void list_work(State& state, Work work) {
@@ -90,61 +94,78 @@ void list_work(State& state, Work work) {
 /// Work that a program left behind when it came to a bad end.
 void left_work(State& state) {
     if (state.left_work.empty()) {
-        state.dialog = Dialog::none;
+        state.dialogs.open = Dialog::none;
         return;
     }
     const document::LeftWork& work = state.left_work.front();
-    heading(state, "There is work that was not saved");
+    heading(state.screen, "There is work that was not saved");
     ImGui::TextWrapped("The program stopped before this was saved, at %s, with the head of %s:", work.when.c_str(),
                        work.path.c_str());
     list_work(state, {work.has_scene(), !work.gauge.empty(), !work.readings.empty()});
-    if (!state.dialog_error.empty()) ImGui::TextWrapped("%s", state.dialog_error.c_str());
+    if (!state.dialogs.error.empty()) ImGui::TextWrapped("%s", state.dialogs.error.c_str());
     ImGui::Spacing();
-    if (word_button(state, "take up", "Take it up again", nullptr) || (confirmed() && !state.dialog_opening)) {
+    if (word_button(state.screen, "take up", "Take it up again", nullptr) || (confirmed() && !state.dialogs.opening)) {
         take_up_left_work(state);
         return;
     }
     ImGui::SameLine();
-    if (word_button(state, "throw away", "Throw it away", nullptr)) {
+    if (word_button(state.screen, "throw away", "Throw it away", nullptr)) {
         document::remove_left_work(work);
         state.left_work.erase(state.left_work.begin());
         return;
     }
     ImGui::SameLine();
-    if (word_button(state, "later", "Ask at the next start", nullptr) || dismissed()) {
+    if (word_button(state.screen, "later", "Ask at the next start", nullptr) || dismissed()) {
         state.left_work.clear();
-        state.dialog = Dialog::none;
+        state.dialogs.open = Dialog::none;
     }
 }
 
 /// Before a step that would lose work. Enter saves; nothing but the press on its words lets the work go.
 void unsaved(State& state) {
-    heading(state, "There is work that is not saved");
-    ImGui::TextWrapped("With the head of %s:", state.document.path().c_str());
+    heading(state.screen, "There is work that is not saved");
+    ImGui::TextWrapped("With the head of %s:", state.bench.document().path().c_str());
     list_work(state, at_stake(state));
     ImGui::Spacing();
-    if (word_button(state, "save first", "Save first", nullptr) || (confirmed() && !state.dialog_opening)) {
-        state.dialog = Dialog::none;
+    if (word_button(state.screen, "save first", "Save first", nullptr) || (confirmed() && !state.dialogs.opening)) {
+        state.dialogs.open = Dialog::none;
         go_on(state);
         return;
     }
     ImGui::SameLine();
-    if (word_button(state, "do not save", "Don't save", nullptr)) {
-        state.dialog = Dialog::none;
+    if (word_button(state.screen, "do not save", "Don't save", nullptr)) {
+        state.dialogs.open = Dialog::none;
         go_on_unsaved(state);
         return;
     }
     ImGui::SameLine();
-    if (word_button(state, "cancel", "Cancel", nullptr) || dismissed()) {
-        state.dialog = Dialog::none;
+    if (word_button(state.screen, "cancel", "Cancel", nullptr) || dismissed()) {
+        state.dialogs.open = Dialog::none;
         state.waiting.reset();
     }
-    same_line_if_it_fits("Enter saves first, Esc cancels", 18 * state.scale());
+    same_line_if_it_fits("Enter saves first, Esc cancels", 18 * state.screen.scale());
     ImGui::TextDisabled("Enter saves first, Esc cancels");
 }
 
+void compare_with(State& state, const std::string& path) {
+    if (const auto read = compare_with_file(state.compare, path))
+        state.dialogs.open = Dialog::none;
+    else
+        state.dialogs.error = read.error();
+}
+
+/// A dialog that asks for a file, and what is done with its answer.
+void for_file(State& state, const char* title, const char* verb, void (*act)(State&, const std::string&)) {
+    if (const auto path = file_dialog(state.screen, state.dialogs, state.bench.document(), title, verb)) {
+        act(state, *path);
+        if (state.dialogs.open != Dialog::none) state.dialogs.opening = true;  // the keyboard stays with the name
+    } else if (state.dialogs.open == Dialog::none) {
+        state.waiting.reset();
+    }
+}
+
 void content(State& state) {
-    switch (state.dialog) {
+    switch (state.dialogs.open) {
         case Dialog::none:
             break;
         case Dialog::safety:
@@ -152,19 +173,19 @@ void content(State& state) {
         case Dialog::about:
             return about(state);
         case Dialog::open:
-            return file_dialog(state, "Open a scene, or readings", "Open", open_file);
+            return for_file(state, "Open a scene, or readings", "Open", open_file);
         case Dialog::read:
-            return file_dialog(state, "Read readings from a file", "Read", open_file);
+            return for_file(state, "Read readings from a file", "Read", open_file);
         case Dialog::save:
-            return file_dialog(state, "Save the scene as", "Save", save_scene);
+            return for_file(state, "Save the scene as", "Save", save_scene);
         case Dialog::save_gauge:
-            return file_dialog(state, "Save the gauge readings as", "Save", save_gauge_as);
+            return for_file(state, "Save the gauge readings as", "Save", save_gauge_as);
         case Dialog::save_calliper:
-            return file_dialog(state, "Save the calliper readings as", "Save", save_measured_as);
+            return for_file(state, "Save the calliper readings as", "Save", save_measured_as);
         case Dialog::compare:
-            return file_dialog(state, "Compare with a scene file", "Compare", compare_with_file);
+            return for_file(state, "Compare with a scene file", "Compare", compare_with);
         case Dialog::sheet:
-            return file_dialog(state, "Write the build sheet as PDF", "Write", write_sheet);
+            return for_file(state, "Write the build sheet as PDF", "Write", write_sheet);
         case Dialog::unsaved:
             return unsaved(state);
         case Dialog::left_work:
@@ -175,9 +196,9 @@ void content(State& state) {
 }  // namespace
 
 void draw_dialogs(State& state, ImVec2 window) {
-    if (state.dialog == Dialog::none) return;
+    if (state.dialogs.open == Dialog::none) return;
     if (!ImGui::IsPopupOpen("dialog")) ImGui::OpenPopup("dialog");
-    const float scale = state.scale();
+    const float scale = state.screen.scale();
     ImGui::SetNextWindowPos({window.x / 2, window.y / 2}, ImGuiCond_Always, {0.5F, 0.5F});
     const float width = std::min(900 * scale, window.x - 40);
     ImGui::SetNextWindowSizeConstraints({width, 0}, {width, window.y - 20});
@@ -186,10 +207,10 @@ void draw_dialogs(State& state, ImVec2 window) {
                                ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoCollapse |
                                    ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoMove |
                                    ImGuiWindowFlags_NoSavedSettings)) {
-        const bool was_opening = state.dialog_opening;
+        const bool was_opening = state.dialogs.opening;
         content(state);
-        if (was_opening) state.dialog_opening = false;
-        if (state.dialog == Dialog::none) ImGui::CloseCurrentPopup();
+        if (was_opening) state.dialogs.opening = false;
+        if (state.dialogs.open == Dialog::none) ImGui::CloseCurrentPopup();
         ImGui::EndPopup();
     }
     ImGui::PopStyleVar();

@@ -1,4 +1,4 @@
-#include "viewer/panels/files/files.h"
+#include "viewer/panels/window/files.h"
 
 #include <fmt/format.h>
 
@@ -9,8 +9,10 @@
 #include "kinematics/scene/file_kind.h"
 #include "viewer/document/atomic_file.h"
 #include "viewer/document/data_folder.h"
-#include "viewer/panels/files/gauge_file.h"
+#include "viewer/panels/window/readings_files.h"
 #include "viewer/panels/window/state.h"
+#include "viewer/panels/window/unsaved.h"
+#include "viewer/sheet/print.h"
 
 namespace swashwright::panels {
 
@@ -32,46 +34,54 @@ bool has_own_file(const document::Document& document) {
 }
 
 void say_why_not(State& state, const std::string& path, const std::string& why) {
-    if (state.dialog != Dialog::open && state.dialog != Dialog::read) ask_for_file(state, Dialog::open, path);
-    state.dialog_error = why;
+    if (state.dialogs.open != Dialog::open && state.dialogs.open != Dialog::read)
+        ask_for_file(state, Dialog::open, path);
+    state.dialogs.error = why;
+}
+
+void put_measured_away(MeasureSheet& measure, const std::string& scene_path) {
+    if (measure.file.measured.taken.empty()) return;
+    const std::string path = measure.path;
+    clear_measured(measure);
+    measure.said = put_away_words(scene_path, path);
 }
 
 /// Readings of another head do not stay.
 void put_readings_away(State& state, const std::string& scene_path) {
-    if (state.readings.size() > 0 || !state.measure.file.measured.taken.empty())
-        tell(state, fmt::format("The readings of {} were put away", name_of_file(scene_path)));
-    put_gauge_away(state, scene_path);
-    put_measured_away(state, scene_path);
+    if (state.gauge.readings.size() > 0 || !state.measure.file.measured.taken.empty())
+        tell(state.screen, fmt::format("The readings of {} were put away", name_of_file(scene_path)));
+    put_gauge_away(state.gauge, put_away_words(scene_path, state.gauge.path));
+    put_measured_away(state.measure, scene_path);
 }
 
 void show_scene(State& state, document::Document document) {
-    const std::string before = state.document.path();
+    const std::string before = state.bench.document().path();
     show_document(state, std::move(document));
-    if (!same_file(before, state.document.path())) put_readings_away(state, before);
+    if (!same_file(before, state.bench.document().path())) put_readings_away(state, before);
 }
 
 void open_scene(State& state, const std::string& path) {
     auto opened = document::Document::open(path);
     if (!opened) return say_why_not(state, path, opened.error().text());
     show_scene(state, std::move(*opened));
-    document::note_recent(state.settings, path);
-    remember_settings(state);
+    document::note_recent(state.screen.settings, path);
+    remember_settings(state.screen);
 }
 
 void open_gauge(State& state, const std::string& path) {
     auto read = scene::load_readings(path);
     if (!read) return say_why_not(state, path, read.error().text());
-    state.dialog = Dialog::none;
+    state.dialogs.open = Dialog::none;
     take_gauge(state, std::move(*read), path, /*saved=*/true);
-    state.readings_said = "Read from " + name_of_file(path);
+    state.gauge.said = "Read from " + name_of_file(path);
 }
 
 void open_measured(State& state, const std::string& path) {
     auto read = scene::load_measured(path);
     if (!read) return say_why_not(state, path, read.error().text());
-    state.dialog = Dialog::none;
+    state.dialogs.open = Dialog::none;
     state.sheet = Sheet::measure;
-    take_measured(state, std::move(*read), path, /*saved=*/true);
+    take_measured(state.measure, std::move(*read), path, /*saved=*/true);
     state.measure.said = "Read from " + name_of_file(path);
 }
 
@@ -106,20 +116,20 @@ tl::expected<Left, std::string> read_left(const document::LeftWork& work) {
 
 void show_left(State& state, Left left, const document::LeftWork& work) {
     // Readings alone bring their head along; the one that is open may have changes.
-    if (left.document && (work.has_scene() || !same_file(work.path, state.document.path())))
+    if (left.document && (work.has_scene() || !same_file(work.path, state.bench.document().path())))
         show_scene(state, std::move(*left.document));
     const char* said = "The readings that were left are here again. Save them to keep them.";
     if (left.gauge) {
         take_gauge(state, std::move(*left.gauge), work.gauge_path, /*saved=*/false);
-        state.readings_said = said;
+        state.gauge.said = said;
     }
     if (left.calliper) {
-        take_measured(state, std::move(*left.calliper), work.readings_path, /*saved=*/false);
+        take_measured(state.measure, std::move(*left.calliper), work.readings_path, /*saved=*/false);
         state.measure.said = said;
         state.sheet = Sheet::measure;
     }
     if (work.has_scene()) state.sheet = Sheet::parts;
-    state.dialog = Dialog::none;
+    state.dialogs.open = Dialog::none;
 }
 
 void take_up_first(State& state) {
@@ -128,7 +138,7 @@ void take_up_first(State& state) {
     auto left = read_left(work);
     if (!left) {
         ask(state, Dialog::left_work);
-        state.dialog_error = left.error();
+        state.dialogs.error = left.error();
         return;
     }
     show_left(state, std::move(*left), work);
@@ -137,7 +147,7 @@ void take_up_first(State& state) {
     const auto kept = keep_unsaved(state);
     if (state.recovery->holds()) document::remove_left_work(work);
     state.left_work.erase(state.left_work.begin());
-    tell(state, kept ? "The work that was left is here again. Save it to keep it." : kept.error());
+    tell(state.screen, kept ? "The work that was left is here again. Save it to keep it." : kept.error());
 }
 
 }  // namespace
@@ -158,56 +168,47 @@ void open_file(State& state, const std::string& path) {
         case scene::FileKind::lesson:  // whose keys the scene's reader names
             break;
     }
-    const bool other = !same_file(path, state.document.path());
+    const bool other = !same_file(path, state.bench.document().path());
     open(document::load_plain(path), {true, other, other}, open_scene);
 }
 
 void save(State& state) {
     put_lesson_away(state);
-    if (has_own_file(state.document))
-        save_scene(state, state.document.path());
+    if (has_own_file(state.bench.document()))
+        save_scene(state, state.bench.document().path());
     else
         ask(state, Dialog::save);
 }
 
 void save_scene(State& state, const std::string& path) {
     put_lesson_away(state);
-    const bool own = has_own_file(state.document) && path == state.document.path();
-    if (!own && !may_replace(state, path, "Save")) return;
-    if (auto saved = state.document.save(path); !saved) {
-        if (state.dialog != Dialog::save) ask(state, Dialog::save);
-        state.dialog_error = saved.error();
+    const bool own = has_own_file(state.bench.document()) && path == state.bench.document().path();
+    if (!own && !may_replace(state.dialogs, path, "Save")) return;
+    if (auto saved = state.bench.save(path); !saved) {
+        if (state.dialogs.open != Dialog::save) ask(state, Dialog::save);
+        state.dialogs.error = saved.error();
         return;
     }
-    state.dialog = Dialog::none;
-    document::note_recent(state.settings, path);
-    remember_settings(state);
-    tell(state, fmt::format("Saved as {}", path));
+    state.dialogs.open = Dialog::none;
+    document::note_recent(state.screen.settings, path);
+    remember_settings(state.screen);
+    tell(state.screen, fmt::format("Saved as {}", path));
     go_on(state);
 }
 
-bool may_replace(State& state, const std::string& path, const char* word) {
-    std::error_code none;
-    if (path == state.replace_path || !fs::exists(path, none)) return true;
-    state.replace_path = path;
-    state.dialog_error =
-        fmt::format("There is a file of this name. Press {} to replace it, or choose another name.", word);
-    return false;
-}
-
 bool save_text(State& state, Dialog dialog, const std::string& path, const std::string& own, std::string_view text) {
-    if (path != own && !may_replace(state, path, "Save")) return false;
+    if (path != own && !may_replace(state.dialogs, path, "Save")) return false;
     if (auto saved = document::write_atomically(path, text); !saved) {
-        if (state.dialog != dialog) ask_for_file(state, dialog, path);
-        state.dialog_error = saved.error();
+        if (state.dialogs.open != dialog) ask_for_file(state, dialog, path);
+        state.dialogs.error = saved.error();
         return false;
     }
-    state.dialog = Dialog::none;
+    state.dialogs.open = Dialog::none;
     return true;
 }
 
 std::string name_to_save(const State& state) {
-    const std::string& path = state.document.path();
+    const std::string& path = state.bench.document().path();
     std::error_code none;
     return document::came_with_program(path) ? (fs::current_path(none) / name_of_file(path)).string() : path;
 }
@@ -216,23 +217,31 @@ std::string path_beside(const State& state, const char* ending) {
     return fs::path(name_to_save(state)).replace_extension(ending).string();
 }
 
-void ask_for_readings(State& state, const std::string& own, const char* ending) {
-    std::error_code none;
-    fs::path path = own;
-    if (own.empty()) path = fs::absolute(state.document.path(), none).replace_extension(ending);
-    if (!fs::exists(path, none)) path = path.parent_path() / "";
-    ask_for_file(state, Dialog::read, path.string());
-}
-
 std::string put_away_words(const std::string& scene_path, const std::string& file) {
     return fmt::format("The readings of {} were put away when another head was opened{}", name_of_file(scene_path),
                        file.empty() ? "." : "; they are in " + file);
 }
 
+void ask_for_sheet(State& state) {
+    ask_for_file(state, Dialog::sheet, path_beside(state, ".pdf"));
+}
+
+void write_sheet(State& state, const std::string& path) {
+    if (!path.ends_with(".pdf")) {  // a scene that was pressed in the list is not to be written over
+        state.dialogs.error = "A build sheet is a PDF file: let its name end in .pdf.";
+        return;
+    }
+    if (!may_replace(state.dialogs, path, "Write")) return;
+    state.dialogs.open = Dialog::none;
+    state.sheet_writer.start(state.bench.document().scene(), path,
+                             state.screen.settings.letter ? sheet::Paper::letter : sheet::Paper::a4);
+    tell(state.screen, "The build sheet is being made");
+}
+
 void take_up_left_work(State& state) {
     if (state.left_work.empty()) return;
     const document::LeftWork& work = state.left_work.front();
-    const bool other = !same_file(work.path, state.document.path());
+    const bool other = !same_file(work.path, state.bench.document().path());
     with_work_safe(state, {other || work.has_scene(), other || !work.gauge.empty(), other || !work.readings.empty()},
                    take_up_first);
 }

@@ -16,19 +16,19 @@ void open_file(State& state, const std::string& path);
 void save(State& state);
 /// What the dialog does: asks once more before it replaces another file.
 void save_scene(State& state, const std::string& path);
+/// Asks where to write the build sheet.
+void ask_for_sheet(State& state);
+/// On the paper of the settings; asks once more before it replaces a file.
+void write_sheet(State& state, const std::string& path);
 /// Takes up what a program left behind, the newest first.
 void take_up_left_work(State& state);
 
-/// What a dialog writes may take the place of a file only when it is asked for twice; `word`: what is pressed.
-bool may_replace(State& state, const std::string& path, const char* word);
 /// Writes `text`; `own`: the file that it comes from. If it fails, `dialog` stands open and says why.
 bool save_text(State& state, Dialog dialog, const std::string& path, const std::string& own, std::string_view text);
 /// A name for the scene: its own, or in the working folder where the head came with the program.
 std::string name_to_save(const State& state);
 /// The same with another ending: where what belongs to the head is kept.
 std::string path_beside(const State& state, const char* ending);
-/// Asks which readings to read; `own`: the file that those on the screen come from, if any.
-void ask_for_readings(State& state, const std::string& own, const char* ending);
 /// Readings left the screen because another head was opened; `file`: where they are, empty for nowhere.
 std::string put_away_words(const std::string& scene_path, const std::string& file);
 

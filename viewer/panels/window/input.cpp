@@ -6,7 +6,7 @@
 #include <set>
 #include <utility>
 
-#include "viewer/panels/files/files.h"
+#include "viewer/panels/window/files.h"
 #include "viewer/panels/window/shortcuts.h"
 #include "viewer/panels/window/state.h"
 

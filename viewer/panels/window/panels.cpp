@@ -3,58 +3,89 @@
 #include <algorithm>
 #include <utility>
 
-#include "viewer/panels/files/files.h"
+#include "viewer/panels/picture/picture_panels.h"
 #include "viewer/panels/picture/picture_view.h"
+#include "viewer/panels/window/files.h"
+#include "viewer/panels/window/readings_files.h"
 #include "viewer/panels/window/state.h"
 
 namespace swashwright::panels {
 
-void begin_panel(const char* name, const Rect& place, bool scrolls) {
-    ImGui::SetNextWindowPos({place.x, place.y});
-    ImGui::SetNextWindowSize({place.width, place.height});
-    ImGui::PushStyleVar(ImGuiStyleVar_WindowMinSize, ImVec2(1, 1));
-    ImGui::Begin(name, nullptr,
-                 (scrolls ? 0 : ImGuiWindowFlags_NoDecoration) | ImGuiWindowFlags_NoBackground |
-                     ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
-                     ImGuiWindowFlags_NoCollapse | ImGuiWindowFlags_NoSavedSettings |
-                     ImGuiWindowFlags_NoBringToFrontOnFocus);
-    ImGui::PopStyleVar();
-}
-
 namespace {
 
+void begin_frame(State& state) {
+    Screen& screen = state.screen;
+    screen.report.begin_frame();
+    screen.frame_wanted = false;
+    screen.covered = state.dialogs.open != Dialog::none;
+    screen.revision = state.bench.document().revision();
+    state.selection.hovered.reset();
+    take_answers(screen, state.questions);
+    if (auto said = state.sheet_writer.poll()) {
+        tell(screen, std::move(*said));
+        screen.settle = true;
+    }
+    follow_sheet(state.bench, state.view, state.selection, state.lessons, state.sheet == Sheet::lessons);
+}
+
+void grant(State& state, Wish wish) {
+    switch (wish) {
+        case Wish::save_gauge:
+            return save_gauge(state);
+        case Wish::read_gauge:
+            return ask_for_readings(state, state.gauge.path, ".readings.toml");
+        case Wish::save_calliper:
+            return save_measured(state);
+        case Wish::read_calliper:
+            return ask_for_readings(state, state.measure.path, ".measured.toml");
+        case Wish::measure_anew:
+            return start_measuring_anew(state);
+        case Wish::open_measured_head:
+            return make_measured_head(state);
+        case Wish::compare_with_file:
+            return ask(state, Dialog::compare);
+    }
+}
+
 void place_camera(State& state, double aspect) {
-    follow_frame(state, aspect);
-    if (const Fit fit = std::exchange(state.view.fit, Fit::none); fit != Fit::none)
-        fit_camera(state, aspect, fit == Fit::at_once);
-    if (const auto view = std::exchange(state.view.view_wanted, std::nullopt)) stand_at(state, *view, aspect);
-    look_from_standpoint(state, aspect);
+    const Screen& screen = state.screen;
+    const Bench& bench = state.bench;
+    const Selection& selection = state.selection;
+    const Sights& sights = state.sights;
+    View& view = state.view;
+    follow_frame(screen, bench, view, selection, sights, aspect);
+    if (const Fit fit = std::exchange(view.fit, Fit::none); fit != Fit::none)
+        fit_camera(screen, bench, view, selection, sights, aspect, fit == Fit::at_once);
+    if (const auto from = std::exchange(view.view_wanted, std::nullopt))
+        stand_at(screen, bench, view, selection, sights, *from, aspect);
+    look_from_standpoint(screen, bench, view, state.lessons, aspect);
 }
 
 }  // namespace
 
-Layout draw_panels(State& state, ImVec2 window) {
+Layout draw_panels(State& state, ImVec2 window, const std::function<void(const Layout&)>& see) {
     constexpr float least_width = 640, least_height = 480;  // below this panels are cut off rather than squeezed
     window = {std::max(window.x, least_width), std::max(window.y, least_height)};
-    const Layout layout = lay_out(window.x, window.y, state.scale(), state.tools_height, state.sheet != Sheet::parts);
-    take_answers(state);
-    follow_sheet(state);
-    state.report.begin_frame();
-    state.hovered.reset();
-    state.tip_pending = false;
+    const Layout layout =
+        lay_out(window.x, window.y, state.screen.scale(), state.tools_height, state.sheet != Sheet::parts);
+    begin_frame(state);
     // Controls first, then what follows from them, so that the picture answers in the same frame.
-    draw_tray(state, layout.tray);
+    draw_tray(state.screen, state.bench, state.focus, layout.tray);
     draw_tools(state, layout.tools);
-    state.follower.update(state.document, state.controls);
+    state.bench.follow();
     draw_column(state, layout.column);
+    for (const Wish wish : std::exchange(state.wishes, {})) grant(state, wish);
     if (std::exchange(state.save_wanted, false)) save(state);
-    state.follower.update(state.document, state.controls);
-    renew_answers(state);
-    state.extras.update(state);
+    state.bench.follow();
+    renew_answers(state.bench, state.gauge, state.questions);
+    state.selection.spoken_of = lesson_parts(state.lessons);
+    state.sights.extras.update(state.bench, state.view, state.sheet == Sheet::compare ? &state.compare : nullptr);
     place_camera(state, layout.picture.width / layout.picture.height);
-    draw_sentence(state, layout.sentence);
-    draw_picture(state, layout.picture);
-    draw_caption(state, layout.caption);
+    draw_sentence(state.screen, state.bench, layout.sentence);
+    handle_picture(state.screen, state.view, state.sights, layout.picture);
+    if (see) see(layout);
+    draw_picture(state.screen, state.bench, state.view, state.selection, state.sights, layout.picture);
+    draw_caption(state.screen, state.bench, state.view, state.selection, layout.caption);
     draw_dialogs(state, window);
     return layout;
 }

@@ -1,51 +1,74 @@
-#include "viewer/panels/files/gauge_file.h"
+#include "viewer/panels/window/readings_files.h"
+
+#include <fmt/format.h>
 
 #include <filesystem>
+#include <system_error>
 #include <utility>
 
-#include "viewer/document/atomic_file.h"
-#include "viewer/panels/files/files.h"
+#include "viewer/panels/window/files.h"
 #include "viewer/panels/window/state.h"
+#include "viewer/panels/window/unsaved.h"
 
 namespace swashwright::panels {
 
 namespace {
 
-std::string text_of(const State& state) {
-    return scene::write(scene::ReadingsFile{state.readings, state.readings_note});
+/// A file name that is not taken yet: "measured_head.toml", "measured_head_2.toml".
+std::string free_name(const std::filesystem::path& folder) {
+    std::error_code none;
+    for (int number = 1;; ++number) {
+        const auto path = folder / (number == 1 ? "measured_head.toml" : fmt::format("measured_head_{}.toml", number));
+        if (!std::filesystem::exists(path, none)) return path.string();
+    }
+}
+
+void show_measured_head(State& state) {
+    const auto& found = measured(state.measure);
+    if (!found) return;
+    scene::Scene made;
+    made.head = found->head;
+    made.note = scene::note_of_measured(state.measure.file);
+    const std::string before = state.bench.document().path();
+    const auto folder = std::filesystem::path(name_to_save(state)).parent_path();
+    show_document(state, document::Document::never_saved(std::move(made), free_name(folder)));
+    put_gauge_away(state.gauge, put_away_words(before, state.gauge.path));
+    state.measure.said = "This is the head in the picture now. It is not saved yet (Ctrl+S).";
 }
 
 }  // namespace
 
-bool gauge_unsaved(const State& state) {
-    return state.readings_saved != state.readings_revision && state.readings.size() > 0;
-}
-
-document::KeptReadings gauge_to_keep(const State& state) {
-    return {state.readings_revision, gauge_unsaved(state), state.readings_path, [&state] { return text_of(state); }};
+void ask_for_readings(State& state, const std::string& own, const char* ending) {
+    std::error_code none;
+    std::filesystem::path path = own;
+    if (own.empty()) path = std::filesystem::absolute(state.bench.document().path(), none).replace_extension(ending);
+    if (!std::filesystem::exists(path, none)) path = path.parent_path() / "";
+    ask_for_file(state, Dialog::read, path.string());
 }
 
 void save_gauge(State& state) {
-    if (state.readings_path.empty())
+    if (state.gauge.path.empty())
         ask_for_file(state, Dialog::save_gauge, path_beside(state, ".readings.toml"));
     else
-        save_gauge_as(state, state.readings_path);
+        save_gauge_as(state, state.gauge.path);
 }
 
 void save_gauge_as(State& state, const std::string& path) {
-    if (!save_text(state, Dialog::save_gauge, path, state.readings_path, text_of(state))) return;
-    state.readings_path = path;
-    state.readings_saved = state.readings_revision;
-    state.readings_said = "Saved as " + std::filesystem::path(path).filename().string();
+    Gauge& gauge = state.gauge;
+    if (!save_text(state, Dialog::save_gauge, path, gauge.path, text_of(gauge))) return;
+    gauge.path = path;
+    gauge.saved = gauge.revision;
+    gauge.said = "Saved as " + std::filesystem::path(path).filename().string();
     go_on(state);
 }
 
 void take_gauge(State& state, scene::ReadingsFile file, const std::string& path, bool saved) {
-    state.readings = std::move(file.readings);
-    state.readings_note = std::move(file.note);
-    state.readings_path = path;
-    ++state.readings_revision;
-    if (saved) state.readings_saved = state.readings_revision;
+    Gauge& gauge = state.gauge;
+    gauge.readings = std::move(file.readings);
+    gauge.note = std::move(file.note);
+    gauge.path = path;
+    ++gauge.revision;
+    if (saved) gauge.saved = gauge.revision;
     state.sheet = Sheet::questions;
     for (Question& question : state.questions)
         if (question.reads_readings) {
@@ -54,12 +77,32 @@ void take_gauge(State& state, scene::ReadingsFile file, const std::string& path,
         }
 }
 
-void put_gauge_away(State& state, const std::string& scene_path) {
-    if (state.readings.size() == 0) return;
-    state.readings = {};
-    state.readings_note.clear();
-    state.readings_saved = ++state.readings_revision;
-    state.readings_said = put_away_words(scene_path, std::exchange(state.readings_path, {}));
+void save_measured(State& state) {
+    if (state.measure.path.empty())
+        ask_for_file(state, Dialog::save_calliper, path_beside(state, ".measured.toml"));
+    else
+        save_measured_as(state, state.measure.path);
+}
+
+void save_measured_as(State& state, const std::string& path) {
+    MeasureSheet& measure = state.measure;
+    if (!save_text(state, Dialog::save_calliper, path, measure.path, scene::write(measure.file))) return;
+    measure.path = path;
+    measure.saved_revision = measure.revision;
+    measure.said = "Readings saved as " + std::filesystem::path(path).filename().string();
+    go_on(state);
+}
+
+void start_measuring_anew(State& state) {
+    with_work_safe(state, {.calliper = true}, [](State& s) {
+        clear_measured(s.measure);
+        s.sheet = Sheet::measure;
+        s.dialogs.open = Dialog::none;
+    });
+}
+
+void make_measured_head(State& state) {
+    if (measured(state.measure)) with_work_safe(state, {.scene = true, .gauge = true}, show_measured_head);
 }
 
 }  // namespace swashwright::panels

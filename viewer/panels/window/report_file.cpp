@@ -1,6 +1,5 @@
-#include "viewer/panels/window/report.h"
+#include "viewer/panels/window/report_file.h"
 
-#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "viewer/document/atomic_file.h"
@@ -11,56 +10,29 @@ namespace swashwright::panels {
 
 namespace {
 
-nlohmann::json values(const State& state) {
-    const Readout& live = state.live();
-    nlohmann::json out{{"collective", state.controls.sticks.collective},
-                       {"aileron", state.controls.sticks.aileron},
-                       {"elevator", state.controls.sticks.elevator},
-                       {"azimuth_deg", state.controls.azimuth_deg},
-                       {"turning", state.controls.turning},
-                       {"exaggeration", state.view.exaggeration},
-                       {"night", state.settings.night},
-                       {"text_scale", state.settings.text_scale},
-                       {"scale", state.scale()},
-                       {"inches", state.settings.inches},
-                       {"blades", state.document.head().rotor.blades},
-                       {"unsaved", state.document.unsaved()},
-                       {"path", state.document.path()},
-                       {"closes", live.closes},
-                       {"dialog", static_cast<int>(state.dialog)},
-                       {"dialog_error", state.dialog_error}};
-    std::vector<std::string> named;
-    if (state.view.names)
-        for (const draw::Spot& spot : state.in_sight.spots) named.push_back(draw::name_of(spot.part));
-    out["named"] = named;
-    out["note"] = state.pointing.note;
-    out["camera"] = {{"azimuth_deg", state.view.camera.azimuth_deg},
-                     {"height_deg", state.view.camera.height_deg},
-                     {"distance_mm", state.view.camera.distance_mm}};
-    if (state.selected) out["selected"] = draw::name_of(*state.selected);
-    if (state.form.refused_at == state.document.revision()) out["refused"] = state.form.why;
-    if (state.typing.not_taken.id != 0) out["refused"] = state.typing.not_taken.words;
-    out["last_edit"] = state.document.undo_label();
-    for (const Question& question : state.questions)
-        if (question.open && question.inquiry.outcome() && !question.inquiry.running()) {
-            const Outcome& outcome = *question.inquiry.outcome();
-            out["answers"][question.key] = outcome ? outcome->answer.text : outcome.error();
-        }
-    const Lessons& lessons = state.lessons;
-    out["lessons_done"] = state.settings.lessons_done;
-    out["users_path"] = users_document(state).path();
-    out["users_unsaved"] = users_document(state).unsaved();
-    if (lessons.on_bench && lessons.open)
-        out["lesson"] = {{"title", lessons.files[*lessons.open].lesson->title},
-                         {"step", lessons.step + 1},
-                         {"steps", lessons.files[*lessons.open].lesson->steps.size()},
-                         {"solved", step_solved(state)}};
-    if (state.sheet == Sheet::measure) {
-        const MeasureSheet& sheet = state.measure;
-        out["measure"] = {{"page", sheet.page}, {"taken", sheet.file.measured.taken.size()}, {"said", sheet.said}};
-    }
-    out["readings"] = {{"gauge", state.readings.size()}, {"calliper", state.measure.file.measured.taken.size()}};
-    if (state.sheet == Sheet::compare) out["compared"] = state.compare.answer.text;
+nlohmann::json settings_of(const State& state) {
+    const Screen& screen = state.screen;
+    return {{"night", screen.settings.night},
+            {"text_scale", screen.settings.text_scale},
+            {"scale", screen.scale()},
+            {"inches", screen.settings.inches},
+            {"lessons_done", screen.settings.lessons_done},
+            {"dialog", static_cast<int>(state.dialogs.open)},
+            {"dialog_error", state.dialogs.error}};
+}
+
+nlohmann::json bench_of(const Bench& bench) {
+    const Readout& live = bench.live();
+    nlohmann::json out{{"collective", bench.controls.sticks.collective},
+                       {"aileron", bench.controls.sticks.aileron},
+                       {"elevator", bench.controls.sticks.elevator},
+                       {"azimuth_deg", bench.controls.azimuth_deg},
+                       {"turning", bench.controls.turning},
+                       {"blades", bench.head().rotor.blades},
+                       {"unsaved", bench.document().unsaved()},
+                       {"path", bench.document().path()},
+                       {"last_edit", bench.document().undo_label()},
+                       {"closes", live.closes}};
     if (live.curve) out["split_deg"] = live.curve->split_deg();
     if (live.shown) {
         out["pitch_deg"] = live.shown->pose.pitch_deg;
@@ -70,28 +42,63 @@ nlohmann::json values(const State& state) {
     return out;
 }
 
+nlohmann::json picture_of(const State& state) {
+    const draw::Camera& camera = state.view.camera;
+    nlohmann::json out{{"exaggeration", state.view.exaggeration},
+                       {"note", state.sights.pointing.note},
+                       {"camera",
+                        {{"azimuth_deg", camera.azimuth_deg},
+                         {"height_deg", camera.height_deg},
+                         {"distance_mm", camera.distance_mm}}}};
+    std::vector<std::string> named;
+    if (state.view.names)
+        for (const draw::Spot& spot : state.sights.in_sight.spots) named.push_back(draw::name_of(spot.part));
+    out["named"] = named;
+    if (state.selection.selected) out["selected"] = draw::name_of(*state.selection.selected);
+    return out;
+}
+
+nlohmann::json lessons_of(const State& state) {
+    const Lessons& lessons = state.lessons;
+    const document::Document& own = users_document(state.bench, lessons);
+    nlohmann::json out{{"users_path", own.path()}, {"users_unsaved", own.unsaved()}};
+    if (lessons.on_bench && lessons.open)
+        out["lesson"] = {{"title", lessons.files[*lessons.open].lesson->title},
+                         {"step", lessons.step + 1},
+                         {"steps", lessons.files[*lessons.open].lesson->steps.size()},
+                         {"solved", step_solved(lessons)}};
+    return out;
+}
+
+nlohmann::json values(const State& state) {
+    nlohmann::json out = settings_of(state);
+    for (const auto& part : {bench_of(state.bench), picture_of(state), lessons_of(state)}) out.update(part);
+    const EntryNote& entry = state.screen.entry;
+    if (entry.refused_at == state.bench.document().revision()) out["refused"] = entry.why;
+    if (state.screen.typing.not_taken.id != 0) out["refused"] = state.screen.typing.not_taken.words;
+    for (const Question& question : state.questions)
+        if (question.open && question.inquiry.outcome() && !question.inquiry.running()) {
+            const Outcome& outcome = *question.inquiry.outcome();
+            out["answers"][question.key] = outcome ? outcome->answer.text : outcome.error();
+        }
+    const MeasureSheet& measure = state.measure;
+    if (state.sheet == Sheet::measure)
+        out["measure"] = {
+            {"page", measure.page}, {"taken", measure.file.measured.taken.size()}, {"said", measure.said}};
+    out["readings"] = {{"gauge", state.gauge.readings.size()}, {"calliper", measure.file.measured.taken.size()}};
+    if (state.sheet == Sheet::compare) out["compared"] = state.compare.answer.text;
+    return out;
+}
+
 }  // namespace
 
-void Report::item(std::string_view name) {
-    if (!wanted() || !ImGui::IsItemVisible()) return;
-    const ImVec2 low = ImGui::GetItemRectMin(), high = ImGui::GetItemRectMax();
-    const ImDrawList& list = *ImGui::GetWindowDrawList();
-    const ImVec2 clip_low = list.GetClipRectMin(), clip_high = list.GetClipRectMax();
-    rectangle(name, {std::max(low.x, clip_low.x), std::max(low.y, clip_low.y)},
-              {std::min(high.x, clip_high.x), std::min(high.y, clip_high.y)});
-}
-
-void Report::rectangle(std::string_view name, ImVec2 top_left, ImVec2 bottom_right) {
-    if (!wanted()) return;
-    widgets_.insert_or_assign(std::string(name), ImVec4(top_left.x, top_left.y, bottom_right.x, bottom_right.y));
-}
-
-void Report::write(const State& state, long frame) const {
-    if (!wanted()) return;
-    nlohmann::json out{{"frame", frame}, {"sentence", state.live().sentence.text}, {"values", values(state)}};
-    for (const auto& [name, box] : widgets_) out["widgets"][name] = {box.x, box.y, box.z, box.w};
+void write_report(const State& state, long frame) {
+    const Report& report = state.screen.report;
+    if (!report.wanted()) return;
+    nlohmann::json out{{"frame", frame}, {"sentence", state.bench.live().sentence.text}, {"values", values(state)}};
+    for (const auto& [name, box] : report.widgets()) out["widgets"][name] = {box.x, box.y, box.z, box.w};
     // A test finds a whole report or the one before; it need not outlive a power cut.
-    (void)document::write_atomically(path_, out.dump(), document::Durable::no);
+    (void)document::write_atomically(report.path(), out.dump(), document::Durable::no);
 }
 
 }  // namespace swashwright::panels

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "kinematics/head/azimuth.h"
+#include "viewer/panels/window/files.h"
 #include "viewer/panels/window/state.h"
 
 namespace swashwright::panels {
@@ -20,23 +21,23 @@ void nudge(double& stick, double by) {
 }
 
 void turn(State& state, double by) {
-    const double azimuth = state.controls.azimuth_deg + by;
-    state.controls.azimuth_deg = head::within_turn_deg(azimuth);
+    const double azimuth = state.bench.controls.azimuth_deg + by;
+    state.bench.controls.azimuth_deg = head::within_turn_deg(azimuth);
 }
 
 void move_collective(State& state, double by) {
-    nudge(state.controls.sticks.collective, by);
-    hold_back(state);
+    nudge(state.bench.controls.sticks.collective, by);
+    hold_back(state.bench);
 }
 
 /// The arrow keys move the control in the tray that was used last.
 void arrow(State& state, double right, double up) {
-    head::Sticks& sticks = state.controls.sticks;
-    switch (state.tray_focus) {
+    head::Sticks& sticks = state.bench.controls.sticks;
+    switch (state.focus) {
         case TrayFocus::pad:
             nudge(sticks.aileron, right * stick_step);
             nudge(sticks.elevator, up * stick_step);
-            hold_back(state);
+            hold_back(state.bench);
             break;
         case TrayFocus::collective:
             move_collective(state, up * stick_step);
@@ -54,8 +55,9 @@ void toggle_blades(State& state) {
 
 void toggle_ledger(State& state) {
     state.sheet = Sheet::parts;
-    const bool all_open = std::ranges::all_of(state.ledger, [](const Section& section) { return section.open; });
-    for (Section& section : state.ledger) section.open = !all_open;
+    const bool all_open =
+        std::ranges::all_of(state.ledger.sections, [](const Section& section) { return section.open; });
+    for (Section& section : state.ledger.sections) section.open = !all_open;
 }
 
 /// Closes the question that is open and opens the one after it.
@@ -71,11 +73,19 @@ void next_question(State& state) {
 }
 
 void toggle_turning(State& state) {
-    state.controls.turning = !state.controls.turning;
+    state.bench.controls.turning = !state.bench.controls.turning;
 }
 
 void next_tray_focus(State& state) {
-    state.tray_focus = static_cast<TrayFocus>((static_cast<int>(state.tray_focus) + 1) % 3);
+    state.focus = static_cast<TrayFocus>((static_cast<int>(state.focus) + 1) % 3);
+}
+
+void lesson_on(State& s) {
+    next_step(s.screen, s.bench, s.view, s.selection, s.lessons);
+}
+
+void lesson_back(State& s) {
+    step_before(s.bench, s.view, s.selection, s.lessons);
 }
 
 void build_sheet(State& state) {
@@ -102,14 +112,14 @@ constexpr std::array<Shortcut, 47> table{{
     {GLFW_KEY_PAGE_DOWN, 0, "", "", [](State& s) { move_collective(s, -stick_step); }},
     {GLFW_KEY_COMMA, 0, "Comma, point", "turn the rotor by a degree", [](State& s) { turn(s, -azimuth_step); }},
     {GLFW_KEY_PERIOD, 0, "", "", [](State& s) { turn(s, azimuth_step); }},
-    {GLFW_KEY_HOME, 0, "Home", "centre the sticks", centre_sticks},
-    {GLFW_KEY_TAB, 0, "Tab", "from number to number", [](State& s) { s.focus_ledger = true; }},
+    {GLFW_KEY_HOME, 0, "Home", "centre the sticks", [](State& s) { centre_sticks(s.bench); }},
+    {GLFW_KEY_TAB, 0, "Tab", "from number to number", [](State& s) { s.ledger.focus = true; }},
     {GLFW_KEY_L, 0, "L", "open or close the whole ledger", toggle_ledger},
     {GLFW_KEY_Q, 0, "Q", "questions or parts", [](State& s) { show_sheet(s, Sheet::questions); }},
     {GLFW_KEY_K, 0, "K", "open the next question", next_question},
     {GLFW_KEY_G, 0, "G", "lessons or parts", [](State& s) { show_sheet(s, Sheet::lessons); }},
-    {GLFW_KEY_J, 0, "J, H", "next step of the lesson, the one before", next_step},
-    {GLFW_KEY_H, 0, "", "", step_before},
+    {GLFW_KEY_J, 0, "J, H", "next step of the lesson, the one before", lesson_on},
+    {GLFW_KEY_H, 0, "", "", lesson_back},
     {GLFW_KEY_M, 0, "M", "measure a head, or parts", [](State& s) { show_sheet(s, Sheet::measure); }},
     {GLFW_KEY_C, 0, "C", "compare heads, or parts", [](State& s) { show_sheet(s, Sheet::compare); }},
     {GLFW_KEY_F, 0, "F", "fit the head into the picture", [](State& s) { s.view.fit = Fit::moving; }},
@@ -124,17 +134,18 @@ constexpr std::array<Shortcut, 47> table{{
     {GLFW_KEY_V, 0, "V", "the head as it was meant", [](State& s) { s.view.as_meant = !s.view.as_meant; }},
     {GLFW_KEY_X, 0, "X", "cut open through the shaft", [](State& s) { s.view.cut = !s.view.cut; }},
     {GLFW_KEY_P, 0, "P", "name every part in sight", [](State& s) { s.view.names = !s.view.names; }},
-    {GLFW_KEY_N, 0, "N", "night or day", [](State& s) { set_night(s, !s.settings.night); }},
-    {GLFW_KEY_I, 0, "I", "lengths in inches or mm", [](State& s) { set_inches(s, !s.settings.inches); }},
+    {GLFW_KEY_N, 0, "N", "night or day", [](State& s) { set_night(s.screen, !s.screen.settings.night); }},
+    {GLFW_KEY_I, 0, "I", "lengths in inches or mm", [](State& s) { set_inches(s.screen, !s.screen.settings.inches); }},
     {GLFW_KEY_LEFT_BRACKET, 0, "[ and ]", "exaggerate less, more",
      [](State& s) { s.view.exaggeration = std::max(1.0, s.view.exaggeration - 1); }},
     {GLFW_KEY_RIGHT_BRACKET, 0, "", "",
      [](State& s) { s.view.exaggeration = std::min(20.0, s.view.exaggeration + 1); }},
     {GLFW_KEY_EQUAL, ctrl, "Ctrl+plus, minus", "larger, smaller text",
-     [](State& s) { set_text_scale(s, s.settings.text_scale + 0.25); }},
-    {GLFW_KEY_KP_ADD, ctrl, "", "", [](State& s) { set_text_scale(s, s.settings.text_scale + 0.25); }},
-    {GLFW_KEY_MINUS, ctrl, "", "", [](State& s) { set_text_scale(s, s.settings.text_scale - 0.25); }},
-    {GLFW_KEY_KP_SUBTRACT, ctrl, "", "", [](State& s) { set_text_scale(s, s.settings.text_scale - 0.25); }},
+     [](State& s) { set_text_scale(s.screen, s.screen.settings.text_scale + 0.25); }},
+    {GLFW_KEY_KP_ADD, ctrl, "", "", [](State& s) { set_text_scale(s.screen, s.screen.settings.text_scale + 0.25); }},
+    {GLFW_KEY_MINUS, ctrl, "", "", [](State& s) { set_text_scale(s.screen, s.screen.settings.text_scale - 0.25); }},
+    {GLFW_KEY_KP_SUBTRACT, ctrl, "", "",
+     [](State& s) { set_text_scale(s.screen, s.screen.settings.text_scale - 0.25); }},
     {GLFW_KEY_F1, 0, "F1", "this page", [](State& s) { ask(s, Dialog::about); }},
 }};
 
@@ -145,7 +156,7 @@ std::span<const Shortcut> shortcuts() {
 }
 
 void press_key(State& state, int key, int mods, bool typing) {
-    if (state.dialog != Dialog::none) return;  // a dialog takes its own keys
+    if (state.dialogs.open != Dialog::none) return;  // a dialog takes its own keys
     mods &= GLFW_MOD_CONTROL | GLFW_MOD_SHIFT | GLFW_MOD_ALT | GLFW_MOD_SUPER;
     const bool function_key = key >= GLFW_KEY_F1 && key <= GLFW_KEY_F25;
     // In a text field plain keys type, and Ctrl+Z takes back typing while there is some.

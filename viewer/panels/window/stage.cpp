@@ -14,110 +14,86 @@ namespace swashwright::panels {
 
 namespace {
 
-void note(std::vector<double>& key, const draw::Part& part) {
-    key.push_back(static_cast<double>(part.role));
-    key.push_back(part.index);
-}
-
-void note_picture(std::vector<double>& key, const State& state, const draw::Style& style) {
-    key.clear();
-    const Shown& shown = *state.live().shown;
-    const draw::Camera& camera = state.view.camera;
-    for (const double value :
-         {static_cast<double>(state.scenes_opened), static_cast<double>(shown.revision),
-          state.controls.sticks.collective, state.controls.sticks.aileron, state.controls.sticks.elevator,
-          state.controls.azimuth_deg, camera.target.x(), camera.target.y(), camera.target.z(), camera.distance_mm,
-          camera.azimuth_deg, camera.height_deg, camera.view_deg, static_cast<double>(style.night), style.exaggeration,
-          static_cast<double>(style.whole_blades), static_cast<double>(state.extras.stamp()),
-          static_cast<double>(state.view.cut), static_cast<double>(style.ambient_occlusion)})
-        key.push_back(value);
-    if (style.touched) note(key, *style.touched);
-    if (style.touched_too) note(key, *style.touched_too);
-    key.push_back(-1);
-    for (const draw::Part& part : style.lit) note(key, part);
-    key.push_back(-1);
-    for (const draw::Part& part : style.trouble) note(key, part);
-}
-
 void clear(bool night) {
     const glm::vec3 paper = draw::sheet(night).paper;
     glClearColor(paper.r, paper.g, paper.b, 1);
     glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
 }
 
-}  // namespace
-
-void Stage::draw(State& state, int width, int height) {
-    look(state, draw_anew(state, width, height));
+draw::Style style_of(const State& state) {
+    return picture_style(state.screen, state.bench, state.view, state.selection, state.sights);
 }
 
-bool Stage::draw_anew(const State& state, int width, int height) {
-    stale_ = target_.resize(width, height) || stale_;
-    const auto& shown = state.live().shown;
+}  // namespace
+
+void Stage::draw(State& state, int width, int height, float scale) {
+    if (target_.resize(width, height)) drawn_.reset();
+    take_click(state, scale);
+    const bool drawn_anew = draw_anew(state);
+    find_in_sight(state, drawn_anew);
+    find_pointed_at(state, drawn_anew, scale);
+}
+
+bool Stage::draw_anew(const State& state) {
+    const auto& shown = state.bench.live().shown;
     if (!shown) {
         target_.begin();
-        clear(state.settings.night);
+        clear(state.screen.settings.night);
         target_.end();
-        stale_ = true;
+        drawn_.reset();
         return true;
     }
-    const draw::Style style = picture_style(state);
-    note_picture(next_key_, state, style);
-    if (!stale_ && next_key_ == key_) return false;
-    std::swap(key_, next_key_);
-    stale_ = false;
-
-    const std::vector<double> head_key(key_.begin(), key_.begin() + 2);
-    if (head_key != head_key_) drawing_.set_head(shown->description);
-    head_key_ = head_key;
+    Input now{shown->revision, shown->sticks, shown->azimuth_deg, state.view.camera, style_of(state)};
+    if (drawn_ == now) return false;
+    if (meshes_of_ != shown->revision) drawing_.set_head(shown->description);
+    meshes_of_ = shown->revision;
     target_.begin();
-    clear(style.night);
-    drawing_.render(shown->description, shown->pose, state.view.camera, style,
-                    {0, 0, target_.width(), target_.height()}, target_.height());
+    clear(now.style.night);
+    drawing_.render(shown->description, shown->pose, now.camera, now.style, whole(), target_.height());
     target_.end();
+    drawn_ = std::move(now);
     return true;
 }
 
-void Stage::look(State& state, bool drawn_anew) {
-    const auto& shown = state.live().shown;
-    const draw::Viewport viewport{0, 0, target_.width(), target_.height()};
-    const auto same = [](const ImVec2& a, const ImVec2& b) { return a.x == b.x && a.y == b.y; };
-    Pointing& pointing = state.pointing;
-    if (shown && (drawn_anew || names_ != state.view.names)) {
-        names_ = state.view.names;
-        const auto covered = state.in_sight.words_covered;
-        state.in_sight = drawing_.in_sight(shown->description, shown->pose, state.view.camera, picture_style(state),
-                                           viewport, ImGui::GetTextLineHeight(), names_, state.in_sight);
-        // Words were written before this was known: one more frame, also where nothing moves any longer.
-        if (names_ || covered != state.in_sight.words_covered) state.tip_pending = true;
-    }
+void Stage::take_click(State& state, float scale) const {
+    if (!state.sights.click) return;
+    const ImVec2 click = *std::exchange(state.sights.click, std::nullopt);
+    const auto& shown = state.bench.live().shown;
+    if (!shown) return;
+    Selection& selection = state.selection;
+    selection.selected = drawing_.pick(shown->description, shown->pose, state.view.camera, style_of(state), whole(),
+                                       static_cast<double>(scale * click.x), static_cast<double>(scale * click.y));
+    selection.show_selected = selection.selected.has_value();
+}
+
+void Stage::find_in_sight(State& state, bool drawn_anew) {
+    const auto& shown = state.bench.live().shown;
+    if (!shown || (!drawn_anew && names_ == state.view.names)) return;
+    names_ = state.view.names;
+    draw::InSight& in_sight = state.sights.in_sight;
+    in_sight = drawing_.in_sight(shown->description, shown->pose, state.view.camera, style_of(state), whole(),
+                                 ImGui::GetTextLineHeight(), names_, in_sight);
+}
+
+void Stage::find_pointed_at(State& state, bool drawn_anew, float scale) {
+    const auto& shown = state.bench.live().shown;
+    Pointing& pointing = state.sights.pointing;
     if (!shown || !pointing.at) {
         pointer_.reset();
         return;
     }
-    if (!drawn_anew && pointer_ && same(*pointer_, *pointing.at)) return;
+    const bool moved = !pointer_ || pointer_->x != pointing.at->x || pointer_->y != pointing.at->y;
+    if (!drawn_anew && !moved) return;
     pointer_ = pointing.at;
-    const ImVec2 pixels = ImGui::GetIO().DisplayFramebufferScale;
-    const double x = pixels.x * pointing.at->x, y = pixels.y * pointing.at->y;
-    const auto part =
-        drawing_.pick(shown->description, shown->pose, state.view.camera, picture_style(state), viewport, x, y);
-    if (part != pointing.part) pointing.since = state.clock;
-    if (part && part != pointing.part) state.tip_pending = true;
+    const double x = scale * pointing.at->x, y = scale * pointing.at->y;
+    const draw::Camera& camera = state.view.camera;
+    const auto part = drawing_.pick(shown->description, shown->pose, camera, style_of(state), whole(), x, y);
+    if (part != pointing.part) pointing.since = state.screen.clock;
+    if (part && part != pointing.part) state.screen.frame_wanted = true;  // when it has rested
     pointing.part = part;
-    pointing.ball = part ? draw::ball_under(*part, shown->pose, draw::proportions_of(shown->description).ball,
-                                            state.view.camera, viewport, x, y)
+    pointing.ball = part ? draw::ball_under(*part, shown->pose, draw::proportions_of(shown->description).ball, camera,
+                                            whole(), x, y)
                          : std::nullopt;
-}
-
-void Stage::take_click(State& state, float scale) const {
-    if (!state.click) return;
-    const ImVec2 click = *std::exchange(state.click, std::nullopt);
-    const auto& shown = state.live().shown;
-    if (!shown) return;
-    state.selected = drawing_.pick(shown->description, shown->pose, state.view.camera, picture_style(state),
-                                   {0, 0, target_.width(), target_.height()}, static_cast<double>(scale * click.x),
-                                   static_cast<double>(scale * click.y));
-    state.show_selected = state.selected.has_value();
 }
 
 }  // namespace swashwright::panels

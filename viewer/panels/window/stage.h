@@ -1,10 +1,10 @@
-// The picture of the head, drawn off-screen and only when something in it has changed.
+// The picture of the head, drawn off-screen and only when something in it has changed, and what is seen in it.
 #pragma once
 
 #include <imgui.h>
 
+#include <cstdint>
 #include <optional>
-#include <vector>
 
 #include "viewer/draw/gl/drawing.h"
 #include "viewer/panels/picture/picture_target.h"
@@ -15,24 +15,34 @@ struct State;
 
 class Stage {
 public:
-    /// Draws what the state shows, `width` x `height` pixels, if that differs from what was drawn last, and notes in it
-    /// what is in sight and what the pointer stands on.
-    void draw(State& state, int width, int height);
+    /// Turns a click into the part under it; draws what the state shows, `width` x `height` pixels, if that differs
+    /// from what was drawn last; notes in the state what is in sight and what the pointer stands on. `scale`: pixels
+    /// for each unit of window coordinates.
+    void draw(State& state, int width, int height, float scale);
     /// Copies the picture into the bound framebuffer, its lower left corner at x, y.
     void copy_to(int x, int y) const { target_.copy_to(x, y); }
-    /// Turns a click into the part under it, and lights that. Pixels of the picture, as `scale` pixels for each unit of
-    /// window coordinates.
-    void take_click(State& state, float scale) const;
 
 private:
-    bool draw_anew(const State& state, int width, int height);  // false if nothing differs
-    void look(State& state, bool drawn_anew);
+    /// Everything that the picture depends on.
+    struct Input {
+        std::uint64_t head = 0;  // revision of the document of which the head that is shown was taken
+        head::Sticks sticks;     // for which its pose was solved
+        double azimuth_deg = 0;  // likewise
+        draw::Camera camera;
+        draw::Style style;
+
+        bool operator==(const Input&) const = default;
+    };
+    bool draw_anew(const State& state);  // false if nothing differs
+    void take_click(State& state, float scale) const;
+    void find_in_sight(State& state, bool drawn_anew);
+    void find_pointed_at(State& state, bool drawn_anew, float scale);
+    draw::Viewport whole() const { return {0, 0, target_.width(), target_.height()}; }
 
     draw::Drawing drawing_;
     PictureTarget target_;
-    std::vector<double> key_, next_key_;  // everything that the picture depends on
-    std::vector<double> head_key_;        // which head the meshes were made for
-    bool stale_ = true;
+    std::optional<Input> drawn_;     // none: the target holds no picture of a head
+    std::uint64_t meshes_of_ = 0;    // the head's revision
     std::optional<ImVec2> pointer_;  // where it was when a part was looked for last
     bool names_ = false;             // places for names were looked for
 };

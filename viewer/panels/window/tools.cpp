@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "viewer/panels/base/widgets.h"
+#include "viewer/panels/window/files.h"
 #include "viewer/panels/window/panels.h"
 #include "viewer/panels/window/state.h"
 
@@ -14,86 +16,91 @@ constexpr double most_exaggeration = 20;
 
 /// A thin rule between groups of tools; goes to the next row if the next group does not fit.
 void next_group(State& state, float next_width) {
-    const float gap = 9 * state.scale();
+    const float gap = 9 * state.screen.scale();
     ImGui::SameLine(0, gap);
-    if (ImGui::GetContentRegionAvail().x < next_width * state.scale()) {
+    if (ImGui::GetContentRegionAvail().x < next_width * state.screen.scale()) {
         ImGui::NewLine();
         return;
     }
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::GetWindowDrawList()->AddLine({at.x, at.y + 4}, {at.x, at.y + ImGui::GetFrameHeight() - 4},
-                                        state.inks().rule);
+                                        state.screen.inks().rule);
     ImGui::SetCursorPosX(ImGui::GetCursorPosX() + gap);
 }
 
 void file_tools(State& state) {
-    const document::Document& document = state.document;
-    if (word_button(state, "open", "Open", "Open a scene, or readings (Ctrl+O)")) ask(state, Dialog::open);
+    const document::Document& document = state.bench.document();
+    if (word_button(state.screen, "open", "Open", "Open a scene, or readings (Ctrl+O)")) ask(state, Dialog::open);
     ImGui::SameLine();
-    if (word_button(state, "save", document.unsaved() ? "Save *" : "Save", "Save the scene in its file (Ctrl+S)"))
+    if (word_button(state.screen, "save", document.unsaved() ? "Save *" : "Save",
+                    "Save the scene in its file (Ctrl+S)"))
         state.save_wanted = true;
     ImGui::SameLine();
-    if (word_button(state, "save as", "Save as", "Save the scene as another file (Ctrl+Shift+S)"))
+    if (word_button(state.screen, "save as", "Save as", "Save the scene as another file (Ctrl+Shift+S)"))
         ask(state, Dialog::save);
     ImGui::SameLine();
-    if (word_button(state, "build sheet", "Build sheet",
+    if (word_button(state.screen, "build sheet", "Build sheet",
                     "Links in their true size, pitch, margins and boxes to tick, as a PDF file to print (Ctrl+P)",
                     !state.sheet_writer.running()))
         ask_for_sheet(state);
     next_group(state, 112);
-    if (word_button(state, "undo", "Undo", "Take back the last change of a number (Ctrl+Z)", document.can_undo()))
+    if (word_button(state.screen, "undo", "Undo", "Take back the last change of a number (Ctrl+Z)",
+                    document.can_undo()))
         undo(state);
     ImGui::SameLine();
-    if (word_button(state, "redo", "Redo", "Do it again (Ctrl+Shift+Z)", document.can_redo())) redo(state);
+    if (word_button(state.screen, "redo", "Redo", "Do it again (Ctrl+Shift+Z)", document.can_redo())) redo(state);
 }
 
 void picture_tools(State& state) {
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted("Exaggerate");
-    ImGui::SameLine(0, 14 * state.scale());
-    slide_line(state, "exaggeration", state.view.exaggeration, {1, most_exaggeration, 1, 1, 56 * state.scale()});
-    tip(state, "How much larger than true the blades' pitch differences are drawn. Numbers stay true.");
-    ImGui::SameLine(0, 12 * state.scale());
+    ImGui::SameLine(0, 14 * state.screen.scale());
+    slide_line(state.screen, "exaggeration", state.view.exaggeration,
+               {1, most_exaggeration, 1, 1, 56 * state.screen.scale()});
+    tip(state.screen, "How much larger than true the blades' pitch differences are drawn. Numbers stay true.");
+    ImGui::SameLine(0, 12 * state.screen.scale());
     ImGui::TextUnformatted(fmt::format("\xC3\x97{:.0f}", state.view.exaggeration).c_str());
     next_group(state, 335);
-    if (word_button(state, "blades", "Blades", "Draw whole blades, or stubs so that the head fills the picture (B)",
-                    true, state.view.whole_blades)) {
+    if (word_button(state.screen, "blades", "Blades",
+                    "Draw whole blades, or stubs so that the head fills the picture (B)", true,
+                    state.view.whole_blades)) {
         state.view.whole_blades = !state.view.whole_blades;
         state.view.fit = Fit::moving;
     }
     ImGui::SameLine(0, 2);
-    if (word_button(state, "paths", "Paths", "Where the balls go in one turn, and the blade tips, magnified (T)", true,
-                    state.view.paths))
+    if (word_button(state.screen, "paths", "Paths", "Where the balls go in one turn, and the blade tips, magnified (T)",
+                    true, state.view.paths))
         state.view.paths = !state.view.paths;
     ImGui::SameLine(0, 2);
-    if (word_button(state, "as meant", "Meant", "The head as it would be without its errors, in dashes (V)", true,
-                    state.view.as_meant))
+    if (word_button(state.screen, "as meant", "Meant", "The head as it would be without its errors, in dashes (V)",
+                    true, state.view.as_meant))
         state.view.as_meant = !state.view.as_meant;
     ImGui::SameLine(0, 2);
-    if (word_button(state, "cut", "Cut", "Cut open through the shaft (X)", true, state.view.cut))
+    if (word_button(state.screen, "cut", "Cut", "Cut open through the shaft (X)", true, state.view.cut))
         state.view.cut = !state.view.cut;
     ImGui::SameLine(0, 2);
-    if (word_button(state, "labels", "Labels", "The name of every part in sight, in the margins (P)", true,
+    if (word_button(state.screen, "labels", "Labels", "The name of every part in sight, in the margins (P)", true,
                     state.view.names))
         state.view.names = !state.view.names;
     ImGui::SameLine();
-    if (word_button(state, "night", "Night", "The dark sheet (N)", true, state.settings.night))
-        set_night(state, !state.settings.night);
+    if (word_button(state.screen, "night", "Night", "The dark sheet (N)", true, state.screen.settings.night))
+        set_night(state.screen, !state.screen.settings.night);
 }
 
 void text_tools(State& state) {
-    if (word_button(state, "text", "Text", "Larger text, and after the largest the smallest (Ctrl+plus, Ctrl+minus)"))
-        next_text_scale(state);
+    if (word_button(state.screen, "text", "Text",
+                    "Larger text, and after the largest the smallest (Ctrl+plus, Ctrl+minus)"))
+        next_text_scale(state.screen);
     ImGui::SameLine(0, 2);
-    const bool inches = state.settings.inches;
-    if (word_button(state, "inches", inches ? "in" : "mm",
+    const bool inches = state.screen.settings.inches;
+    if (word_button(state.screen, "inches", inches ? "in" : "mm",
                     inches ? "Lengths are read and typed in inches; press for millimetres. Scenes, and the tables of "
                              "answers, are in mm"
                            : "Lengths are read and typed in millimetres; press for inches. \"0.492 in\" can be typed "
                              "either way"))
-        set_inches(state, !inches);
+        set_inches(state.screen, !inches);
     ImGui::SameLine(0, 2);
-    if (word_button(state, "about", "About", "Keys, safety, version (F1)")) ask(state, Dialog::about);
+    if (word_button(state.screen, "about", "About", "Keys, safety, version (F1)")) ask(state, Dialog::about);
 }
 
 }  // namespace
@@ -110,7 +117,7 @@ void draw_tools(State& state, const Rect& place) {
     text_tools(state);
     ImGui::PopStyleVar();
     state.tools_height = ImGui::GetCursorPosY() - ImGui::GetStyle().ItemSpacing.y + ImGui::GetStyle().WindowPadding.y;
-    rule(state, {place.x, place.bottom() - 1}, {place.right(), place.bottom() - 1});
+    rule(state.screen, {place.x, place.bottom() - 1}, {place.right(), place.bottom() - 1});
     ImGui::End();
 }
 

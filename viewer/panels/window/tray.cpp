@@ -1,3 +1,5 @@
+#include "viewer/panels/window/tray.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -6,8 +8,7 @@
 
 #include "kinematics/head/azimuth.h"
 #include "kinematics/head/stick_envelope.h"
-#include "viewer/panels/window/panels.h"
-#include "viewer/panels/window/state.h"
+#include "viewer/panels/base/widgets.h"
 
 namespace swashwright::panels {
 
@@ -36,22 +37,23 @@ float wheel() {
 }
 
 /// The control that the arrow keys move has a firmer edge and corner marks.
-void draw_edge(State& state, ImDrawList& list, ImVec2 low, ImVec2 high, TrayFocus which, bool held) {
-    const Inks ink = state.inks();
+void draw_edge(const Screen& screen, const TrayFocus& focus, ImDrawList& list, ImVec2 low, ImVec2 high, TrayFocus which,
+               bool held) {
+    const Inks ink = screen.inks();
     list.AddRectFilled(low, high, ink.field);
-    list.AddRect(low, high, held ? ink.accent : ink.soft, 0, ImDrawFlags_None, state.tray_focus == which ? 2 : 1);
+    list.AddRect(low, high, held ? ink.accent : ink.soft, 0, ImDrawFlags_None, focus == which ? 2 : 1);
 }
 
-void knob(State& state, ImDrawList& list, ImVec2 at, bool held) {
-    const Inks ink = state.inks();
-    list.AddCircleFilled(at, 10 * state.scale(), held ? ink.accent : ink.ink, 32);
-    list.AddCircleFilled(at, 3 * state.scale(), ink.field, 16);
+void knob(const Screen& screen, ImDrawList& list, ImVec2 at, bool held) {
+    const Inks ink = screen.inks();
+    list.AddCircleFilled(at, 10 * screen.scale(), held ? ink.accent : ink.ink, 32);
+    list.AddCircleFilled(at, 3 * screen.scale(), ink.field, 16);
 }
 
 /// The field in which the cyclic stick moves, round or square, a half-way line, and what the collective leaves of it.
-void draw_gate(State& state, ImDrawList& list, const Frame& frame) {
-    const Inks ink = state.inks();
-    const head::Mixing& mixing = state.document.head().mixing;
+void draw_gate(const Screen& screen, const Bench& bench, const TrayFocus& focus, ImDrawList& list, const Frame& frame) {
+    const Inks ink = screen.inks();
+    const head::Mixing& mixing = bench.head().mixing;
     const bool square = mixing.cyclic_stick == head::CyclicStick::square;
     const ImVec2 low = frame.low, high{low.x + frame.size, low.y + frame.size};
     const auto line = [&](double out, ImU32 colour, float thickness) {
@@ -65,82 +67,82 @@ void draw_gate(State& state, ImDrawList& list, const Frame& frame) {
     else
         list.AddCircleFilled(frame.at(0, 0), frame.size / 2, ink.field, 64);
     line(0.5, ink.rule, 1);
-    if (const double most = head::most_cyclic_out(mixing, state.controls.sticks.collective); most < 1)
+    if (const double most = head::most_cyclic_out(mixing, bench.controls.sticks.collective); most < 1)
         line(std::max(0.0, most), ink.soft, 1.5F);
-    line(1, frame.held ? ink.accent : ink.soft, state.tray_focus == TrayFocus::pad ? 2 : 1);
+    line(1, frame.held ? ink.accent : ink.soft, focus == TrayFocus::pad ? 2 : 1);
 }
 
-void cyclic_pad(State& state, float size) {
-    head::Sticks& sticks = state.controls.sticks;
+void cyclic_pad(Screen& screen, Bench& bench, TrayFocus& focus, float size) {
+    head::Sticks& sticks = bench.controls.sticks;
     Frame frame{ImGui::GetCursorScreenPos(), size};
     ImGui::InvisibleButton("pad", {size, size});
-    state.report.item("pad");
+    screen.report.item("pad");
     frame.held = ImGui::IsItemActive();
     const ImGuiIO& io = ImGui::GetIO();
-    if (ImGui::IsItemActivated()) state.tray_focus = TrayFocus::pad;
+    if (ImGui::IsItemActivated()) focus = TrayFocus::pad;
     if (double_clicked()) {
         sticks.aileron = sticks.elevator = 0;
     } else if (frame.held && (ImGui::IsItemActivated() || io.MouseDelta.x != 0 || io.MouseDelta.y != 0)) {
         sticks.aileron = 2.0 * (io.MousePos.x - frame.low.x) / size - 1;
         sticks.elevator = 1 - 2.0 * (io.MousePos.y - frame.low.y) / size;
-        hold_back(state);
+        hold_back(bench);
     }
     if (const double by = wheel_step * wheel(); by != 0) {
         (io.KeyShift ? sticks.aileron : sticks.elevator) += by;
-        hold_back(state);
+        hold_back(bench);
     }
-    tip(state, "Cyclic stick: drag, arrow keys, wheel (Shift for aileron); double click centres");
+    tip(screen, "Cyclic stick: drag, arrow keys, wheel (Shift for aileron); double click centres");
 
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    const Inks ink = state.inks();
-    draw_gate(state, list, frame);
+    const Inks ink = screen.inks();
+    draw_gate(screen, bench, focus, list, frame);
     list.AddLine(frame.at(-1, 0), frame.at(1, 0), ink.rule);
     list.AddLine(frame.at(0, -1), frame.at(0, 1), ink.rule);
     const ImVec2 at = frame.at(sticks.aileron, sticks.elevator);
     list.AddLine(frame.at(0, 0), at, ink.soft, 1.5F);
-    knob(state, list, at, frame.held);
+    knob(screen, list, at, frame.held);
 }
 
-void collective_strip(State& state, float width, float height) {
-    double& value = state.controls.sticks.collective;
+void collective_strip(Screen& screen, Bench& bench, TrayFocus& focus, float width, float height) {
+    double& value = bench.controls.sticks.collective;
     const ImVec2 low = ImGui::GetCursorScreenPos(), high{low.x + width, low.y + height};
     ImGui::InvisibleButton("collective", {width, height});
-    state.report.item("collective");
+    screen.report.item("collective");
     const bool held = ImGui::IsItemActive();
     const ImGuiIO& io = ImGui::GetIO();
-    if (ImGui::IsItemActivated()) state.tray_focus = TrayFocus::collective;
+    if (ImGui::IsItemActivated()) focus = TrayFocus::collective;
     if (double_clicked())
         value = 0;
     else if (held && (ImGui::IsItemActivated() || io.MouseDelta.y != 0))
-        value = 1 - 2.0 * (io.MousePos.y - low.y) / height, hold_back(state);
-    if (const double by = wheel_step * wheel(); by != 0) value += by, hold_back(state);
-    tip(state, "Collective stick: drag, wheel, Page Up and Page Down; double click centres");
+        value = 1 - 2.0 * (io.MousePos.y - low.y) / height, hold_back(bench);
+    if (const double by = wheel_step * wheel(); by != 0) value += by, hold_back(bench);
+    tip(screen, "Collective stick: drag, wheel, Page Up and Page Down; double click centres");
 
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    const Inks ink = state.inks();
+    const Inks ink = screen.inks();
     const auto level = [&](double v) { return low.y + height * static_cast<float>(0.5 - 0.5 * v); };
-    draw_edge(state, list, low, high, TrayFocus::collective, held);
+    draw_edge(screen, focus, list, low, high, TrayFocus::collective, held);
     for (int tick = -4; tick <= 4; ++tick) {
         const float y = level(tick / 4.0), inset = (tick == 0 ? 0.0F : 0.32F) * width;
         list.AddLine({low.x + inset, y}, {high.x - inset, y}, ink.rule);
     }
     const float middle = (low.x + high.x) / 2;
-    list.AddLine({middle, level(0)}, {middle, level(value)}, held ? ink.accent : ink.soft, 3 * state.scale());
-    knob(state, list, {middle, level(value)}, held);
+    list.AddLine({middle, level(0)}, {middle, level(value)}, held ? ink.accent : ink.soft, 3 * screen.scale());
+    knob(screen, list, {middle, level(value)}, held);
 }
 
 /// A plan view, nose up: the blades stand where they stand on the model. Dragging turns blade 1.
-void azimuth_ring(State& state, float size) {
-    Controls& controls = state.controls;
-    const head::Rotor& rotor = state.document.head().rotor;
+void azimuth_ring(Screen& screen, Bench& bench, TrayFocus& focus, float size) {
+    Controls& controls = bench.controls;
+    const head::Rotor& rotor = bench.head().rotor;
     const double spin = head::spin_sign(rotor.direction);
     Frame frame{ImGui::GetCursorScreenPos(), size};
     const ImVec2 centre = frame.at(0, 0);
     ImGui::InvisibleButton("azimuth", {size, size});
-    state.report.item("azimuth");
+    screen.report.item("azimuth");
     frame.held = ImGui::IsItemActive();
     const ImGuiIO& io = ImGui::GetIO();
-    if (ImGui::IsItemActivated()) state.tray_focus = TrayFocus::azimuth;
+    if (ImGui::IsItemActivated()) focus = TrayFocus::azimuth;
     if (double_clicked()) {
         controls.azimuth_deg = 0;
     } else if (frame.held && (ImGui::IsItemActivated() || io.MouseDelta.x != 0 || io.MouseDelta.y != 0)) {
@@ -149,39 +151,38 @@ void azimuth_ring(State& state, float size) {
     }
     if (const float turns = wheel(); turns != 0)
         controls.azimuth_deg = head::within_turn_deg(controls.azimuth_deg + azimuth_notch * turns);
-    tip(state,
+    tip(screen,
         "Rotor seen from above, nose up: drag blade 1, wheel, comma and point keys; double click: over the tail");
 
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    const Inks ink = state.inks();
+    const Inks ink = screen.inks();
     const auto at = [&](double azimuth_deg, double share) {
         return frame.at(-share * std::sin(azimuth_deg * degree), share * std::cos(azimuth_deg * degree));
     };
     list.AddCircleFilled(centre, 0.5F * size, ink.field, 64);
-    list.AddCircle(centre, 0.5F * size, frame.held ? ink.accent : ink.soft, 64,
-                   state.tray_focus == TrayFocus::azimuth ? 2 : 1);
+    list.AddCircle(centre, 0.5F * size, frame.held ? ink.accent : ink.soft, 64, focus == TrayFocus::azimuth ? 2 : 1);
     for (int tick = 0; tick < 12; ++tick)
         list.AddLine(at(30 * tick, tick % 3 == 0 ? 0.88 : 0.94), at(30 * tick, 1), ink.soft);
     list.AddTriangleFilled(at(0, 1.0), at(6, 0.84), at(-6, 0.84), ink.soft);
     for (int k = rotor.blades - 1; k >= 0; --k) {
         const double place = 180 + spin * (controls.azimuth_deg + 360.0 * k / rotor.blades);
         list.AddLine(centre, at(place, 0.68), k == 0 && frame.held ? ink.accent : ink.ink,
-                     (k == 0 ? 3.0F : 1.5F) * state.scale());
-        blade_chip(list, at(place, 0.68), k, state.settings.night, state.scale());
+                     (k == 0 ? 3.0F : 1.5F) * screen.scale());
+        blade_chip(list, at(place, 0.68), k, screen.settings.night, screen.scale());
     }
-    list.AddCircleFilled(centre, 4 * state.scale(), ink.ink);
+    list.AddCircleFilled(centre, 4 * screen.scale(), ink.ink);
 }
 
-void caption(State& state, const char* words) {
-    ImGui::PushStyleColor(ImGuiCol_Text, state.inks().soft);
+void caption(const Screen& screen, const char* words) {
+    ImGui::PushStyleColor(ImGuiCol_Text, screen.inks().soft);
     ImGui::TextUnformatted(words);
     ImGui::PopStyleColor();
 }
 
 /// What is typed for one axis of the cyclic stick stands as far as it can; the other gives way.
-void hold_back_typed(State& state, double& typed, double& other) {
-    const head::Mixing& mixing = state.document.head().mixing;
-    const double most = std::max(0.0, head::most_cyclic_out(mixing, state.controls.sticks.collective));
+void hold_back_typed(const Bench& bench, double& typed, double& other) {
+    const head::Mixing& mixing = bench.head().mixing;
+    const double most = std::max(0.0, head::most_cyclic_out(mixing, bench.controls.sticks.collective));
     typed = std::clamp(typed, -most, most);
     const double room =
         mixing.cyclic_stick == head::CyclicStick::square ? most : std::sqrt(most * most - typed * typed);
@@ -189,26 +190,38 @@ void hold_back_typed(State& state, double& typed, double& other) {
 }
 
 /// A caption over a typed number.
-bool captioned_number(State& state, const char* words, const char* id, double& value, int decimals, float width) {
-    caption(state, words);
+bool captioned_number(Screen& screen, const char* words, const char* id, double& value, int decimals, float width) {
+    caption(screen, words);
     const bool changed =
-        number_field(state, id, value, {.decimals = decimals, .step = std::pow(10.0, -decimals), .width = width});
-    state.report.item(id);
+        number_field(screen, id, value, {.decimals = decimals, .step = std::pow(10.0, -decimals), .width = width});
+    screen.report.item(id);
     return changed;
+}
+
+/// Where the rotor stands and how fast it turns by itself; `roomy`: the button has room beside its number.
+void rotor_numbers(Screen& screen, Controls& controls, bool roomy) {
+    if (captioned_number(screen, "Azimuth \xC2\xB0", "azimuth_number", controls.azimuth_deg, 1, 92))
+        controls.azimuth_deg = head::within_turn_deg(controls.azimuth_deg);
+    if (captioned_number(screen, "Turn, rpm", "rpm_number", controls.turn_rpm, 1, 92))
+        controls.turn_rpm = std::clamp(controls.turn_rpm, 0.1, 60.0);
+    if (roomy) ImGui::SameLine(0, 6 * screen.scale());
+    if (word_button(screen, "turn", controls.turning ? "Stop" : "Turn", "Turn the rotor slowly (Space)", true,
+                    controls.turning))
+        controls.turning = !controls.turning;
 }
 
 }  // namespace
 
-void draw_tray(State& state, const Rect& place) {
+void draw_tray(Screen& screen, Bench& bench, TrayFocus& focus, const Rect& place) {
     begin_panel("tray", place);
-    rule(state, {place.x, place.y}, {place.right(), place.y});
-    const float scale = state.scale(), margin = 14 * scale, gap = 10 * scale;
+    rule(screen, {place.x, place.y}, {place.right(), place.y});
+    const float scale = screen.scale(), margin = 14 * scale, gap = 10 * scale;
     const float words = 98 * scale, strip = 46 * scale;  // widths of a column of numbers, of the collective
     // Pad and ring share what the rest leaves; where that is little, the button stands below its number.
     const float left = place.width - 2 * margin - 5 * gap - 3 * words - strip;
     const float size = std::min(place.height - 2 * margin, left / 2), top = place.y + margin;
     const bool roomy = left - 2 * size > 110 * scale;
-    head::Sticks& sticks = state.controls.sticks;
+    head::Sticks& sticks = bench.controls.sticks;
     float x = place.x + margin;
     const auto column = [&](float width) {
         place_at(x, top);
@@ -217,35 +230,27 @@ void draw_tray(State& state, const Rect& place) {
     };
 
     column(size);
-    cyclic_pad(state, size);
+    cyclic_pad(screen, bench, focus, size);
     ImGui::EndGroup();
     column(roomy ? 120 * scale : words);
-    if (captioned_number(state, "Elevator", "elevator_number", sticks.elevator, 2, 92))
-        hold_back_typed(state, sticks.elevator, sticks.aileron);
-    if (captioned_number(state, "Aileron", "aileron_number", sticks.aileron, 2, 92))
-        hold_back_typed(state, sticks.aileron, sticks.elevator);
+    if (captioned_number(screen, "Elevator", "elevator_number", sticks.elevator, 2, 92))
+        hold_back_typed(bench, sticks.elevator, sticks.aileron);
+    if (captioned_number(screen, "Aileron", "aileron_number", sticks.aileron, 2, 92))
+        hold_back_typed(bench, sticks.aileron, sticks.elevator);
     ImGui::EndGroup();
     column(strip);
-    collective_strip(state, strip, size);
+    collective_strip(screen, bench, focus, strip, size);
     ImGui::EndGroup();
     column(roomy ? 120 * scale : words);
-    if (captioned_number(state, "Collective", "collective_number", sticks.collective, 2, 92)) hold_back(state);
-    caption(state, "All sticks");
-    if (word_button(state, "centre", "Centre", "All sticks to the middle (Home)")) centre_sticks(state);
+    if (captioned_number(screen, "Collective", "collective_number", sticks.collective, 2, 92)) hold_back(bench);
+    caption(screen, "All sticks");
+    if (word_button(screen, "centre", "Centre", "All sticks to the middle (Home)")) centre_sticks(bench);
     ImGui::EndGroup();
     column(size);
-    azimuth_ring(state, size);
+    azimuth_ring(screen, bench, focus, size);
     ImGui::EndGroup();
     column(words);
-    Controls& controls = state.controls;
-    if (captioned_number(state, "Azimuth \xC2\xB0", "azimuth_number", controls.azimuth_deg, 1, 92))
-        controls.azimuth_deg = head::within_turn_deg(controls.azimuth_deg);
-    if (captioned_number(state, "Turn, rpm", "rpm_number", controls.turn_rpm, 1, 92))
-        controls.turn_rpm = std::clamp(controls.turn_rpm, 0.1, 60.0);
-    if (roomy) ImGui::SameLine(0, 6 * scale);
-    if (word_button(state, "turn", controls.turning ? "Stop" : "Turn", "Turn the rotor slowly (Space)", true,
-                    controls.turning))
-        controls.turning = !controls.turning;
+    rotor_numbers(screen, bench.controls, roomy);
     ImGui::EndGroup();
     ImGui::End();
 }

@@ -2,16 +2,16 @@
 
 #include <utility>
 
-#include "viewer/panels/files/files.h"
-#include "viewer/panels/files/gauge_file.h"
+#include "viewer/panels/window/files.h"
+#include "viewer/panels/window/readings_files.h"
 #include "viewer/panels/window/state.h"
 
 namespace swashwright::panels {
 
 Work at_stake(const State& state) {
     const Work risk = state.waiting ? state.waiting->at_risk : all_work;
-    return {risk.scene && users_document(state).unsaved(), risk.gauge && gauge_unsaved(state),
-            risk.calliper && readings_unsaved(state)};
+    return {risk.scene && users_document(state.bench, state.lessons).unsaved(),
+            risk.gauge && gauge_unsaved(state.gauge), risk.calliper && readings_unsaved(state.measure)};
 }
 
 void with_work_safe(State& state, Work at_risk, std::function<void(State&)> step) {
@@ -40,7 +40,8 @@ void go_on_unsaved(State& state) {
 }
 
 tl::expected<void, std::string> keep_unsaved(State& state) {
-    return state.recovery->keep(users_document(state), state.clock, readings_to_keep(state), gauge_to_keep(state));
+    return state.recovery->keep(users_document(state.bench, state.lessons), state.screen.clock,
+                                readings_to_keep(state.measure), gauge_to_keep(state.gauge));
 }
 
 }  // namespace swashwright::panels

@@ -1,0 +1,30 @@
+// Which parts are lit: chosen, pointed at in a list, spoken of in a lesson.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "viewer/draw/base/part.h"
+
+namespace swashwright::panels {
+
+struct Selection {
+    std::optional<draw::Part> selected;  // clicked: stays
+    std::optional<draw::Part> hovered;   // under the pointer in a list, this frame
+    std::vector<draw::Part> spoken_of;   // by the step of the lesson that is shown
+    std::string pair;                    // scene paths of two parts with a bar between, as the row of a table that was
+                                         // chosen names them: their gap is shown; empty: none
+    bool show_selected = false;          // bring the selected part's row into sight
+
+    /// What is lit: the row under the pointer, else the part that was clicked.
+    std::optional<draw::Part> touched() const { return hovered ? hovered : selected; }
+    /// What goes when another head comes: all but what is selected.
+    void forget_rows() {
+        hovered.reset();
+        pair.clear();
+        show_selected = false;
+    }
+};
+
+}  // namespace swashwright::panels

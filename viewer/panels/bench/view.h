@@ -1,0 +1,53 @@
+// How the head is looked at: from where, and what of it is drawn.
+#pragma once
+
+#include <optional>
+
+#include "viewer/draw/base/camera.h"
+#include "viewer/draw/picture/picture.h"
+#include "viewer/panels/base/screen.h"
+
+namespace swashwright::panels {
+
+/// A camera on its way.
+struct CameraMove {
+    draw::Camera from, to;
+    double seconds = 0;  // gone by; a move takes `camera_seconds`
+};
+inline constexpr double camera_seconds = 0.25;
+
+/// What the camera was sent to frame.
+struct Framed {
+    draw::Camera camera;
+    double aspect = 1;
+    bool turning = false, paths = false, as_meant = false;
+
+    bool operator==(const Framed&) const = default;
+};
+
+enum class Fit { none, moving, at_once };
+
+struct View {
+    draw::Camera camera;
+    std::optional<CameraMove> move;
+    double exaggeration = 1;  // 1 to 20
+    bool whole_blades = false;
+    bool paths = false;         // of balls and blade tips over a turn
+    bool as_meant = false;      // the head without its errors, as outlines
+    double frame_seconds = 0;   // while something moves, smoothed
+    bool flat_hollows = false;  // frames came too slowly: until all stands still, hollows go without their shade
+    bool cut = false;           // open through the shaft, towards the viewer
+    bool names = false;         // of every part in sight, in the margins
+    Fit fit = Fit::at_once;     // asked for; done as soon as the picture's size is known
+    std::optional<Framed> framed;
+    std::optional<draw::View> view_wanted;
+};
+
+/// At once, or over a quarter of a second where the settings say so.
+void move_camera(const Screen& screen, View& view, const draw::Camera& to);
+/// Moves a camera that is on its way.
+void advance(View& view, double seconds);
+/// Motion wants 30 frames a second; `seconds` since the last frame.
+void mind_the_pace(View& view, bool moves, double seconds);
+
+}  // namespace swashwright::panels

@@ -1,0 +1,21 @@
+// What panels ask of the window because it takes more than they are given: dialogs, files, another head.
+#pragma once
+
+#include <vector>
+
+namespace swashwright::panels {
+
+enum class Wish {
+    save_gauge,
+    read_gauge,
+    save_calliper,
+    read_calliper,
+    measure_anew,        // an empty Measure sheet
+    open_measured_head,  // the head of the Measure sheet takes the place of the open one
+    compare_with_file,
+};
+
+/// In the order in which they were asked; done in the same frame, when the panels on the right are drawn.
+using Wishes = std::vector<Wish>;
+
+}  // namespace swashwright::panels

@@ -22,7 +22,6 @@ void change_places(Bench& bench, View& view, Selection& selection, Lessons& less
     std::swap(view, lessons.off_bench->view);
     std::swap(selection.selected, lessons.off_bench->selected);
     view.move.reset();
-    bench.forget_pose();
     selection.forget_rows();
     lessons.on_bench = !lessons.on_bench;
 }

@@ -31,8 +31,37 @@ std::vector<std::string> demos() {
     return out;
 }
 
+/// What a verb cannot answer of a demo, and the words in which it says so.
+struct Lacking {
+    std::string verb, option, scene, says;
+};
+const Lacking lacking[] = {
+    {"range", "--want-collective", "tail_600.toml", "found for a main rotor's collective and cyclic"},
+    {"tracking", "", "hinged_links_450.toml", "this head has 0 upper links for 2 blades"},
+    {"stiff", "upper_link[1]", "hinged_links_450.toml", "expected a link of this head"},
+};
+
 class StudyVerb : public ::testing::TestWithParam<Verb> {
 protected:
+    /// The demos of which the verb has an answer; of the others it must say why not.
+    std::vector<std::string> answered() const {
+        std::vector<std::string> out;
+        for (const std::string& scene : demos()) {
+            const auto* none = std::ranges::find_if(lacking, [&](const Lacking& l) {
+                return GetParam().name == l.verb && GetParam().options.find(l.option) != std::string::npos &&
+                       scene.ends_with(l.scene);
+            });
+            if (none == std::end(lacking)) {
+                out.push_back(scene);
+                continue;
+            }
+            const auto outcome = run_program(command(scene, ""));
+            EXPECT_NE(outcome.exit_code, 0) << scene;
+            EXPECT_THAT(outcome.err, ::testing::HasSubstr(none->says)) << scene;
+        }
+        return out;
+    }
+
     std::string command(const std::string& scene, const std::string& form) const {
         return GetParam().name + " '" + scene + "' " + GetParam().options + " " + form;
     }
@@ -44,7 +73,7 @@ std::size_t length(const std::string& line) {
 }
 
 TEST_P(StudyVerb, fits_a_hundred_columns) {
-    for (const std::string& scene : demos()) {
+    for (const std::string& scene : answered()) {
         const auto outcome = run_program(command(scene, ""));
         ASSERT_EQ(outcome.exit_code, 0) << scene << outcome.err;
         std::istringstream lines(outcome.out);
@@ -53,7 +82,7 @@ TEST_P(StudyVerb, fits_a_hundred_columns) {
 }
 
 TEST_P(StudyVerb, gives_json_and_csv_of_the_same_tables) {
-    for (const std::string& scene : demos()) {
+    for (const std::string& scene : answered()) {
         const auto outcome = run_program(command(scene, "--json"));
         ASSERT_EQ(outcome.exit_code, 0) << scene << outcome.err;
         const auto json = ordered_json::parse(outcome.out);

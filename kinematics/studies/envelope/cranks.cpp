@@ -123,7 +123,9 @@ private:
                                         !pins   ? "links"
                                         : links ? "links and pins"
                                                 : "pins",
-                                        first.role == inner_ring && model.ring_tilts() ? "the ring" : first.words);
+                                        first.role == inner_ring && model.ring_tilts() ? "the ring"
+                                        : first.role == outer_ring                     ? "outer ring"
+                                                                                       : first.words);
         if (parts.size() == 2) words += " and " + parts.back()->words;
         if (parts.size() > 2) words += fmt::format(" and {} more", parts.size() - 1);
         return {first.role == inner_ring ? "swashplate" : first.path, words};

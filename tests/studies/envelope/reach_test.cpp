@@ -129,7 +129,9 @@ TEST(DeadPointDistance, IsWhereTheLoopOpens) {
 }
 
 TEST(Reach, DemoHeadsKeepEveryCheck) {
-    for (const char* name : {"two_blade_600", "three_blade_700", "small_two_blade_250"}) {
+    for (const char* name :
+         {"two_blade_600", "three_blade_700", "small_two_blade_250", "bellcranks_500", "four_servos_700",
+          "link_held_450", "hinged_links_450", "rocking_spindle_600", "stabiliser_bar_600", "tail_600"}) {
         const auto found = reach(testing::demo_head(std::string(name) + ".toml"));
         ASSERT_TRUE(found) << name;
         EXPECT_TRUE(failing(found->envelope).empty()) << name;

@@ -43,6 +43,9 @@ Names names_of(const head::Description& head) {
     list("upper_link", head.upper_links.size());
     list("grip", head.grips.size());
     list("blade", head.grips.size());
+    list("link", head.links.size());
+    list("lever", head.levers.size());
+    list("slider", head.sliders.size());
     for (const char* one : {"swashplate.inner_balls", "swashplate.outer_balls", "swashplate.guide_pin",
                             "swashplate.driver_pins", "rotor", "rotor.shaft", "frame"})
         out.parts.emplace_back(one);
@@ -56,7 +59,7 @@ bool is_number(const Names& names, const std::string& path) {
 }
 
 bool of_stance(const std::string& name) {
-    return name == "collective" || name == "aileron" || name == "elevator" || name == "azimuth_deg";
+    return name == "collective" || name == "aileron" || name == "elevator" || name == "rudder" || name == "azimuth_deg";
 }
 
 /// A line break in the file is a blank in the text; an empty line stays one.
@@ -132,11 +135,18 @@ private:
         return out;
     }
 
-    /// The keys of a stance stand in the table itself.
+    /// The keys of a stance stand in the table itself. A tail has other sticks than a main rotor.
     Stance stance(Keys& keys) {
-        return {
-            {keys.number("collective", stick, 0), keys.number("aileron", stick, 0), keys.number("elevator", stick, 0)},
-            keys.number("azimuth_deg", angle, 0)};
+        Stance out;
+        const bool tail = names_ && names_->head.kind == head::Kind::tail;
+        if (tail || !names_) out.sticks.rudder = keys.number("rudder", stick, 0);
+        if (!tail) {
+            out.sticks.collective = keys.number("collective", stick, 0);
+            out.sticks.aileron = keys.number("aileron", stick, 0);
+            out.sticks.elevator = keys.number("elevator", stick, 0);
+        }
+        out.azimuth_deg = keys.number("azimuth_deg", angle, 0);
+        return out;
     }
 
     std::optional<Standpoint> standpoint(Keys& keys) {
@@ -232,7 +242,7 @@ private:
         out.stance = stance(keys);
         keys.allow("to");
         if (keys.has("to"))
-            if (auto to = keys.table("to", "{ collective, aileron, elevator, azimuth_deg }")) {
+            if (auto to = keys.table("to", "{ collective, aileron, elevator (or rudder), azimuth_deg }")) {
                 out.to = stance(*to);
                 to->finish();
             }
@@ -288,6 +298,7 @@ Stance stance_of(const Task& task, Stance from) {
         if (setting.number == "collective") from.sticks.collective = setting.to;
         if (setting.number == "aileron") from.sticks.aileron = setting.to;
         if (setting.number == "elevator") from.sticks.elevator = setting.to;
+        if (setting.number == "rudder") from.sticks.rudder = setting.to;
         if (setting.number == "azimuth_deg") from.azimuth_deg = setting.to;
     }
     return from;

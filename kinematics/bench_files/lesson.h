@@ -46,7 +46,7 @@ struct Task {
     std::vector<std::string> change;  // the numbers that the learner may set, by path
     std::vector<studies::Goal> goals;
     std::string done;          // said once all goals hold
-    std::vector<Setting> way;  // that meets them: numbers, or "collective", "aileron", "elevator", "azimuth_deg"
+    std::vector<Setting> way;  // that meets them: numbers, or "collective" ... "rudder", "azimuth_deg"
 };
 
 /// A statement of the step's text that the tests check: `goal` holds there, on the step's head with `set`.

@@ -76,6 +76,46 @@ TEST(Lesson, GivesEachStepItsOwnHead) {
     EXPECT_EQ(second.lower_links[0].length_mm, 36);
 }
 
+TEST(Lesson, OfATailHasItsRudderAndItsLevers) {
+    const std::string text = R"(format = 1
+title = "A tail"
+order = 1
+scene = "../tail_600.toml"
+
+[[step]]
+text = "Watch."
+rudder = 0.5
+to = { rudder = 1 }
+camera = { bearing_deg = 30, elevation_deg = 10, closer = 2, at = "lever[1]" }
+lit = ["lever[1]", "link[2]"]
+claims = [{ says = "Watch", value = "rudder", wanted = -1, within = 0.1, rudder = -1 }]
+
+[step.task]
+words = "Turn it."
+goals = [{ value = "rudder", wanted = -0.5, within = 0.1 }]
+done = "So."
+way = [{ number = "rudder", to = -0.5 }]
+)";
+    const auto lesson = parse_lesson(text, beside);
+    ASSERT_TRUE(lesson) << lesson.error().text();
+    const Step& step = lesson->steps[0];
+    EXPECT_EQ(step.stance.sticks, (head::Sticks{.rudder = 0.5}));
+    EXPECT_EQ(step.to->sticks, (head::Sticks{.rudder = 1}));
+    EXPECT_EQ(step.claims[0].at.sticks.rudder, -1);
+    EXPECT_EQ(stance_of(*step.task, step.stance).sticks.rudder, -0.5);
+    EXPECT_THAT(step.lit, ElementsAre("lever[1]", "link[2]"));
+
+    const auto wrong = [&](const std::string& part, const std::string& with) {
+        std::string other = text;
+        other.replace(other.find(part), part.size(), with);
+        const auto read = parse_lesson(other, beside);
+        return read ? "" : read.error().text();
+    };
+    EXPECT_THAT(wrong("rudder = 0.5", "collective = 0.5"), HasSubstr("collective"));
+    EXPECT_THAT(wrong("link[2]", "link[3]"), HasSubstr("the head has no part \"link[3]\""));
+    EXPECT_THAT(wrong("rudder = 0.5", "rudder = 1.5"), HasSubstr("a stick position from -1 to 1"));
+}
+
 TEST(Lesson, TellsEveryMistakeAtItsPlace) {
     const auto lesson = parse_lesson(R"(format = 1
 title = "A lesson"

@@ -19,6 +19,9 @@ namespace swashwright::studies {
 ///   servo[j].horn_deg, servo[j].horn_to_link_deg (0 to 180), grip[k].arm_to_link_deg (0 to 90; 0 is a dead point)
 ///   servo[j].friction_nmm                 at the horn, every ball link and bearing at the usual friction
 ///   lever[i].angle_now_deg, slider[i].place_now_mm
+///   misfit_mm                             the largest of the head, 0 where no link or pin is one too many
+///   lower_link[i].misfit_mm, upper_link[i].misfit_mm, link[i].misfit_mm
+///                                         by how much its balls stand farther apart than it is long
 ///   collective, aileron, elevator (of a tail rudder), azimuth_deg
 /// A ring that only slides has no tilts; a horn or pitch arm without a link has no angle to one.
 std::vector<std::string> live_value_names(const head::Description& description);

@@ -13,12 +13,15 @@ namespace {
 using ::testing::HasSubstr;
 
 TEST(LiveValue, EveryNameHasAValueAndWords) {
-    const head::Head head = testing::demo_head("two_blade_600.toml");
-    for (const std::string& name : live_value_names(head.description())) {
-        const auto value = live_value(head, {0.3, 0.2, -0.1}, 40, name);
-        ASSERT_TRUE(value) << name << ": " << value.error();
-        EXPECT_TRUE(std::isfinite(*value)) << name;
-        EXPECT_NE(value_words(head.description(), name).words, name);
+    for (const char* demo :
+         {"two_blade_600.toml", "stabiliser_bar_600.toml", "hinged_links_450.toml", "tail_600.toml"}) {
+        const head::Head head = testing::demo_head(demo);
+        for (const std::string& name : live_value_names(head.description())) {
+            const auto value = live_value(head, {0.3, 0.2, -0.1, 0.4}, 40, name);
+            ASSERT_TRUE(value) << name << ": " << value.error();
+            EXPECT_TRUE(std::isfinite(*value)) << name;
+            EXPECT_NE(value_words(head.description(), name).words, name);
+        }
     }
 }
 
@@ -42,6 +45,25 @@ TEST(LiveValue, AnglesByHand) {
     const head::Head head = testing::demo_head("two_blade_600.toml");
     EXPECT_NEAR(*live_value(head, {}, 0, "servo[1].horn_to_link_deg"), 90, 1e-9);
     EXPECT_NEAR(*live_value(head, {}, 0, "grip[1].arm_to_link_deg"), std::asin(60.0 / 61.0) / degree, 1e-6);
+}
+
+/// Four equal columns under a stiff square plate share a length error e in one of them by e/4 each, in turn too long
+/// and too short: the part of (e, 0, 0, 0) that no plane takes up, along (1, -1, 1, -1).
+TEST(LiveValue, TellsByHowMuchEachLinkMisfits) {
+    head::Description d = testing::demo("four_servos_700.toml");
+    d.lower_links[0].error_mm = 0.2;
+    const auto head = head::Head::build(d);
+    ASSERT_TRUE(head);
+    double wanted = -0.05;
+    for (const char* link : {"lower_link[1]", "lower_link[2]", "lower_link[3]", "lower_link[4]"}) {
+        EXPECT_NEAR(*live_value(*head, {}, 0, link + std::string(".misfit_mm")), wanted, 5e-4);  // to first order
+        wanted = -wanted;
+    }
+    EXPECT_NEAR(*live_value(*head, {}, 0, "misfit_mm"), 0.05, 5e-4);
+    EXPECT_NEAR(*live_value(*head, {}, 0, "upper_link[2].misfit_mm"), 0, 1e-9);
+    const head::Head usual = testing::demo_head("two_blade_600.toml");
+    EXPECT_EQ(*live_value(usual, {0.3, 0.2, -0.1}, 40, "misfit_mm"), 0);
+    EXPECT_NEAR(*live_value(usual, {0.3, 0.2, -0.1}, 40, "lower_link[3].misfit_mm"), 0, 1e-9);
 }
 
 TEST(LiveValue, RefusesWhatIsNotThereInASentence) {

@@ -56,7 +56,7 @@ bool at(const Controls& controls, const scene::Stance& stance) {
 scene::Stance between(const scene::Stance& a, const scene::Stance& b, double t) {
     const auto mix = [t](double from, double to) { return from + t * (to - from); };
     return {{mix(a.sticks.collective, b.sticks.collective), mix(a.sticks.aileron, b.sticks.aileron),
-             mix(a.sticks.elevator, b.sticks.elevator)},
+             mix(a.sticks.elevator, b.sticks.elevator), mix(a.sticks.rudder, b.sticks.rudder)},
             head::within_turn_deg(mix(a.azimuth_deg, b.azimuth_deg))};
 }
 

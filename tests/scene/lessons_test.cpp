@@ -111,9 +111,10 @@ TEST(Lessons, SayWhatTheSolverSays) {
 TEST(Lessons, NameNoNumberOfTheHeadWithoutAClaim) {
     // Not of this head, or in a test of its own here.
     const std::set<std::string> elsewhere{
-        "40 deg", "1 N mm", "15 N mm", "100 N mm", "1 deg",  "19.9 N mm", "0.16 deg", "0.04 deg", "0.07 mm", "60 deg",
-        "90 deg", "10 deg", "5 deg",   "7.5 deg",  "15 deg", "0.20 mm",   "0.5 mm",   "0.6 mm",   "0.8 mm",  "1 mm",
-        "26 mm",  "9 mm",   "6 mm",    "2 mm",     "1.4 mm", "1.2 mm",    "6 deg",    "+11.5 deg"};
+        "40 deg",    "1 N mm",   "15 N mm", "100 N mm", "1 deg",   "19.9 N mm", "0.16 deg", "0.04 deg", "0.07 mm",
+        "60 deg",    "90 deg",   "10 deg",  "5 deg",    "7.5 deg", "15 deg",    "0.20 mm",  "0.5 mm",   "0.6 mm",
+        "0.8 mm",    "1 mm",     "26 mm",   "9 mm",     "6 mm",    "2 mm",      "1.4 mm",   "1.2 mm",   "6 deg",
+        "+11.5 deg", "22.9 deg", "4 mm",    "20 mm",    "0.3 deg", "0.5 deg",   "10 mm"};
     each_step([&](const Lesson&, const Step& step) {
         const std::string words = words_of(step);
         for (const char* unit : {" deg", " mm", " N mm"})
@@ -175,8 +176,9 @@ TEST(Lessons, EveryMotionCloses) {
             const auto mix = [t](double a, double b) { return a + t * (b - a); };
             const head::Sticks &a = step.stance.sticks, &b = to.sticks;
             const double azimuth = step.rotor_rpm > 0 ? 18.0 * i : mix(step.stance.azimuth_deg, to.azimuth_deg);
-            EXPECT_TRUE(head.pose(
-                {mix(a.collective, b.collective), mix(a.aileron, b.aileron), mix(a.elevator, b.elevator)}, azimuth));
+            EXPECT_TRUE(head.pose({mix(a.collective, b.collective), mix(a.aileron, b.aileron),
+                                   mix(a.elevator, b.elevator), mix(a.rudder, b.rudder)},
+                                  azimuth));
         }
     });
 }
@@ -230,13 +232,21 @@ TEST(Lessons, HalfATurnMakesWhatTheLessonsSay) {
 
 /// A floating lever's middle pivot goes where the law of the lever sends it (by hand): arms of 9 and 6 mm.
 TEST(Lessons, TheMixingLeverSharesAsTheLawOfTheLeverHasIt) {
-    const Lesson& lesson = lesson_on("two_blade_600", 12);
-    EXPECT_THAT(lesson.steps[2].text, HasSubstr("= 1.4 mm"));
+    const Lesson& lesson = lesson_on("stabiliser_bar_600", 12);
+    EXPECT_THAT(lesson.steps[4].text, HasSubstr("= 1.4 mm"));
     EXPECT_DOUBLE_EQ((6.0 * 2 + 9.0 * 1) / 15, 1.4);
-    EXPECT_EQ(lesson.steps[3].choice->answers[lesson.steps[3].choice->right], "0.8 mm");
+    EXPECT_EQ(lesson.steps[6].choice->answers[lesson.steps[6].choice->right], "0.8 mm");
     EXPECT_DOUBLE_EQ(6.0 * 2 / 15, 0.8);
-    EXPECT_THAT(lesson.note, HasSubstr("no model"));
-    EXPECT_THAT(lesson.steps[0].text, HasSubstr("no model"));
+}
+
+/// Pitch per flap is (place of the ball - place of the hinge) / arm, the tangent of delta-3.
+TEST(Lessons, Delta3IsWhatTheLessonSays) {
+    const Lesson& lesson = lesson_on("rocking_spindle_600", 16);
+    EXPECT_THAT(lesson.steps[2].text, HasSubstr("11 / 26 = 0.42 deg"));
+    EXPECT_THAT(lesson.steps[2].text, HasSubstr("22.9 deg"));
+    EXPECT_NEAR(std::atan(11.0 / 26) / degree, 22.9, 0.05);
+    EXPECT_EQ(lesson.steps.back().choice->answers[lesson.steps.back().choice->right], "0.3 deg");
+    EXPECT_DOUBLE_EQ((10.0 - 4) / 20, 0.3);
 }
 
 TEST(Lessons, AToothOfTheSplineIsWhatTheLessonSays) {

@@ -261,7 +261,7 @@ TEST_F(Fields, WhatIsPressedOnACardIsWhatTheStudyIsAsked) {
     click("reach, What touches too");
     EXPECT_FALSE(reach.values.flag("clearance"));
     for (Question& question : state_.questions) question.open = false;
-    while (answering(state_)) frame();
+    while (answering(state_.questions)) frame();
 }
 
 // What the window does: it draws while something moves or settles, and while it waits for an answer, and then rests.

@@ -133,28 +133,18 @@ void add_levers(std::vector<Named>& out, const head::Description& d) {
                               [i](const head::Pose& pose) { return pose.slider_mm[i]; }));
 }
 
-void add_misfit(std::vector<Named>& out, const std::string& kind, std::size_t i, const head::Link& link,
-                const std::array<head::BallName, 2>& ends) {
-    std::string called = fmt::format("{} {}", kind, i + 1);
-    std::ranges::replace(called, '_', ' ');
-    if (!link.name.empty()) called = link.name;
-    out.push_back(by_pose(
-        fmt::format("{}[{}].misfit_mm", kind, i + 1), {"misfit of " + called, "mm"},
-        [length = link.actual_mm(), ends](const head::Pose& pose) {
-            return (*head::ball_place(pose.skeleton, ends[1]) - *head::ball_place(pose.skeleton, ends[0])).norm() -
-                   length;
-        }));
-}
-
 void add_misfits(std::vector<Named>& out, const head::Description& d) {
     out.push_back(by_pose("misfit_mm", {"largest misfit of links and pins", "mm"},
                           [](const head::Pose& pose) { return pose.misfit_mm.value_or(0); }));
-    for (std::size_t i = 0; i < d.lower_links.size(); ++i)
-        add_misfit(out, "lower_link", i, d.lower_links[i], head::ends_of_lower_link(d, i));
-    for (std::size_t i = 0; i < d.upper_links.size(); ++i)
-        add_misfit(out, "upper_link", i, d.upper_links[i], head::ends_of_upper_link(d, i));
-    for (std::size_t i = 0; i < d.links.size(); ++i)
-        if (d.links[i].ends) add_misfit(out, "link", i, d.links[i], *d.links[i].ends);
+    for (const head::PartName& link : head::links_of(d))
+        if (const auto ends = head::ends_of(d, link))
+            out.push_back(by_pose(head::path_of(link) + ".misfit_mm", {"misfit of " + head::link_words(d, link), "mm"},
+                                  [length = head::link_of(d, link)->actual_mm(), ends = *ends](const head::Pose& pose) {
+                                      return (*head::ball_place(pose.skeleton, ends[1]) -
+                                              *head::ball_place(pose.skeleton, ends[0]))
+                                                 .norm() -
+                                             length;
+                                  }));
 }
 
 std::vector<Named> all_named(const head::Description& description) {

@@ -115,7 +115,11 @@ Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std
                 {}};
     append(table.columns, stick_columns(e.kind));
     table.columns.push_back({"azimuth_deg", "rotor", "deg", 0});
-    for (const Hand& hand : e.hands) table.columns.push_back({hand.path + "_deg", hand.words, "deg", 1, true});
+    for (std::size_t i = 0; i < e.hands.size(); ++i) {
+        const std::string head = e.hands.size() == 1 ? "hand" : fmt::format("hand {}", i + 1);
+        table.columns.push_back({e.hands[i].path + "_deg", head, "deg", 1, true});
+        table.title += fmt::format("; {}: {}", head, e.hands[i].words);
+    }
     for (std::size_t n = 0; n < count; ++n) {
         const Check& check = e.checks[order[n]];
         const Extreme& w = e.worst[order[n]];

@@ -38,6 +38,7 @@ std::vector<Question> questions() {
             {"directions", head, ""},
             {"reach", head, "--without-clearance"},
             {"stiff", head, ""},
+            {"fight", head, ""},
             {"play", head, ""},
             {"folded", head, ""},
             {"diagnose", head, "--readings '" + scenes + "readings/two_blade_600.toml'"},
@@ -160,7 +161,7 @@ bool needs_no_unit(const std::string& key) {
 }
 
 TEST(AnswerForm, has_units_in_the_names_of_its_numbers) {
-    constexpr std::array<const char*, 10> units{"_mm",   "_deg", "_us",  "_percent", "_nmm",
+    constexpr std::array<const char*, 11> units{"_mm",   "_deg", "_us",  "_percent", "_nmm", "_n",
                                                 "turns", "_g",   "_rpm", "_nats",    "_95"};
     for (const Question& question : questions()) {
         const ordered_json json = asked(question);

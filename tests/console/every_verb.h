@@ -54,6 +54,7 @@ inline std::vector<Use> every_use() {
         answers("directions", ""),
         answers("reach", "--without-clearance"),
         answers("stiff", ""),
+        answers("fight", ""),
         answers("play", ""),
         answers("folded", ""),
         {.verb = "diagnose",

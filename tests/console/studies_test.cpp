@@ -115,7 +115,7 @@ INSTANTIATE_TEST_SUITE_P(Verbs, StudyVerb,
                          ::testing::Values(Verb{"range", ""}, Verb{"range", "--want-collective 10 --want-cyclic 5"},
                                            Verb{"directions", ""}, Verb{"lengths", ""}, Verb{"sensitivity", ""},
                                            Verb{"tolerance", "--samples 500"}, Verb{"tracking", ""}, Verb{"play", ""},
-                                           Verb{"stiff", "--link upper_link[1]=15"},
+                                           Verb{"stiff", "--link upper_link[1]=15"}, Verb{"fight", "--link 50"},
                                            Verb{"reach", "--without-clearance"}, Verb{"folded", "--seen 2"}));
 
 }  // namespace

@@ -115,11 +115,6 @@ Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std
                 {}};
     append(table.columns, stick_columns(e.kind));
     table.columns.push_back({"azimuth_deg", "rotor", "deg", 0});
-    for (std::size_t i = 0; i < e.hands.size(); ++i) {
-        const std::string head = e.hands.size() == 1 ? "hand" : fmt::format("hand {}", i + 1);
-        table.columns.push_back({e.hands[i].path + "_deg", head, "deg", 1, true});
-        table.title += fmt::format("; {}: {}", head, e.hands[i].words);
-    }
     for (std::size_t n = 0; n < count; ++n) {
         const Check& check = e.checks[order[n]];
         const Extreme& w = e.worst[order[n]];
@@ -127,9 +122,21 @@ Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std
                               std::string(state_word(check, w.margin)), w.value, bound(check, w.value), check.unit});
         append(table.rows.back(), stick_cells(e.kind, w.place.sticks));
         table.rows.back().emplace_back(head::within_turn_deg(w.place.azimuth_deg));
-        append(table.rows.back(), w.place.hand_deg);
         table.parts.push_back(check.kind == CheckKind::clearance ? check.parts[0] + "|" + check.parts[1]
                                                                  : check.parts.front());
+    }
+    return table;
+}
+
+/// Where the parts that a hand moves stand at those places.
+Table hands_table(const Envelope& e, const std::vector<std::size_t>& order, std::size_t rows) {
+    const std::size_t count = rows == 0 ? order.size() : std::min(rows, order.size());
+    Table table{"hands", "Where what a hand moves stands there", {{"check", "check", ""}}, {}, {}};
+    for (const Hand& hand : e.hands) table.columns.push_back({hand.path + "_deg", hand.words, "deg", 1, true});
+    for (std::size_t n = 0; n < count; ++n) {
+        table.rows.push_back({e.checks[order[n]].label});
+        append(table.rows.back(), e.worst[order[n]].place.hand_deg);
+        table.parts.push_back(e.checks[order[n]].parts.front());
     }
     return table;
 }
@@ -236,6 +243,7 @@ Answer answer(const Reach& reach, std::size_t rows) {
     const bool fails = e.opens || (!order.empty() && e.worst[order.front()].margin < 0);
     out.tone = e.opens ? Tone::trouble : fails ? Tone::notice : Tone::calm;
     out.tables = {checks_table(e, order, rows)};
+    if (!e.hands.empty()) out.tables.push_back(hands_table(e, order, rows));
     if (e.kind == head::Kind::main) out.tables.push_back(discs_table(e));
     append(out.tables, std::array{dead_points_table(reach.dead_points, e.kind), kinds_table(e, order)});
     out.notes = {

@@ -41,8 +41,8 @@ Outcome run(const Asked& asked) {
     for (const auto& [name, kind] : names)
         if (asked.values.texts("suspects").empty() || asked.values.holds("suspects", name))
             options.kinds.push_back(kind);
-    auto out = reply(diagnose(asked.head, asked.readings, options),
-                     [&](const Diagnosis& found) { return answer(found); });
+    auto out =
+        reply(diagnose(asked.head, asked.readings, options), [&](const Diagnosis& found) { return answer(found); });
     if (out && !asked.readings_note.empty())
         out->answer.notes.insert(out->answer.notes.begin(), "Readings: " + asked.readings_note);
     return out;

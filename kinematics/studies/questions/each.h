@@ -7,6 +7,7 @@ namespace swashwright::studies {
 
 Question diagnose_question();
 Question directions_question();
+Question fight_question();
 Question folded_question();
 Question lengths_question();
 Question play_question();

@@ -61,6 +61,7 @@ struct Field {
     double step = 1;         // of the up and down keys
     int decimals = 1;
     std::string given_words = {};      // of a number that may be left out: what the yes/no before it says
+    double when_given = 0;             // and where the number stands then
     std::vector<WordField> each = {};  // of an option of words, in place of `words`
 };
 

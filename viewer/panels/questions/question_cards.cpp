@@ -41,7 +41,8 @@ void draw_words(Screen& screen, Question& question, const Field& field, bool fir
 void draw_number(Screen& screen, Question& question, const Field& field, bool first) {
     const studies::Option& option = question.study->option(field.option);
     auto given = question.values.number_if_given(field.option);
-    double value = given ? *given : question.not_yet[field.option];
+    double& not_yet = question.not_yet.try_emplace(field.option, field.when_given).first->second;
+    double value = given ? *given : not_yet;
     if (!field.given_words.empty() && yes_no(screen, question, field.given_words, given.has_value(), first))
         given = given ? std::nullopt : std::optional(value);
     ImGui::PushID(field.words.c_str());
@@ -58,7 +59,7 @@ void draw_number(Screen& screen, Question& question, const Field& field, bool fi
         question.values.set(field.option, value);
     else
         question.values.set(field.option, std::monostate{});
-    question.not_yet[field.option] = value;
+    not_yet = value;
 }
 
 void draw_choices(Screen& screen, Question& question) {

@@ -1,0 +1,44 @@
+// Do the servos fight each other?
+#include "kinematics/studies/joints/fight.h"
+
+#include "kinematics/studies/questions/each.h"
+
+namespace swashwright::studies {
+namespace {
+
+Outcome run(const Asked& asked) {
+    FightOptions options;
+    options.give.servo_nmm_per_deg = asked.values.number("servo");
+    options.give.link_n_per_mm = asked.values.number_if_given("link");
+    return reply(fight(asked.head, options), [&](const Fight& found) { return answer(found, asked.head); });
+}
+
+}  // namespace
+
+Question fight_question() {
+    return {.verb = "fight",
+            .help = "Do the servos fight each other? Misfit of what is held too often, and its remedy",
+            .cards = {{.key = "fight",
+                       .words = "Do the servos fight each other?",
+                       .fields = {{.option = "servo", .words = "A servo gives way 1 deg by", .step = 10},
+                                  {.option = "link",
+                                   .words = "A link gives way 1 mm by",
+                                   .step = 10,
+                                   .given_words = "Links give way too",
+                                   .when_given = 200}}}},  // a guess
+            .options = {{.key = "servo",
+                         .help = "N mm for each degree by which a servo gives way",
+                         .unit = "N mm",
+                         .low = 1,
+                         .high = 1e6,
+                         .start = FightOptions{}.give.servo_nmm_per_deg,
+                         .help_tells_start = true},
+                        {.key = "link",
+                         .help = "N for each mm by which a link gives way along itself; rigid if not given",
+                         .unit = "N",
+                         .low = 1,
+                         .high = 1e6}},
+            .run = run};
+}
+
+}  // namespace swashwright::studies

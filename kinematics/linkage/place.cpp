@@ -6,14 +6,25 @@ namespace swashwright::linkage {
 
 namespace {
 
+/// Turns by a small angle: exact for the half-angle tangent, as `turn_ball`, and without sine and cosine.
 void turn_revolute(JointState& joint, double angle) {
-    const double c = std::cos(angle), s = std::sin(angle);
-    const double turned_c = c * joint.c - s * joint.s;
-    joint.s = s * joint.c + c * joint.s;
-    joint.c = turned_c;
-    const double scale = 1.0 / std::hypot(joint.c, joint.s);
-    joint.c *= scale;
-    joint.s *= scale;
+    const double half = 0.5 * angle, c = joint.c - half * joint.s, s = joint.s + half * joint.c;
+    const double turned_c = c - half * s, turned_s = s + half * c;
+    const double scale = 1.0 / std::sqrt(turned_c * turned_c + turned_s * turned_s);
+    joint.c = turned_c * scale;
+    joint.s = turned_s * scale;
+}
+
+/// A joint frame that rides in the block. On a parent that slides on a frame that stands it does not turn.
+void move_frame(const Plan& plan, Workspace& ws, int index) {
+    const Plan::BodyPlan& body = plan.body(index);
+    const Plan::BodyPlan& parent = plan.body(body.parent);
+    if (parent.joint != Joint::prismatic || parent.rides_in_block) {
+        place_frame(plan, ws, index);
+        return;
+    }
+    const Placement& at = ws.bodies[body.parent];
+    ws.frames[index].origin.noalias() = at.origin + at.turn * body.joint_frame.origin;
 }
 
 }  // namespace
@@ -126,7 +137,10 @@ void move_joints(const Plan& plan, Workspace& ws, const Block& block, const doub
                 break;
         }
     }
-    place_block(plan, ws, block);
+    for (const int body : block.bodies) {
+        if (plan.body(body).rides_in_block) move_frame(plan, ws, body);
+        place_on_frame(plan, ws, body);
+    }
 }
 
 }  // namespace swashwright::linkage

@@ -94,7 +94,8 @@ void place_all(const Plan& plan, Workspace& ws);
 /// Puts driven joints at `inputs` and marks what changed in `ws.stale`; places the bodies that inputs alone settle, of
 /// cranks the points only.
 void drive(const Plan& plan, Workspace& ws, std::span<const double> inputs);
-/// Moves the block's joints by a first-order step (mm, and rad about the ground's axes), then places its bodies.
+/// Moves the block's joints by a first-order step (mm, and rad about the ground's axes), then places its bodies, which
+/// must have been placed since the block was entered.
 void move_joints(const Plan& plan, Workspace& ws, const Block& block, const double* step);
 
 }  // namespace swashwright::linkage

@@ -187,4 +187,12 @@ std::vector<Row> contest(const head::Head& head, const Sweep& sweep) {
     return rows;
 }
 
+std::vector<Row> contest_of_a_linkage(const head::Head& head, const Sweep& sweep) {
+    std::vector<Row> rows;
+    rows.push_back(ours_afresh(head, sweep));
+    rows.push_back(ours_turning(head, sweep));
+    for (Row& row : peers_of_a_linkage(head, sweep)) rows.push_back(std::move(row));
+    return rows;
+}
+
 }  // namespace swashwright::bench

@@ -4,12 +4,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
+#include <ctime>
 #include <string_view>
 
+#include "kinematics/scene/scene.h"
 #include "tests/bench/contest.h"
 #include "tests/support/allocations.h"
 
@@ -83,11 +84,11 @@ void check(const std::vector<Row>& rows, const Sweep& sweep, std::vector<Result>
 
 void time_once(const Row& row, Result& result) {
     const long allocated = testing::allocations();
-    const auto start = std::chrono::steady_clock::now();
+    const std::clock_t start = std::clock();  // of this process alone: others share the machine
     result.tally = row.run();
-    const std::chrono::duration<double, std::nano> took = std::chrono::steady_clock::now() - start;
+    const double took_ns = 1e9 / CLOCKS_PER_SEC * double(std::clock() - start);
     result.allocations = testing::allocations() - allocated;
-    result.ns_per_pose.push_back(took.count() / double(result.tally.poses));
+    result.ns_per_pose.push_back(took_ns / double(result.tally.poses));
 }
 
 /// Speed over the speed of the named row; empty where that row is not there.
@@ -136,19 +137,18 @@ void print(const std::vector<Row>& rows, const std::vector<Result>& results, con
                results[0].least_ns() / results[1].least_ns());
 }
 
-int run(int repeats) {
-    const auto head = head::Head::build(bench_head());
+using Contest = std::vector<Row> (*)(const head::Head&, const Sweep&);
+
+int run(const head::Description& description, Contest contest, int repeats) {
+    const auto head = head::Head::build(description);
     if (!head || head->neutral_failure()) {
-        fmt::print(stderr, "The benchmark's head does not close: {}\n",
+        fmt::print(stderr, "{} does not close: {}\n", description.name,
                    head ? head->neutral_failure()->message : head.error().message);
         return 1;
     }
     const Sweep sweep = make_sweep(*head);
-    const bool pinned = pin_to_one_core();
-    fmt::print(
-        "{} poses a sweep: {} stick positions x {} azimuths. One thread, {}. Fastest of {} interleaved runs.\n\n",
-        sweep.poses(), sweep.horns.size(), sweep.azimuths.size(), pinned ? "held on one core" : "not held on one core",
-        repeats);
+    fmt::print("{}: {} poses a sweep, {} stick positions x {} azimuths. Fastest of {} interleaved runs.\n\n",
+               description.name, sweep.poses(), sweep.horns.size(), sweep.azimuths.size(), repeats);
 
     const std::vector<Row> rows = contest(*head, sweep);
     std::vector<Result> results(rows.size());
@@ -167,5 +167,14 @@ int run(int repeats) {
 int main(int argc, char** argv) {
     int repeats = 11;
     if (argc == 3 && std::string_view(argv[1]) == "--repeats") repeats = std::max(1, std::atoi(argv[2]));
-    return swashwright::bench::run(repeats);
+    using namespace swashwright;
+    const auto bar = scene::load(SWASHWRIGHT_TEST_DATA "/linkages/stabiliser_bar_01.toml");
+    if (!bar) {
+        fmt::print(stderr, "{}\n", bar.error().text());
+        return 1;
+    }
+    fmt::print("One thread, {}.\n", bench::pin_to_one_core() ? "held on one core" : "not held on one core");
+    const int plain = bench::run(bench::bench_head(), bench::contest, repeats);
+    fmt::print("\n");
+    return std::max(plain, bench::run(bar->head, bench::contest_of_a_linkage, repeats));
 }

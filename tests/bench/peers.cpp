@@ -6,7 +6,9 @@
 #include "tests/peers/simbody_head.h"
 #endif
 #ifdef SWASHWRIGHT_BENCH_MUJOCO
+#include "kinematics/head/build.h"
 #include "tests/peers/mujoco_head.h"
+#include "tests/peers/mujoco_linkage.h"
 #endif
 
 namespace swashwright::bench {
@@ -48,7 +50,48 @@ template <class Peer>
     return row;
 }
 
+#ifdef SWASHWRIGHT_BENCH_MUJOCO
+/// Any linkage on MuJoCo, in the terms of `peer_row`.
+class GeneralMujoco {
+public:
+    explicit GeneralMujoco(const head::Head& head)
+        : head_(head), peer_(head.plan().description()), inputs_(head.plan().neutral_inputs()) {
+        peer_.pose(inputs_);
+    }
+    bool pose(const std::vector<double>& horn_deg, double azimuth_deg, peers::PeerPose& out) {
+        const head::Parts& parts = head_.parts();
+        for (std::size_t j = 0; j < horn_deg.size(); ++j) inputs_[j] = horn_deg[j] * degree;
+        inputs_[static_cast<std::size_t>(parts.hub_input)] = head::hub_angle(head_.description(), azimuth_deg);
+        if (!peer_.pose(inputs_)) return false;
+        const Vec3 normal = peer_.z_axis(parts.inner_ring);
+        out.height_mm = peer_.joint(parts.inner_ring);
+        out.tilt_forward_deg = head::tilt_forward_deg(normal);
+        out.tilt_right_deg = head::tilt_right_deg(normal);
+        out.pitch_deg.resize(parts.grips.size());
+        for (std::size_t k = 0; k < parts.grips.size(); ++k)
+            out.pitch_deg[k] = peer_.joint(parts.grips[k]) / degree + head_.description().grips[k].pitch_offset_deg;
+        return true;
+    }
+    double residual_mm() const { return peer_.residual_mm(); }
+    long steps() const { return peer_.steps(); }
+    std::string settings() const { return peer_.settings(); }
+
+private:
+    head::Head head_;
+    peers::MujocoLinkage peer_;
+    std::vector<double> inputs_;
+};
+#endif
+
 }  // namespace
+
+std::vector<Row> peers_of_a_linkage([[maybe_unused]] const head::Head& head, [[maybe_unused]] const Sweep& sweep) {
+    std::vector<Row> rows;
+#ifdef SWASHWRIGHT_BENCH_MUJOCO
+    rows.push_back(peer_row("MuJoCo, its Jacobian", std::make_shared<GeneralMujoco>(head), sweep, 12));
+#endif
+    return rows;
+}
 
 std::vector<Row> peers([[maybe_unused]] const head::Head& head, [[maybe_unused]] const Sweep& sweep) {
     std::vector<Row> rows;

@@ -16,7 +16,7 @@ using linkage::Joint;
 using Jacobian = Eigen::Matrix<double, 3, Eigen::Dynamic, Eigen::RowMajor>;
 
 constexpr double tolerance_mm = 1e-11;  // as the plan asks of a linkage of this size
-constexpr int most_steps = 15;
+constexpr int most_steps = 15, parts_of_a_long_way = 8;
 
 /// One body with all that it carries, in MuJoCo's own description language, lengths in mm. A joint frame is where the
 /// body stands at zero motion.
@@ -72,6 +72,8 @@ struct MujocoLinkage::Model {
         return Eigen::Map<const Eigen::Matrix<double, 3, 3, Eigen::RowMajor>>(data->xmat + 9 * bodies[body]) *
                direction;
     }
+    /// From where the joints stand; puts them back where they closed last if it fails.
+    bool close(std::span<const double> inputs);
     void place_points();
     void measure();
     void differentiate();
@@ -81,16 +83,19 @@ struct MujocoLinkage::Model {
     linkage::Description d;
     mjModel* model = nullptr;
     mjData* data = nullptr;
-    std::vector<int> bodies;      // MuJoCo's, by ours
-    std::vector<int> driven;      // joints of the inputs
-    std::vector<int> unknowns;    // degrees of freedom
-    std::vector<Vec3> points;     // of the anchors
-    Eigen::VectorXd errors;       // of closures' equations, mm
-    std::vector<Vec3> gradients;  // of a link or slot
-    Eigen::MatrixXd jacobian;     // equations by unknowns
-    Jacobian by_all;              // of a point, by all degrees of freedom
-    Eigen::VectorXd motion;       // of all degrees of freedom
+    std::vector<int> bodies;       // MuJoCo's, by ours
+    std::vector<int> shown;        // joint that `joint` tells, by our body
+    std::vector<bool> moved;       // by any unknown, by our body
+    std::vector<int> driven;       // joints of the inputs
+    std::vector<int> unknowns;     // degrees of freedom
+    std::vector<Vec3> points;      // of the anchors
+    Eigen::VectorXd errors;        // of closures' equations, mm
+    std::vector<Vec3> gradients;   // of a link or slot
+    Eigen::MatrixXd jacobian;      // equations by unknowns
+    Jacobian by_all;               // of a point, by all degrees of freedom
+    Eigen::VectorXd step, motion;  // of all degrees of freedom
     Eigen::PartialPivLU<Eigen::MatrixXd> lu;
+    std::vector<double> good_places, good_inputs;  // of the last pose that closed
     long steps = 0;
 };
 
@@ -100,14 +105,20 @@ MujocoLinkage::Model::Model(const linkage::Description& linkage) : d(linkage), m
     for (const linkage::Closure& closure : d.closures()) equations += linkage::equations(closure.kind);
     std::vector<bool> known(static_cast<std::size_t>(model->nv), false);
     bodies.push_back(0);
+    shown.push_back(-1);
+    moved.push_back(false);
     for (int b = 1; b < static_cast<int>(d.bodies().size()); ++b) {
         const linkage::Body& body = d.bodies()[b];
         bodies.push_back(mj_name2id(model, mjOBJ_BODY, fmt::format("b{}", b).c_str()));
         const int slide = named('s', b), turn = named('r', b);
         if (slide >= 0) place(slide) = body.neutral.slide;
         if (turn >= 0) place(turn) = body.neutral.angle;
+        shown.push_back(std::max(slide, turn));
+        moved.push_back(moved[static_cast<std::size_t>(body.parent.index)] ||
+                        (!body.input && body.joint != Joint::fixed));
         if (!body.input) continue;
-        driven.push_back(std::max(slide, turn));
+        driven.push_back(shown.back());
+        good_inputs.push_back(place(shown.back()));
         known[static_cast<std::size_t>(model->jnt_dofadr[driven.back()])] = true;
     }
     for (int i = 0; i < model->nv; ++i)
@@ -118,6 +129,7 @@ MujocoLinkage::Model::Model(const linkage::Description& linkage) : d(linkage), m
     jacobian.resize(equations, static_cast<Eigen::Index>(unknowns.size()));
     by_all.resize(3, model->nv);
     motion = Eigen::VectorXd::Zero(model->nv);
+    good_places.assign(data->qpos, data->qpos + model->nq);
 }
 
 void MujocoLinkage::Model::place_points() {
@@ -146,6 +158,7 @@ void MujocoLinkage::Model::measure() {
 }
 
 void MujocoLinkage::Model::add_point(int row, int body, const Vec3& point, const Vec3& gradient) {
+    if (!moved[static_cast<std::size_t>(body)]) return;
     mj_jac(model, data, by_all.data(), nullptr, point.data(), bodies[body]);
     for (std::size_t k = 0; k < unknowns.size(); ++k)
         jacobian(row, static_cast<Eigen::Index>(k)) += gradient.dot(by_all.col(unknowns[k]));
@@ -184,24 +197,45 @@ bool MujocoLinkage::determinate() const {
 
 bool MujocoLinkage::pose(std::span<const double> inputs) {
     Model& m = *model_;
-    for (std::size_t i = 0; i < inputs.size(); ++i) m.place(m.driven[i]) = inputs[i];
-    for (int round = 0; round < most_steps; ++round) {
-        m.place_points();
-        m.measure();
-        if (round > 0 && residual_mm() <= tolerance_mm) return true;
-        m.differentiate();
-        m.lu.compute(m.jacobian);
-        const Eigen::VectorXd step = m.lu.solve(-m.errors);
-        for (std::size_t k = 0; k < m.unknowns.size(); ++k)
-            m.motion[m.unknowns[k]] = step[static_cast<Eigen::Index>(k)];
-        mj_integratePos(m.model, m.data->qpos, m.motion.data(), 1);
-        ++m.steps;
+    if (m.close(inputs)) return true;
+    // Too far for Newton's method in one go.
+    const std::vector<double> from = m.good_inputs;
+    std::vector<double> here = from;
+    for (int part = 1; part <= parts_of_a_long_way; ++part) {
+        for (std::size_t i = 0; i < here.size(); ++i)
+            here[i] = from[i] + (inputs[i] - from[i]) * part / parts_of_a_long_way;
+        if (!m.close(here)) return false;
     }
+    return true;
+}
+
+bool MujocoLinkage::Model::close(std::span<const double> inputs) {
+    for (std::size_t i = 0; i < inputs.size(); ++i) place(driven[i]) = inputs[i];
+    for (int round = 0; round < most_steps; ++round) {
+        place_points();
+        measure();
+        if (round > 0 && errors.cwiseAbs().maxCoeff() <= tolerance_mm) {
+            std::copy_n(data->qpos, model->nq, good_places.begin());
+            good_inputs.assign(inputs.begin(), inputs.end());
+            return true;
+        }
+        differentiate();
+        lu.compute(jacobian);
+        step = lu.solve(-errors);
+        for (std::size_t k = 0; k < unknowns.size(); ++k) motion[unknowns[k]] = step[static_cast<Eigen::Index>(k)];
+        mj_integratePos(model, data->qpos, motion.data(), 1);
+        ++steps;
+    }
+    std::ranges::copy(good_places, data->qpos);
     return false;
 }
 
 double MujocoLinkage::joint(linkage::BodyId body) const {
-    return model_->place(std::max(model_->named('s', body.index), model_->named('r', body.index)));
+    return model_->place(model_->shown[static_cast<std::size_t>(body.index)]);
+}
+
+Vec3 MujocoLinkage::z_axis(linkage::BodyId body) const {
+    return model_->in_world(body.index, Vec3::UnitZ());
 }
 
 double MujocoLinkage::residual_mm() const {

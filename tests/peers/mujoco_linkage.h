@@ -25,6 +25,8 @@ public:
     bool pose(std::span<const double> inputs);
     /// Of a revolute rad, of a prismatic or a slide_and_ball's slide mm; not brought into a turn.
     double joint(linkage::BodyId body) const;
+    /// The body's z axis in the ground's frame.
+    Vec3 z_axis(linkage::BodyId body) const;
     /// Largest closure error at the last pose, mm.
     double residual_mm() const;
     /// Newton steps since the start.

@@ -52,7 +52,7 @@ std::vector<Equation> equations_of(const linkage::Plan& plan, const linkage::Wor
 /// Columns of the unknown joints first, then the horns in servo order; what is held from outside has none.
 class Columns {
 public:
-    Columns(const head::Head& head) : of_(head.plan().description().bodies().size(), -1) {
+    explicit Columns(const head::Head& head) : of_(head.plan().description().bodies().size(), -1) {
         const auto& bodies = head.plan().description().bodies();
         for (std::size_t b = 1; b < bodies.size(); ++b) {
             if (bodies[b].input || bodies[b].joint == linkage::Joint::fixed) continue;

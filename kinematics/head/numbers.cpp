@@ -93,7 +93,7 @@ void add_rotor(NumberList& list) {
 
 void add_servo(NumberList& list, std::size_t j) {
     const Servo& servo = list.d.servos[j];
-    const std::string part = fmt::format("servo[{}]", j + 1), label = "servo " + servo.name;
+    const std::string part = fmt::format("servo[{}]", j + 1), label = servo_words(servo);
     const auto shift = [j](const Head& head, const Vec3& by, Out& out) {
         out.push_back({Quantity::frame_origin, head.parts().horns[j].index, by});
     };

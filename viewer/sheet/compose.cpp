@@ -61,7 +61,7 @@ Table glance_table(const Description& d) {
         {tail ? "slider above the datum at centred rudder" : "ring above the datum at mid stick",
          fmt::format("{:.2f} mm", d.swashplate.neutral_height_mm)}};
     for (const head::Servo& servo : d.servos)
-        rows.push_back({fmt::format("servo {}", servo.name),
+        rows.push_back({head::servo_words(servo),
                         fmt::format("horn {:.2f} mm, {} teeth, trim {:.2f} deg", servo.horn_mm, servo.spline_teeth,
                                     servo.trim_deg + 0.0)});
     if (tail) {

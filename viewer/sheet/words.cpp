@@ -64,7 +64,8 @@ std::vector<std::string> retention_checks(const head::Description& description) 
         "Thread lock on every screw that goes metal into metal; threads free of oil first.",
         "Thrust bearings greased, their races the right way round.",
         "Ball links free on their balls under their own weight, without play that can be felt.",
-        "Blade bolts: blades just tight enough to hold themselves up, the same on every blade.",
+        "Blade bolts: so tight that with the model on its side the blades stay out and a shake folds them, the same on "
+        "every blade (common practice, no source).",
         ("Pitch-arm and ring balls tight; horn screws in; every link end on its thread by the full depth of its "
          "shank."),
         "All of it looked at once more after the first run."};

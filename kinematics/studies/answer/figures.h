@@ -1,4 +1,4 @@
-// How an answer writes a number, and a place round the shaft.
+// How an answer writes a number, a place round the shaft, and the teeth of a spline.
 #pragma once
 
 #include <string>
@@ -13,5 +13,9 @@ std::string signed_figure(double value, int decimals);
 /// A place round the shaft in words: "the nose", "the left", "the tail on the right". Azimuth in degrees from the
 /// nose, positive anticlockwise seen from above.
 std::string place_in_words(double azimuth_deg);
+
+/// By how many teeth of its spline a horn is turned, anticlockwise positive: "one tooth clockwise, seen on the horn's
+/// face".
+std::string teeth_words(int teeth);
 
 }  // namespace swashwright::studies

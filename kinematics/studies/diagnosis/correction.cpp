@@ -69,15 +69,14 @@ Correction correction(const Fault& fault, double size, const head::Head& head) {
             out.words = "swap them back";
             break;
         case FaultKind::horn_tooth:
-            out.words = fmt::format("turn the horn {:+d} {} on the shaft", -fault.teeth,
-                                    std::abs(fault.teeth) == 1 ? "tooth" : "teeth");
+            out.words = "turn the horn " + teeth_words(-fault.teeth);
             break;
         case FaultKind::trim:
             out.words = fmt::format("{} deg of horn angle", signed_figure(-size, 1));
             break;
         case FaultKind::guide_turn:
-            out.words =
-                fmt::format("turn the guide {:.1f} deg {}", std::abs(size), size > 0 ? "clockwise" : "anticlockwise");
+            out.words = fmt::format("turn the guide {:.1f} deg {}, seen from above", std::abs(size),
+                                    size > 0 ? "clockwise" : "anticlockwise");
             break;
         case FaultKind::driver_turn:
             out.words = fmt::format("turn the collar {:.1f} deg {}", std::abs(size), size > 0 ? "back" : "ahead");

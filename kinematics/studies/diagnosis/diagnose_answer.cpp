@@ -51,7 +51,7 @@ std::string sentence_of(const Diagnosis& d) {
 
 Table explanations(const Diagnosis& d) {
     Table out{"explanations",
-              "Explanations, most probable first; a pair has two rows (longer, more, in the part's sense +)",
+              "Explanations, most probable first; a pair has two rows (plus: longer, or more)",
               {{"rank", "rank", "", 0},
                {"suspect", "suspect", ""},
                {"size", "size", "", 3, true},

@@ -78,7 +78,7 @@ std::vector<std::size_t> nearest_first(const Envelope& e) {
 std::string sentence(const Envelope& e, const std::vector<std::size_t>& order) {
     const auto fails = std::ranges::count_if(order, [&](std::size_t k) { return e.worst[k].margin < 0; });
     std::string text;
-    if (e.opens) text = fmt::format("With {} the loop opens: {}. ", at(e, *e.opens), e.opens_message);
+    if (e.opens) text = fmt::format("With {} the links no longer reach: {}. ", at(e, *e.opens), e.opens_message);
     if (order.empty()) return text + "Nothing could be checked.";
     const std::string worst = about(e, e.checks[order.front()], e.worst[order.front()]);
     const std::string sticks = sticks_of(e);
@@ -173,7 +173,7 @@ Table discs_table(const Envelope& e) {
         Cell most = disc.cyclic ? Cell(*disc.cyclic) : Cell(std::string("none"));
         const bool cut = disc.cyclic && *disc.cyclic < 1;
         std::string why = disc.check            ? e.checks[*disc.check].words
-                          : disc.opens          ? "the loop opens"
+                          : disc.opens          ? "the links no longer reach"
                           : !disc.cyclic || cut ? "the combined stick's limit"
                                                 : "nothing";
         table.rows.push_back({e.collective[i], std::move(most), std::move(why)});
@@ -184,13 +184,15 @@ Table discs_table(const Envelope& e) {
 }
 
 Table dead_points_table(const std::vector<DeadPointWay>& ways, head::Kind kind) {
-    Table table{"dead_points",
-                fmt::format("How far the sticks could go from centred before the loop opens at a dead point (1 = full; "
-                            "none up to {:g})",
-                            farthest_stick),
-                {{"way", "way", ""}, {"stick", "opens at", ""}},
-                {},
-                {}};
+    Table table{
+        "dead_points",
+        fmt::format(
+            "How far the sticks could go from centred before the links no longer reach, at a dead point (1 = full; "
+            "none up to {:g})",
+            farthest_stick),
+        {{"way", "way", ""}, {"stick", "opens at", ""}},
+        {},
+        {}};
     append(table.columns, stick_columns(kind));
     table.columns.push_back({"azimuth_deg", "rotor", "deg", 0});
     for (const DeadPointWay& way : ways) {

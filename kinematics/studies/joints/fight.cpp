@@ -37,7 +37,8 @@ std::vector<int> sharing(const head::Head& head, bool drivers) {
     std::vector<int> out;
     for (const linkage::Block& block : head.plan().blocks())
         for (const linkage::Row& row : block.rows)
-            if (row.least_squares && (row.kind == ClosureKind::slot) == drivers && (out.empty() || out.back() != row.closure))
+            if (row.least_squares && (row.kind == ClosureKind::slot) == drivers &&
+                (out.empty() || out.back() != row.closure))
                 out.push_back(row.closure);
     return out;
 }

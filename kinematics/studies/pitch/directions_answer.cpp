@@ -102,9 +102,9 @@ Answer answer(const Directions& questions, const head::Description& description)
     const bool right_phase =
         questions.phase_deg && std::abs(*questions.phase_deg - description.mixing.phase_deg) < 0.05;
     out.tone = questions.up_raises_pitch && right_phase ? Tone::calm : Tone::notice;
-    out.text =
-        fmt::format("{}. {}.{}", servo_words(questions, description), phase_words(questions, description),
-                    questions.up_raises_pitch ? "" : " Up stick lowers pitch: give collective_deg the other sign.");
+    out.text = fmt::format(
+        "{}. {}.{}", servo_words(questions, description), phase_words(questions, description),
+        questions.up_raises_pitch ? "" : " Up stick lowers pitch: change the sign of the collective travel.");
     out.tables = {servo_table(questions, description), gauge_table(questions), usual_ranges()};
     out.notes = {
         fmt::format("The disc's highest point is taken to follow the highest pitch by {:g} deg in the direction of "

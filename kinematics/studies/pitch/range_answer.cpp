@@ -197,7 +197,7 @@ Answer answer(const PitchRange& range, const head::Description& description) {
         signed_figure(low, 2), signed_figure(mean(range.collective[range.collective.size() / 2].mean_deg), 2),
         signed_figure(high, 2), middle.gain_deg[0], middle.gain_deg[1]);
     out.text += own_swing(mean(range.collective[range.collective.size() / 2].once_deg));
-    if (high < low) out.text += " Up stick lowers pitch: give collective_deg the other sign.";
+    if (high < low) out.text += " Up stick lowers pitch: change the sign of the collective travel.";
     out.text +=
         fmt::format(" {}, with {}.", within ? "Every servo has travel for all sticks" : "A servo runs out of travel",
                     head::envelope_words(description.mixing));

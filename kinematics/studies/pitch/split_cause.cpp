@@ -145,7 +145,7 @@ Cause find_cause(const Description& description, const std::vector<Suspect>& sus
             return {true, trials[0].suspect->words + ", and " + trials[1].suspect->words, -1};
     }
     const double share = trials.empty() ? 0.0 : std::abs(effect_deg) - trials[0].left_deg;
-    if (share <= enough) return {false, "no link error and no single difference between parts explains it", -1};
+    if (share <= enough) return {false, "no single link, and no single difference between parts, explains it", -1};
     return {false,
             fmt::format("no single part explains it; the largest share, {:.2f} deg, comes from this: {}", share,
                         trials[0].suspect->words),
@@ -153,12 +153,6 @@ Cause find_cause(const Description& description, const std::vector<Suspect>& sus
 }
 
 /// "one tooth clockwise, seen on the horn's face": a growing horn angle is anticlockwise there.
-std::string teeth_words(int teeth) {
-    return fmt::format("{} {}, seen on the horn's face",
-                       std::abs(teeth) == 1 ? "one tooth" : fmt::format("{} teeth", std::abs(teeth)),
-                       teeth > 0 ? "anticlockwise" : "clockwise");
-}
-
 std::string trim_words(const head::Servo& servo) {
     const double teeth = servo.trim_deg * servo.spline_teeth / 360;
     if (std::abs(teeth) > 0.5 && std::abs(teeth - std::round(teeth)) < 0.01)

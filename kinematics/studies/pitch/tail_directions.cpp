@@ -87,8 +87,8 @@ std::string text_of(const TailDirections& directions, const head::Description& d
                               turn_words(directions.right.horn_deg[j]));
     return fmt::format(
         "Right rudder: {}, seen on the horn's face, and leading edges go {} by {:.1f} deg. That sends the nose to the "
-        "right if the blades stand on the {} of the boom, seen from behind; if they stand on the {}, give rudder_deg "
-        "the other sign.",
+        "right if the blades stand on the {} of the boom, seen from behind; if they stand on the {}, change "
+        "the sign of rudder_deg.",
         servos, edge_words(change), std::abs(change), change > 0 ? "left" : "right", change > 0 ? "right" : "left");
 }
 

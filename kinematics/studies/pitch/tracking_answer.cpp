@@ -36,9 +36,9 @@ std::string sentence_of(const Tracking& t, const head::Description& d) {
 
 Table pairs(const Tracking& t) {
     Table out{"pairs",
-              "Pairs of blades, second less first (higher pitch +), both at the same place on the disc",
+              "Pairs of blades, second minus first (higher pitch +), both at the same place on the disc",
               {{"second", "blade", "", 0},
-               {"first", "less blade", "", 0},
+               {"first", "minus blade", "", 0},
                {"mean_deg", "mean", "deg", 3, true},
                {"largest_deg", "largest", "deg", 3, true},
                {"largest_at_deg", "at azimuth", "deg", 0},

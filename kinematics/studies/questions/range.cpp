@@ -13,7 +13,7 @@ Outcome gains(const head::Head& head, const WantedRange& wanted) {
     head::Description next = head.description();
     next.mixing.collective_deg = found->collective_deg;
     next.mixing.cyclic_deg = found->cyclic_deg;
-    return Reply{answer(*found, head.description()), std::move(next), "Take these gains over"};
+    return Reply{answer(*found, head.description()), std::move(next), "Use this horn travel"};
 }
 
 Outcome run(const Asked& asked) {

@@ -31,16 +31,16 @@ TEST(Correction, UndoesTheFault) {
     EXPECT_EQ(done_about(FaultKind::lower_link, 0.6), "3 half turns shorter");
     EXPECT_EQ(done_about(FaultKind::upper_link, -0.2), "1 half turn longer");
     EXPECT_EQ(done_about(FaultKind::trim, 1.25), "-1.2 deg of horn angle");
-    EXPECT_EQ(done_about(FaultKind::guide_turn, 3), "turn the guide 3.0 deg clockwise");
-    EXPECT_EQ(done_about(FaultKind::guide_turn, -3), "turn the guide 3.0 deg anticlockwise");
+    EXPECT_EQ(done_about(FaultKind::guide_turn, 3), "turn the guide 3.0 deg clockwise, seen from above");
+    EXPECT_EQ(done_about(FaultKind::guide_turn, -3), "turn the guide 3.0 deg anticlockwise, seen from above");
     EXPECT_EQ(done_about(FaultKind::driver_turn, 4), "turn the collar 4.0 deg back");
     EXPECT_EQ(done_about(FaultKind::driver_turn, -4), "turn the collar 4.0 deg ahead");
     Fault tooth = fault_of(FaultKind::horn_tooth, two_blades());
     const head::Head head = *head::Head::build(two_blades());
     tooth.teeth = -1;
-    EXPECT_EQ(correction(tooth, 0, head).words, "turn the horn +1 tooth on the shaft");
+    EXPECT_EQ(correction(tooth, 0, head).words, "turn the horn one tooth anticlockwise, seen on the horn's face");
     tooth.teeth = 2;
-    EXPECT_EQ(correction(tooth, 0, head).words, "turn the horn -2 teeth on the shaft");
+    EXPECT_EQ(correction(tooth, 0, head).words, "turn the horn 2 teeth clockwise, seen on the horn's face");
 }
 
 TEST(Correction, SwapsLinksBack) {

@@ -30,7 +30,7 @@ TEST(Reach, FindsTheHeadThatLocks) {
     ASSERT_TRUE(found);
     ASSERT_TRUE(found->envelope.opens);
     EXPECT_THAT(found->envelope.opens_message, HasSubstr("upper link"));
-    EXPECT_THAT(answer(*found).text, HasSubstr("the loop opens"));
+    EXPECT_THAT(answer(*found).text, HasSubstr("the links no longer reach"));
     EXPECT_EQ(answer(*found).tone, Tone::trouble);
     // Dead points inside: both pitch arms' links lose their hold.
     const auto fails = failing(found->envelope);

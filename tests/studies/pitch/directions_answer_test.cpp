@@ -52,7 +52,7 @@ TEST(DirectionsAnswer, NoticesThatUpStickLowersThePitch) {
     head::Description d = two_blades();
     d.mixing.collective_deg = -19;
     EXPECT_EQ(said(d).tone, Tone::notice);
-    EXPECT_THAT(said(d).text, HasSubstr(" Up stick lowers pitch: give collective_deg the other sign."));
+    EXPECT_THAT(said(d).text, HasSubstr(" Up stick lowers pitch: change the sign of the collective travel."));
     EXPECT_THAT(said(two_blades()).text, Not(HasSubstr("Up stick lowers")));
 }
 

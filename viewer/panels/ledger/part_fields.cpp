@@ -330,7 +330,7 @@ std::vector<Field> fields_of(const Description& description, const Part& part) {
 std::string form_title(const Description& description, const Part& part) {
     switch (part.role) {
         case Role::servo:
-            return fmt::format("servo {}", description.servos[static_cast<std::size_t>(part.index)].name);
+            return head::servo_words(description.servos[static_cast<std::size_t>(part.index)]);
         case Role::lower_link:
         case Role::upper_link:
         case Role::grip:

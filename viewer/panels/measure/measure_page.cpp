@@ -223,7 +223,7 @@ void servo_table(Screen& screen, MeasureSheet& sheet) {
     measure_text(screen, "Servos: azimuth from the nose, plus to the left, seen from above", true);
     if (!ImGui::BeginTable("measure servos", 5, ImGuiTableFlags_SizingFixedFit)) return;
     ImGui::TableNextRow();
-    for (const char* head : {"", "name", "inner ball", "horn to", "shaft to"}) {
+    for (const char* head : {"", "name", "inner ball", "horn to", "shaft side"}) {
         ImGui::TableNextColumn();
         ImGui::TextDisabled("%s", head);
     }
@@ -245,7 +245,7 @@ void servo_table(Screen& screen, MeasureSheet& sheet) {
         angle_field(screen, sheet, name + " horn", servo.horn_azimuth_deg);
         ImGui::TableNextColumn();
         if (word_button(screen, (name + " axis").c_str(), servo.axis_left ? "left" : "right",
-                        "The side to which the output shaft points, seen along the horn; press to change")) {
+                        "The side to which the output shaft points, looking from the servo out along the horn; press to change")) {
             servo.axis_left = !servo.axis_left;
             measure_changed(sheet);
         }

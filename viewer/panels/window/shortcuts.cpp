@@ -103,7 +103,7 @@ constexpr std::array<Shortcut, 47> table{{
     {GLFW_KEY_Z, ctrl | shift, "Ctrl+Shift+Z", "do it again", redo},
     {GLFW_KEY_Q, ctrl, "Ctrl+Q", "leave", [](State& s) { s.close_wanted = true; }},
     {GLFW_KEY_SPACE, 0, "Space", "turn the rotor, stop it", toggle_turning},
-    {GLFW_KEY_LEFT, 0, "Arrows", "move the tray's control in the firm frame", [](State& s) { arrow(s, -1, 0); }},
+    {GLFW_KEY_LEFT, 0, "Arrows", "move the control with the bold frame", [](State& s) { arrow(s, -1, 0); }},
     {GLFW_KEY_RIGHT, 0, "", "", [](State& s) { arrow(s, 1, 0); }},
     {GLFW_KEY_UP, 0, "", "", [](State& s) { arrow(s, 0, 1); }},
     {GLFW_KEY_DOWN, 0, "", "", [](State& s) { arrow(s, 0, -1); }},

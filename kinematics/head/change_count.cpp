@@ -30,6 +30,20 @@ std::string whole_head(const Description& d) {
 
 }  // namespace
 
+double widest_gap_deg(std::vector<double> angles) {
+    if (angles.empty()) return 0;
+    for (double& angle : angles) angle = within_turn_deg(angle);
+    std::ranges::sort(angles);
+    double widest = 0, middle = 0;
+    for (std::size_t i = 0; i < angles.size(); ++i) {
+        const double gap = (i + 1 < angles.size() ? angles[i + 1] : angles[0] + 360) - angles[i];
+        if (gap <= widest + 1e-9) continue;
+        widest = gap;
+        middle = angles[i] + gap / 2;
+    }
+    return within_turn_deg(middle);
+}
+
 Change with_blade_added(const Description& description) {
     const int blades = description.rotor.blades;
     if (auto wrong = whole_head(description); !wrong.empty()) return tl::unexpected(wrong);
@@ -92,18 +106,10 @@ Change with_driver_added(const Description& description) {
     if (pins.empty()) return tl::unexpected(std::string("there is no driver arm to take the numbers from"));
     if (pins.size() >= most_pins) return tl::unexpected(fmt::format("{} driver arms are enough", most_pins));
     std::vector<double> angles;
-    for (const Polar& pin : pins) angles.push_back(within_turn_deg(pin.angle_deg));
-    std::ranges::sort(angles);
-    double widest = 0, middle = 0;
-    for (std::size_t i = 0; i < angles.size(); ++i) {
-        const double gap = (i + 1 < angles.size() ? angles[i + 1] : angles[0] + 360) - angles[i];
-        if (gap <= widest + 1e-9) continue;
-        widest = gap;
-        middle = angles[i] + gap / 2;
-    }
+    for (const Polar& pin : pins) angles.push_back(pin.angle_deg);
     Changed out{description, {}};
     Polar pin = pins.back();
-    pin.angle_deg = within_turn_deg(middle);
+    pin.angle_deg = widest_gap_deg(std::move(angles));
     out.head.swashplate.driver_pins.push_back(pin);
     out.assumed = fmt::format(
         "Driver arm {} is taken to be made as arm {} and to stand {:.0f} deg ahead of blade 1, where the gap was "

@@ -3,6 +3,7 @@
 
 #include <string>
 #include <tl/expected.hpp>
+#include <vector>
 
 #include "kinematics/head/description.h"
 
@@ -28,5 +29,8 @@ Change with_blade_removed(const Description& description, int blade);
 /// One more driver arm, made as the last and set where the gap between the arms is widest.
 Change with_driver_added(const Description& description);
 Change with_driver_removed(const Description& description, int pin);
+
+/// The middle of the widest gap between angles round a turn, in [0, 360); 0 where there are none.
+double widest_gap_deg(std::vector<double> angles);
 
 }  // namespace swashwright::head

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "kinematics/head/check.h"
+#include "kinematics/head/references.h"
 #include "kinematics/scene/limits.h"
 
 namespace swashwright::scene {
@@ -32,6 +33,12 @@ struct Named {
     std::string name;
     T what;
 };
+template <class T>
+std::vector<Named<T>> with_names(const std::vector<T>& all) {
+    std::vector<Named<T>> out;
+    for (const T& one : all) out.push_back({name_of(one), one});
+    return out;
+}
 
 /// The one that is called so; else a mistake at `key` that offers the nearest.
 template <class T>
@@ -48,55 +55,16 @@ std::optional<T> choose(const std::vector<Named<T>>& known, const std::string& n
 }
 
 std::vector<Named<BallName>> all_balls(const Description& head) {
-    std::vector<Named<BallName>> out;
-    const auto add = [&](BallName::Of of, std::size_t count) {
-        for (std::size_t i = 0; i < count; ++i) {
-            const BallName ball{of, static_cast<int>(i)};
-            out.push_back({name_of(ball), ball});
-        }
-    };
-    const auto add_list = [&](BallName::Of of, const auto& parts) {
-        for (std::size_t i = 0; i < parts.size(); ++i)
-            for (std::size_t b = 0; b < parts[i].balls_mm.size(); ++b) {
-                const BallName ball{of, static_cast<int>(i), static_cast<int>(b)};
-                out.push_back({name_of(ball), ball});
-            }
-    };
-    using enum BallName::Of;
-    add(servo, head.servos.size());
-    add(inner_ball, head.swashplate.inner_balls.size());
-    add(outer_ball, head.swashplate.outer_balls.size());
-    add(grip, head.grips.size());
-    add_list(lever, head.levers);
-    add_list(slider, head.sliders);
-    add(fixed_ball, head.fixed_balls.size());
-    return out;
+    return with_names(head::every_ball(head));
 }
 
-struct Counts {
-    std::size_t grips = 0, levers = 0, sliders = 0;
-};
-
-std::vector<Named<Carrier>> all_carriers(const Counts& counts) {
-    std::vector<Named<Carrier>> out;
-    using enum Carrier::On;
-    const auto add = [&](Carrier::On on, std::size_t count) {
-        for (std::size_t i = 0; i < count; ++i) {
-            const Carrier carrier{on, static_cast<int>(i)};
-            out.push_back({name_of(carrier), carrier});
-        }
-    };
-    for (const auto on : {frame, inner_ring, outer_ring, hub}) add(on, 1);
-    add(grip, counts.grips);
-    add(lever, counts.levers);
-    add(slider, counts.sliders);
-    return out;
-}
+using Counts = head::CarrierCounts;
 
 /// `on`, and `blade` where the carrier's terms are those of a blade.
 Carrier read_carrier(Keys& keys, const Counts& counts, int blades, int& blade) {
     const std::string name = keys.text("on", longest_ball_name);
-    const auto carrier = name.empty() ? std::nullopt : choose(all_carriers(counts), name, "part", keys, "on");
+    const auto carrier =
+        name.empty() ? std::nullopt : choose(with_names(head::every_carrier(counts)), name, "part", keys, "on");
     const auto which = keys.optional_integer("blade", 1, blades);
     if (which && carrier && carrier->on != Carrier::On::hub && carrier->on != Carrier::On::outer_ring)
         keys.mistake("blade",

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "kinematics/head/head.h"
+#include "kinematics/head/build.h"
 
 namespace swashwright::scene {
 namespace {
@@ -15,7 +15,7 @@ std::vector<Mistake> mistakes_of(const Scene& scene) {
 
 }  // namespace
 
-std::optional<std::string> refusal(const Scene& now, const Scene& next) {
+std::optional<std::string> refusal(const Scene& now, const Scene& next, bool hanging) {
     if (const auto mistakes = mistakes_of(next); !mistakes.empty()) {
         const auto before = mistakes_of(now);
         const auto fresh = std::ranges::find_if(mistakes, [&](const Mistake& mistake) {
@@ -23,6 +23,10 @@ std::optional<std::string> refusal(const Scene& now, const Scene& next) {
         });
         if (fresh != mistakes.end()) return fresh->message;
         return std::nullopt;
+    }
+    if (hanging) {
+        std::string wrong = head::check(next.head);
+        return wrong.empty() || !head::check(now.head).empty() ? std::nullopt : std::optional(std::move(wrong));
     }
     auto built = head::Head::build(next.head);
     if (built || !head::Head::build(now.head)) return std::nullopt;

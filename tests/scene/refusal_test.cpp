@@ -3,6 +3,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "kinematics/head/change_parts.h"
+
 namespace swashwright::scene {
 namespace {
 
@@ -63,6 +65,22 @@ TEST(Refusal, SaysWhyNoHeadCanBeBuilt) {
     EXPECT_THAT(*told, HasSubstr("upper link 1 stands at a dead point at neutral"));
     // Nor could one before: then the change is not to blame.
     EXPECT_EQ(refusal(at_a_dead_point(), at_a_dead_point()), std::nullopt);
+}
+
+TEST(Refusal, LetsAPartHangFreeWhileTheHeadIsPutTogether) {
+    Scene next = two_blades();
+    next.head = head::with_lever_added(next.head)->head;
+    const auto told = refusal(two_blades(), next);
+    ASSERT_TRUE(told);
+    EXPECT_THAT(*told, HasSubstr("lever 1"));
+    EXPECT_EQ(refusal(two_blades(), next, /*hanging=*/true), std::nullopt);
+    // Whatever a file would be refused for still is.
+    next.head.levers[0].zero = next.head.levers[0].axis;
+    ASSERT_TRUE(refusal(two_blades(), next, true));
+    EXPECT_THAT(*refusal(two_blades(), next, true), HasSubstr("perpendicular"));
+    next = two_blades();
+    next.head.lower_links[0].ends = {{{head::BallName::Of::lever, 0}, {head::BallName::Of::inner_ball, 0}}};
+    EXPECT_TRUE(refusal(two_blades(), next, true));
 }
 
 }  // namespace

@@ -19,19 +19,8 @@ std::uint64_t next_revision() {
 
 }  // namespace
 
-scene::Result<scene::Scene> load_plain(const std::string& path) {
-    auto scene = scene::load(path);
-    if (scene && head::format_of(scene->head) > 1)
-        return tl::unexpected(scene::Mistakes{
-            path,
-            {{scene->places.swashplate,
-              "the window shows heads with three servos on straight links only, so far; this one has other parts. "
-              "\"swashwright pose\" solves it, and other commands answer on it"}}});
-    return scene;
-}
-
 scene::Result<Document> Document::open(const std::string& path) {
-    return load_plain(path).map([&](scene::Scene scene) { return Document(std::move(scene), path); });
+    return scene::load(path).map([&](scene::Scene scene) { return Document(std::move(scene), path); });
 }
 
 Document::Document(scene::Scene scene, std::string path)

@@ -10,10 +10,6 @@
 
 namespace swashwright::document {
 
-/// A scene as the window can show it: one of format 1. What has levers, sliders and the like is refused with a
-/// sentence.
-scene::Result<scene::Scene> load_plain(const std::string& path);
-
 class Document {
 public:
     /// Reads a scene file. A head whose loop does not close opens like any other.

@@ -44,8 +44,10 @@ std::shared_ptr<const Ghost> GhostHead::at(std::span<const double> horn_deg, dou
     return std::make_shared<const Ghost>(Ghost{description_, head_.nearest(horn_deg, azimuth_deg, hand_deg).pose});
 }
 
-std::shared_ptr<const Ghost> GhostHead::at(const head::Sticks& sticks, double azimuth_deg) const {
-    return at(head_.horn_angles_deg(sticks), azimuth_deg);
+std::shared_ptr<const Ghost> GhostHead::at(const head::Sticks& sticks, double azimuth_deg,
+                                           std::span<const double> hand_deg) const {
+    if (hand_deg.size() != head_.parts().hands.size()) hand_deg = {};
+    return at(head_.horn_angles_deg(sticks), azimuth_deg, hand_deg);
 }
 
 std::shared_ptr<const Ghost> ghost_of(const head::Description& description, std::span<const double> horn_deg,

@@ -26,8 +26,9 @@ public:
     /// None if it has not as many servos. `hand_deg` as of `head::Head::pose`.
     std::shared_ptr<const Ghost> at(std::span<const double> horn_deg, double azimuth_deg,
                                     std::span<const double> hand_deg = {}) const;
-    /// What its own mixing does with these sticks.
-    std::shared_ptr<const Ghost> at(const head::Sticks& sticks, double azimuth_deg) const;
+    /// What its own mixing does with these sticks; its hands at neutral where it has not as many.
+    std::shared_ptr<const Ghost> at(const head::Sticks& sticks, double azimuth_deg,
+                                    std::span<const double> hand_deg = {}) const;
 
 private:
     explicit GhostHead(head::Head head);

@@ -85,4 +85,20 @@ std::optional<int> ball_under(const Part& part, const head::Pose& pose, double b
     return std::nullopt;
 }
 
+std::optional<head::BallName> ball_near(const head::Description& description, const head::Pose& pose,
+                                        const Camera& camera, const Viewport& viewport, double x, double y,
+                                        double reach) {
+    std::optional<head::BallName> found;
+    constexpr double same = 0.5;  // of a pixel: balls that are one point, of which the first is taken
+    double nearest = reach;
+    for (const head::BallName& ball : head::every_ball(description)) {
+        const Vec3* place = head::ball_place(pose.skeleton, ball);
+        if (place == nullptr) continue;
+        const glm::dvec3 at = camera.project(*place, viewport);
+        const double away = std::hypot(at.x - viewport.x - x, at.y - viewport.y - y);
+        if (at.z <= 1 && (found ? away < nearest - same : away <= nearest)) nearest = away, found = ball;
+    }
+    return found;
+}
+
 }  // namespace swashwright::draw

@@ -4,6 +4,7 @@
 #include <optional>
 #include <vector>
 
+#include "kinematics/head/references.h"
 #include "viewer/draw/base/camera.h"
 #include "viewer/draw/lines/strokes.h"
 
@@ -28,5 +29,11 @@ std::optional<Part> pick_part(const std::vector<Drawn>& drawn, const Frames& fra
 /// pose's list.
 std::optional<int> ball_under(const Part& part, const head::Pose& pose, double ball_radius_mm, const Camera& camera,
                               const Viewport& viewport, double x, double y);
+
+/// The ball whose middle is drawn nearest to a pixel, whatever lies over it; none farther away than `reach` pixels.
+/// Of balls that are one point, the first in the order of `every_ball`.
+std::optional<head::BallName> ball_near(const head::Description& description, const head::Pose& pose,
+                                        const Camera& camera, const Viewport& viewport, double x, double y,
+                                        double reach);
 
 }  // namespace swashwright::draw

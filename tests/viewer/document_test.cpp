@@ -58,12 +58,6 @@ protected:
 using AtomicFile = InAFolder;
 using SettingsFile = InAFolder;
 
-TEST(Document, DoesNotOpenWhatTheWindowCannotShowYet) {
-    const auto tail = Document::open(SWASHWRIGHT_TEST_DATA "/linkages/tail_01.toml");
-    ASSERT_FALSE(tail);
-    EXPECT_THAT(tail.error().text(), ::testing::HasSubstr("the window shows heads with three servos"));
-}
-
 TEST_F(AtomicFile, ReplacesTheOldFileAndLeavesNothingElse) {
     ASSERT_TRUE(write_atomically(at("a.toml"), "old"));
     ASSERT_TRUE(write_atomically(at("a.toml"), "new"));

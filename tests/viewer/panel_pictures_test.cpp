@@ -14,6 +14,7 @@
 #include <fstream>
 #include <optional>
 
+#include "kinematics/head/change_parts.h"
 #include "tests/viewer/walk.h"
 #include "viewer/draw/base/font.h"
 #include "viewer/draw/gl/offscreen.h"
@@ -161,7 +162,8 @@ protected:
         std::ranges::replace(name, ' ', '_');
         name = before + name;
         const std::string path = std::string(SWASHWRIGHT_TEST_DATA "/golden/panels/") + name + ".png";
-        const bool whole = name == before + "parts" || name.starts_with(before + "dialog");
+        const bool whole =
+            name == before + "parts" || name.starts_with(before + "dialog") || before.starts_with("linkages");
         const Grey now = picture(state, whole);
         if (std::getenv("SWASHWRIGHT_MAKE_GOLDEN") != nullptr) {
             std::filesystem::create_directories(std::filesystem::path(path).parent_path());
@@ -201,6 +203,43 @@ TEST_F(PanelPictures, OfEveryPageAreTheOnesLookedAt) {
         swashwright::testing::walk(state, [&](const std::string& name) { look(state, name, screen.name); });
         close();
     }
+}
+
+/// What other linkages have more: a rudder, hands, forms, and the steps of putting one together.
+TEST_F(PanelPictures, OfOtherLinkagesAreTheOnesLookedAt) {
+    struct Shown {
+        const char *name, *scene, *section;
+        draw::Part part;
+    };
+    using head::Role;
+    for (const auto& [before, text_scale] : {std::pair{"linkages/", 1.0}, {"linkages_large_text/", 1.5}})
+        for (const Shown& shown : {Shown{"tail", "tail_600", "Sliders", {Role::inner_ring, 0}},
+                                   Shown{"spindle", "rocking_spindle_600", "Levers", {Role::lever, 0}},
+                                   Shown{"bar", "stabiliser_bar_600", "Levers", {Role::lever, 1}},
+                                   Shown{"bellcrank link", "bellcranks_500", "Other links", {Role::other_link, 0}}}) {
+            State state = state_of(std::string(SWASHWRIGHT_SCENES "/") + shown.scene + ".toml");
+            if (!open(state, 1280, 1500, text_scale, false)) GTEST_SKIP() << "no OpenGL without a window here";
+            for (Section& section : state.ledger.sections)
+                section.open = section.more_open = section.title == shown.section;
+            state.selection.selected = shown.part;
+            state.selection.show_selected = true;
+            look(state, shown.name, before);
+            if (shown.name == std::string("bar")) {
+                scene::Scene next = state.bench.document().scene();
+                next.head = head::with_lever_added(next.head)->head;
+                EXPECT_TRUE(try_build(state.screen, state.bench, next, "new parts, a lever"));
+                draw(state);
+                for (Section& section : state.ledger.sections)
+                    section.open = section.more_open = section.adds || section.title == "Levers";
+                state.selection.selected = draw::Part{Role::lever, static_cast<int>(next.head.levers.size()) - 1};
+                state.selection.pick = BallPick{"link 1, ends 1", "link 1, ends 1, Lower end on", {}};
+                look(state, "put together", before);
+                state.selection.pick.reset();
+                ask(state, Dialog::new_head);
+                look(state, "new head", before);
+            }
+            close();
+        }
 }
 
 }  // namespace

@@ -9,6 +9,8 @@
 #include <ctime>
 #include <set>
 
+#include "kinematics/head/change_parts.h"
+#include "tests/viewer/linkage_files.h"
 #include "tests/viewer/seen_text.h"
 
 namespace swashwright::panels {
@@ -64,16 +66,19 @@ protected:
         const auto outside = [](const ImVec4& box, float width, float height) {
             return box.x < -0.5F || box.y < -0.5F || box.z > width + 0.5F || box.w > height + 0.5F;
         };
-        for (const char* word : {"open", "undo", "redo", "blades", "labels", "night", "text", "inches", "about", "fit",
-                                 "view_link", "turn", "collective"})
+        for (const char* word :
+             {"open", "undo", "redo", "blades", "labels", "night", "text", "inches", "about", "fit", "view_link",
+              "turn", state.bench.head().kind == head::Kind::tail ? "rudder" : "collective"})
             if (!widgets.contains(word) && !(name.find("scrolled") != std::string::npos))
                 found.push_back(std::string(word) + " is missing");
         for (const auto& [id, box] : widgets) {
             if (outside(box, look_.width, look_.height)) found.push_back(id + " is not in the window");
             if (name.starts_with("dialog")) continue;  // it lies on all the others
+            if (id.starts_with("ball ")) continue;     // marks in the picture
             for (const auto& [other, other_box] : widgets)
-                if (id < other && id != "note" && other != "note" && box.x < other_box.z - 0.5F &&
-                    other_box.x < box.z - 0.5F && box.y < other_box.w - 0.5F && other_box.y < box.w - 0.5F)
+                if (id < other && id != "note" && other != "note" && !other.starts_with("ball ") &&
+                    box.x < other_box.z - 0.5F && other_box.x < box.z - 0.5F && box.y < other_box.w - 0.5F &&
+                    other_box.y < box.w - 0.5F)
                     found.push_back(fmt::format("{} and {} overlap", id, other));
         }
         for (const std::string& what : found)
@@ -116,6 +121,34 @@ TEST_F(Walk, NothingIsCutOrOverlapsOnAnyPage) {
          {Look{1280, 800, 1}, Look{1280, 800, 1.5}, Look{1600, 1000, 1}, Look{1600, 1000, 1.5, /*night=*/true}}) {
         look(state, now);
         swashwright::testing::walk(state, [&](const std::string& name) { check_scrolled(state, name); });
+    }
+}
+
+TEST_F(Walk, NothingIsCutOrOverlapsOnTheFormsOfAnyLinkage) {
+    for (const std::string& path : swashwright::testing::linkage_files()) {
+        SCOPED_TRACE(path);
+        State state = state_of(path);
+        state.screen.settings.camera_moves = false;
+        for (const Look& now : {Look{1280, 800, 1}, Look{1280, 800, 1.5}, Look{1600, 1000, 1.5, /*night=*/true}}) {
+            look(state, now);
+            swashwright::testing::visit_forms(state, [&](const std::string& name) { check_scrolled(state, name); });
+            for (Section& section : state.ledger.sections) section.open = section.adds;
+            check_scrolled(state, "new parts");
+            // Half way through putting in a lever, with a ball asked for.
+            scene::Scene next = state.bench.document().scene();
+            next.head = head::with_lever_added(next.head)->head;
+            ASSERT_TRUE(try_build(state.screen, state.bench, std::move(next), "new parts, a lever"));
+            state.screen.entry.assumed = "Lever 1 is taken to turn about a pivot on the frame, left of the shaft.";
+            state.selection.pick = BallPick{"link 1, ends 1", "link 1, ends 1, Lower end on", {}};
+            check_scrolled(state, "put together");
+            state.selection.pick.reset();
+            undo(state);
+            state.screen.notice.clear();  // it lies over the picture for a while
+            ask(state, Dialog::new_head);
+            check_scrolled(state, "dialog new head");
+            state.dialogs.open = Dialog::none;
+            draw(state, 3);
+        }
     }
 }
 

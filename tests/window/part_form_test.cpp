@@ -7,7 +7,7 @@
 
 #include "kinematics/scene/scene.h"
 #include "tests/support/demo_head.h"
-#include "tests/window/driven_window.h"
+#include "tests/window/column.h"
 
 namespace swashwright::testing {
 namespace {
@@ -21,45 +21,6 @@ protected:
         path_ = folder_.at("mine.toml");
         std::filesystem::copy_file(two_blade_file, path_);
     }
-    static bool says(const DrivenWindow& window, const char* name, const nlohmann::json& wanted) {
-        return window.wait_until([&](const auto& report) { return report["values"][name] == wanted; });
-    }
-    static bool shows(const DrivenWindow& window, const char* widget) {
-        return window.wait_until([&](const auto& report) { return report["widgets"].contains(widget); });
-    }
-    /// Brings a widget of the column into sight: down first, then up.
-    static void scroll_to(DrivenWindow& window, const std::string& widget) {
-        const auto in_sight = [&](const nlohmann::json& widgets) {
-            if (!widgets.contains(widget)) return false;
-            return widgets[widget][3].get<double>() - widgets[widget][1].get<double>() > 14;  // not cut off by an edge
-        };
-        constexpr int turns = 25;
-        for (int i = 0; i < 3 * turns; ++i) {
-            const nlohmann::json widgets = window.report()["widgets"];
-            if (in_sight(widgets)) return;
-            // The wheel turns over the row of the column of which most is to be seen.
-            std::string row;
-            double most = 0;
-            for (const auto& [name, box] : widgets.items()) {
-                const double height = box[3].get<double>() - box[1].get<double>();
-                if ((name.starts_with("section ") || name.find(", ") != std::string::npos) && height > most) {
-                    row = name;
-                    most = height;
-                }
-            }
-            window.wheel(row, i < turns ? "5" : "4");
-        }
-        ADD_FAILURE() << widget << " is not in sight";
-    }
-    static void press(DrivenWindow& window, const std::string& widget) {
-        scroll_to(window, widget);
-        window.click(widget);
-    }
-    static void enter(DrivenWindow& window, const std::string& widget, const std::string& text) {
-        scroll_to(window, widget);
-        window.type_into(widget, text);
-    }
-
     Screen screen_;
     Folder folder_;
     std::string path_;

@@ -14,7 +14,7 @@ constexpr float wide_least = 0.42F, column_most = 0.46F;  // shares of the windo
 
 }  // namespace
 
-Layout lay_out(float width, float height, float scale, float tools_height, bool wide) {
+Layout lay_out(float width, float height, float scale, float tools_height, bool wide, float hands_height) {
     Layout out;
     out.sentence = {0, 0, width, std::round(sentence_height * scale)};
     out.tools = {0, out.sentence.bottom(), width, tools_height};
@@ -27,10 +27,11 @@ Layout lay_out(float width, float height, float scale, float tools_height, bool 
     const float left = width - column;
 
     out.tray = {0, height - tray, across ? width : left, tray};
+    out.hands = {0, out.tray.y - std::round(hands_height), out.tray.width, std::round(hands_height)};
     const float caption = std::round(caption_height * scale);
-    out.caption = {0, out.tray.y - caption, left, caption};
+    out.caption = {0, out.hands.y - caption, left, caption};
     out.picture = {0, top, left, std::max(1.0F, out.caption.y - top)};
-    out.column = {left, top, column, std::max(1.0F, (across ? out.tray.y : height) - top)};
+    out.column = {left, top, column, std::max(1.0F, (across ? out.hands.y : height) - top)};
     return out;
 }
 

@@ -24,6 +24,8 @@ public:
     /// of the same label are one step together. What the scene rules refuse changes nothing; the error is their
     /// sentence.
     tl::expected<void, std::string> edit(scene::Scene next, const std::string& label, bool run = false);
+    /// The same while the head is put together part by part: parts may hang free, or hold each other rigid, meanwhile.
+    tl::expected<void, std::string> build(scene::Scene next, const std::string& label);
     /// Ends a run of edits: the next one is a step of its own.
     void end_run() { document_.seal(); }
     void undo() { document_.undo(); }
@@ -44,10 +46,14 @@ private:
 
 /// Through the bench's door; what is refused is said at the field of this name, which is the label, too.
 bool try_edit(Screen& screen, Bench& bench, scene::Scene next, const std::string& name, bool run = false);
+/// The same through `Bench::build`.
+bool try_build(Screen& screen, Bench& bench, scene::Scene next, const std::string& name);
 /// What was typed into the field of this name changes nothing, and this is why.
 void refuse(Screen& screen, const Bench& bench, const std::string& name, std::string why);
 
-void centre_sticks(Bench& bench);
+void centre_sticks(Bench& bench);  // and what hands have moved
+/// The lever with this index goes there, as far as a hand may move it.
+void move_hand(Bench& bench, int lever, double angle_deg);
 void hold_back(Bench& bench);  // sticks that a hand has moved: to what the scene's transmitter lets through
 void go_to(Bench& bench, const head::Sticks& sticks, double azimuth_deg);
 /// Turns the rotor, if it turns by itself.

@@ -5,9 +5,16 @@
 #include <string>
 #include <vector>
 
+#include "kinematics/head/levers.h"
 #include "viewer/draw/base/part.h"
 
 namespace swashwright::panels {
+
+/// A ball that is to be clicked in the picture.
+struct BallPick {
+    std::string field, words;            // the field that asks for it: its name, and what it is called there
+    std::optional<head::BallName> ball;  // once it was clicked
+};
 
 struct Selection {
     std::optional<draw::Part> selected;  // clicked: stays
@@ -15,6 +22,7 @@ struct Selection {
     std::vector<draw::Part> spoken_of;   // by the step of the lesson that is shown
     std::string pair;                    // scene paths of two parts with a bar between, as the row of a table that was
                                          // chosen names them: their gap is shown; empty: none
+    std::optional<BallPick> pick;        // while one is asked for
     bool show_selected = false;          // bring the selected part's row into sight
 
     /// What is lit: the row under the pointer, else the part that was clicked.
@@ -23,6 +31,7 @@ struct Selection {
     void forget_rows() {
         hovered.reset();
         pair.clear();
+        pick.reset();
         show_selected = false;
     }
 };

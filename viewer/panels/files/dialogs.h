@@ -20,7 +20,8 @@ enum class Dialog {
     sheet,
     read,
     save_gauge,
-    save_calliper
+    save_calliper,
+    new_head
 };
 
 struct Dialogs {
@@ -29,6 +30,7 @@ struct Dialogs {
     std::string path;
     std::vector<FileChoice> choices;  // what stands in the same folder
     std::string error;
+    std::size_t chosen = 0;    // of the layouts for a new head
     std::string replace_path;  // an existing file that may be replaced: the user has been told
 };
 

@@ -44,6 +44,7 @@ struct Look {
     double step = 0.01;
     std::vector<std::string> each = {""};
 };
+inline const Look directions{3, 0.01, {"x", "y", "z"}};
 /// A number that always stands in the scene. `at` finds it in a description.
 template <class At>
 Numbers always(At at, const Look& look) {
@@ -94,6 +95,38 @@ Numbers perhaps(At at, const T& start, const Look& look) {
         if (!list) return value.reset();
         value = start;
         take(*value, *list);
+    };
+    return out;
+}
+
+/// A text that is one of the scene's own.
+template <class At>
+Words text(At at, bool several_lines = false) {
+    return {[at](const scene::Scene& s) { return at(const_cast<scene::Scene&>(s)); },
+            [at](scene::Scene& s, const std::string& typed) -> tl::expected<void, std::string> {
+                at(s) = typed;
+                return {};
+            },
+            several_lines};
+}
+
+/// `v` made square to `to`; as it is where nothing would be left of it.
+inline Vec3 squared(const Vec3& v, const Vec3& to) {
+    const double length = to.squaredNorm();
+    const Vec3 rest = length > 0 ? Vec3(v - v.dot(to) / length * to) : v;
+    return rest.norm() > 1e-6 * v.norm() ? rest : v;
+}
+
+/// A direction; the other is turned with it so that the two stay square.
+template <class At, class Other>
+Numbers square_direction(At at, Other other, const Look& look) {
+    Numbers out = always(at, look);
+    out.write = [at, other](head::Description& d, const std::optional<Numbers::List>& list) {
+        if (!list) return;
+        take(at(d), *list);
+        constexpr double square = 1e-4;  // of a right angle's cosine: well within the scene's tenth of a degree
+        Vec3 &moved = other(d), to = at(d);
+        if (std::abs(moved.dot(to)) > square * moved.norm() * to.norm()) moved = squared(moved, to);
     };
     return out;
 }

@@ -9,6 +9,8 @@
 #include "viewer/panels/base/lengths.h"
 #include "viewer/panels/base/widgets.h"
 #include "viewer/panels/ledger/ledger.h"
+#include "viewer/panels/ledger/linkage_fields.h"
+#include "viewer/panels/ledger/linkage_form.h"
 
 namespace swashwright::panels {
 
@@ -88,6 +90,21 @@ void draw_cell(Screen& screen, Bench& bench, Selection& selection, Ledger& ledge
     ImGui::PopID();
 }
 
+/// A name in lines of this width at most: broken at blanks, and within a word that is wider by itself.
+std::string name_lines(const std::string& name, float width) {
+    std::string out = wrapped(name, width);
+    std::size_t line = 0;
+    for (std::size_t i = 0; i < out.size(); ++i) {
+        if (out[i] == '\n') line = i + 1;
+        const bool begins_sign = (static_cast<unsigned char>(out[i]) & 0xC0U) != 0x80U;
+        if (i <= line || !begins_sign || ImGui::CalcTextSize(out.data() + line, out.data() + i + 1).x <= width)
+            continue;
+        out.insert(i, "\n");
+        line = ++i;
+    }
+    return out;
+}
+
 /// The row's name; the whole row lights its part, and is lit by it.
 void draw_name(const Screen& screen, Selection& selection, const Row& row) {
     const auto touched = selection.touched();
@@ -96,7 +113,8 @@ void draw_name(const Screen& screen, Selection& selection, const Row& row) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::AlignTextToFramePadding();
     ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 6 * screen.scale());
-    ImGui::TextUnformatted(in_reading_unit(row.name, screen.settings.inches).c_str());
+    const std::string name = in_reading_unit(row.name, screen.settings.inches);
+    ImGui::TextUnformatted(name_lines(name, ImGui::GetContentRegionAvail().x).c_str());
     const float width = ImGui::GetContentRegionMax().x, height = ImGui::GetFrameHeight();
     if (lit)
         ImGui::GetWindowDrawList()->AddRectFilled({at.x - 3, at.y}, {at.x + 2 * screen.scale(), at.y + height},
@@ -174,13 +192,12 @@ void error_line(Screen& screen, Bench& bench, Selection& selection, const Entry&
 /// Below a list of links: the one that was clicked, by the turns in which a builder sets it.
 void draw_turn_buttons(Screen& screen, Bench& bench, Selection& selection, const Section& section) {
     const head::Role kind = section.rows.front().part.role;
-    if (kind != head::Role::lower_link && kind != head::Role::upper_link) return;
+    if (!draw::is_link(kind)) return;
     if (!selection.selected || selection.selected->role != kind) return;
     const int index = selection.selected->index;
     const Row& row = section.rows[static_cast<std::size_t>(index)];
     const head::Description& head = bench.head();
-    const head::Link& link =
-        (kind == head::Role::lower_link ? head.lower_links : head.upper_links)[static_cast<std::size_t>(index)];
+    const head::Link& link = *head::link_of(head, *selection.selected);
     const bool turnbuckle = link.rod == head::Rod::turnbuckle, whole = link.end_faces == head::EndFaces::one_side;
     const double mm = turnbuckle ? studies::half_turn_mm(link) : studies::link_step(link).mm;
     const Entry length = entry(section, row, row.cells.front());
@@ -190,7 +207,7 @@ void draw_turn_buttons(Screen& screen, Bench& bench, Selection& selection, const
     ImGui::AlignTextToFramePadding();
     ImGui::TextDisabled("%s, %s, %s", row.name.c_str(), !turnbuckle && whole ? "a whole turn" : "half a turn",
                         length_text(mm, screen.settings.inches).c_str());
-    ImGui::SameLine();
+    same_line_if_it_fits("Shorter      Longer", ImGui::GetStyle().ItemSpacing.x);
     if (word_button(screen, (section.title + ", turn shorter").c_str(), "Shorter",
                     turnbuckle ? "Half a turn of the body" : "A turn of one end"))
         change(screen, bench, selection, length, now - mm, true);
@@ -222,6 +239,18 @@ void draw_part_numbers(Screen& screen, Bench& bench, Selection& selection, Ledge
     rule(screen, {ImGui::GetWindowPos().x, at.y}, {ImGui::GetWindowPos().x + ImGui::GetWindowWidth(), at.y});
 }
 
+namespace {
+
+/// A part that was made just now: its section opens, with its form.
+void unfold(Selection& selection, Ledger& ledger, const draw::Part& part) {
+    selection.selected = part;
+    selection.show_selected = true;
+    for (Section& section : ledger.sections)
+        if (section.more == part.role) section.open = section.more_open = true;
+}
+
+}  // namespace
+
 void draw_ledger(Screen& screen, Bench& bench, View& view, Selection& selection, Ledger& ledger) {
     // The first section that holds the part that was clicked in the picture opens.
     if (selection.show_selected && selection.selected)
@@ -230,9 +259,13 @@ void draw_ledger(Screen& screen, Bench& bench, View& view, Selection& selection,
                 section.open = true;
                 break;
             }
+    draw_hanging(screen, bench);
+    std::optional<draw::Part> added;
     for (Section& section : ledger.sections) {
         ImGui::PushID(section.title.c_str());
-        if (section_title(screen, "section " + section.title, section.title, section.open) && !section.rows.empty()) {
+        const bool open = section_title(screen, "section " + section.title, section.title, section.open);
+        if (open && section.adds) added = draw_new_parts(screen, bench, view, selection);
+        if (open && !section.rows.empty()) {
             draw_section(screen, bench, selection, ledger, section);
             draw_turn_buttons(screen, bench, selection, section);
             draw_refusal(screen, bench, section.title + ", ");
@@ -244,14 +277,14 @@ void draw_ledger(Screen& screen, Bench& bench, View& view, Selection& selection,
     }
     selection.show_selected = false;
     follow_parts(bench, selection, ledger);  // a blade may have come or gone
+    if (added) unfold(selection, ledger, *added);
 }
 
 void follow_parts(Bench& bench, Selection& selection, Ledger& ledger) {
     const PartCounts now = counts_of(bench.head()), opened = counts_of(bench.document().as_opened().head);
-    ledger.as_opened_fits =
-        now.blades == opened.blades && now.driver_pins == opened.driver_pins && now.servos == opened.servos;
+    ledger.as_opened_fits = now.counts == opened.counts;
     if (now == ledger.counts) return;
-    const bool other_parts = now.blades != ledger.counts.blades || now.driver_pins != ledger.counts.driver_pins;
+    const bool other_parts = now.counts != ledger.counts.counts;
     ledger.counts = now;
     std::vector<Section> rows = ledger_sections(bench.head());
     for (Section& section : rows)
@@ -262,16 +295,13 @@ void follow_parts(Bench& bench, Selection& selection, Ledger& ledger) {
             }
     ledger.sections = std::move(rows);
     if (!other_parts) return;
-    bench.forget_pose();
+    bench.controls.hands.clear();
+    bench.follow();
+    if (!bench.live().hangs) bench.forget_pose();
     selection.hovered.reset();
     selection.pair.clear();
-    if (!selection.selected) return;
-    const draw::Part part = *selection.selected;
-    using Kind = head::Role;
-    const bool of_blade = part.role == Kind::blade || part.role == Kind::grip || part.role == Kind::upper_link;
-    if ((of_blade && part.index >= now.blades) ||
-        (part.role == Kind::driver && part.index >= static_cast<int>(now.driver_pins)))
-        selection.selected.reset();
+    selection.pick.reset();
+    if (selection.selected && !has_part(bench.head(), *selection.selected)) selection.selected.reset();
 }
 
 }  // namespace swashwright::panels

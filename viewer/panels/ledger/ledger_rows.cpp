@@ -2,7 +2,13 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
+#include <initializer_list>
 #include <variant>
+
+#include "kinematics/head/inventory.h"
+#include "kinematics/head/numbers.h"
 
 namespace swashwright::panels {
 
@@ -10,41 +16,88 @@ namespace {
 
 using draw::Part;
 using head::Description;
+using head::Number;
+using head::NumberKind;
 using head::Polar;
 using head::Role;
 
-Section links(const char* title, std::vector<head::Link> Description::*list, std::size_t count, Role kind) {
-    Section section{title, {"length", "error"}, {}, true};
-    for (std::size_t i = 0; i < count; ++i)
-        section.rows.push_back(
-            {fmt::format("link {}", i + 1),
-             {kind, static_cast<int>(i)},
-             {{"length_mm", [list, i](Description& d) -> double& { return (d.*list)[i].length_mm; }},
-              {"error_mm", [list, i](Description& d) -> double& { return (d.*list)[i].error_mm; }, true}}});
+/// What the numbers of a row have in common: the path without its last key, or without which coordinate it is.
+std::string stem_of(const std::string& path) {
+    return path.substr(0, path.ends_with(']') ? path.rfind('[') : path.rfind('.'));
+}
+
+/// "length_mm"; of a coordinate "pivot_mm x".
+std::string key_of(const std::string& path) {
+    std::string key = path.substr(path.rfind('.') + 1);
+    if (!path.ends_with(']')) return key;
+    const char which = path[path.size() - 2];
+    return key.substr(0, key.find('[')) + (which == '1' ? " x" : which == '2' ? " y" : " z");
+}
+
+Part part_of(const Number& number) {
+    switch (number.kind) {
+        case NumberKind::driver_place:
+            return {Role::driver, number.index};
+        case NumberKind::pitch_offset:
+            return {Role::blade, number.index};
+        default:
+            return head::part_of(number.part).value_or(Part{Role::frame, 0});
+    }
+}
+
+/// The words of a point's coordinate without the coordinate: "bellcrank 1, ball 2".
+std::string point_words(const Number& number) {
+    std::string words = number.label.substr(0, number.label.rfind(' '));
+    if (words.ends_with(',')) words.pop_back();
+    return words;
+}
+
+std::string row_name(const Number& number, const Description& d) {
+    const auto i = static_cast<std::size_t>(number.index);
+    switch (number.kind) {
+        case NumberKind::pivot:
+        case NumberKind::horn_length:
+            return d.servos[i].name;
+        case NumberKind::lower_length:
+        case NumberKind::upper_length:
+            return fmt::format("link {}", i + 1);
+        case NumberKind::other_length:
+            return d.links[i].name.empty() ? fmt::format("link {}", i + 1) : d.links[i].name;
+        case NumberKind::inner_ball:
+        case NumberKind::outer_ball:
+            return fmt::format("ball {}", i + 1);
+        case NumberKind::driver_place:
+            return d.swashplate.driver_pins.size() == 1 ? "driver pin" : fmt::format("driver {}", i + 1);
+        case NumberKind::pitch_arm:
+            return fmt::format("grip {}", i + 1);
+        case NumberKind::pitch_offset:
+            return fmt::format("blade {}", i + 1);
+        default:
+            return point_words(number);
+    }
+}
+
+Cell cell_of(const Number& number) {
+    return {key_of(number.path), number.at, head::is_error(number.kind)};
+}
+
+/// A section of the numbers of some kinds, those of one stem in a row.
+Section section_of(const Description& d, const std::vector<Number>& numbers, std::string title,
+                   std::vector<std::string> heads, std::initializer_list<NumberKind> kinds, bool open = false) {
+    Section section{std::move(title), std::move(heads), {}, open};
+    std::string stem;
+    for (const Number& number : numbers) {
+        if (std::ranges::find(kinds, number.kind) == kinds.end()) continue;
+        if (std::string own = stem_of(number.path); own != stem || section.rows.empty()) {
+            stem = std::move(own);
+            section.rows.push_back({row_name(number, d), part_of(number), {}});
+        }
+        section.rows.back().cells.push_back(cell_of(number));
+    }
     return section;
 }
 
-/// Radius, angle, height of a place that `at` finds.
-Row place(std::string name, Part part, const char* angle_name, const std::function<Polar&(Description&)>& at) {
-    return {std::move(name),
-            part,
-            {{"radius_mm", [at](Description& d) -> double& { return at(d).radius_mm; }},
-             {angle_name, [at](Description& d) -> double& { return at(d).angle_deg; }},
-             {"height_mm", [at](Description& d) -> double& { return at(d).height_mm; }}}};
-}
-
-Section servos(const Description& description) {
-    Section section{"Servos", {"horn mm", "neutral \xC2\xB0", "trim \xC2\xB0"}, {}, false};
-    for (std::size_t j = 0; j < description.servos.size(); ++j)
-        section.rows.push_back({description.servos[j].name,
-                                {Role::servo, static_cast<int>(j)},
-                                {{"horn_mm", [j](Description& d) -> double& { return d.servos[j].horn_mm; }},
-                                 {"neutral_deg", [j](Description& d) -> double& { return d.servos[j].neutral_deg; }},
-                                 {"trim_deg", [j](Description& d) -> double& { return d.servos[j].trim_deg; }}}});
-    return section;
-}
-
-Section travel(const Description& description) {
+Section servo_travel(const Description& description) {
     Section section{"Servo travel about neutral", {"from \xC2\xB0", "to \xC2\xB0"}, {}, false};
     for (std::size_t j = 0; j < description.servos.size(); ++j)
         section.rows.push_back(
@@ -55,104 +108,72 @@ Section travel(const Description& description) {
     return section;
 }
 
-Row point(std::string name, Part part, std::size_t j) {
-    const auto coordinate = [j](int axis) {
-        return [j, axis](Description& d) -> double& { return std::get<Vec3>(d.servos[j].pivot_mm)[axis]; };
-    };
-    return {std::move(name),
-            part,
-            {{"pivot_mm x", coordinate(0)}, {"pivot_mm y", coordinate(1)}, {"pivot_mm z", coordinate(2)}}};
-}
-
-Section pivots(const Description& description) {
-    Section section{"Servo pivots", {}, {}, false};
+std::vector<std::string> pivot_heads(const Description& description) {
     bool polar = false, cartesian = false;
-    for (std::size_t j = 0; j < description.servos.size(); ++j) {
-        const Part part{Role::servo, static_cast<int>(j)};
-        const bool is_polar = std::holds_alternative<Polar>(description.servos[j].pivot_mm);
-        (is_polar ? polar : cartesian) = true;
-        section.rows.push_back(
-            is_polar ? place(description.servos[j].name, part, "azimuth_deg",
-                             [j](Description& d) -> Polar& { return std::get<Polar>(d.servos[j].pivot_mm); })
-                     : point(description.servos[j].name, part, j));
-    }
-    if (polar && cartesian)
-        section.heads = {"x, radius", "y, azimuth", "z, height"};
-    else if (polar)
-        section.heads = {"radius", "azimuth", "height"};
-    else
-        section.heads = {"x", "y", "z"};
-    return section;
+    for (const head::Servo& servo : description.servos)
+        (std::holds_alternative<Polar>(servo.pivot_mm) ? polar : cartesian) = true;
+    if (polar && cartesian) return {"x, radius", "y, azimuth", "z, height"};
+    if (polar) return {"radius", "azimuth", "height"};
+    return {"x", "y", "z"};
 }
 
-Section inner_ring(const Description& description) {
-    Section section{"Inner ring", {"radius", "azimuth", "height"}, {}, false};
-    for (std::size_t j = 0; j < description.swashplate.inner_balls.size(); ++j)
-        section.rows.push_back(place(fmt::format("ball {}", j + 1), {Role::inner_ring, 0}, "azimuth_deg",
-                                     [j](Description& d) -> Polar& { return d.swashplate.inner_balls[j]; }));
-    section.rows.push_back(place("guide pin", {Role::guide, 0}, "azimuth_deg",
-                                 [](Description& d) -> Polar& { return d.swashplate.guide_pin; }));
-    return section;
+/// The heads over places that stand on these parts: see "Carrier's terms" in scenes/README.md.
+template <class Parts>
+std::vector<std::string> place_heads(const Parts& parts, bool own_too) {
+    using enum head::Carrier::On;
+    bool turning = false, fixed = own_too;
+    for (const auto& part : parts)
+        (part.on.on == hub || part.on.on == outer_ring || part.on.on == grip ? turning : fixed) = true;
+    if (turning && fixed) return {"x, along", "y, lead", "z, up"};
+    if (turning) return {"along", "lead", "up"};
+    return {"x", "y", "z"};
 }
 
-Section outer_ring(const Description& description) {
-    Section section{"Outer ring", {"radius", "ahead", "height"}, {}, false};
-    for (std::size_t k = 0; k < description.swashplate.outer_balls.size(); ++k)
-        section.rows.push_back(place(fmt::format("ball {}", k + 1), {Role::outer_ring, 0}, "ahead_deg",
-                                     [k](Description& d) -> Polar& { return d.swashplate.outer_balls[k]; }));
-    const std::size_t pins = description.swashplate.driver_pins.size();
-    for (std::size_t i = 0; i < pins; ++i)
-        section.rows.push_back(place(pins == 1 ? "driver pin" : fmt::format("driver {}", i + 1),
-                                     {Role::driver, static_cast<int>(i)}, "ahead_deg",
-                                     [i](Description& d) -> Polar& { return d.swashplate.driver_pins[i]; }));
-    return section;
-}
-
-Section grips(const Description& description) {
-    Section section{"Pitch arms", {"along", "lead", "up"}, {}, false};
-    for (std::size_t k = 0; k < description.grips.size(); ++k)
-        section.rows.push_back({fmt::format("grip {}", k + 1),
-                                {Role::grip, static_cast<int>(k)},
-                                {{"along_mm", [k](Description& d) -> double& { return d.grips[k].pitch_arm.along_mm; }},
-                                 {"lead_mm", [k](Description& d) -> double& { return d.grips[k].pitch_arm.lead_mm; }},
-                                 {"up_mm", [k](Description& d) -> double& { return d.grips[k].pitch_arm.up_mm; }}}});
-    return section;
-}
-
-Section offsets(const Description& description) {
-    Section section{"Blade pitch offsets", {"offset \xC2\xB0"}, {}, false};
-    for (std::size_t k = 0; k < description.grips.size(); ++k)
-        section.rows.push_back(
-            {fmt::format("blade {}", k + 1),
-             {Role::blade, static_cast<int>(k)},
-             {{"pitch_offset_deg", [k](Description& d) -> double& { return d.grips[k].pitch_offset_deg; }}}});
-    return section;
-}
-
-Section settings() {
-    Section section{"Mixing and turns", {"\xC2\xB0"}, {}, false};
-    const auto row = [&](const char* name, Role kind, const char* key, auto value) {
-        section.rows.push_back({name, {kind, 0}, {{key, value}}});
+/// Its radius and height move nothing, and so are none of the head's numbers.
+Row guide_pin() {
+    const auto at = [](auto member) {
+        return [member](Description& d) -> double& { return d.swashplate.guide_pin.*member; };
     };
-    row("collective travel", Role::frame, "collective_deg",
-        [](Description& d) -> double& { return d.mixing.collective_deg; });
-    row("cyclic travel", Role::frame, "cyclic_deg", [](Description& d) -> double& { return d.mixing.cyclic_deg; });
-    row("phase", Role::frame, "phase_deg", [](Description& d) -> double& { return d.mixing.phase_deg; });
-    row("guide turned", Role::guide, "guide_turn_deg",
-        [](Description& d) -> double& { return d.swashplate.guide_turn_deg; });
-    row("driver turned", Role::driver, "driver_turn_deg",
-        [](Description& d) -> double& { return d.swashplate.driver_turn_deg; });
-    row("precone", Role::hub, "precone_deg", [](Description& d) -> double& { return d.rotor.precone_deg; });
+    return {"guide pin",
+            {Role::guide, 0},
+            {{"radius_mm", at(&Polar::radius_mm)},
+             {"azimuth_deg", at(&Polar::angle_deg)},
+             {"height_mm", at(&Polar::height_mm)}}};
+}
+
+Section inner_ring(const Description& d, const std::vector<Number>& numbers) {
+    Section section = section_of(d, numbers, d.swashplate.tilts ? "Inner ring" : "Pitch slider",
+                                 {"radius", "azimuth", "height"}, {NumberKind::inner_ball});
+    if (head::find_number(numbers, "swashplate.guide_turn_deg")) section.rows.push_back(guide_pin());
     return section;
 }
 
-Section sizes() {
+Section settings(const std::vector<Number>& numbers) {
+    struct Setting {
+        const char *path, *name;
+        Role role;
+    };
+    constexpr std::array<Setting, 7> all{{{"mixing.collective_deg", "collective travel", Role::frame},
+                                          {"mixing.cyclic_deg", "cyclic travel", Role::frame},
+                                          {"mixing.rudder_deg", "rudder travel", Role::frame},
+                                          {"mixing.phase_deg", "phase", Role::frame},
+                                          {"swashplate.guide_turn_deg", "guide turned", Role::guide},
+                                          {"swashplate.driver_turn_deg", "driver turned", Role::driver},
+                                          {"rotor.precone_deg", "precone", Role::hub}}};
+    Section section{"Mixing and turns", {"\xC2\xB0"}, {}, false};
+    for (const Setting& setting : all)
+        if (const Number* number = head::find_number(numbers, setting.path))
+            section.rows.push_back({setting.name, {setting.role, 0}, {cell_of(*number)}});
+    return section;
+}
+
+Section sizes(const Description& description) {
     Section section{"Shaft and rotor", {""}, {}, false};
     const auto row = [&](const char* name, Role kind, const char* key, auto value) {
         section.rows.push_back({name, {kind, 0}, {{key, value}}});
     };
-    row("ring height, neutral mm", Role::inner_ring, "neutral_height_mm",
-        [](Description& d) -> double& { return d.swashplate.neutral_height_mm; });
+    row(description.swashplate.tilts ? "ring height, neutral mm" : "slider height, neutral mm", Role::inner_ring,
+        "neutral_height_mm", [](Description& d) -> double& { return d.swashplate.neutral_height_mm; });
     row("hub height mm", Role::hub, "hub_height_mm", [](Description& d) -> double& { return d.rotor.hub_height_mm; });
     row("blade tip mm", Role::blade, "blade_tip_mm", [](Description& d) -> double& { return d.rotor.blade_tip_mm; });
     row("head speed rpm", Role::shaft, "head_speed_rpm",
@@ -162,24 +183,42 @@ Section sizes() {
 
 }  // namespace
 
-std::vector<Section> ledger_sections(const Description& description) {
-    const auto with = [](Role more, Section section) {
+std::vector<Section> ledger_sections(const Description& d) {
+    using enum NumberKind;
+    const std::vector<Number> numbers = head::numbers(d);
+    std::vector<Section> all;
+    const auto add = [&](Section section, std::optional<Role> more) {
         section.more = more;
-        return section;
+        if (!section.rows.empty()) all.push_back(std::move(section));
     };
-    return {with(Role::servo, servos(description)),
-            with(Role::lower_link,
-                 links("Lower links", &Description::lower_links, description.lower_links.size(), Role::lower_link)),
-            with(Role::upper_link,
-                 links("Upper links", &Description::upper_links, description.upper_links.size(), Role::upper_link)),
-            with(Role::blade, offsets(description)),
-            with(Role::frame, settings()),
-            travel(description),
-            with(Role::grip, grips(description)),
-            with(Role::outer_ring, outer_ring(description)),
-            with(Role::inner_ring, inner_ring(description)),
-            pivots(description),
-            with(Role::hub, sizes())};
+    const auto add_of = [&](Role more, const char* title, std::vector<std::string> heads,
+                            std::initializer_list<NumberKind> kinds, bool open = false) {
+        add(section_of(d, numbers, title, std::move(heads), kinds, open), more);
+    };
+    add_of(Role::servo, "Servos", {"horn mm", "neutral \xC2\xB0", "trim \xC2\xB0"}, {horn_length, neutral, trim});
+    add_of(Role::lower_link, "Lower links", {"length", "error"}, {lower_length, lower_error}, true);
+    add_of(Role::upper_link, "Upper links", {"length", "error"}, {upper_length, upper_error}, true);
+    add_of(Role::other_link, "Other links", {"length", "error"}, {other_length, other_error}, true);
+    add_of(Role::blade, "Blade pitch offsets", {"offset \xC2\xB0"}, {pitch_offset});
+    add(settings(numbers), Role::frame);
+    add(servo_travel(d), {});
+    add_of(Role::grip, "Pitch arms", {"along", "lead", "up"}, {pitch_arm});
+    add_of(Role::lever, "Levers", place_heads(d.levers, true), {lever_pivot, lever_ball});
+    add_of(Role::slider, "Sliders", place_heads(d.sliders, true), {slider_place, slider_ball});
+    add(section_of(d, numbers, "Fixed balls", place_heads(d.fixed_balls, false), {fixed_ball}), {});
+    add_of(Role::outer_ring, "Outer ring", {"radius", "ahead", "height"}, {outer_ball, driver_place});
+    add(inner_ring(d, numbers), Role::inner_ring);
+    add(section_of(d, numbers, "Servo pivots", pivot_heads(d), {pivot}), {});
+    add(sizes(d), Role::hub);
+    all.push_back({.title = "New parts, pins", .heads = {}, .rows = {}, .adds = true});
+    return all;
+}
+
+bool has_part(const Description& d, const Part& part) {
+    if (part.role == Role::guide) return d.swashplate.guided;
+    const std::size_t count =
+        part.role == Role::driver ? d.swashplate.driver_pins.size() : head::count_of(d, part.role);
+    return part.index >= 0 && static_cast<std::size_t>(part.index) < count;
 }
 
 bool stands_for(const Row& row, const Part& part) {

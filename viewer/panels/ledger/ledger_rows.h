@@ -35,12 +35,15 @@ struct Section {
     bool open = false;
     std::optional<head::Role> more = {};  // the kind of part whose form unfolds below
     bool more_open = false;
+    bool adds = false;  // no rows: new parts are made here
 };
 
 /// The sections in the order of work at the bench. The accessors stay valid for every description with the same
 /// counts of parts and the same forms of pivots.
 std::vector<Section> ledger_sections(const head::Description& description);
 
+/// True if the head has this part.
+bool has_part(const head::Description& description, const draw::Part& part);
 /// The row tells of this part: a servo's rows tell of its horn too.
 bool stands_for(const Row& row, const draw::Part& part);
 

@@ -7,9 +7,11 @@
 #include <cmath>
 #include <sstream>
 
+#include "viewer/draw/overlay/part_names.h"
 #include "viewer/draw/solids/anchors.h"
 #include "viewer/panels/base/lengths.h"
 #include "viewer/panels/ledger/field_makers.h"
+#include "viewer/panels/ledger/linkage_fields.h"
 
 namespace swashwright::panels {
 
@@ -22,18 +24,7 @@ using List = Numbers::List;
 
 const Look plain{}, whole{0, 1}, tenths{1, 0.1}, weights{3, 0.01}, fine{3, 0.001}, gains{4, 0.001};
 const Look ends{2, 0.01, {"lower end", "upper end"}}, range{2, 0.1, {"least", "most"}}, tilts{1, 0.5, ends.each};
-const Look xyz{3, 0.01, {"x", "y", "z"}}, coordinates{2, 0.1, {"x", "y", "z"}};
-
-/// A text that is one of the scene's own.
-template <class At>
-Words text(At at, bool several_lines = false) {
-    return {[at](const scene::Scene& s) { return at(const_cast<scene::Scene&>(s)); },
-            [at](scene::Scene& s, const std::string& typed) -> tl::expected<void, std::string> {
-                at(s) = typed;
-                return {};
-            },
-            several_lines};
-}
+const Look coordinates{2, 0.1, {"x", "y", "z"}};
 
 std::string holes_text(const std::vector<double>& holes) {
     std::string out;
@@ -58,24 +49,10 @@ Words horn_holes(std::size_t j) {
             }};
 }
 
-/// `v` made square to `to`; as it is where nothing would be left of it.
-Vec3 squared(const Vec3& v, const Vec3& to) {
-    const double length = to.squaredNorm();
-    const Vec3 rest = length > 0 ? Vec3(v - v.dot(to) / length * to) : v;
-    return rest.norm() > 1e-6 * v.norm() ? rest : v;
-}
-
 /// A direction of the servo; the other is turned with it so that the two stay square.
 Numbers servo_direction(std::size_t j, Vec3 head::Servo::*typed, Vec3 head::Servo::*other) {
-    Numbers out = always([j, typed](Description& d) -> Vec3& { return d.servos[j].*typed; }, xyz);
-    out.write = [j, typed, other](Description& d, const std::optional<List>& list) {
-        if (!list) return;
-        take(d.servos[j].*typed, *list);
-        constexpr double square = 1e-4;  // of a right angle's cosine: well within the scene's tenth of a degree
-        Vec3 &moved = d.servos[j].*other, to = d.servos[j].*typed;
-        if (std::abs(moved.dot(to)) > square * moved.norm() * to.norm()) moved = squared(moved, to);
-    };
-    return out;
+    const auto at = [j](auto member) { return [j, member](Description& d) -> Vec3& { return d.servos[j].*member; }; };
+    return square_direction(at(typed), at(other), directions);
 }
 
 Alternatives pivot_form(std::size_t j) {
@@ -143,28 +120,30 @@ Fields servo_fields(std::size_t j) {
     };
 }
 
-Fields link_fields(std::vector<head::Link> Description::*links, std::size_t i) {
+/// How a link is made.
+Fields made_fields(const Part& link) {
     using head::Link;
     const Link usual;
-    const auto at = [links, i](auto member) {
-        return [ links, i, member ](Description & d) -> auto& {
-            return (d.*links)[i].*member;
+    const auto made = [link](auto& d) -> auto& {
+        return *head::link_of(d, link);
+    };
+    const auto at = [made](auto member) {
+        return [ made, member ](Description & d) -> auto& {
+            return made(d).*member;
         };
     };
     const Alternatives rod{
         {"plain", "turnbuckle"},
-        [links, i](const Description& d) -> std::size_t { return (d.*links)[i].rod == head::Rod::turnbuckle ? 1 : 0; },
-        [links, i](Description& d, std::size_t chosen) {
-            (d.*links)[i].rod = chosen == 1 ? head::Rod::turnbuckle : head::Rod::plain;
+        [made](const Description& d) -> std::size_t { return made(d).rod == head::Rod::turnbuckle ? 1 : 0; },
+        [made](Description& d, std::size_t chosen) {
+            made(d).rod = chosen == 1 ? head::Rod::turnbuckle : head::Rod::plain;
         }};
-    const Alternatives faces{{"either side", "one side"},
-                             [links, i](const Description& d) -> std::size_t {
-                                 return (d.*links)[i].end_faces == head::EndFaces::one_side ? 1 : 0;
-                             },
-                             [links, i](Description& d, std::size_t chosen) {
-                                 (d.*links)[i].end_faces =
-                                     chosen == 1 ? head::EndFaces::one_side : head::EndFaces::either;
-                             }};
+    const Alternatives faces{
+        {"either side", "one side"},
+        [made](const Description& d) -> std::size_t { return made(d).end_faces == head::EndFaces::one_side ? 1 : 0; },
+        [made](Description& d, std::size_t chosen) {
+            made(d).end_faces = chosen == 1 ? head::EndFaces::one_side : head::EndFaces::either;
+        }};
     return {
         {"rod", "Rod", "Turned at one end, or a body with left-hand and right-hand thread", rod},
         {"end_faces", "Ends press on from", "One side: an end can be turned by whole turns only", faces},
@@ -186,6 +165,12 @@ Fields link_fields(std::vector<head::Link> Description::*links, std::size_t i) {
     };
 }
 
+Fields link_fields(const Part& link) {
+    Fields fields = end_fields(link);
+    for (Field& field : made_fields(link)) fields.push_back(std::move(field));
+    return fields;
+}
+
 Fields ring_fields(bool inner, const Description& description) {
     using head::Swashplate;
     const Swashplate usual;
@@ -196,24 +181,34 @@ Fields ring_fields(bool inner, const Description& description) {
             return d.swashplate.*member;
         };
     };
-    if (!inner)
-        return {{"outer_stud", "Ball studs: out, turning, up", "From foot to ball, alike for all balls of the ring",
-                 usually(at(&Swashplate::outer_stud), usual.outer_stud, stud)},
-                {"driver_reach_mm", "Driver pins from the shaft axis, mm", "How near and how far they can slide",
-                 perhaps(at(&Swashplate::driver_reach_mm), std::array{5.0, 60.0}, range)}};
-    return {{"inner_stud", "Ball studs: out, turning, up", "From foot to ball, alike for all balls of the ring",
-             usually(at(&Swashplate::inner_stud), usual.inner_stud, stud)},
-            {"height_stops_mm", "Tilt centre's stops on the shaft, mm", "Lowest and highest",
-             perhaps(at(&Swashplate::height_stops_mm), std::array{height - 15, height + 15}, range)},
-            {"tilt_limit_deg", "Ring tilts up to, \xC2\xB0", "On its ball or bearing",
-             perhaps(at(&Swashplate::tilt_limit_deg), 20.0, tenths)}};
+    const Fields of_driver{{"driver_reach_mm", "Driver pins from the shaft axis, mm",
+                            "How near and how far they can slide",
+                            perhaps(at(&Swashplate::driver_reach_mm), std::array{5.0, 60.0}, range)}};
+    if (!inner) {
+        Fields fields{{"outer_stud", "Ball studs: out, turning, up",
+                       "From foot to ball, alike for all balls of the ring",
+                       usually(at(&Swashplate::outer_stud), usual.outer_stud, stud)}};
+        if (!description.swashplate.driver_pins.empty())
+            fields.insert(fields.end(), of_driver.begin(), of_driver.end());
+        return fields;
+    }
+    Fields fields{{"inner_stud", "Ball studs: out, turning, up", "From foot to ball, alike for all balls of the ring",
+                   usually(at(&Swashplate::inner_stud), usual.inner_stud, stud)},
+                  {"height_stops_mm", "Tilt centre's stops on the shaft, mm", "Lowest and highest",
+                   perhaps(at(&Swashplate::height_stops_mm), std::array{height - 15, height + 15}, range)}};
+    if (description.swashplate.tilts)
+        fields.push_back({"tilt_limit_deg", "Ring tilts up to, \xC2\xB0", "On its ball or bearing",
+                          perhaps(at(&Swashplate::tilt_limit_deg), 20.0, tenths)});
+    return fields;
 }
 
-Fields grip_fields(std::size_t k) {
-    return {{"stud", "Ball stud: out, leading, up", "From foot to ball; not given: leading, as the arm",
-             perhaps(
-                 [k](Description & d) -> auto& { return d.grips[k].stud; }, Vec3(0, 1, 0),
-                 Look{3, 0.01, {"out", "leading", "up"}})}};
+Fields grip_fields(std::size_t k, const Description& description) {
+    Fields fields{{"stud", "Ball stud: out, leading, up", "From foot to ball; not given: leading, as the arm",
+                   perhaps(
+                       [k](Description & d) -> auto& { return d.grips[k].stud; }, Vec3(0, 1, 0),
+                       Look{3, 0.01, {"out", "leading", "up"}})}};
+    if (!description.levers.empty()) fields.insert(fields.begin(), grip_lever_field(k));
+    return fields;
 }
 
 Fields blade_fields(const Description& description) {
@@ -237,7 +232,7 @@ Fields blade_fields(const Description& description) {
              usually(at(&Blade::flap_stiffness_nm), usual.flap_stiffness_nm, plain)}};
 }
 
-Fields head_fields() {
+Fields head_fields(const Description& description) {
     const Alternatives direction{
         {"clockwise", "anticlockwise"},
         [](const Description& d) -> std::size_t { return d.rotor.direction == head::Direction::clockwise ? 0 : 1; },
@@ -247,7 +242,8 @@ Fields head_fields() {
     return {{"name", "Name", "One line", text([](scene::Scene& s) -> std::string& { return s.head.name; })},
             {"note", "Note", "Shown to people; a line ends with Enter",
              text([](scene::Scene& s) -> std::string& { return s.note; }, true)},
-            {"direction", "Turns, from above", "", direction},
+            {"direction", description.kind == head::Kind::tail ? "Turns, from the blades' side" : "Turns, from above",
+             "", direction},
             {"clearance_mm", "Gap wanted between parts, mm", "Between parts that are not joined",
              usually(
                  [](Description & d) -> auto& { return d.clearance_mm; }, Description{}.clearance_mm, plain)}};
@@ -300,20 +296,24 @@ Fields own_fields(const Description& description, const Part& part) {
         case Role::servo:
             return i < description.servos.size() ? servo_fields(i) : Fields{};
         case Role::lower_link:
-            return i < description.lower_links.size() ? link_fields(&Description::lower_links, i) : Fields{};
         case Role::upper_link:
-            return i < description.upper_links.size() ? link_fields(&Description::upper_links, i) : Fields{};
+        case Role::other_link:
+            return head::link_of(description, part) != nullptr ? link_fields(part) : Fields{};
+        case Role::lever:
+            return i < description.levers.size() ? lever_fields(description, i) : Fields{};
+        case Role::slider:
+            return i < description.sliders.size() ? slider_fields(description, i) : Fields{};
         case Role::grip:
-            return i < description.grips.size() ? grip_fields(i) : Fields{};
+            return i < description.grips.size() ? grip_fields(i, description) : Fields{};
         case Role::blade:
             return blade_fields(description);
         case Role::inner_ring:
         case Role::outer_ring:
             return ring_fields(part.role == Role::inner_ring, description);
         case Role::hub:
-            return head_fields();
+            return head_fields(description);
         case Role::frame:
-            return mixing_fields();
+            return description.kind == head::Kind::tail ? Fields{} : mixing_fields();
         default:
             return {};
     }
@@ -329,18 +329,21 @@ std::vector<Field> fields_of(const Description& description, const Part& part) {
 
 std::string form_title(const Description& description, const Part& part) {
     switch (part.role) {
-        case Role::servo:
-            return head::servo_words(description.servos[static_cast<std::size_t>(part.index)]);
-        case Role::lower_link:
-        case Role::upper_link:
+        case Role::frame:
+            return "the mixing";
         case Role::grip:
-        case Role::blade:
             return draw::name_of(part);
         case Role::inner_ring:
         case Role::outer_ring:
-            return "the " + draw::name_of(part);
-        case Role::frame:
-            return "the mixing";
+            return "the " + draw::trade_name_of(part, description);
+        case Role::servo:
+        case Role::lower_link:
+        case Role::upper_link:
+        case Role::other_link:
+        case Role::lever:
+        case Role::slider:
+        case Role::blade:
+            return draw::trade_name_of(part, description);
         default:
             return "the head";
     }

@@ -27,11 +27,18 @@ struct Numbers {
     double step = 0.01;
 };
 
+/// Something that may be typed, and what it is called: "lever[1].ball[2]", "bellcrank 1, ball 2".
+struct Offer {
+    std::string text, words;
+};
+
 struct Words {
     std::function<std::string(const scene::Scene&)> read;
     /// The error says what is wrong with the text.
     std::function<tl::expected<void, std::string>(scene::Scene&, const std::string&)> write;
     bool several_lines = false;
+    std::function<std::vector<Offer>(const head::Description&)> offers = {};  // all that may be typed; none: anything
+    bool ball = false;                                                        // it may be picked in the picture
 };
 
 struct Alternatives {
@@ -45,6 +52,7 @@ struct Field {
     std::string words;  // "Pulse at neutral, µs"; lengths end in "mm"
     std::string tip;
     std::variant<Numbers, Words, Alternatives> what;
+    bool builds = false;  // parts may hang free by it: it is one step of putting a head together
 
     bool is_length() const { return words.ends_with("mm"); }
 };

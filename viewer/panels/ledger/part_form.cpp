@@ -11,9 +11,10 @@
 
 #include "kinematics/head/change_count.h"
 #include "kinematics/studies/answer/figures.h"
+#include "viewer/draw/solids/anchors.h"
 #include "viewer/panels/base/lengths.h"
 #include "viewer/panels/base/widgets.h"
-#include "viewer/panels/ledger/part_fields.h"
+#include "viewer/panels/ledger/linkage_form.h"
 
 namespace swashwright::panels {
 
@@ -24,11 +25,11 @@ using head::Role;
 
 constexpr float field_width = 84, room_for_word = 96;  // pixels at scale 1
 
-/// Where a field is drawn: the part that it tells of and the name that tests and refusals know it by.
-struct Spot {
-    Part part;
-    std::string name;
-};
+/// Through the door that the field goes by.
+bool take(Screen& screen, Bench& bench, scene::Scene next, const Spot& spot, const Field& field, bool run = false) {
+    return field.builds ? try_build(screen, bench, std::move(next), spot.name)
+                        : try_edit(screen, bench, std::move(next), spot.name, run);
+}
 
 /// The words of a field, with room for `block` pixels to the right of them if both fit on a line.
 void draw_words(Screen& screen, const Field& field, float block) {
@@ -44,36 +45,36 @@ void draw_words(Screen& screen, const Field& field, float block) {
         ImGui::SetCursorPosX(std::max(left, start));
 }
 
-void set_numbers(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Numbers& numbers,
+void set_numbers(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field,
                  const std::optional<Numbers::List>& list, bool run = false) {
     scene::Scene next = bench.document().scene();
-    numbers.write(next.head, list);
+    std::get<Numbers>(field.what).write(next.head, list);
     selection.selected = spot.part;
-    try_edit(screen, bench, std::move(next), spot.name, run);
+    take(screen, bench, std::move(next), spot, field, run);
 }
 
 /// Takes an optional number away again, or gives it.
-void draw_give(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Numbers& numbers,
-               bool given) {
+void draw_give(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field, bool given) {
+    const auto& numbers = std::get<Numbers>(field.what);
     if (!numbers.may_be_missing) return;
     ImGui::SameLine();
     if (given) {
         if (word_button(
                 screen, (spot.name + ", take away").c_str(), "Take away",
                 numbers.counts ? "Back to what counts where nothing is given" : "As if it had never been given"))
-            set_numbers(screen, bench, selection, spot, numbers, std::nullopt);
+            set_numbers(screen, bench, selection, spot, field, std::nullopt);
         return;
     }
     if (numbers.counts) {
         ImGui::TextDisabled("not given");
         tip(screen, "The number shown faintly counts. Type another to give it.");
     } else if (word_button(screen, (spot.name + ", give").c_str(), "Give", "Starts with a usual number")) {
-        set_numbers(screen, bench, selection, spot, numbers, numbers.usual);
+        set_numbers(screen, bench, selection, spot, field, numbers.usual);
     }
 }
 
-void draw_numbers(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field,
-                  const Numbers& numbers) {
+void draw_numbers(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field) {
+    const auto& numbers = std::get<Numbers>(field.what);
     const float scale = screen.scale(), gap = ImGui::GetStyle().ItemSpacing.x;
     const std::size_t count = numbers.each.size();
     const auto list = numbers.read(bench.head());
@@ -103,25 +104,65 @@ void draw_numbers(Screen& screen, Bench& bench, Selection& selection, const Spot
         if (ImGui::IsItemDeactivated()) bench.end_run();
         if (!numbers.each[i].empty()) tip(screen, numbers.each[i].c_str());
     }
-    draw_give(screen, bench, selection, spot, numbers, list.has_value());
-    if (changed && (wanted || numbers.may_be_missing))
-        set_numbers(screen, bench, selection, spot, numbers, wanted, run);
+    draw_give(screen, bench, selection, spot, field, list.has_value());
+    if (changed && (wanted || numbers.may_be_missing)) set_numbers(screen, bench, selection, spot, field, wanted, run);
 }
 
-void draw_text(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field,
-               const Words& words) {
-    const std::string stands = words.read(bench.document().scene());
-    const float wanted = ImGui::CalcTextSize(stands.c_str()).x + 2 * ImGui::GetStyle().FramePadding.x + 2;
-    const float width = std::max(230 * screen.scale(), std::min(wanted, ImGui::GetContentRegionAvail().x));
-    if (words.several_lines) {
-        draw_words(screen, field, 0);
-        ImGui::NewLine();
-    } else {
-        draw_words(screen, field, width);
+void set_words(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field,
+               const std::string& typed) {
+    screen.entry.refused.clear();  // what was said of the last entry
+    selection.selected = spot.part;
+    scene::Scene next = bench.document().scene();
+    if (auto written = std::get<Words>(field.what).write(next, typed); !written)
+        refuse(screen, bench, spot.name, written.error());
+    else
+        take(screen, bench, std::move(next), spot, field);
+}
+
+constexpr const char *list_word = "List", *pick_word = "Pick";
+
+float width_of_button(const char* word) {
+    return ImGui::CalcTextSize(word).x + 2 * ImGui::GetStyle().FramePadding.x + ImGui::GetStyle().ItemSpacing.x;
+}
+
+/// All that may be typed, as a list; and, where that is a ball, the picture to pick it in. Gives what was taken.
+std::optional<std::string> draw_offers(Screen& screen, const Bench& bench, Selection& selection, const Spot& spot,
+                                       const Field& field) {
+    const auto& words = std::get<Words>(field.what);
+    std::optional<std::string> taken;
+    ImGui::SameLine();
+    if (word_button(screen, (spot.name + ", list").c_str(), list_word, "All that there is to choose from"))
+        ImGui::OpenPopup("offers");
+    ImGui::SetNextWindowSizeConstraints({0, 0}, {FLT_MAX, 380 * screen.scale()});
+    if (ImGui::BeginPopup("offers")) {
+        for (const Offer& offer : words.offers(bench.head())) {
+            if (ImGui::Selectable(fmt::format("{}  ({})", offer.words, offer.text).c_str(),
+                                  offer.text == words.read(bench.document().scene())))
+                taken = offer.text;
+            screen.report.item(spot.name + ", " + offer.text);
+        }
+        ImGui::EndPopup();
     }
+    if (!words.ball) return taken;
+    const bool asked = selection.pick && selection.pick->field == spot.name;
+    ImGui::SameLine();
+    if (word_button(screen, (spot.name + ", pick").c_str(), pick_word, "Click the ball in the picture", true, asked)) {
+        selection.pick.reset();
+        if (!asked) selection.pick = BallPick{spot.name, fmt::format("{}, {}", spot.name, field.words), {}};
+    }
+    if (asked && selection.pick && selection.pick->ball) {
+        taken = name_of(*selection.pick->ball);
+        selection.pick.reset();
+    }
+    return taken;
+}
+
+/// The field itself; gives what was typed.
+std::optional<std::string> draw_text_field(Screen& screen, Selection& selection, const Spot& spot, const Field& field,
+                                           const std::string& stands, float width) {
     const std::string id = "##" + field.key;
     std::string text = text_of(screen, ImGui::GetID(id.c_str()), stands);
-    if (words.several_lines) {
+    if (std::get<Words>(field.what).several_lines) {
         ImGui::InputTextMultiline(id.c_str(), &text,
                                   {ImGui::GetContentRegionAvail().x, 4.5F * ImGui::GetTextLineHeight()});
     } else {
@@ -130,18 +171,28 @@ void draw_text(Screen& screen, Bench& bench, Selection& selection, const Spot& s
     }
     screen.report.item(spot.name);
     if (ImGui::IsItemActivated()) selection.selected = spot.part;
-    const auto typed = typed_text(screen, text, stands);
-    if (!typed) return;
-    screen.entry.refused.clear();  // what was said of the last entry
-    scene::Scene next = bench.document().scene();
-    if (auto written = words.write(next, *typed); !written)
-        refuse(screen, bench, spot.name, written.error());
-    else
-        try_edit(screen, bench, std::move(next), spot.name);
+    return typed_text(screen, text, stands);
 }
 
-void draw_choice(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field,
-                 const Alternatives& choice) {
+void draw_text(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field) {
+    const auto& words = std::get<Words>(field.what);
+    const std::string stands = words.read(bench.document().scene());
+    const float wanted = ImGui::CalcTextSize(stands.c_str()).x + 2 * ImGui::GetStyle().FramePadding.x + 2;
+    const float buttons = words.offers ? width_of_button(list_word) + (words.ball ? width_of_button(pick_word) : 0) : 0;
+    const float least = (words.offers ? 178 : 230) * screen.scale();
+    const float width = std::max(least, std::min(wanted, ImGui::GetContentRegionAvail().x - buttons));
+    draw_words(screen, field, words.several_lines ? 0 : width + buttons);
+    if (words.several_lines) ImGui::NewLine();
+    const auto typed = draw_text_field(screen, selection, spot, field, stands, width);
+    if (words.offers) {
+        if (const auto taken = draw_offers(screen, bench, selection, spot, field))
+            return set_words(screen, bench, selection, spot, field, *taken);
+    }
+    if (typed) set_words(screen, bench, selection, spot, field, *typed);
+}
+
+void draw_choice(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field) {
+    const auto& choice = std::get<Alternatives>(field.what);
     const ImGuiStyle& style = ImGui::GetStyle();
     float width = 0;
     for (const std::string& word : choice.words)
@@ -158,30 +209,8 @@ void draw_choice(Screen& screen, Bench& bench, Selection& selection, const Spot&
         scene::Scene next = bench.document().scene();
         choice.write(next.head, i);
         selection.selected = spot.part;
-        try_edit(screen, bench, std::move(next), spot.name);
+        take(screen, bench, std::move(next), spot, field);
     }
-}
-
-void draw_field(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field) {
-    ImGui::PushID(spot.name.c_str());
-    if (const auto* numbers = std::get_if<Numbers>(&field.what))
-        draw_numbers(screen, bench, selection, spot, field, *numbers);
-    if (const auto* words = std::get_if<Words>(&field.what)) draw_text(screen, bench, selection, spot, field, *words);
-    if (const auto* choice = std::get_if<Alternatives>(&field.what))
-        draw_choice(screen, bench, selection, spot, field, *choice);
-    ImGui::PopID();
-    draw_refusal(screen, bench, spot.name);
-}
-
-/// Another count of parts, as one step of undo; what was assumed is told.
-void change_count(Screen& screen, Bench& bench, View& view, const std::string& name, const head::Change& change) {
-    if (!change) return refuse(screen, bench, name, change.error());
-    scene::Scene next = bench.document().scene();
-    next.head = change->head;
-    next.places = {};  // they speak of the file as it was
-    if (!try_edit(screen, bench, std::move(next), name)) return;
-    screen.entry.assumed = change->assumed;
-    view.fit = Fit::moving;
 }
 
 void draw_blade_count(Screen& screen, Bench& bench, View& view, const Part& part) {
@@ -193,12 +222,12 @@ void draw_blade_count(Screen& screen, Bench& bench, View& view, const Part& part
     ImGui::SameLine();
     if (word_button(screen, "add a blade", "Add a blade", "Made as the last one; the blades are spaced evenly anew",
                     blades < head::most_blades))
-        return change_count(screen, bench, view, "a blade more", head::with_blade_added(head));
+        return void(change_count(screen, bench, view, "a blade more", head::with_blade_added(head)));
     const std::string away = fmt::format("Take blade {} away", chosen + 1);
     same_line_if_it_fits(away.c_str(), ImGui::GetStyle().ItemSpacing.x);
     if (word_button(screen, "take a blade away", away.c_str(), "With its grip, outer ball and upper link",
                     blades > head::fewest_blades))
-        return change_count(screen, bench, view, "a blade less", head::with_blade_removed(head, chosen));
+        return void(change_count(screen, bench, view, "a blade less", head::with_blade_removed(head, chosen)));
 }
 
 void draw_driver_count(Screen& screen, Bench& bench, View& view, const Selection& selection) {
@@ -211,11 +240,11 @@ void draw_driver_count(Screen& screen, Bench& bench, View& view, const Selection
     ImGui::TextUnformatted(fmt::format("Driver arms: {}", pins).c_str());
     ImGui::SameLine();
     if (word_button(screen, "add a driver arm", "Add an arm", "Made as the last one, in the widest gap"))
-        return change_count(screen, bench, view, "a driver arm more", head::with_driver_added(head));
+        return void(change_count(screen, bench, view, "a driver arm more", head::with_driver_added(head)));
     const std::string away = fmt::format("Take arm {} away", chosen + 1);
     same_line_if_it_fits(away.c_str(), ImGui::GetStyle().ItemSpacing.x);
     if (word_button(screen, "take a driver arm away", away.c_str(), nullptr, pins > 1))
-        return change_count(screen, bench, view, "a driver arm less", head::with_driver_removed(head, chosen));
+        return void(change_count(screen, bench, view, "a driver arm less", head::with_driver_removed(head, chosen)));
 }
 
 void draw_counts(Screen& screen, Bench& bench, View& view, const Selection& selection, const Part& part) {
@@ -223,8 +252,6 @@ void draw_counts(Screen& screen, Bench& bench, View& view, const Selection& sele
     const bool of_arms = part.role == Role::outer_ring;
     if (of_blades) draw_blade_count(screen, bench, view, part);
     if (of_arms) draw_driver_count(screen, bench, view, selection);
-    if (part.role == Role::servo)
-        paragraph(screen.inks().soft, "Three servos carry the ring: no other count can be solved yet.");
     if (!of_blades && !of_arms) return;
     draw_refusal(screen, bench, of_blades ? "a blade" : "a driver arm");
     if (!screen.entry.assumed.empty() && screen.entry.assumed.starts_with(of_blades ? "Blade" : "Driver"))
@@ -241,10 +268,65 @@ Part chosen_in(const Selection& selection, Role kind) {
 
 }  // namespace
 
-PartCounts counts_of(const head::Description& description) {
-    PartCounts out{description.rotor.blades, description.swashplate.driver_pins.size(), {}};
-    for (const head::Servo& servo : description.servos)
-        out.servos.push_back(servo.name + (servo.pivot_mm.index() == 0 ? " xyz" : " polar"));
+void draw_field(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field) {
+    ImGui::PushID(spot.name.c_str());
+    if (std::holds_alternative<Numbers>(field.what)) draw_numbers(screen, bench, selection, spot, field);
+    if (std::holds_alternative<Words>(field.what)) draw_text(screen, bench, selection, spot, field);
+    if (std::holds_alternative<Alternatives>(field.what)) draw_choice(screen, bench, selection, spot, field);
+    ImGui::PopID();
+    draw_refusal(screen, bench, spot.name);
+}
+
+bool change_count(Screen& screen, Bench& bench, View& view, const std::string& name, const head::Change& change,
+                  bool builds) {
+    if (!change) {
+        refuse(screen, bench, name, change.error());
+        return false;
+    }
+    scene::Scene next = bench.document().scene();
+    next.head = change->head;
+    next.places = {};  // they speak of the file as it was
+    const bool made =
+        builds ? try_build(screen, bench, std::move(next), name) : try_edit(screen, bench, std::move(next), name);
+    if (!made) return false;
+    screen.entry.assumed = change->assumed;
+    view.fit = Fit::moving;
+    return true;
+}
+
+std::string stem_of(const head::Description& description, const Part& part) {
+    switch (part.role) {
+        case Role::servo:
+        case Role::lever:
+        case Role::slider:
+        case Role::other_link:
+            return draw::name_of(part);
+        default:
+            return form_title(description, part);
+    }
+}
+
+PartCounts counts_of(const head::Description& d) {
+    PartCounts out{{d.rotor.blades, static_cast<int>(d.swashplate.driver_pins.size()), d.swashplate.guided,
+                    d.swashplate.tilts, d.kind == head::Kind::tail},
+                   {}};
+    const auto count = [&](const auto&... lists) { (out.counts.push_back(static_cast<int>(lists.size())), ...); };
+    count(d.servos, d.swashplate.inner_balls, d.swashplate.outer_balls, d.lower_links, d.upper_links, d.levers,
+          d.sliders, d.fixed_balls, d.links, d.pins);
+    for (const head::Servo& servo : d.servos) {
+        out.counts.push_back(static_cast<int>(servo.pivot_mm.index()));
+        out.names.push_back(servo.name);
+    }
+    for (const head::Lever& lever : d.levers) {
+        count(lever.balls_mm);
+        out.names.push_back(lever.name + name_of(lever.on));
+    }
+    for (const head::Slider& slider : d.sliders) {
+        count(slider.balls_mm);
+        out.names.push_back(slider.name + name_of(slider.on));
+    }
+    for (const head::FixedBall& ball : d.fixed_balls) out.names.push_back(name_of(ball.on));
+    for (const head::Link& link : d.links) out.names.push_back(link.name);
     return out;
 }
 
@@ -256,11 +338,11 @@ void draw_more(Screen& screen, Bench& bench, View& view, Selection& selection, S
     ImGui::TextDisabled("More of %s", title.c_str());
     ImGui::PushID(id.c_str());
     const std::vector<Field> fields = fields_of(bench.head(), part);
-    // Named by place rather than by a name that may be typed over here.
-    const std::string stem = part.role == Role::servo ? fmt::format("servo {}", part.index + 1) : title;
+    const std::string stem = stem_of(bench.head(), part);
     for (const Field& field : fields)
         draw_field(screen, bench, selection, {part, fmt::format("{}, {}", stem, field.key)}, field);
     draw_counts(screen, bench, view, selection, part);
+    draw_part_changes(screen, bench, view, selection, part);
     ImGui::PopID();
     ImGui::Spacing();
 }

@@ -4,18 +4,19 @@
 #include <string>
 #include <vector>
 
+#include "kinematics/head/change_count.h"
 #include "viewer/panels/bench/bench.h"
 #include "viewer/panels/bench/selection.h"
 #include "viewer/panels/bench/view.h"
 #include "viewer/panels/ledger/ledger_rows.h"
+#include "viewer/panels/ledger/part_fields.h"
 
 namespace swashwright::panels {
 
 /// Which parts a head has: with another of these, the ledger's rows are others.
 struct PartCounts {
-    int blades = 0;
-    std::size_t driver_pins = 0;
-    std::vector<std::string> servos;  // names, and how their pivots are written
+    std::vector<int> counts;         // of each kind of part, of the balls on each, and how pivots are written
+    std::vector<std::string> names;  // in the rows
 
     bool operator==(const PartCounts&) const = default;
 };
@@ -28,6 +29,19 @@ struct Ledger {
     bool as_opened_fits = false;  // the head as it was opened has the same rows
     bool focus = false;           // the keyboard goes to the first number in sight
 };
+
+/// Where a field is drawn: the part that it tells of and the name that tests and refusals know it by.
+struct Spot {
+    draw::Part part;
+    std::string name;
+};
+void draw_field(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field);
+/// Another count of parts, as one step of undo; what was assumed is told. `builds`: see `Field::builds`. True if it was
+/// made.
+bool change_count(Screen& screen, Bench& bench, View& view, const std::string& name, const head::Change& change,
+                  bool builds = false);
+/// "lever 2": how the fields of a part are called where the part's own name may be typed over.
+std::string stem_of(const head::Description& description, const draw::Part& part);
 
 /// The fold below a section and, where it is open, the form of the part that is chosen in it.
 void draw_more(Screen& screen, Bench& bench, View& view, Selection& selection, Section& section);

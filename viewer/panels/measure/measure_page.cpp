@@ -258,8 +258,8 @@ void layout_page(Screen& screen, MeasureSheet& sheet) {
     MeasuredLayout& layout = sheet.file.measured.layout;
     measure_text(
         screen,
-        "Motor disconnected or blades off, horns at neutral, ring level at mid travel. First what is seen, not "
-        "measured:");
+        "For a main rotor with three servos on straight links; any other starts from New. Motor disconnected or blades "
+        "off, horns at neutral, ring level at mid travel. First what is seen, not measured:");
     const auto [low, high] = sketch_room(screen);
     draw_layout_sketch(*ImGui::GetWindowDrawList(), low, high, look_of(screen), layout);
     layout.blades = 2 + static_cast<int>(choice(screen, sheet, "Blades", {"2", "3", "4", "5", "6"},

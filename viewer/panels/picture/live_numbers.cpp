@@ -29,9 +29,13 @@ void entry(const Screen& screen, const std::string& name, const std::string& val
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x;
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    text_at(list, at, ink.soft, name);
-    text_at(list, {at.x + width - ImGui::CalcTextSize(value.c_str()).x, at.y}, ink.ink, value);
-    ImGui::Dummy({width, ImGui::GetTextLineHeight()});
+    const float wide = ImGui::CalcTextSize(value.c_str()).x, line = ImGui::GetTextLineHeight();
+    const bool below = ImGui::CalcTextSize(name.c_str()).x + wide > width;  // a name that the scene gives may be long
+    const std::string words = below ? wrapped(name, width) : name;
+    const float down = below ? static_cast<float>(1 + std::ranges::count(words, '\n')) * line : 0;
+    text_at(list, at, ink.soft, words);
+    text_at(list, {at.x + width - wide, at.y + down}, ink.ink, value);
+    ImGui::Dummy({width, down + line});
 }
 
 /// Number, hue, line pattern and pitch of one blade; pointing at it lights the blade.
@@ -51,8 +55,9 @@ void blade_entry(const Screen& screen, Selection& selection, int index, double p
             screen.inks().ink, pitch);
 }
 
-void ring_entries(const Screen& screen, const head::Pose& pose) {
-    entry(screen, "Ring height", length_text(pose.height_mm, screen.settings.inches));
+void ring_entries(const Screen& screen, const head::Pose& pose, bool tilts) {
+    entry(screen, tilts ? "Ring height" : "Slider at", length_text(pose.height_mm, screen.settings.inches));
+    if (!tilts) return;
     entry(screen, "Ring tilt", degrees(pose.tilt_deg, 2));
     entry(screen, "Lowest at", pose.tilt_deg < 0.005 ? "level" : degrees(pose.lowest_azimuth_deg, 0));
 }
@@ -61,6 +66,17 @@ void horn_entries(const Screen& screen, const Bench& bench, const head::Pose& po
     const auto& servos = bench.live().shown->description.servos;
     for (std::size_t j = 0; j < pose.horn_deg.size() && j < servos.size(); ++j)
         entry(screen, "Horn " + servos[j].name, degrees(pose.horn_deg[j], 2, true));
+}
+
+/// Angles of levers that the scene names as something to read.
+void output_entries(const Screen& screen, const Bench& bench, const head::Pose& pose) {
+    const auto& levers = bench.live().shown->description.levers;
+    for (std::size_t i = 0; i < levers.size() && i < pose.lever_deg.size(); ++i)
+        if (!levers[i].reads.empty()) {
+            std::string words = levers[i].reads;
+            if (words[0] >= 'a' && words[0] <= 'z') words[0] = static_cast<char>(words[0] - 'a' + 'A');
+            entry(screen, words, degrees(pose.lever_deg[i], 2, true));
+        }
 }
 
 double largest(const std::vector<double>& values) {
@@ -80,10 +96,12 @@ void draw_live_numbers(const Screen& screen, const Bench& bench, Selection& sele
         blade_entry(screen, selection, static_cast<int>(k), pose.pitch_deg[k]);
     if (pose.pitch_deg.size() % 2) ImGui::TableNextColumn();
     entry(screen, "Split", live.curve ? degrees(live.curve->split_deg(), 2) : "none");
-    ring_entries(screen, pose);
+    ring_entries(screen, pose, live.shown->description.swashplate.tilts);
     horn_entries(screen, bench, pose);
+    output_entries(screen, bench, pose);
     if (!pose.driver_misfit_mm.empty())
         entry(screen, "Driver play", length_text(largest(pose.driver_misfit_mm), screen.settings.inches, 3));
+    if (pose.misfit_mm) entry(screen, "Play needed", length_text(*pose.misfit_mm, screen.settings.inches, 3));
     // Nothing to tell where the loop closes exactly, as it nearly always does; an open one is told over the picture.
     constexpr double exact_mm = 1e-9;
     if (live.closes && pose.residual_mm >= exact_mm)

@@ -8,6 +8,7 @@
 #include "viewer/draw/overlay/overlay.h"
 #include "viewer/panels/base/lengths.h"
 #include "viewer/panels/base/widgets.h"
+#include "viewer/panels/picture/ball_pick.h"
 #include "viewer/panels/picture/picture_panels.h"
 #include "viewer/panels/picture/picture_view.h"
 #include "viewer/panels/picture/pointing.h"
@@ -47,6 +48,7 @@ bool clicked() {
 std::optional<draw::GapMark> gap_mark(const Screen& screen, const Bench& bench, const Selection& selection,
                                       Sights& sights) {
     if (!watches_pair(selection) || !bench.live().head || !bench.live().closes) return std::nullopt;
+    if (!bench.controls.hands.empty()) return std::nullopt;  // gaps are measured with all hands at neutral
     const auto gap = sights.gap.measure(selection.pair, *bench.live().head, bench.document().revision(),
                                         bench.controls.sticks, bench.controls.azimuth_deg);
     if (!gap) return std::nullopt;
@@ -76,8 +78,9 @@ std::vector<std::string> patch_words(const Bench& bench, const View& view) {
     if (view.exaggeration > 1)
         words.push_back(fmt::format("Pitch differences drawn \xC3\x97{:.0f}", view.exaggeration));
     if (live.shown && !live.closes)
-        words.emplace_back(live.shown_is_nearest ? "Nearest fit: the loop does not close"
-                                                 : "The last pose that closed");
+        words.emplace_back(live.hangs              ? "Being put together: parts as they stand, not posed"
+                           : live.shown_is_nearest ? "Nearest fit: the loop does not close"
+                                                   : "The last pose that closed");
     return words;
 }
 
@@ -141,7 +144,7 @@ void handle_picture(Screen& screen, View& view, Sights& sights, const Rect& plac
     ImGui::End();
 }
 
-void draw_picture(Screen& screen, const Bench& bench, const View& view, const Selection& selection, Sights& sights,
+void draw_picture(Screen& screen, const Bench& bench, const View& view, Selection& selection, Sights& sights,
                   const Rect& place) {
     begin_picture(place);
     ImDrawList& list = *ImGui::GetWindowDrawList();
@@ -154,6 +157,7 @@ void draw_picture(Screen& screen, const Bench& bench, const View& view, const Se
         draw::draw_overlay(list, live.shown->description, live.shown->pose, view.camera,
                            picture_style(screen, bench, view, selection, sights), viewport, words, screen.scale());
     }
+    draw_ball_pick(screen, bench, view, selection, list, place);
     draw_patches(screen, bench, view, list, place);
     draw_notice(screen, list, place);
     draw_note(screen, bench, sights, place);

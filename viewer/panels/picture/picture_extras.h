@@ -33,6 +33,7 @@ private:
     };
     struct GhostKey {
         head::Sticks sticks;
+        Hands hands;
         double azimuth_deg = 0;
 
         bool operator==(const GhostKey&) const = default;
@@ -41,6 +42,7 @@ private:
     struct TracesKey {
         std::uint64_t revision = 0;
         head::Sticks sticks;
+        Hands hands;
         bool whole_blades = false;
 
         bool operator==(const TracesKey&) const = default;

@@ -12,8 +12,7 @@ bool watches_pair(const Selection& selection) {
 }
 
 bool link_chosen(const Selection& selection) {
-    return selection.selected &&
-           (selection.selected->role == head::Role::lower_link || selection.selected->role == head::Role::upper_link);
+    return selection.selected && draw::is_link(selection.selected->role);
 }
 
 draw::Style picture_style(const Screen& screen, const Bench& bench, const View& view, const Selection& selection,

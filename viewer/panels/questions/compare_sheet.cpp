@@ -71,7 +71,7 @@ const head::Description* compared_with(const Bench& bench, const CompareSheet& s
 }
 
 tl::expected<void, std::string> compare_with_file(CompareSheet& sheet, const std::string& path) {
-    auto other = document::load_plain(path);
+    auto other = scene::load(path);
     if (!other) return tl::unexpected(other.error().text());
     sheet.file = std::move(other->head);
     sheet.file_name = std::filesystem::path(path).filename().string();

@@ -98,6 +98,7 @@ void draw_reply(Screen& screen, Bench& bench, Selection& selection, Question& qu
 void draw_body(Screen& screen, Bench& bench, Selection& selection, Gauge& gauge, Wishes& wishes, Question& question) {
     const Inks ink = screen.inks();
     if (!question.card->follows.empty()) paragraph(ink.soft, question.card->follows);
+    if (!bench.controls.hands.empty()) paragraph(ink.soft, "What a hand has moved is taken at its neutral here.");
     draw_choices(screen, question);
     if (question.reads_readings) {
         const auto before = gauge.revision;
@@ -111,6 +112,13 @@ void draw_body(Screen& screen, Bench& bench, Selection& selection, Gauge& gauge,
                             percent > 0 ? fmt::format("Working it out, {} %", percent).c_str() : "Working it out");
         ImGui::SameLine();
         if (word_button(screen, (question.key + " stop").c_str(), "Stop", nullptr)) question.inquiry.cancel();
+    }
+    if (bench.live().hangs) {  // an answer would be one on the head as it was
+        paragraph(
+            ink.ink,
+            "The head is being put together, so there is nothing to ask yet. The line at the top says what is not "
+            "held.");
+        return;
     }
     if (question.study->must_close && !bench.live().closes) {
         paragraph(ink.ink,

@@ -25,7 +25,9 @@ void take_answers(Screen& screen, std::vector<Question>& questions) {
 
 void renew_answers(const Bench& bench, const Gauge& gauge, std::vector<Question>& questions) {
     for (Question& question : questions) {
-        if (!question.open || !bench.live().head || (question.study->must_close && !bench.live().closes)) continue;
+        if (!question.open || !bench.live().head || bench.live().hangs ||
+            (question.study->must_close && !bench.live().closes))
+            continue;
         Question::Stamp stamp{bench.document().revision(), question.reads_readings ? gauge.revision : 0,
                               question.card->follows.empty() ? head::Sticks{} : bench.controls.sticks, question.values};
         if (stamp == question.stamp) continue;

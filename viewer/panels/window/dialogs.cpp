@@ -7,6 +7,7 @@
 #include "viewer/panels/base/widgets.h"
 #include "viewer/panels/files/file_dialog.h"
 #include "viewer/panels/window/files.h"
+#include "viewer/panels/window/new_head.h"
 #include "viewer/panels/window/panels.h"
 #include "viewer/panels/window/readings_files.h"
 #include "viewer/panels/window/shortcuts.h"
@@ -190,6 +191,8 @@ void content(State& state) {
             return unsaved(state);
         case Dialog::left_work:
             return left_work(state);
+        case Dialog::new_head:
+            return draw_new_head(state);
     }
 }
 

@@ -169,7 +169,7 @@ void open_file(State& state, const std::string& path) {
             break;
     }
     const bool other = !same_file(path, state.bench.document().path());
-    open(document::load_plain(path), {true, other, other}, open_scene);
+    open(scene::load(path), {true, other, other}, open_scene);
 }
 
 void save(State& state) {
@@ -213,6 +213,16 @@ std::string name_to_save(const State& state) {
     return document::came_with_program(path) ? (fs::current_path(none) / name_of_file(path)).string() : path;
 }
 
+std::string free_name(const State& state, const char* stem) {
+    std::error_code none;
+    const fs::path folder = fs::path(name_to_save(state)).parent_path();
+    for (int number = 1;; ++number) {
+        const auto path =
+            folder / (number == 1 ? fmt::format("{}.toml", stem) : fmt::format("{}_{}.toml", stem, number));
+        if (!fs::exists(path, none)) return path.string();
+    }
+}
+
 std::string path_beside(const State& state, const char* ending) {
     return fs::path(name_to_save(state)).replace_extension(ending).string();
 }
@@ -236,6 +246,11 @@ void write_sheet(State& state, const std::string& path) {
     state.sheet_writer.start(state.bench.document().scene(), path,
                              state.screen.settings.letter ? sheet::Paper::letter : sheet::Paper::a4);
     tell(state.screen, "The build sheet is being made");
+}
+
+void show_new(State& state, scene::Scene scene) {
+    const std::string path = free_name(state, "new_head");
+    show_scene(state, document::Document::never_saved(std::move(scene), path));
 }
 
 void take_up_left_work(State& state) {

@@ -4,6 +4,8 @@
 #include <string>
 #include <string_view>
 
+#include "kinematics/scene/scene.h"
+
 namespace swashwright::panels {
 
 struct State;
@@ -20,6 +22,8 @@ void save_scene(State& state, const std::string& path);
 void ask_for_sheet(State& state);
 /// On the paper of the settings; asks once more before it replaces a file.
 void write_sheet(State& state, const std::string& path);
+/// A head that is in no file yet, in place of the open one; whatever is unsaved must be safe.
+void show_new(State& state, scene::Scene scene);
 /// Takes up what a program left behind, the newest first.
 void take_up_left_work(State& state);
 
@@ -27,6 +31,8 @@ void take_up_left_work(State& state);
 bool save_text(State& state, Dialog dialog, const std::string& path, const std::string& own, std::string_view text);
 /// A name for the scene: its own, or in the working folder where the head came with the program.
 std::string name_to_save(const State& state);
+/// Beside it, a name that is not taken yet: "measured_head.toml", "measured_head_2.toml".
+std::string free_name(const State& state, const char* stem);
 /// The same with another ending: where what belongs to the head is kept.
 std::string path_beside(const State& state, const char* ending);
 /// Readings left the screen because another head was opened; `file`: where they are, empty for nowhere.

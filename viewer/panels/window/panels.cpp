@@ -6,6 +6,7 @@
 #include "viewer/panels/picture/picture_panels.h"
 #include "viewer/panels/picture/picture_view.h"
 #include "viewer/panels/window/files.h"
+#include "viewer/panels/window/hand_tray.h"
 #include "viewer/panels/window/readings_files.h"
 #include "viewer/panels/window/state.h"
 
@@ -66,11 +67,12 @@ void place_camera(State& state, double aspect) {
 Layout draw_panels(State& state, ImVec2 window, const std::function<void(const Layout&)>& see) {
     constexpr float least_width = 640, least_height = 480;  // below this panels are cut off rather than squeezed
     window = {std::max(window.x, least_width), std::max(window.y, least_height)};
-    const Layout layout =
-        lay_out(window.x, window.y, state.screen.scale(), state.tools_height, state.sheet != Sheet::parts);
+    const Layout layout = lay_out(window.x, window.y, state.screen.scale(), state.tools_height,
+                                  state.sheet != Sheet::parts, hands_height(state.bench.head(), state.screen.scale()));
     begin_frame(state);
     // Controls first, then what follows from them, so that the picture answers in the same frame.
     draw_tray(state.screen, state.bench, state.focus, layout.tray);
+    draw_hands(state.screen, state.bench, state.focus, layout.hands);
     draw_tools(state, layout.tools);
     state.bench.follow();
     draw_column(state, layout.column);

@@ -14,15 +14,6 @@ namespace swashwright::panels {
 
 namespace {
 
-/// A file name that is not taken yet: "measured_head.toml", "measured_head_2.toml".
-std::string free_name(const std::filesystem::path& folder) {
-    std::error_code none;
-    for (int number = 1;; ++number) {
-        const auto path = folder / (number == 1 ? "measured_head.toml" : fmt::format("measured_head_{}.toml", number));
-        if (!std::filesystem::exists(path, none)) return path.string();
-    }
-}
-
 void show_measured_head(State& state) {
     const auto& found = measured(state.measure);
     if (!found) return;
@@ -30,8 +21,7 @@ void show_measured_head(State& state) {
     made.head = found->head;
     made.note = scene::note_of_measured(state.measure.file);
     const std::string before = state.bench.document().path();
-    const auto folder = std::filesystem::path(name_to_save(state)).parent_path();
-    show_document(state, document::Document::never_saved(std::move(made), free_name(folder)));
+    show_document(state, document::Document::never_saved(std::move(made), free_name(state, "measured_head")));
     put_gauge_away(state.gauge, put_away_words(before, state.gauge.path));
     state.measure.said = "This is the head in the picture now. It is not saved yet (Ctrl+S).";
 }

@@ -1,5 +1,7 @@
 #include "viewer/panels/window/report_file.h"
 
+#include <fmt/format.h>
+
 #include <nlohmann/json.hpp>
 
 #include "viewer/document/atomic_file.h"
@@ -26,6 +28,8 @@ nlohmann::json bench_of(const Bench& bench) {
     nlohmann::json out{{"collective", bench.controls.sticks.collective},
                        {"aileron", bench.controls.sticks.aileron},
                        {"elevator", bench.controls.sticks.elevator},
+                       {"rudder", bench.controls.sticks.rudder},
+                       {"hangs", live.hangs},
                        {"azimuth_deg", bench.controls.azimuth_deg},
                        {"turning", bench.controls.turning},
                        {"blades", bench.head().rotor.blades},
@@ -33,6 +37,9 @@ nlohmann::json bench_of(const Bench& bench) {
                        {"path", bench.document().path()},
                        {"last_edit", bench.document().undo_label()},
                        {"closes", live.closes}};
+    out["hands"] = nlohmann::json::object();
+    for (const auto& [lever, angle_deg] : bench.controls.hands)
+        out["hands"][fmt::format("lever[{}]", lever + 1)] = angle_deg;
     if (live.curve) out["split_deg"] = live.curve->split_deg();
     if (live.shown) {
         out["pitch_deg"] = live.shown->pose.pitch_deg;

@@ -14,7 +14,7 @@ namespace swashwright::panels {
 
 namespace {
 
-constexpr double stick_step = 0.02, azimuth_step = 1;
+constexpr double stick_step = 0.02, azimuth_step = 1, hand_step = 0.5;
 
 void nudge(double& stick, double by) {
     stick = std::clamp(std::round((stick + by) / 0.01) * 0.01, -1.0, 1.0);
@@ -25,24 +25,43 @@ void turn(State& state, double by) {
     state.bench.controls.azimuth_deg = head::within_turn_deg(azimuth);
 }
 
+/// On a tail the rudder is the stick that there is.
 void move_collective(State& state, double by) {
-    nudge(state.bench.controls.sticks.collective, by);
+    head::Sticks& sticks = state.bench.controls.sticks;
+    if (state.bench.head().kind == head::Kind::tail) return nudge(sticks.rudder, by);
+    nudge(sticks.collective, by);
     hold_back(state.bench);
+}
+
+void move_by_hand(State& state, int lever, double by) {
+    const auto& levers = state.bench.head().levers;
+    if (lever < 0 || static_cast<std::size_t>(lever) >= levers.size()) return;
+    const auto moved = state.bench.controls.hands.find(lever);
+    const double now =
+        moved != state.bench.controls.hands.end() ? moved->second : levers[static_cast<std::size_t>(lever)].angle_deg;
+    move_hand(state.bench, lever, now + by);
 }
 
 /// The arrow keys move the control in the tray that was used last.
 void arrow(State& state, double right, double up) {
     head::Sticks& sticks = state.bench.controls.sticks;
-    switch (state.focus) {
-        case TrayFocus::pad:
+    keep_focus(state.focus, state.bench.head());
+    switch (state.focus.on) {
+        case TrayFocus::On::pad:
             nudge(sticks.aileron, right * stick_step);
             nudge(sticks.elevator, up * stick_step);
             hold_back(state.bench);
             break;
-        case TrayFocus::collective:
+        case TrayFocus::On::collective:
             move_collective(state, up * stick_step);
             break;
-        case TrayFocus::azimuth:
+        case TrayFocus::On::rudder:
+            nudge(sticks.rudder, (right + up) * stick_step);
+            break;
+        case TrayFocus::On::hand:
+            move_by_hand(state, state.focus.hand, (right + up) * hand_step);
+            break;
+        case TrayFocus::On::azimuth:
             turn(state, (right + up) * azimuth_step);
             break;
     }
@@ -77,7 +96,9 @@ void toggle_turning(State& state) {
 }
 
 void next_tray_focus(State& state) {
-    state.focus = static_cast<TrayFocus>((static_cast<int>(state.focus) + 1) % 3);
+    const auto all = all_in_tray(state.bench.head());
+    const auto now = std::ranges::find(all, state.focus);
+    state.focus = now == all.end() || now + 1 == all.end() ? all.front() : *(now + 1);
 }
 
 void lesson_on(State& s) {
@@ -94,7 +115,8 @@ void build_sheet(State& state) {
 
 constexpr int ctrl = GLFW_MOD_CONTROL, shift = GLFW_MOD_SHIFT;
 
-constexpr std::array<Shortcut, 47> table{{
+constexpr std::array<Shortcut, 48> table{{
+    {GLFW_KEY_N, ctrl, "Ctrl+N", "a new head", [](State& s) { ask(s, Dialog::new_head); }},
     {GLFW_KEY_O, ctrl, "Ctrl+O", "open a scene or readings", [](State& s) { ask(s, Dialog::open); }},
     {GLFW_KEY_S, ctrl, "Ctrl+S", "save the scene", [](State& s) { s.save_wanted = true; }},
     {GLFW_KEY_S, ctrl | shift, "Ctrl+Shift+S", "save it as another file", [](State& s) { ask(s, Dialog::save); }},
@@ -108,11 +130,11 @@ constexpr std::array<Shortcut, 47> table{{
     {GLFW_KEY_UP, 0, "", "", [](State& s) { arrow(s, 0, 1); }},
     {GLFW_KEY_DOWN, 0, "", "", [](State& s) { arrow(s, 0, -1); }},
     {GLFW_KEY_F6, 0, "F6", "next control for the arrows", next_tray_focus},
-    {GLFW_KEY_PAGE_UP, 0, "Page Up, Page Down", "collective", [](State& s) { move_collective(s, stick_step); }},
+    {GLFW_KEY_PAGE_UP, 0, "Page Up, Page Down", "collective, rudder", [](State& s) { move_collective(s, stick_step); }},
     {GLFW_KEY_PAGE_DOWN, 0, "", "", [](State& s) { move_collective(s, -stick_step); }},
     {GLFW_KEY_COMMA, 0, "Comma, point", "turn the rotor by a degree", [](State& s) { turn(s, -azimuth_step); }},
     {GLFW_KEY_PERIOD, 0, "", "", [](State& s) { turn(s, azimuth_step); }},
-    {GLFW_KEY_HOME, 0, "Home", "centre the sticks", [](State& s) { centre_sticks(s.bench); }},
+    {GLFW_KEY_HOME, 0, "Home", "centre all that is moved", [](State& s) { centre_sticks(s.bench); }},
     {GLFW_KEY_TAB, 0, "Tab", "from number to number", [](State& s) { s.ledger.focus = true; }},
     {GLFW_KEY_L, 0, "L", "open or close the whole ledger", toggle_ledger},
     {GLFW_KEY_Q, 0, "Q", "questions or parts", [](State& s) { show_sheet(s, Sheet::questions); }},

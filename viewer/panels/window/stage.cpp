@@ -43,7 +43,7 @@ bool Stage::draw_anew(const State& state) {
         drawn_.reset();
         return true;
     }
-    Input now{shown->revision, shown->sticks, shown->azimuth_deg, state.view.camera, style_of(state)};
+    Input now{shown->revision, shown->sticks, shown->azimuth_deg, shown->hands, state.view.camera, style_of(state)};
     if (drawn_ == now) return false;
     if (meshes_of_ != shown->revision) drawing_.set_head(shown->description);
     meshes_of_ = shown->revision;
@@ -61,6 +61,14 @@ void Stage::take_click(State& state, float scale) const {
     const auto& shown = state.bench.live().shown;
     if (!shown) return;
     Selection& selection = state.selection;
+    if (selection.pick && !selection.pick->ball) {
+        constexpr double reach = 18;  // pixels at scale 1: half of what a finger's width would be
+        selection.pick->ball = draw::ball_near(
+            shown->description, shown->pose, state.view.camera, whole(), static_cast<double>(scale * click.x),
+            static_cast<double>(scale * click.y), reach * static_cast<double>(scale * state.screen.scale()));
+        state.screen.settle = true;  // the form is drawn before the picture
+        return;
+    }
     selection.selected = drawing_.pick(shown->description, shown->pose, state.view.camera, style_of(state), whole(),
                                        static_cast<double>(scale * click.x), static_cast<double>(scale * click.y));
     selection.show_selected = selection.selected.has_value();

@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "viewer/draw/gl/drawing.h"
+#include "viewer/panels/bench/readout.h"
 #include "viewer/panels/picture/picture_target.h"
 
 namespace swashwright::panels {
@@ -28,6 +29,7 @@ private:
         std::uint64_t head = 0;  // revision of the document of which the head that is shown was taken
         head::Sticks sticks;     // for which its pose was solved
         double azimuth_deg = 0;  // likewise
+        Hands hands;             // likewise
         draw::Camera camera;
         draw::Style style;
 

@@ -55,7 +55,7 @@ struct State {
     std::optional<Waiting> waiting;  // for unsaved work to be saved or given up
     Wishes wishes;
     SheetWriter sheet_writer;
-    TrayFocus focus = TrayFocus::pad;
+    TrayFocus focus;
     float tools_height = 46;
     bool save_wanted = false;   // once the number that is being typed is taken
     bool close_wanted = false;  // likewise, and unless there is something to save

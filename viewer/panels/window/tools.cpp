@@ -30,6 +30,9 @@ void next_group(State& state, float next_width) {
 
 void file_tools(State& state) {
     const document::Document& document = state.bench.document();
+    if (word_button(state.screen, "new", "New", "A new head from a choice of layouts (Ctrl+N)"))
+        ask(state, Dialog::new_head);
+    ImGui::SameLine();
     if (word_button(state.screen, "open", "Open", "Open a scene, or readings (Ctrl+O)")) ask(state, Dialog::open);
     ImGui::SameLine();
     if (word_button(state.screen, "save", document.unsaved() ? "Save *" : "Save",

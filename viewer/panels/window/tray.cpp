@@ -14,6 +14,8 @@ namespace swashwright::panels {
 
 namespace {
 
+using On = TrayFocus::On;
+
 constexpr double wheel_step = 0.02;  // of full stick
 constexpr double azimuth_notch = 2;  // deg
 
@@ -37,11 +39,11 @@ float wheel() {
 }
 
 /// The control that the arrow keys move has a firmer edge and corner marks.
-void draw_edge(const Screen& screen, const TrayFocus& focus, ImDrawList& list, ImVec2 low, ImVec2 high, TrayFocus which,
-               bool held) {
+void draw_edge(const Screen& screen, const TrayFocus& focus, ImDrawList& list, ImVec2 low, ImVec2 high,
+               TrayFocus::On which, bool held) {
     const Inks ink = screen.inks();
     list.AddRectFilled(low, high, ink.field);
-    list.AddRect(low, high, held ? ink.accent : ink.soft, 0, ImDrawFlags_None, focus == which ? 2 : 1);
+    list.AddRect(low, high, held ? ink.accent : ink.soft, 0, ImDrawFlags_None, focus.on == which ? 2 : 1);
 }
 
 void knob(const Screen& screen, ImDrawList& list, ImVec2 at, bool held) {
@@ -69,7 +71,7 @@ void draw_gate(const Screen& screen, const Bench& bench, const TrayFocus& focus,
     line(0.5, ink.rule, 1);
     if (const double most = head::most_cyclic_out(mixing, bench.controls.sticks.collective); most < 1)
         line(std::max(0.0, most), ink.soft, 1.5F);
-    line(1, frame.held ? ink.accent : ink.soft, focus == TrayFocus::pad ? 2 : 1);
+    line(1, frame.held ? ink.accent : ink.soft, focus.on == On::pad ? 2 : 1);
 }
 
 void cyclic_pad(Screen& screen, Bench& bench, TrayFocus& focus, float size) {
@@ -79,7 +81,7 @@ void cyclic_pad(Screen& screen, Bench& bench, TrayFocus& focus, float size) {
     screen.report.item("pad");
     frame.held = ImGui::IsItemActive();
     const ImGuiIO& io = ImGui::GetIO();
-    if (ImGui::IsItemActivated()) focus = TrayFocus::pad;
+    if (ImGui::IsItemActivated()) focus = {On::pad};
     if (double_clicked()) {
         sticks.aileron = sticks.elevator = 0;
     } else if (frame.held && (ImGui::IsItemActivated() || io.MouseDelta.x != 0 || io.MouseDelta.y != 0)) {
@@ -110,7 +112,7 @@ void collective_strip(Screen& screen, Bench& bench, TrayFocus& focus, float widt
     screen.report.item("collective");
     const bool held = ImGui::IsItemActive();
     const ImGuiIO& io = ImGui::GetIO();
-    if (ImGui::IsItemActivated()) focus = TrayFocus::collective;
+    if (ImGui::IsItemActivated()) focus = {On::collective};
     if (double_clicked())
         value = 0;
     else if (held && (ImGui::IsItemActivated() || io.MouseDelta.y != 0))
@@ -121,7 +123,7 @@ void collective_strip(Screen& screen, Bench& bench, TrayFocus& focus, float widt
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const Inks ink = screen.inks();
     const auto level = [&](double v) { return low.y + height * static_cast<float>(0.5 - 0.5 * v); };
-    draw_edge(screen, focus, list, low, high, TrayFocus::collective, held);
+    draw_edge(screen, focus, list, low, high, On::collective, held);
     for (int tick = -4; tick <= 4; ++tick) {
         const float y = level(tick / 4.0), inset = (tick == 0 ? 0.0F : 0.32F) * width;
         list.AddLine({low.x + inset, y}, {high.x - inset, y}, ink.rule);
@@ -129,6 +131,35 @@ void collective_strip(Screen& screen, Bench& bench, TrayFocus& focus, float widt
     const float middle = (low.x + high.x) / 2;
     list.AddLine({middle, level(0)}, {middle, level(value)}, held ? ink.accent : ink.soft, 3 * screen.scale());
     knob(screen, list, {middle, level(value)}, held);
+}
+
+/// A tail's one stick, right positive.
+void rudder_strip(Screen& screen, Bench& bench, TrayFocus& focus, float width, float height) {
+    double& value = bench.controls.sticks.rudder;
+    const ImVec2 low = ImGui::GetCursorScreenPos(), high{low.x + width, low.y + height};
+    ImGui::InvisibleButton("rudder", {width, height});
+    screen.report.item("rudder");
+    const bool held = ImGui::IsItemActive();
+    const ImGuiIO& io = ImGui::GetIO();
+    if (ImGui::IsItemActivated()) focus = {On::rudder};
+    if (double_clicked())
+        value = 0;
+    else if (held && (ImGui::IsItemActivated() || io.MouseDelta.x != 0))
+        value = 2.0 * (io.MousePos.x - low.x) / width - 1;
+    value = std::clamp(value + wheel_step * wheel(), -1.0, 1.0);
+    tip(screen, "Rudder stick: drag, arrow keys, wheel; double click centres");
+
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    const Inks ink = screen.inks();
+    const auto at = [&](double v) { return low.x + width * static_cast<float>(0.5 + 0.5 * v); };
+    draw_edge(screen, focus, list, low, high, On::rudder, held);
+    for (int tick = -4; tick <= 4; ++tick) {
+        const float x = at(tick / 4.0), inset = (tick == 0 ? 0.0F : 0.32F) * height;
+        list.AddLine({x, low.y + inset}, {x, high.y - inset}, ink.rule);
+    }
+    const float middle = (low.y + high.y) / 2;
+    list.AddLine({at(0), middle}, {at(value), middle}, held ? ink.accent : ink.soft, 3 * screen.scale());
+    knob(screen, list, {at(value), middle}, held);
 }
 
 /// A plan view, nose up: the blades stand where they stand on the model. Dragging turns blade 1.
@@ -142,7 +173,7 @@ void azimuth_ring(Screen& screen, Bench& bench, TrayFocus& focus, float size) {
     screen.report.item("azimuth");
     frame.held = ImGui::IsItemActive();
     const ImGuiIO& io = ImGui::GetIO();
-    if (ImGui::IsItemActivated()) focus = TrayFocus::azimuth;
+    if (ImGui::IsItemActivated()) focus = {On::azimuth};
     if (double_clicked()) {
         controls.azimuth_deg = 0;
     } else if (frame.held && (ImGui::IsItemActivated() || io.MouseDelta.x != 0 || io.MouseDelta.y != 0)) {
@@ -151,8 +182,11 @@ void azimuth_ring(Screen& screen, Bench& bench, TrayFocus& focus, float size) {
     }
     if (const float turns = wheel(); turns != 0)
         controls.azimuth_deg = head::within_turn_deg(controls.azimuth_deg + azimuth_notch * turns);
-    tip(screen,
-        "Rotor seen from above, nose up: drag blade 1, wheel, comma and point keys; double click: over the tail");
+    tip(screen, bench.head().kind == head::Kind::tail
+                    ? "Rotor seen from the blades' side, nose up: drag blade 1, wheel, comma and point keys; double "
+                      "click: away from the nose"
+                    : "Rotor seen from above, nose up: drag blade 1, wheel, comma and point keys; double click: over "
+                      "the tail");
 
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const Inks ink = screen.inks();
@@ -160,7 +194,7 @@ void azimuth_ring(Screen& screen, Bench& bench, TrayFocus& focus, float size) {
         return frame.at(-share * std::sin(azimuth_deg * degree), share * std::cos(azimuth_deg * degree));
     };
     list.AddCircleFilled(centre, 0.5F * size, ink.field, 64);
-    list.AddCircle(centre, 0.5F * size, frame.held ? ink.accent : ink.soft, 64, focus == TrayFocus::azimuth ? 2 : 1);
+    list.AddCircle(centre, 0.5F * size, frame.held ? ink.accent : ink.soft, 64, focus.on == On::azimuth ? 2 : 1);
     for (int tick = 0; tick < 12; ++tick)
         list.AddLine(at(30 * tick, tick % 3 == 0 ? 0.88 : 0.94), at(30 * tick, 1), ink.soft);
     list.AddTriangleFilled(at(0, 1.0), at(6, 0.84), at(-6, 0.84), ink.soft);
@@ -210,48 +244,104 @@ void rotor_numbers(Screen& screen, Controls& controls, bool roomy) {
         controls.turning = !controls.turning;
 }
 
-}  // namespace
+struct Places {
+    float x, top, gap, margin, words, strip;  // where the next column begins; widths of numbers and of a strip
+};
 
-void draw_tray(Screen& screen, Bench& bench, TrayFocus& focus, const Rect& place) {
-    begin_panel("tray", place);
-    rule(screen, {place.x, place.y}, {place.right(), place.y});
-    const float scale = screen.scale(), margin = 14 * scale, gap = 10 * scale;
-    const float words = 98 * scale, strip = 46 * scale;  // widths of a column of numbers, of the collective
+/// Starts a column; it ends with ImGui::EndGroup().
+void column(Places& at, float width) {
+    place_at(at.x, at.top);
+    at.x += width + at.gap;
+    ImGui::BeginGroup();
+}
+
+void centre_button(Screen& screen, Bench& bench) {
+    caption(screen, "All sticks");
+    if (word_button(screen, "centre", "Centre", "All sticks, and what is moved by hand, to the middle (Home)"))
+        centre_sticks(bench);
+}
+
+void rotor_columns(Screen& screen, Bench& bench, TrayFocus& focus, Places& at, float size, bool roomy) {
+    column(at, size);
+    azimuth_ring(screen, bench, focus, size);
+    ImGui::EndGroup();
+    column(at, at.words);
+    rotor_numbers(screen, bench.controls, roomy);
+    ImGui::EndGroup();
+}
+
+void tail_tray(Screen& screen, Bench& bench, TrayFocus& focus, const Rect& place, Places at) {
+    const float scale = screen.scale(), size = place.height - 2 * at.margin;
+    const float wide = place.width - 2 * at.margin - size - 2 * at.words - 3 * at.gap;
+    const float rudder = std::min(wide, 420 * scale);
+    column(at, rudder);
+    caption(screen, "Rudder");
+    rudder_strip(screen, bench, focus, rudder, at.strip);
+    caption(screen, "left");
+    ImGui::SameLine(rudder - ImGui::CalcTextSize("right").x);
+    caption(screen, "right");
+    ImGui::EndGroup();
+    column(at, at.words);
+    double& value = bench.controls.sticks.rudder;
+    if (captioned_number(screen, "Rudder", "rudder_number", value, 2, 92)) value = std::clamp(value, -1.0, 1.0);
+    centre_button(screen, bench);
+    ImGui::EndGroup();
+    rotor_columns(screen, bench, focus, at, size, wide - rudder > 60 * scale);
+}
+
+void main_tray(Screen& screen, Bench& bench, TrayFocus& focus, const Rect& place, Places at) {
     // Pad and ring share what the rest leaves; where that is little, the button stands below its number.
-    const float left = place.width - 2 * margin - 5 * gap - 3 * words - strip;
-    const float size = std::min(place.height - 2 * margin, left / 2), top = place.y + margin;
+    const float scale = screen.scale(), left = place.width - 2 * at.margin - 5 * at.gap - 3 * at.words - at.strip;
+    const float size = std::min(place.height - 2 * at.margin, left / 2);
     const bool roomy = left - 2 * size > 110 * scale;
     head::Sticks& sticks = bench.controls.sticks;
-    float x = place.x + margin;
-    const auto column = [&](float width) {
-        place_at(x, top);
-        x += width + gap;
-        ImGui::BeginGroup();
-    };
-
-    column(size);
+    column(at, size);
     cyclic_pad(screen, bench, focus, size);
     ImGui::EndGroup();
-    column(roomy ? 120 * scale : words);
+    column(at, roomy ? 120 * scale : at.words);
     if (captioned_number(screen, "Elevator", "elevator_number", sticks.elevator, 2, 92))
         hold_back_typed(bench, sticks.elevator, sticks.aileron);
     if (captioned_number(screen, "Aileron", "aileron_number", sticks.aileron, 2, 92))
         hold_back_typed(bench, sticks.aileron, sticks.elevator);
     ImGui::EndGroup();
-    column(strip);
-    collective_strip(screen, bench, focus, strip, size);
+    column(at, at.strip);
+    collective_strip(screen, bench, focus, at.strip, size);
     ImGui::EndGroup();
-    column(roomy ? 120 * scale : words);
+    column(at, roomy ? 120 * scale : at.words);
     if (captioned_number(screen, "Collective", "collective_number", sticks.collective, 2, 92)) hold_back(bench);
-    caption(screen, "All sticks");
-    if (word_button(screen, "centre", "Centre", "All sticks to the middle (Home)")) centre_sticks(bench);
+    centre_button(screen, bench);
     ImGui::EndGroup();
-    column(size);
-    azimuth_ring(screen, bench, focus, size);
-    ImGui::EndGroup();
-    column(words);
-    rotor_numbers(screen, bench.controls, roomy);
-    ImGui::EndGroup();
+    rotor_columns(screen, bench, focus, at, size, roomy);
+}
+
+}  // namespace
+
+std::vector<TrayFocus> all_in_tray(const head::Description& head) {
+    std::vector<TrayFocus> out;
+    if (head.kind == head::Kind::tail)
+        out = {{On::rudder}, {On::azimuth}};
+    else
+        out = {{On::pad}, {On::collective}, {On::azimuth}};
+    for (std::size_t i = 0; i < head.levers.size(); ++i)
+        if (head.levers[i].by_hand_deg) out.push_back({On::hand, static_cast<int>(i)});
+    return out;
+}
+
+void keep_focus(TrayFocus& focus, const head::Description& head) {
+    const auto all = all_in_tray(head);
+    if (std::ranges::find(all, focus) == all.end()) focus = all.front();
+}
+
+void draw_tray(Screen& screen, Bench& bench, TrayFocus& focus, const Rect& place) {
+    begin_panel("tray", place);
+    rule(screen, {place.x, place.y}, {place.right(), place.y});
+    keep_focus(focus, bench.head());
+    const float scale = screen.scale(), margin = 14 * scale;
+    const Places at{place.x + margin, place.y + margin, 10 * scale, margin, 98 * scale, 46 * scale};
+    if (bench.head().kind == head::Kind::tail)
+        tail_tray(screen, bench, focus, place, at);
+    else
+        main_tray(screen, bench, focus, place, at);
     ImGui::End();
 }
 

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <Eigen/Cholesky>
 #include <Eigen/QR>
 #include <algorithm>
 #include <cmath>
@@ -22,13 +21,6 @@ void evaluate(const MeasuredLayout& layout, const std::vector<Row>& rows, Fit& f
         fit.jacobian.row(static_cast<Eigen::Index>(i)) = value.derivatives().transpose();
         fit.residual[static_cast<Eigen::Index>(i)] = rows[i].mm - value.value();
     }
-}
-
-Eigen::VectorXd weights(const std::vector<Row>& rows) {
-    Eigen::VectorXd out(static_cast<Eigen::Index>(rows.size()));
-    for (std::size_t i = 0; i < rows.size(); ++i)
-        out[static_cast<Eigen::Index>(i)] = rows[i].used ? 1 / rows[i].sd : 0.0;
-    return out;
 }
 
 struct Assumption {
@@ -149,24 +141,13 @@ Eigen::VectorXd start(const MeasuredLayout& layout) {
 }
 
 void solve(const MeasuredLayout& layout, const std::vector<Row>& rows, Fit& fit) {
-    constexpr int most_steps = 30;
-    const Eigen::VectorXd weight = weights(rows);
-    Eigen::ColPivHouseholderQR<Eigen::MatrixXd> qr;
-    for (int step = 0; step < most_steps; ++step) {
-        evaluate(layout, rows, fit);
-        qr.compute(weight.asDiagonal() * fit.jacobian);
-        const Eigen::VectorXd change = qr.solve(weight.cwiseProduct(fit.residual));
-        fit.x += change;
-        if (change.lpNorm<Eigen::Infinity>() < 1e-12 * (1 + fit.x.lpNorm<Eigen::Infinity>())) break;
-    }
-    evaluate(layout, rows, fit);
-    qr.compute(weight.asDiagonal() * fit.jacobian);
-    // (J'WJ)^-1 = (P R' R P')^-1
-    const Eigen::Index n = fit.x.size();
-    const Eigen::MatrixXd inverse =
-        qr.matrixR().topLeftCorner(n, n).triangularView<Eigen::Upper>().solve(Eigen::MatrixXd::Identity(n, n));
-    const Eigen::MatrixXd back = qr.colsPermutation() * inverse;
-    fit.covariance = back * back.transpose();
+    least_squares(
+        rows,
+        [&](Fit& at) {
+            evaluate(layout, rows, at);
+            return at.residual.allFinite();
+        },
+        fit);
 }
 
 void assume(const MeasuredLayout& layout, std::vector<Row>& rows, const Eigen::VectorXd& at, Measured& out) {
@@ -193,51 +174,13 @@ void assume(const MeasuredLayout& layout, std::vector<Row>& rows, const Eigen::V
     }
 }
 
-double residual_sd(const Fit& fit, const std::vector<Row>& rows, std::size_t i) {
-    const auto row = fit.jacobian.row(static_cast<Eigen::Index>(i));
-    const double square = rows[i].sd * rows[i].sd - (row * fit.covariance * row.transpose()).value();
-    return square > 1e-6 * rows[i].sd * rows[i].sd ? std::sqrt(square) : 0.0;
-}
-
-double assumed_share(const Fit& fit, const std::vector<Row>& rows, int unknown) {
-    double assumed = 0;
-    for (std::size_t i = 0; i < rows.size(); ++i) {
-        if (!rows[i].assumed) continue;
-        const double gain =
-            (fit.jacobian.row(static_cast<Eigen::Index>(i)) * fit.covariance.col(unknown)).value() / rows[i].sd;
-        assumed += gain * gain;
-    }
-    return assumed / fit.covariance(unknown, unknown);
-}
-
 void find_contradictions(const MeasuredLayout& layout, std::vector<Row>& rows, Fit& fit, Measured& out) {
-    constexpr double as_well = 0.95;  // of the largest normalised residual
-    std::vector<std::size_t> set_aside;
-    for (std::size_t tries = 0; tries < rows.size(); ++tries) {
-        std::vector<double> times(rows.size(), 0);
-        for (std::size_t i = 0; i < rows.size(); ++i) {
-            const double sd = rows[i].used && !rows[i].assumed ? residual_sd(fit, rows, i) : 0;
-            if (sd > 0) times[i] = std::abs(fit.residual[static_cast<Eigen::Index>(i)]) / sd;
-        }
-        const std::size_t worst = static_cast<std::size_t>(std::ranges::max_element(times) - times.begin());
-        if (rows.empty() || times[worst] <= contradiction_sds) break;
-        Contradiction found;
-        found.times = times[worst];
-        for (std::size_t i = 0; i < rows.size(); ++i) {
-            if (times[i] < as_well * times[worst]) continue;
-            const double sd = residual_sd(fit, rows, i), share = sd * sd / (rows[i].sd * rows[i].sd);
-            found.places.push_back(rows[i].place);
-            found.off_mm.push_back(fit.residual[static_cast<Eigen::Index>(i)] / share);
-        }
-        found.left_out = found.places.size() == 1;
-        rows[worst].used = false;
-        if (!found.left_out) set_aside.push_back(worst);
-        out.contradictions.push_back(std::move(found));
-        solve(layout, rows, fit);
+    for (Conflict& found :
+         find_conflicts(rows, fit, contradiction_sds, [&](Fit& again) { solve(layout, rows, again); })) {
+        Contradiction told{{}, std::move(found.off), found.times, found.left_out};
+        for (const std::size_t i : found.rows) told.places.push_back(rows[i].place);
+        out.contradictions.push_back(std::move(told));
     }
-    if (set_aside.empty()) return;
-    for (const std::size_t i : set_aside) rows[i].used = true;
-    solve(layout, rows, fit);
 }
 
 }  // namespace swashwright::studies::measured

@@ -7,6 +7,7 @@
 #include <unsupported/Eigen/AutoDiff>
 #include <vector>
 
+#include "kinematics/studies/measured/least_squares.h"
 #include "kinematics/studies/measured/measured.h"
 #include "kinematics/studies/measured/measured_rows.h"
 
@@ -26,13 +27,6 @@ struct Row {
     bool used = true;
 };
 
-struct Fit {
-    Eigen::VectorXd x;
-    Eigen::MatrixXd jacobian;    // of all rows, used or not, at x
-    Eigen::VectorXd residual;    // reading less what the numbers give
-    Eigen::MatrixXd covariance;  // of x
-};
-
 std::vector<Scalar> with_gradients(const Eigen::VectorXd& x);
 /// One for each reading that was taken.
 std::vector<Row> rows_of(const MeasuredHead& measured);
@@ -40,14 +34,8 @@ std::vector<Row> rows_of(const MeasuredHead& measured);
 Eigen::VectorXd start(const MeasuredLayout& layout);
 /// Adds an assumption for each unknown that the readings leave free, and tells it.
 void assume(const MeasuredLayout& layout, std::vector<Row>& rows, const Eigen::VectorXd& at, Measured& out);
-/// Least squares by Gauss's method; readings are nearly linear in the numbers, so it converges in a few steps.
 void solve(const MeasuredLayout& layout, const std::vector<Row>& rows, Fit& fit);
-/// Standard deviation of a reading's residual; 0 if nothing else tells what the reading tells.
-double residual_sd(const Fit& fit, const std::vector<Row>& rows, std::size_t i);
-/// Share of a number's variance that comes from what was assumed.
-double assumed_share(const Fit& fit, const std::vector<Row>& rows, int unknown);
-/// One contradiction after another, the largest first. A reading that alone explains one is not used any more; where
-/// several explain it equally well all stay in use.
+/// As `find_conflicts`, told in `out`.
 void find_contradictions(const MeasuredLayout& layout, std::vector<Row>& rows, Fit& fit, Measured& out);
 
 }  // namespace swashwright::studies::measured

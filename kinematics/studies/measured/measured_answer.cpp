@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "kinematics/studies/answer/figures.h"
+#include "kinematics/studies/measured/doubt_words.h"
 #include "kinematics/studies/measured/measured.h"
 
 namespace swashwright::studies {
@@ -15,21 +15,9 @@ std::string quoted(const MeasuredLayout& layout, const ReadingPlace& place) {
 }
 
 std::string doubt(const Contradiction& found, const MeasuredLayout& layout) {
-    if (found.left_out)
-        return fmt::format(
-            "The reading {} is {:.2f} mm too {} for the others ({:.1f} standard deviations). It was not used: measure "
-            "again.",
-            quoted(layout, found.places[0]), std::abs(found.off_mm[0]), found.off_mm[0] > 0 ? "large" : "small",
-            found.times);
-    std::string list;
-    for (std::size_t i = 0; i < found.places.size(); ++i)
-        list += fmt::format("{}{} ({} mm)",
-                            i == 0                         ? ""
-                            : i + 1 == found.places.size() ? " or "
-                                                           : ", ",
-                            quoted(layout, found.places[i]), signed_figure(found.off_mm[i], 2));
-    return fmt::format("One of these readings is off: {} ({:.1f} standard deviations). Measure them again.", list,
-                       found.times);
+    std::vector<std::string> places;
+    for (const ReadingPlace& place : found.places) places.push_back(words(layout, place));
+    return measured::doubt_words(places, found.off_mm, found.times, found.left_out);
 }
 
 std::vector<std::string> doubts_of_numbers(const Measured& m) {

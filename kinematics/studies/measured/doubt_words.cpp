@@ -1,0 +1,29 @@
+#include "kinematics/studies/measured/doubt_words.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "kinematics/studies/answer/figures.h"
+
+namespace swashwright::studies::measured {
+
+std::string doubt_words(std::span<const std::string> places, std::span<const double> off_mm, double times,
+                        bool left_out) {
+    if (left_out)
+        return fmt::format(
+            "The reading \"{}\" is {:.2f} mm too {} for the others ({:.1f} standard deviations). It was not used: "
+            "measure again.",
+            places[0], std::abs(off_mm[0]), off_mm[0] > 0 ? "large" : "small", times);
+    std::string list;
+    for (std::size_t i = 0; i < places.size(); ++i)
+        list += fmt::format("{}\"{}\" ({} mm)",
+                            i == 0                   ? ""
+                            : i + 1 == places.size() ? " or "
+                                                     : ", ",
+                            places[i], signed_figure(off_mm[i], 2));
+    return fmt::format("One of these readings is off: {} ({:.1f} standard deviations). Measure them again.", list,
+                       times);
+}
+
+}  // namespace swashwright::studies::measured

@@ -15,6 +15,7 @@ template <class Has>
 FileKind kind_by(const Has& has) {
     const auto any = [&](std::initializer_list<const char*> keys) { return std::ranges::any_of(keys, has); };
     if (any({"rotor", "servo", "swashplate"})) return FileKind::scene;
+    if (has("reading") && has("scene") && !has("layout")) return FileKind::calliper;
     if (any({"layout", "reading"})) return FileKind::measured;
     if (any({"pitch", "ring_height"})) return FileKind::readings;
     return has("step") ? FileKind::lesson : FileKind::scene;
@@ -34,6 +35,8 @@ Words words_of(FileKind kind) {
                     "open it in the window, or ask: swashwright diagnose SCENE --readings FILE"};
         case FileKind::measured:
             return {"a file of calliper readings", "open it in the window, or ask: swashwright measured FILE"};
+        case FileKind::calliper:
+            return {"a file of calliper readings on a scene's head", "ask: swashwright measured FILE"};
         case FileKind::lesson:
             break;
     }

@@ -7,7 +7,8 @@ namespace swashwright::scene {
 
 class Keys;
 
-enum class FileKind { scene, readings, measured, lesson };
+/// `measured`: calliper readings that make a plain head; `calliper`: those of a head that a scene lends.
+enum class FileKind { scene, readings, measured, calliper, lesson };
 
 /// By what stands in the file. One that cannot be read, or that is none of them, passes for a scene: the scene's reader
 /// says what is wrong with it.

@@ -10,6 +10,8 @@ namespace swashwright::scene {
 
 /// Where the mesh of a solid is looked for: its name is taken from the folder of the scene file `path`.
 std::string mesh_path(const std::string& path, const head::Solid& solid);
+/// Where a file is looked for that `path` names: from the folder of `path`.
+std::string beside(const std::string& path, const std::string& name);
 /// The scene file itself and the meshes that the scene names.
 std::vector<std::string> files_of(const std::string& path, const Scene& scene);
 

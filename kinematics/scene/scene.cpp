@@ -78,8 +78,12 @@ Result<Scene> load(const std::string& path) {
     return scene;
 }
 
+std::string beside(const std::string& path, const std::string& name) {
+    return (std::filesystem::path(path).parent_path() / name).string();
+}
+
 std::string mesh_path(const std::string& path, const head::Solid& solid) {
-    return (std::filesystem::path(path).parent_path() / solid.file).string();
+    return beside(path, solid.file);
 }
 
 std::vector<std::string> files_of(const std::string& path, const Scene& scene) {

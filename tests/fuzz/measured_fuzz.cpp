@@ -1,14 +1,18 @@
-// Any bytes as a measured file: an answer or mistakes, each with a place and words; never a crash.
+// Any bytes as a file of calliper readings, of either kind: an answer or mistakes, each with a place and words; never a
+// crash.
 #include <cstddef>
 #include <cstdint>
 #include <cstdlib>
 #include <string_view>
 
+#include "kinematics/bench_files/calliper.h"
 #include "kinematics/bench_files/measured.h"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-    const auto read =
-        swashwright::scene::parse_measured({reinterpret_cast<const char*>(data), size}, "any.toml");  // NOLINT
+    const std::string_view text(reinterpret_cast<const char*>(data), size);  // NOLINT
+    const auto read = swashwright::scene::parse_measured(text, "any.toml");
     if (!read && read.error().text().empty()) std::abort();
+    const auto places = swashwright::scene::parse_calliper(text, "any.toml");
+    if (!places && places.error().text().empty()) std::abort();
     return 0;
 }

@@ -13,13 +13,19 @@ namespace swashwright::studies {
 namespace {
 
 std::string conflict_words(const CalliperFit& fit, const measured::Conflict& found) {
+    const PlacedReading& first = fit.readings[found.rows[0]];
+    if (found.left_out && first.check != Check::readings)
+        return fmt::format(
+            "The reading \"{}\" is {:.2f} mm too {} for the scene ({:.1f} standard deviations), and no other reading "
+            "tells. It was not used: measure again; if it stays, correct the scene or take its numbers as guessed.",
+            first.place.words, std::abs(found.off[0]), found.off[0] > 0 ? "large" : "small", found.times);
     std::vector<std::string> places;
     for (const std::size_t row : found.rows) places.push_back(fit.readings[row].place.words);
     return measured::doubt_words(places, found.off, found.times, found.left_out);
 }
 
 std::string with_unit(double value, head::Unit unit) {
-    return fmt::format("{:.2f} {}", value, head::words_of(unit));
+    return fmt::format("{} {}", figure(value, 2), head::words_of(unit));
 }
 
 std::vector<std::string> doubts_of_numbers(const CalliperFit& fit) {
@@ -43,6 +49,11 @@ const char* words_of(Told told) {
     return told == Told::yes ? "readings" : told == Told::partly ? "readings and scene" : "scene";
 }
 
+const char* words_of(const PlacedReading& r) {
+    if (!r.used) return "no";
+    return r.check == Check::readings ? "yes, checked" : r.check == Check::scene ? "yes, checked by scene" : "yes";
+}
+
 Table readings_table(const CalliperFit& fit) {
     Table table;
     table.key = "readings";
@@ -59,10 +70,8 @@ Table readings_table(const CalliperFit& fit) {
                      {"used", "used", ""}};
     for (const PlacedReading& r : fit.readings) {
         table.rows.push_back({r.place.words, r.place.key, r.mm, r.before ? Cell(*r.before) : Cell(), r.fitted,
-                              r.mm - r.fitted, r.checked ? Cell(r.times) : Cell(),
-                              std::string(!r.used     ? "no"
-                                          : r.checked ? "yes, checked"
-                                                      : "yes")});
+                              r.mm - r.fitted, r.check != Check::none ? Cell(r.times) : Cell(),
+                              std::string(words_of(r))});
         table.parts.push_back(r.place.part);
     }
     return table;
@@ -122,7 +131,7 @@ std::vector<std::string> doubts(const CalliperFit& fit) {
 
 Answer answer(const CalliperFit& fit) {
     const std::vector<std::string> doubtful = doubts(fit);
-    const auto checked = std::ranges::count_if(fit.readings, &PlacedReading::checked);
+    const auto checked = std::ranges::count(fit.readings, Check::readings, &PlacedReading::check);
     Answer out;
     out.study = "measured";
     out.tone = !fit.does_not_close.empty()                       ? Tone::trouble

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <Eigen/Cholesky>
 #include <algorithm>
 #include <cmath>
 
@@ -140,6 +141,8 @@ private:
         for (Conflict& found : measured::find_conflicts(rows_, fit_, contradiction_sds, [&](Fit&) { solve(); }))
             conflicts_.push_back(std::move(found));
     }
+    /// As if the scene were guessed: what the readings tell of one another.
+    MatrixXd covariance_of_guessed() const;
     void tell_readings(CalliperFit& out);
     void tell_pitch(const head::Head& head, CalliperFit& out);
     void tell_next(const VectorXd& pitch, CalliperFit& out);
@@ -156,18 +159,35 @@ private:
     bool without_mid_stick_ = false;
 };
 
+MatrixXd Search::covariance_of_guessed() const {
+    VectorXd weight = measured::weights(rows_);
+    for (std::size_t i = 0; i < bench_.numbers().size(); ++i)
+        weight[static_cast<Index>(read_.size() + i)] = 1 / scene_sd(bench_.numbers()[i], SceneNumbers::guessed);
+    const MatrixXd rows = weight.asDiagonal() * fit_.jacobian;
+    return (rows.transpose() * rows).ldlt().solve(MatrixXd::Identity(fit_.x.size(), fit_.x.size()));
+}
+
 void Search::tell_readings(CalliperFit& out) {
     constexpr double counts = 0.2;  // of a reading's own deviation: a slip of 15 times the usual error is found
+    const MatrixXd guessed = covariance_of_guessed();
     for (std::size_t i = 0; i < read_.size(); ++i) {
         const Row& row = rows_[i];
         const CalliperPlace& place = places_[read_[i]];
         const auto r = static_cast<Index>(i);
         PlacedReading told{place, row.mm, row.sd, bench_.start_value(place), row.mm - fit_.residual[r], 0, row.used};
-        const double own = measured::residual_sd(fit_, rows_, i);
-        const double foretold = (fit_.jacobian.row(r) * fit_.covariance * fit_.jacobian.row(r).transpose()).value();
-        told.checked = !row.used || own > counts * row.sd;
-        const double sd = row.used ? own : std::sqrt(row.sd * row.sd + foretold);
-        if (sd > 0) told.times = std::abs(fit_.residual[r]) / sd;
+        /// Of the residual, over the reading's own; of a reading that is left out, if it were used.
+        const auto share = [&](const MatrixXd& covariance) {
+            const double tells = (fit_.jacobian.row(r) * covariance * fit_.jacobian.row(r).transpose()).value();
+            const double square = tells / (row.sd * row.sd);
+            return std::sqrt(std::max(0.0, row.used ? 1 - square : 1 / (1 + square)));
+        };
+        told.check = share(guessed) > counts           ? Check::readings
+                     : share(fit_.covariance) > counts ? Check::scene
+                                                       : Check::none;
+        if (told.check != Check::none) {
+            const double own = share(fit_.covariance) * row.sd;
+            told.times = std::abs(fit_.residual[r]) * (row.used ? 1 / own : own / (row.sd * row.sd));
+        }
         out.readings.push_back(std::move(told));
     }
 }

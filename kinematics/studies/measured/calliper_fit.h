@@ -47,13 +47,17 @@ struct CalliperNumber {
     Told told() const;
 };
 
+/// What tells the same as a reading does, and would contradict a slip of 15 times its usual error.
+enum class Check { none, scene, readings };
+
 struct PlacedReading {
     CalliperPlace place;
     double mm = 0, sd = 0;         // middle to middle
     std::optional<double> before;  // what the scene gives
     double fitted = 0;             // what the measured head gives
     double times = 0;              // the residual in its own standard deviations, where others tell the same
-    bool used = true, checked = false;
+    bool used = true;
+    Check check = Check::none;
 };
 
 struct CalliperFit {

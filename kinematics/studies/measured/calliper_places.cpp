@@ -72,6 +72,7 @@ public:
             for (std::size_t i = 0; i < model_.parts().size(); ++i)
                 if (model_.parts()[i].role == role) part(model_.parts()[i]);
         across_grips();
+        hub_height();
         horn_balls();
         heights();
         return std::move(out_);
@@ -233,7 +234,7 @@ private:
         double sense = 1;
         switch (part.role) {
             case Role::frame:
-                words = tail ? "along the shaft from the frame's middle, outwards" : "above height 0 of the frame";
+                words = above_zero();
                 break;
             case Role::hub:
                 words = tail ? "along the shaft from the feathering axes, outwards" : "above the feathering axes";
@@ -340,13 +341,16 @@ private:
         place.end_mm = {ball_diameter(balls[0]), ball_diameter(balls[1])};
     }
 
-    void heights() {
-        const bool tail = d_.kind == head::Kind::tail;
-        const std::string ring = model_.ring_tilts() ? "ring's middle" : "pitch slider's middle";
-        const std::string zero =
-            tail ? "along the shaft from the frame's middle, outwards" : "above height 0 of the frame";
-        add("hub", "rotor", "feathering axes height", "feathering axes, " + zero, on_model,
+    std::string above_zero() const {
+        return d_.kind == head::Kind::tail ? "along the shaft from the frame's middle, outwards"
+                                           : "above height 0 of the frame";
+    }
+    void hub_height() {
+        add("hub", "rotor", "feathering axes height", "feathering axes, " + above_zero(), on_model,
             [](const AtRest& at) { return at.description.rotor.hub_height_mm; });
+    }
+    void heights() {
+        const std::string ring = model_.ring_tilts() ? "ring's middle" : "pitch slider's middle";
         const auto sliding = [&](std::string part, std::string key, const std::string& words, linkage::BodyId body,
                                  double sense, std::function<double(const AtRest&)> at_rest) {
             CalliperPlace& place =
@@ -355,7 +359,7 @@ private:
             place.slide_sense = sense;
         };
         const auto nothing = [](const AtRest&) { return 0.0; };
-        sliding("swashplate.inner_balls", "ring height", ring + ", " + zero, parts_.inner_ring, 1, nothing);
+        sliding("swashplate.inner_balls", "ring height", ring + ", " + above_zero(), parts_.inner_ring, 1, nothing);
         sliding("swashplate.inner_balls", "ring to feathering axes", ring + " to the feathering axes, along the shaft",
                 parts_.inner_ring, -1, [](const AtRest& at) { return at.description.rotor.hub_height_mm; });
         for (std::size_t i = 0; i < parts_.sliders.size(); ++i) {

@@ -165,6 +165,7 @@ void open_file(State& state, const std::string& path) {
         case scene::FileKind::measured:
             return open(scene::load_measured(path), {.calliper = true}, open_measured);
         case scene::FileKind::scene:
+        case scene::FileKind::calliper:
         case scene::FileKind::lesson:  // whose keys the scene's reader names
             break;
     }

@@ -24,9 +24,9 @@ struct Question {
     std::string command() const { return verb + " '" + scenes + subject + "' " + options; }
     /// Without the paths of this machine.
     std::string title() const {
-        for (const std::string option : {" --want", " --split"})
+        for (const std::string option : {" --want", " --split", " --list"})
             if ((" " + options).find(option) != std::string::npos) return verb + option;
-        return verb;
+        return subject.ends_with(".places.toml") ? verb + " of a scene" : verb;
     }
 };
 
@@ -48,7 +48,9 @@ std::vector<Question> questions() {
             {"sensitivity", head, ""},
             {"tolerance", head, "--samples 100"},
             {"tolerance", head, "--samples 100 --split 0.3"},
-            {"measured", "readings/two_blade_600.measured.toml", ""}};
+            {"measured", "readings/two_blade_600.measured.toml", ""},
+            {"measured", "readings/two_blade_600.places.toml", ""},
+            {"measured", head, "--list"}};
 }
 
 ordered_json asked(const Question& question) {

@@ -40,6 +40,14 @@ std::vector<std::string> doubts_of_numbers(const CalliperFit& fit) {
     return out;
 }
 
+/// Of the largest contradiction: "inner ring: ball 1 to ball 2 or inner ring: ball 1 to the shaft's middle".
+std::string to_take_again(const CalliperFit& fit) {
+    std::string out;
+    for (const std::size_t row : fit.conflicts[0].rows)
+        out += (out.empty() ? "" : " or ") + fit.readings[row].place.words;
+    return out;
+}
+
 std::size_t count_of(const CalliperFit& fit, Told told) {
     return static_cast<std::size_t>(
         std::ranges::count_if(fit.numbers, [&](const CalliperNumber& n) { return n.told() == told; }));
@@ -139,9 +147,8 @@ Answer answer(const CalliperFit& fit) {
                                                                  : Tone::notice;
     out.text = fmt::format("{} readings, {} of them checked by others, tell {} of {} numbers", fit.readings.size(),
                            checked, fit.numbers.size() - count_of(fit, Told::no), fit.numbers.size());
-    out.text += fit.conflicts.empty()
-                    ? "; none contradicts the others"
-                    : fmt::format("; to be taken again: {}", fit.readings[fit.conflicts[0].rows[0]].place.words);
+    out.text += fit.conflicts.empty() ? std::string("; none contradicts the others")
+                                      : "; to be taken again: " + to_take_again(fit);
     if (fit.pitch_sd_deg) out.text += fmt::format("; pitch at mid stick is known to {:.2f} deg", *fit.pitch_sd_deg);
     out.text += ".";
     if (fit.next)

@@ -134,7 +134,7 @@ Result<LoadedCalliper> load_calliper(const std::string& path) {
     return parse_calliper(*text, path);
 }
 
-std::string write(const CalliperFile& file, const head::Head& head) {
+std::string write(const CalliperFile& file, const std::vector<CalliperPlace>& places) {
     std::string out =
         fmt::format("# Calliper readings of a head whose arrangement the scene lends, in mm.\nformat = 1\nscene = {}\n",
                     toml_string(file.scene_file));
@@ -143,7 +143,7 @@ std::string write(const CalliperFile& file, const head::Head& head) {
     out += fmt::format("numbers = \"{}\"                 # of the scene\n",
                        readings.scene == SceneNumbers::known ? "known" : "guessed");
     std::string rows;  // before the tables, so that they stay at the top level
-    for (const CalliperPlace& place : calliper_places(head)) {
+    for (const CalliperPlace& place : places) {
         const auto found = std::ranges::find(readings.list, place.key, &CalliperReading::place);
         if (found == readings.list.end()) continue;
         const std::string jaws = found->jaws == Jaws::over      ? ", jaws = \"over\""

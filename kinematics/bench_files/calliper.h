@@ -29,9 +29,9 @@ Result<CalliperFile> parse_calliper(std::string_view text, std::string file, con
 /// The same with the scene that the text names, which is looked for beside `file`.
 Result<LoadedCalliper> parse_calliper(std::string_view text, std::string file);
 Result<LoadedCalliper> load_calliper(const std::string& path);
-/// The readings as text, in the order of work; `parse_calliper` gives the same numbers back, to the last bit, if they
-/// are within its ranges.
-std::string write(const CalliperFile& file, const head::Head& head);
+/// The readings as text, in the order of `places`, those of their head; `parse_calliper` gives the same numbers back,
+/// to the last bit, if they are within its ranges.
+std::string write(const CalliperFile& file, const std::vector<studies::CalliperPlace>& places);
 /// The scene with the numbers as measured; its note says so.
 Scene measured_scene(const LoadedCalliper& loaded, const studies::CalliperFit& fit);
 

@@ -66,11 +66,13 @@ public:
     }
 
     std::vector<CalliperPlace> run() {
+        alike_ = "links";
         for (const head::LinkRod& rod : model_.rods()) link(rod);
         for (const Role role : {Role::lever, Role::slider, Role::horn, Role::inner_ring, Role::outer_ring, Role::grip,
                                 Role::hub, Role::frame})
             for (std::size_t i = 0; i < model_.parts().size(); ++i)
                 if (model_.parts()[i].role == role) part(model_.parts()[i]);
+        alike_.clear();
         across_grips();
         hub_height();
         horn_balls();
@@ -162,13 +164,13 @@ private:
         return out;
     }
 
-    CalliperPlace& add(const std::string& group, const std::string& part, std::string key, const std::string& words,
+    CalliperPlace& add(const std::string& label, const std::string& part, std::string key, const std::string& words,
                        double sd, std::function<double(const AtRest&)> at_rest) {
         CalliperPlace place;
         place.key = std::move(key);
-        place.words = group + ": " + words;
+        place.words = label + ": " + words;
         place.part = part;
-        place.group = group;
+        place.group = alike_.empty() ? label : alike_;
         place.sd = sd;
         place.at_rest = std::move(at_rest);
         out_.push_back(std::move(place));
@@ -187,6 +189,7 @@ private:
 
     /// Everything inside one rigid part.
     void part(const head::Part& part) {
+        alike_ = part.role == Role::horn ? "horns" : part.role == Role::grip ? "grips" : "";
         const std::vector<Spot> spots = spots_on(part);
         for (const Spot& spot : spots) to_axis(part, spot);
         for (std::size_t i = 0; i < spots.size(); ++i)
@@ -374,6 +377,7 @@ private:
     const head::Parts& parts_;
     AtRest now_;
     std::vector<BallName> balls_;
+    std::string alike_;  // the group of parts that are measured in one go; empty: each is one of its own
     std::vector<CalliperPlace> out_;
 };
 

@@ -37,7 +37,7 @@ struct CalliperPlace {
     std::string key;    // in files: "lever[1].ball[2] to pivot"
     std::string words;  // "bellcrank 1: ball 2 to pivot"
     std::string part;   // the part that it is about, as a scene path
-    std::string group;  // what is measured in one go: "bellcrank 1", "frame"
+    std::string group;  // what is measured in one go: "links", "bellcrank 1", "frame"
     double sd = 0.1;    // one standard deviation of one reading, mm
     std::array<RoundEnd, 2> ends{RoundEnd::none, RoundEnd::none};
     std::array<double, 2> end_mm{0, 0};  // diameters as the scene has them; 0 where it has none

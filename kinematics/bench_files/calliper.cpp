@@ -103,15 +103,22 @@ void read_scene(Keys& top, const std::string& name, const std::string& file, Loa
 
 }  // namespace
 
-Result<CalliperFile> parse_calliper(std::string_view text, std::string file, const head::Head& head) {
-    const std::vector<CalliperPlace> places = calliper_places(head);
+Result<CalliperFile> parse_calliper(std::string_view text, std::string file, const head::Head* head) {
+    std::optional<std::vector<CalliperPlace>> places;
+    if (head) places = calliper_places(*head);
     return read_document(text, std::move(file), [&](Keys& top) {
         if (is_of_another_kind(top, FileKind::calliper)) return CalliperFile{};
         const std::string scene = top.text("scene", longest_line);
-        CalliperFile out = Reader(&places)(top);
+        CalliperFile out = Reader(places ? &*places : nullptr)(top);
         out.scene_file = scene;
         return out;
     });
+}
+
+Result<CalliperFile> load_calliper(const std::string& path, const head::Head* head) {
+    const auto text = read_file(path, "a file of calliper readings");
+    if (!text) return tl::unexpected(text.error());
+    return parse_calliper(*text, path, head);
 }
 
 Result<LoadedCalliper> parse_calliper(std::string_view text, std::string file) {
@@ -143,16 +150,20 @@ std::string write(const CalliperFile& file, const std::vector<CalliperPlace>& pl
     out += fmt::format("numbers = \"{}\"                 # of the scene\n",
                        readings.scene == SceneNumbers::known ? "known" : "guessed");
     std::string rows;  // before the tables, so that they stay at the top level
-    for (const CalliperPlace& place : places) {
-        const auto found = std::ranges::find(readings.list, place.key, &CalliperReading::place);
-        if (found == readings.list.end()) continue;
-        const std::string jaws = found->jaws == Jaws::over      ? ", jaws = \"over\""
-                                 : found->jaws == Jaws::between ? ", jaws = \"between\""
-                                                                : "";
-        const std::string sd = found->sd_mm ? fmt::format(", sd = {}", toml_number(*found->sd_mm)) : "";
-        rows += fmt::format("    {{ place = {}, mm = {}{}{} }},\n", toml_string(place.key), toml_number(found->mm),
+    const auto row = [&](const CalliperReading& reading) {
+        const std::string jaws = reading.jaws == Jaws::over      ? ", jaws = \"over\""
+                                 : reading.jaws == Jaws::between ? ", jaws = \"between\""
+                                                                 : "";
+        const std::string sd = reading.sd_mm ? fmt::format(", sd = {}", toml_number(*reading.sd_mm)) : "";
+        rows += fmt::format("    {{ place = {}, mm = {}{}{} }},\n", toml_string(reading.place), toml_number(reading.mm),
                             jaws, sd);
-    }
+    };
+    for (const CalliperPlace& place : places)
+        if (const auto found = std::ranges::find(readings.list, place.key, &CalliperReading::place);
+            found != readings.list.end())
+            row(*found);
+    for (const CalliperReading& reading : readings.list)
+        if (!find_place(places, reading.place)) row(reading);
     out += fmt::format(
         "\nreading = [                         # in the order of work; what is not here was not read\n{}]\n", rows);
     std::string sizes;

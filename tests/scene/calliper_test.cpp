@@ -14,8 +14,9 @@ using studies::Jaws;
 using studies::SceneNumbers;
 using ::testing::HasSubstr;
 
-head::Head demo_head() {
-    return *head::Head::build(swashwright::testing::demo("two_blade_600.toml"));
+const head::Head& demo_head() {
+    static const head::Head head = *head::Head::build(swashwright::testing::demo("two_blade_600.toml"));
+    return head;
 }
 
 constexpr const char* calliper_sample = R"(format = 1
@@ -50,7 +51,7 @@ std::string with(const std::string& old, const std::string& text) {
 }
 
 TEST(CalliperFile, IsReadWithItsDefaults) {
-    const auto file = parse_calliper(calliper_sample, "c.toml", demo_head());
+    const auto file = parse_calliper(calliper_sample, "c.toml", &demo_head());
     ASSERT_TRUE(file) << file.error().text();
     EXPECT_EQ(file->scene_file, "two_blade_600.toml");
     EXPECT_EQ(file->note, "invented");
@@ -63,7 +64,7 @@ TEST(CalliperFile, IsReadWithItsDefaults) {
     EXPECT_EQ(file->readings.list[1].place, "inner_ball[1] to inner_ball[2]");  // named from its other end
     EXPECT_EQ(file->readings.list[1].jaws, Jaws::centres);
     EXPECT_FALSE(file->readings.list[1].sd_mm);
-    EXPECT_EQ(parse_calliper(with("numbers = \"known\"\n", ""), "c.toml", demo_head())->readings.scene,
+    EXPECT_EQ(parse_calliper(with("numbers = \"known\"\n", ""), "c.toml", &demo_head())->readings.scene,
               SceneNumbers::guessed);
 }
 
@@ -94,9 +95,10 @@ TEST(CalliperFile, ComesBackToTheLastBit) {
             file.readings.list.push_back({place.key, mm += 0.1, round ? Jaws::over : Jaws::centres,
                                           round ? std::optional(0.1 / 3) : std::nullopt});
         }
-        const auto again = parse_calliper(write(file, places), "again.toml", *head);
+        const auto again = parse_calliper(write(file, places), "again.toml", &*head);
         ASSERT_TRUE(again) << again.error().text();
         EXPECT_EQ(write(*again, places), write(file, places));
+        EXPECT_EQ(write(*parse_calliper(write(file, {}), "again.toml", nullptr), places), write(file, places));
         EXPECT_EQ(again->note, file.note);
         ASSERT_EQ(again->readings.list.size(), file.readings.list.size());
         for (std::size_t i = 0; i < again->readings.list.size(); ++i)
@@ -106,7 +108,7 @@ TEST(CalliperFile, ComesBackToTheLastBit) {
 
 /// The one mistake of a text.
 std::string mistake_in(const std::string& text) {
-    const auto file = parse_calliper(text, "c.toml", demo_head());
+    const auto file = parse_calliper(text, "c.toml", &demo_head());
     if (file) return "none";
     EXPECT_EQ(file.error().list.size(), 1U) << file.error().text();
     return file.error().text();

@@ -14,7 +14,7 @@ namespace {
 
 std::string conflict_words(const CalliperFit& fit, const measured::Conflict& found) {
     const PlacedReading& first = fit.readings[found.rows[0]];
-    if (found.left_out && first.check != Check::readings)
+    if (found.left_out && first.checked_by != CheckedBy::readings)
         return fmt::format(
             "The reading \"{}\" is {:.2f} mm too {} for the scene ({:.1f} standard deviations), and no other reading "
             "tells. It was not used: measure again; if it stays, correct the scene or take its numbers as guessed.",
@@ -59,7 +59,9 @@ const char* words_of(Told told) {
 
 const char* words_of(const PlacedReading& r) {
     if (!r.used) return "no";
-    return r.check == Check::readings ? "yes, checked" : r.check == Check::scene ? "yes, checked by scene" : "yes";
+    return r.checked_by == CheckedBy::readings ? "yes, checked"
+           : r.checked_by == CheckedBy::scene  ? "yes, checked by scene"
+                                               : "yes";
 }
 
 Table readings_table(const CalliperFit& fit) {
@@ -78,7 +80,7 @@ Table readings_table(const CalliperFit& fit) {
                      {"used", "used", ""}};
     for (const PlacedReading& r : fit.readings) {
         table.rows.push_back({r.place.words, r.place.key, r.mm, r.before ? Cell(*r.before) : Cell(), r.fitted,
-                              r.mm - r.fitted, r.check != Check::none ? Cell(r.times) : Cell(),
+                              r.mm - r.fitted, r.checked_by != CheckedBy::nothing ? Cell(r.times) : Cell(),
                               std::string(words_of(r))});
         table.parts.push_back(r.place.part);
     }
@@ -139,7 +141,7 @@ std::vector<std::string> doubts(const CalliperFit& fit) {
 
 Answer answer(const CalliperFit& fit) {
     const std::vector<std::string> doubtful = doubts(fit);
-    const auto checked = std::ranges::count(fit.readings, Check::readings, &PlacedReading::check);
+    const auto checked = std::ranges::count(fit.readings, CheckedBy::readings, &PlacedReading::checked_by);
     Answer out;
     out.study = "measured";
     out.tone = !fit.does_not_close.empty()                       ? Tone::trouble

@@ -181,10 +181,10 @@ void Search::tell_readings(CalliperFit& out) {
             const double square = tells / (row.sd * row.sd);
             return std::sqrt(std::max(0.0, row.used ? 1 - square : 1 / (1 + square)));
         };
-        told.check = share(guessed) > counts           ? Check::readings
-                     : share(fit_.covariance) > counts ? Check::scene
-                                                       : Check::none;
-        if (told.check != Check::none) {
+        told.checked_by = share(guessed) > counts           ? CheckedBy::readings
+                          : share(fit_.covariance) > counts ? CheckedBy::scene
+                                                            : CheckedBy::nothing;
+        if (told.checked_by != CheckedBy::nothing) {
             const double own = share(fit_.covariance) * row.sd;
             told.times = std::abs(fit_.residual[r]) * (row.used ? 1 / own : own / (row.sd * row.sd));
         }

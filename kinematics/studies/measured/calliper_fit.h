@@ -21,7 +21,7 @@ struct CalliperReading {
     std::string place;  // its key
     double mm = 0;
     Jaws jaws = Jaws::centres;
-    std::optional<double> sd_mm;  // in place of the usual one
+    std::optional<double> sd_mm = {};  // in place of the usual one
 };
 
 /// What the scene's numbers are. Guessed: lengths anywhere near (100 times their usual fault), angles as seen (within
@@ -48,7 +48,7 @@ struct CalliperNumber {
 };
 
 /// What tells the same as a reading does, and would contradict a slip of 15 times its usual error.
-enum class Check { none, scene, readings };
+enum class CheckedBy { nothing, scene, readings };
 
 struct PlacedReading {
     CalliperPlace place;
@@ -57,7 +57,7 @@ struct PlacedReading {
     double fitted = 0;             // what the measured head gives
     double times = 0;              // the residual in its own standard deviations, where others tell the same
     bool used = true;
-    Check check = Check::none;
+    CheckedBy checked_by = CheckedBy::nothing;
 };
 
 struct CalliperFit {

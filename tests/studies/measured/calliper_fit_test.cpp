@@ -199,7 +199,7 @@ TEST(CalliperFit, OfAGuessedSceneOneReadingOfALengthIsBelieved) {
     ASSERT_TRUE(guessed) << guessed.error();
     EXPECT_NEAR(guessed->head.upper_links[1].length_mm, before + 1, 1e-4);
     EXPECT_TRUE(guessed->conflicts.empty());
-    EXPECT_EQ(guessed->readings[0].check, Check::none);
+    EXPECT_EQ(guessed->readings[0].checked_by, CheckedBy::nothing);
     readings.scene = SceneNumbers::known;
     const auto known = calliper_fit(scene, readings);
     ASSERT_EQ(known->conflicts.size(), 1U);
@@ -208,7 +208,7 @@ TEST(CalliperFit, OfAGuessedSceneOneReadingOfALengthIsBelieved) {
     EXPECT_NEAR(known->conflicts[0].off[0], 1, 1e-9);
     EXPECT_THAT(doubts(*known),
                 Contains(HasSubstr("\"upper link 2: ball to ball\" is 1.00 mm too large for the scene")));
-    EXPECT_EQ(known->readings[0].check, Check::scene);
+    EXPECT_EQ(known->readings[0].checked_by, CheckedBy::scene);
     for (const CalliperNumber& n : guessed->numbers)
         EXPECT_EQ(n.told() != Told::no, n.path == "upper_link[2].length_mm") << n.path;
     EXPECT_THAT(doubts(*guessed), Contains(HasSubstr("No reading tells: hub height; ")));

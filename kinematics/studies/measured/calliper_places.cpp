@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
 #include <utility>
 
 namespace swashwright::studies {
@@ -68,13 +69,16 @@ public:
     std::vector<CalliperPlace> run() {
         alike_ = "links";
         for (const head::LinkRod& rod : model_.rods()) link(rod);
-        for (const Role role : {Role::lever, Role::slider, Role::horn, Role::inner_ring, Role::outer_ring, Role::grip,
-                                Role::hub, Role::frame})
-            for (std::size_t i = 0; i < model_.parts().size(); ++i)
-                if (model_.parts()[i].role == role) part(model_.parts()[i]);
-        alike_.clear();
+        const auto each = [&](std::initializer_list<Role> roles) {
+            for (const Role role : roles)
+                for (const head::Part& part : model_.parts())
+                    if (part.role == role) inside(part);
+        };
+        each({Role::lever, Role::slider, Role::horn, Role::inner_ring, Role::outer_ring, Role::grip, Role::hub});
         across_grips();
         hub_height();
+        each({Role::frame});
+        alike_.clear();
         horn_balls();
         heights();
         return std::move(out_);
@@ -188,7 +192,7 @@ private:
     }
 
     /// Everything inside one rigid part.
-    void part(const head::Part& part) {
+    void inside(const head::Part& part) {
         alike_ = part.role == Role::horn ? "horns" : part.role == Role::grip ? "grips" : "";
         const std::vector<Spot> spots = spots_on(part);
         for (const Spot& spot : spots) to_axis(part, spot);

@@ -12,6 +12,7 @@
 #include <thread>
 #include <vector>
 
+#include "kinematics/bench_files/calliper.h"
 #include "kinematics/bench_files/measured.h"
 #include "tests/viewer/opened.h"
 #include "viewer/panels/ledger/part_form.h"
@@ -128,6 +129,25 @@ inline void visit_lessons(panels::State& state, const Visit& visit) {
     state.sheet = panels::Sheet::parts;
 }
 
+/// The open head measured place by place: nothing read, readings of which one is a slip, and lists unfolded.
+inline void visit_places(panels::State& state, const Visit& visit) {
+    state.sheet = panels::Sheet::measure;
+    state.places.shown = true;
+    visit("places none");
+    const auto head = head::Head::build(state.bench.head());
+    auto file = scene::load_calliper(SWASHWRIGHT_SCENES "/readings/two_blade_600.places.toml", &*head);
+    EXPECT_TRUE(file);
+    panels::take_places(state.places, std::move(*file), "", /*saved=*/true);
+    visit("places");
+    state.places.doubts_open = true;
+    visit("places doubts");
+    state.places.doubts_open = false;
+    state.places.open = {"links", "inner ring", "frame"};
+    visit("places lists");
+    state.places = {};
+    state.sheet = panels::Sheet::parts;
+}
+
 inline void visit_measure(panels::State& state, const Visit& visit) {
     state.sheet = panels::Sheet::measure;
     for (int page = 0; page <= panels::reading_pages() + 1; ++page) {
@@ -174,6 +194,7 @@ inline void walk(panels::State& state, const Visit& visit) {
     visit_forms(state, visit);
     visit_questions(state, visit);
     visit_measure(state, visit);
+    visit_places(state, visit);
     visit_compare(state, visit);
     visit_dialogs(state, visit);
     visit_lessons(state, visit);

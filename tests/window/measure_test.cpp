@@ -51,5 +51,27 @@ TEST_F(MeasureWindow, ReadingsMakeAHeadAndTheAnswerSaysWhichLinkToTurn) {
     EXPECT_THAT(window.value("answers")["tracking"].get<std::string>(), HasSubstr("upper link 2: 1 half turn shorter"));
 }
 
+TEST_F(MeasureWindow, AReadingOnTheOpenHeadMovesItsNumber) {
+    const std::string path = folder_.at("two_blade_600.toml");
+    std::filesystem::copy_file(two_blade_file, path);
+    DrivenWindow window(screen_, folder_, path);
+    const auto taken = [](const auto& report) { return report["values"]["readings"]["places"].template get<int>(); };
+    window.click("measure");
+    window.click("measure open");
+    window.click("places group links");
+    for (const int round : {0, 1}) {
+        window.type_into("places upper_link[2]", round == 0 ? "61.4" : "61.2");
+        ASSERT_TRUE(window.wait_until([&](const auto& report) { return taken(report) == 1; }));
+        window.click("places set");
+        ASSERT_TRUE(window.wait_until(
+            [](const auto& report) { return report["values"]["last_edit"] == "numbers as measured"; }));
+        EXPECT_TRUE(window.value("unsaved").get<bool>());
+        EXPECT_TRUE(window.value("closes").get<bool>());
+        window.key("ctrl+z");
+        ASSERT_TRUE(
+            window.wait_until([](const auto& report) { return !report["values"]["unsaved"].template get<bool>(); }));
+    }
+}
+
 }  // namespace
 }  // namespace swashwright::testing

@@ -52,9 +52,9 @@ std::optional<LeftWork> read_work(const fs::path& file) {
     const auto text = [&](const char* key) {
         return json.contains(key) && json[key].is_string() ? json[key].get<std::string>() : std::string();
     };
-    LeftWork work{file.string(),    json["path"],          json["scene"], written_at(file),
-                  text("readings"), text("readings_path"), text("gauge"), text("gauge_path")};
-    if (!work.has_scene() && work.readings.empty() && work.gauge.empty()) return std::nullopt;
+    LeftWork work{file.string(),         json["path"],  json["scene"],      written_at(file), text("readings"),
+                  text("readings_path"), text("gauge"), text("gauge_path"), text("places"),   text("places_path")};
+    if (!work.has_scene() && work.readings.empty() && work.gauge.empty() && work.places.empty()) return std::nullopt;
     return work;
 }
 
@@ -79,15 +79,16 @@ Recovery::~Recovery() {
 }
 
 tl::expected<void, std::string> Recovery::keep(const Document& document, double now, const KeptReadings& calliper,
-                                               const KeptReadings& gauge) {
+                                               const KeptReadings& gauge, const KeptReadings& places) {
     waiting_ = false;
     const auto same = [](const KeptReadings& readings, const Told& told) {
         return readings.unsaved == told.kept && (!readings.unsaved || readings.revision == told.revision);
     };
     const bool same_scene =
         document.revision() == scene_.revision && document.path() == path_ && document.unsaved() == scene_.kept;
-    if (file_.empty() || (same_scene && same(calliper, calliper_) && same(gauge, gauge_))) return {};
-    const bool any = document.unsaved() || calliper.unsaved || gauge.unsaved;
+    if (file_.empty() || (same_scene && same(calliper, calliper_) && same(gauge, gauge_) && same(places, places_)))
+        return {};
+    const bool any = document.unsaved() || calliper.unsaved || gauge.unsaved || places.unsaved;
     // A clock that went back keeps nothing waiting.
     if (any && written_ && now >= *written_ && now - *written_ < seconds_between) {
         waiting_ = true;
@@ -97,6 +98,7 @@ tl::expected<void, std::string> Recovery::keep(const Document& document, double 
     scene_ = {document.revision(), false};
     calliper_ = {calliper.revision, false};
     gauge_ = {gauge.revision, false};
+    places_ = {places.revision, false};
     if (!any) {
         forget();
         return {};
@@ -112,18 +114,20 @@ tl::expected<void, std::string> Recovery::keep(const Document& document, double 
     };
     put("readings", calliper);
     put("gauge", gauge);
+    put("places", places);
     auto written =
         write_atomically(file_, json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n", Durable::no);
     kept_ = kept_ || written;
     scene_.kept = written && document.unsaved();
     calliper_.kept = written && calliper.unsaved;
     gauge_.kept = written && gauge.unsaved;
+    places_.kept = written && places.unsaved;
     if (written || std::exchange(told_, true)) return {};
     return tl::unexpected("unsaved work cannot be kept against a crash: " + written.error());
 }
 
 void Recovery::start_anew() {
-    scene_ = calliper_ = gauge_ = {};
+    scene_ = calliper_ = gauge_ = places_ = {};
     written_.reset();
 }
 

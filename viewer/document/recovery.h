@@ -23,6 +23,8 @@ struct LeftWork {
     std::string readings_path = {};  // of their file, if they came from one
     std::string gauge = {};          // gauge readings, likewise
     std::string gauge_path = {};
+    std::string places = {};  // calliper readings on the scene's head, likewise
+    std::string places_path = {};
 
     bool has_scene() const { return !scene.empty(); }
 };
@@ -47,13 +49,13 @@ public:
     /// Call once a frame; writes at most once a second (`now`, seconds), and only what is new. Nothing is kept of a
     /// document, or of readings, without unsaved changes. The error is a sentence, told once.
     tl::expected<void, std::string> keep(const Document& document, double now, const KeptReadings& calliper = {},
-                                         const KeptReadings& gauge = {});
+                                         const KeptReadings& gauge = {}, const KeptReadings& places = {});
     /// The next call of `keep` tells of other work, whatever its revisions are, and waits for nothing.
     void start_anew();
     /// Something is waiting for its second.
     bool waiting() const { return waiting_; }
     /// The last call of `keep` left work in the folder.
-    bool holds() const { return scene_.kept || calliper_.kept || gauge_.kept; }
+    bool holds() const { return scene_.kept || calliper_.kept || gauge_.kept || places_.kept; }
     void forget();
 
 private:
@@ -65,7 +67,7 @@ private:
         std::uint64_t revision = 0;
         bool kept = false;
     };
-    Told scene_, calliper_, gauge_;
+    Told scene_, calliper_, gauge_, places_;
     std::string path_;
     std::optional<double> written_;  // on the program's clock
 };

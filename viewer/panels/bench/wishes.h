@@ -12,6 +12,10 @@ enum class Wish {
     read_calliper,
     measure_anew,        // an empty Measure sheet
     open_measured_head,  // the head of the Measure sheet takes the place of the open one
+    save_places,         // calliper readings on the open head
+    read_places,
+    places_anew,
+    set_as_measured,  // what they come to, into the open head
     compare_with_file,
 };
 

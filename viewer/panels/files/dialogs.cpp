@@ -12,6 +12,7 @@ bool makes_file(Dialog dialog) {
         case Dialog::save:
         case Dialog::save_gauge:
         case Dialog::save_calliper:
+        case Dialog::save_places:
         case Dialog::sheet:
             return true;
         default:

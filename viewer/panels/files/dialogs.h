@@ -21,7 +21,8 @@ enum class Dialog {
     read,
     save_gauge,
     save_calliper,
-    new_head
+    new_head,
+    save_places
 };
 
 struct Dialogs {

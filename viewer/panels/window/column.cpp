@@ -4,6 +4,7 @@
 #include "viewer/panels/base/widgets.h"
 #include "viewer/panels/lessons/lesson_page.h"
 #include "viewer/panels/measure/measure_page.h"
+#include "viewer/panels/measure/places_page.h"
 #include "viewer/panels/picture/picture_panels.h"
 #include "viewer/panels/questions/question_cards.h"
 #include "viewer/panels/window/panels.h"
@@ -23,7 +24,7 @@ constexpr std::array<SheetWord, 5> sheets{
     {{Sheet::parts, "parts", "Parts", "Every measured number of the head"},
      {Sheet::questions, "questions", "Questions", "What to set, by how much, and which part is wrong (Q)"},
      {Sheet::lessons, "lessons", "Lessons", "How a head works, step by step, on a head of their own (G)"},
-     {Sheet::measure, "measure", "Measure", "A new head from calliper readings, step by step (M)"},
+     {Sheet::measure, "measure", "Measure", "A head from calliper readings, step by step (M)"},
      {Sheet::compare, "compare", "Compare", "With another head, or with this one as it was (C)"}}};
 
 void draw_sheet(State& s) {
@@ -35,7 +36,9 @@ void draw_sheet(State& s) {
         case Sheet::lessons:
             return draw_lessons(s.screen, s.bench, s.view, s.selection, s.lessons);
         case Sheet::measure:
-            return draw_measure(s.screen, s.measure, s.wishes);
+            measure_choice(s.screen, s.places);
+            if (!s.places.shown) return draw_measure(s.screen, s.measure, s.wishes);
+            return draw_places(s.screen, users_document(s.bench, s.lessons), s.selection, s.places, s.wishes);
         case Sheet::compare:
             return draw_compare(s.screen, s.bench, s.selection, s.compare, s.wishes);
     }

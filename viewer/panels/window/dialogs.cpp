@@ -88,7 +88,8 @@ void about(State& state) {
 void list_work(State& state, Work work) {
     for (const auto& [there, words] : {std::pair{work.scene, "changes of the head"},
                                        {work.gauge, "gauge readings that were typed in"},
-                                       {work.calliper, "calliper readings that were typed in"}})
+                                       {work.calliper, "calliper readings that were typed in"},
+                                       {work.places, "calliper readings on the open head"}})
         if (there) point(state, words);
 }
 
@@ -102,7 +103,7 @@ void left_work(State& state) {
     heading(state.screen, "There is work that was not saved");
     ImGui::TextWrapped("The program stopped before this was saved, at %s, with the head of %s:", work.when.c_str(),
                        work.path.c_str());
-    list_work(state, {work.has_scene(), !work.gauge.empty(), !work.readings.empty()});
+    list_work(state, {work.has_scene(), !work.gauge.empty(), !work.readings.empty(), !work.places.empty()});
     if (!state.dialogs.error.empty()) ImGui::TextWrapped("%s", state.dialogs.error.c_str());
     ImGui::Spacing();
     if (word_button(state.screen, "take up", "Take it up again", nullptr) || (confirmed() && !state.dialogs.opening)) {
@@ -183,6 +184,8 @@ void content(State& state) {
             return for_file(state, "Save the gauge readings as", "Save", save_gauge_as);
         case Dialog::save_calliper:
             return for_file(state, "Save the calliper readings as", "Save", save_measured_as);
+        case Dialog::save_places:
+            return for_file(state, "Save the calliper readings as", "Save", save_places_as);
         case Dialog::compare:
             return for_file(state, "Compare with a scene file", "Compare", compare_with);
         case Dialog::sheet:

@@ -48,10 +48,12 @@ void put_measured_away(MeasureSheet& measure, const std::string& scene_path) {
 
 /// Readings of another head do not stay.
 void put_readings_away(State& state, const std::string& scene_path) {
-    if (state.gauge.readings.size() > 0 || !state.measure.file.measured.taken.empty())
+    if (state.gauge.readings.size() > 0 || !state.measure.file.measured.taken.empty() ||
+        !state.places.file.readings.list.empty())
         tell(state.screen, fmt::format("The readings of {} were put away", name_of_file(scene_path)));
     put_gauge_away(state.gauge, put_away_words(scene_path, state.gauge.path));
     put_measured_away(state.measure, scene_path);
+    put_places_away(state.places, put_away_words(scene_path, state.places.path));
 }
 
 void show_scene(State& state, document::Document document) {
@@ -85,11 +87,28 @@ void open_measured(State& state, const std::string& path) {
     state.measure.said = "Read from " + name_of_file(path);
 }
 
+/// Of the open head, so that a place that it does not have is told; unchecked where it cannot be a head.
+scene::Result<scene::CalliperFile> read_places(const State& state, const std::string& path) {
+    const auto head = head::Head::build(users_document(state.bench, state.lessons).head());
+    return scene::load_calliper(path, head ? &*head : nullptr);
+}
+
+void open_places(State& state, const std::string& path) {
+    auto read = read_places(state, path);
+    if (!read) return say_why_not(state, path, read.error().text());
+    state.dialogs.open = Dialog::none;
+    state.sheet = Sheet::measure;
+    state.places.shown = true;
+    take_places(state.places, std::move(*read), path, /*saved=*/true);
+    state.places.said = "Read from " + name_of_file(path);
+}
+
 /// Whole, or not at all: what of the left work can be read.
 struct Left {
     std::optional<document::Document> document;  // its own, or as it is on the disk
     std::optional<scene::MeasuredFile> calliper;
     std::optional<scene::ReadingsFile> gauge;
+    std::optional<scene::CalliperFile> places;
 };
 
 tl::expected<Left, std::string> read_left(const document::LeftWork& work) {
@@ -111,6 +130,11 @@ tl::expected<Left, std::string> read_left(const document::LeftWork& work) {
         if (!gauge) return tl::unexpected(gauge.error().text());
         left.gauge = std::move(*gauge);
     }
+    if (!work.places.empty()) {
+        auto places = scene::parse_calliper(work.places, work.places_path, nullptr);
+        if (!places) return tl::unexpected(places.error().text());
+        left.places = std::move(*places);
+    }
     return left;
 }
 
@@ -126,6 +150,12 @@ void show_left(State& state, Left left, const document::LeftWork& work) {
     if (left.calliper) {
         take_measured(state.measure, std::move(*left.calliper), work.readings_path, /*saved=*/false);
         state.measure.said = said;
+        state.sheet = Sheet::measure;
+    }
+    if (left.places) {
+        take_places(state.places, std::move(*left.places), work.places_path, /*saved=*/false);
+        state.places.said = said;
+        state.places.shown = true;
         state.sheet = Sheet::measure;
     }
     if (work.has_scene()) state.sheet = Sheet::parts;
@@ -164,13 +194,14 @@ void open_file(State& state, const std::string& path) {
             return open(scene::load_readings(path), {.gauge = true}, open_gauge);
         case scene::FileKind::measured:
             return open(scene::load_measured(path), {.calliper = true}, open_measured);
-        case scene::FileKind::scene:
         case scene::FileKind::calliper:
+            return open(read_places(state, path), {.places = true}, open_places);
+        case scene::FileKind::scene:
         case scene::FileKind::lesson:  // whose keys the scene's reader names
             break;
     }
     const bool other = !same_file(path, state.bench.document().path());
-    open(scene::load(path), {true, other, other}, open_scene);
+    open(scene::load(path), {true, other, other, other}, open_scene);
 }
 
 void save(State& state) {
@@ -258,7 +289,9 @@ void take_up_left_work(State& state) {
     if (state.left_work.empty()) return;
     const document::LeftWork& work = state.left_work.front();
     const bool other = !same_file(work.path, state.bench.document().path());
-    with_work_safe(state, {other || work.has_scene(), other || !work.gauge.empty(), other || !work.readings.empty()},
+    with_work_safe(state,
+                   {other || work.has_scene(), other || !work.gauge.empty(), other || !work.readings.empty(),
+                    other || !work.places.empty()},
                    take_up_first);
 }
 

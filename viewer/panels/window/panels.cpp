@@ -43,6 +43,14 @@ void grant(State& state, Wish wish) {
             return start_measuring_anew(state);
         case Wish::open_measured_head:
             return make_measured_head(state);
+        case Wish::save_places:
+            return save_places(state);
+        case Wish::read_places:
+            return ask_for_readings(state, state.places.path, ".places.toml");
+        case Wish::places_anew:
+            return start_places_anew(state);
+        case Wish::set_as_measured:
+            return set_as_measured(state);
         case Wish::compare_with_file:
             return ask(state, Dialog::compare);
     }

@@ -14,6 +14,13 @@ namespace swashwright::panels {
 
 namespace {
 
+/// The name by which a file of readings finds a scene: relative, where both lie on one drive.
+std::string seen_from(const std::string& readings, const std::string& scene) {
+    std::error_code none;
+    const auto folder = std::filesystem::absolute(readings, none).parent_path();
+    return std::filesystem::absolute(scene, none).lexically_proximate(folder).string();
+}
+
 void show_measured_head(State& state) {
     const auto& found = measured(state.measure);
     if (!found) return;
@@ -23,6 +30,7 @@ void show_measured_head(State& state) {
     const std::string before = state.bench.document().path();
     show_document(state, document::Document::never_saved(std::move(made), free_name(state, "measured_head")));
     put_gauge_away(state.gauge, put_away_words(before, state.gauge.path));
+    put_places_away(state.places, put_away_words(before, state.places.path));
     state.measure.said = "This is the head in the picture now. It is not saved yet (Ctrl+S).";
 }
 
@@ -92,7 +100,49 @@ void start_measuring_anew(State& state) {
 }
 
 void make_measured_head(State& state) {
-    if (measured(state.measure)) with_work_safe(state, {.scene = true, .gauge = true}, show_measured_head);
+    if (measured(state.measure))
+        with_work_safe(state, {.scene = true, .gauge = true, .places = true}, show_measured_head);
+}
+
+void save_places(State& state) {
+    if (state.places.path.empty())
+        ask_for_file(state, Dialog::save_places, path_beside(state, ".places.toml"));
+    else
+        save_places_as(state, state.places.path);
+}
+
+void save_places_as(State& state, const std::string& path) {
+    PlacesSheet& sheet = state.places;
+    const document::Document& document = users_document(state.bench, state.lessons);
+    scene::CalliperFile file = sheet.file;
+    file.scene_file = seen_from(path, document.path());
+    const std::string text = scene::write(file, places_found(sheet, document).places);
+    if (!save_text(state, Dialog::save_places, path, sheet.path, text)) return;
+    sheet.file = std::move(file);
+    sheet.path = path;
+    sheet.saved_revision = sheet.revision;
+    sheet.said = "Readings saved as " + std::filesystem::path(path).filename().string();
+    go_on(state);
+}
+
+void start_places_anew(State& state) {
+    with_work_safe(state, {.places = true}, [](State& s) {
+        take_places(s.places, {}, "", /*saved=*/true);
+        s.sheet = Sheet::measure;
+        s.dialogs.open = Dialog::none;
+    });
+}
+
+void set_as_measured(State& state) {
+    put_lesson_away(state);
+    const PlacesFound& found = places_found(state.places, state.bench.document());
+    if (!found.fit) return;
+    scene::Scene next = state.bench.document().scene();
+    next.head = found.fit->head;
+    if (auto done = state.bench.edit(std::move(next), "numbers as measured"); !done)
+        state.places.said = done.error();
+    else
+        state.places.said = "The head has these numbers now. Ctrl+Z takes them back.";
 }
 
 }  // namespace swashwright::panels

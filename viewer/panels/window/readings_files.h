@@ -25,4 +25,11 @@ void start_measuring_anew(State& state);
 /// changes.
 void make_measured_head(State& state);
 
+// The same of readings on the open head.
+void save_places(State& state);
+void save_places_as(State& state, const std::string& path);
+void start_places_anew(State& state);
+/// The numbers of the open head as they were measured, as one step of undo.
+void set_as_measured(State& state);
+
 }  // namespace swashwright::panels

@@ -92,7 +92,9 @@ nlohmann::json values(const State& state) {
     if (state.sheet == Sheet::measure)
         out["measure"] = {
             {"page", measure.page}, {"taken", measure.file.measured.taken.size()}, {"said", measure.said}};
-    out["readings"] = {{"gauge", state.gauge.readings.size()}, {"calliper", measure.file.measured.taken.size()}};
+    out["readings"] = {{"gauge", state.gauge.readings.size()},
+                       {"calliper", measure.file.measured.taken.size()},
+                       {"places", state.places.file.readings.list.size()}};
     if (state.sheet == Sheet::compare) out["compared"] = state.compare.answer.text;
     return out;
 }

@@ -34,7 +34,8 @@ void show_document(State& state, document::Document document) {
 }
 
 void ask(State& state, Dialog dialog) {
-    const bool saves = dialog == Dialog::save || dialog == Dialog::save_gauge || dialog == Dialog::save_calliper;
+    const bool saves = dialog == Dialog::save || dialog == Dialog::save_gauge || dialog == Dialog::save_calliper ||
+                       dialog == Dialog::save_places;
     if (!saves) state.waiting.reset();
     if (saves || dialog == Dialog::open || dialog == Dialog::read || dialog == Dialog::unsaved) put_lesson_away(state);
     Dialogs asked;

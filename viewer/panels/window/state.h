@@ -19,6 +19,7 @@
 #include "viewer/panels/ledger/ledger.h"
 #include "viewer/panels/lessons/lesson_sheet.h"
 #include "viewer/panels/measure/measure_sheet.h"
+#include "viewer/panels/measure/places_sheet.h"
 #include "viewer/panels/picture/sights.h"
 #include "viewer/panels/questions/compare_sheet.h"
 #include "viewer/panels/questions/questions.h"
@@ -49,6 +50,7 @@ struct State {
     std::vector<Question> questions = all_questions();
     Lessons lessons;
     MeasureSheet measure;  // a new head from calliper readings
+    PlacesSheet places;    // the open head, measured place by place
     CompareSheet compare;
     // The window's own.
     Dialogs dialogs;

@@ -11,7 +11,8 @@ namespace swashwright::panels {
 Work at_stake(const State& state) {
     const Work risk = state.waiting ? state.waiting->at_risk : all_work;
     return {risk.scene && users_document(state.bench, state.lessons).unsaved(),
-            risk.gauge && gauge_unsaved(state.gauge), risk.calliper && readings_unsaved(state.measure)};
+            risk.gauge && gauge_unsaved(state.gauge), risk.calliper && readings_unsaved(state.measure),
+            risk.places && places_unsaved(state.places)};
 }
 
 void with_work_safe(State& state, Work at_risk, std::function<void(State&)> step) {
@@ -29,6 +30,7 @@ void go_on(State& state) {
     if (left.scene) return save(state);
     if (left.gauge) return save_gauge(state);
     if (left.calliper) return save_measured(state);
+    if (left.places) return save_places(state);
     go_on_unsaved(state);
 }
 
@@ -41,7 +43,8 @@ void go_on_unsaved(State& state) {
 
 tl::expected<void, std::string> keep_unsaved(State& state) {
     return state.recovery->keep(users_document(state.bench, state.lessons), state.screen.clock,
-                                readings_to_keep(state.measure), gauge_to_keep(state.gauge));
+                                readings_to_keep(state.measure), gauge_to_keep(state.gauge),
+                                places_to_keep(state.places));
 }
 
 }  // namespace swashwright::panels

@@ -9,13 +9,13 @@ namespace swashwright::panels {
 
 struct State;
 
-/// Kinds of work: changes of the scene, gauge readings, calliper readings.
+/// Kinds of work: changes of the scene, gauge readings, calliper readings of a new head and of the open one.
 struct Work {
-    bool scene = false, gauge = false, calliper = false;
+    bool scene = false, gauge = false, calliper = false, places = false;
 
-    bool any() const { return scene || gauge || calliper; }
+    bool any() const { return scene || gauge || calliper || places; }
 };
-inline constexpr Work all_work{true, true, true};
+inline constexpr Work all_work{true, true, true, true};
 
 /// A step that takes work away.
 struct Waiting {

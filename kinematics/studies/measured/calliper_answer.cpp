@@ -71,17 +71,15 @@ Table readings_table(const CalliperFit& fit) {
         "Readings from middle to middle, what the scene and the measured head give, and how far off each is "
         "for the others";
     table.columns = {{"place", "place", ""},
-                     {"key", "key", ""},
                      {"read_mm", "read", "mm", 2},
                      {"scene_mm", "scene", "mm", 2},
                      {"fitted_mm", "fitted", "mm", 2},
                      {"off_mm", "off by", "mm", 2, true},
-                     {"times", "times its doubt", "", 1},
+                     {"times", "doubts", "", 1},
                      {"used", "used", ""}};
     for (const PlacedReading& r : fit.readings) {
-        table.rows.push_back({r.place.words, r.place.key, r.mm, r.before ? Cell(*r.before) : Cell(), r.fitted,
-                              r.mm - r.fitted, r.checked_by != CheckedBy::nothing ? Cell(r.times) : Cell(),
-                              std::string(words_of(r))});
+        table.rows.push_back({r.place.words, r.mm, r.before ? Cell(*r.before) : Cell(), r.fitted, r.mm - r.fitted,
+                              r.checked_by != CheckedBy::nothing ? Cell(r.times) : Cell(), std::string(words_of(r))});
         table.parts.push_back(r.place.part);
     }
     return table;
@@ -174,8 +172,8 @@ Answer places_answer(const head::Head& head) {
     Table table;
     table.key = "places";
     table.title =
-        "Where a calliper goes, in the order of work: the key for a file, what is measured, what the scene "
-        "gives from middle to middle, and what else jaws may read";
+        "Where a calliper goes, in the order of work: what is measured, its key for a file, what the scene gives "
+        "from middle to middle, and what else jaws may read";
     table.columns = {{"place", "place", ""},
                      {"key", "key", ""},
                      {"scene_mm", "scene", "mm", 2},
@@ -193,9 +191,12 @@ Answer places_answer(const head::Head& head) {
     out.text = fmt::format("{} has {} places for a calliper.",
                            head.description().name.empty() ? "The head" : head.description().name, places.size());
     out.tables = {std::move(table)};
-    out.notes = {
-        "Middle to middle unless the file says jaws = \"over\" (outside both ends) or \"between\" (the gap). "
-        "Sticks in the middle, blade 1 over the tail where a pose is read."};
+    out.notes = {"Middle to middle unless the file says jaws = \"over\" (outside both ends) or \"between\" (the gap).",
+                 "Heights are along the shaft, on a ring from its middle with the ring level; left is as seen from "
+                 "above, ahead in the "
+                 "direction of rotation, along a pivot pin from the pivot's middle the way its axis points; minus the "
+                 "other way.",
+                 "Mid stick: horns at neutral, blade 1 over the tail."};
     return out;
 }
 

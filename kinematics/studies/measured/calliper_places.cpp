@@ -211,10 +211,7 @@ private:
         const bool turns = part.role == Role::lever || part.role == Role::horn, grip = part.role == Role::grip;
         const bool line = part.role == Role::slider;
         const char* axis = turns ? "pivot" : grip ? "feathering axis" : line ? "line" : "shaft";
-        const char* words = turns  ? "pivot"
-                            : grip ? "the feathering axis"
-                            : line ? "the line that it slides along"
-                                   : "the shaft's middle";
+        const char* words = turns ? "pivot" : grip ? "the feathering axis" : line ? "its line" : "the shaft";
         CalliperPlace& place = add(part.label, spot.part, spot.key + " to " + axis, spot.words + " to " + words,
                                    spot.ball.index >= 0 ? over_balls : on_model, value);
         const RoundEnd other = part.role == Role::lever ? RoundEnd::pin
@@ -244,20 +241,19 @@ private:
                 words = above_zero();
                 break;
             case Role::hub:
-                words = tail ? "along the shaft from the feathering axes, outwards" : "above the feathering axes";
+                words = tail ? "out from the feathering axes" : "above the feathering axes";
                 break;
             case Role::lever:
                 key = "along";
-                words = "along the pivot pin from the pivot's middle, the way its axis points";
+                words = "along the pivot pin";
                 break;
             case Role::grip:
                 key = "along";
-                words = "out along the blade from the shaft's middle";
+                words = "out along the blade";
                 sense = head::spin_sign(d_.rotor.direction);
                 break;
             default:
-                words =
-                    tail ? "along the shaft from the ring's middle, outwards" : "above the ring's middle, ring level";
+                words = tail ? "out from the ring's middle" : "above the ring's middle";
         }
         const bool hub = part.role == Role::hub;
         add(part.label, spot.part, spot.key + " " + key, spot.words + ", " + words, on_model, [=](const AtRest& at) {
@@ -275,11 +271,10 @@ private:
                                                 : ahead ? std::array{"along", "lead"}
                                                         : std::array{"forward", "left"};
         const std::array<const char*, 2> words =
-            grip    ? std::array{"ahead of the feathering axis, blade flat", "above the feathering axis, blade flat"}
-            : ahead ? std::array{"along the blade from the shaft's middle", "ahead of the line from shaft to blade"}
-            : d_.kind == head::Kind::tail
-                ? std::array{"in front of the shaft's middle", "from the shaft's middle towards y"}
-                : std::array{"in front of the shaft's middle", "left of the shaft's middle, seen from above"};
+            grip                          ? std::array{"ahead of the axis, blade flat", "above the axis, blade flat"}
+            : ahead                       ? std::array{"along the blade", "ahead of the blade's line"}
+            : d_.kind == head::Kind::tail ? std::array{"in front of the shaft", "from the shaft towards y"}
+                                          : std::array{"in front of the shaft", "left of the shaft"};
         for (int i = 0; i < 2; ++i) {
             const auto k = static_cast<std::size_t>(i);
             const Vec3 direction = grip ? Vec3::Unit(i) : Vec3(spot.axes.col(i));
@@ -319,22 +314,19 @@ private:
                    l.anchors()[anchor].position;
         };
         const auto name = [](std::size_t j) { return head::name_of({BallName::Of::servo, static_cast<int>(j)}); };
-        const std::string group = "sticks in the middle";
+        const auto words = [&](std::size_t j) { return head::servo_words(d_.servos[j]); };
+        const std::string group = "mid stick";
         for (std::size_t a = 0; a < d_.servos.size(); ++a) {
             const std::string part = fmt::format("servo[{}]", a + 1);
             const auto to_shaft = [=](const AtRest& at) { return off_axis(ball(at, a)); };
             if (to_shaft(now_) >= nearest_mm) {
-                CalliperPlace& place =
-                    add(group, part, name(a) + " to shaft",
-                        fmt::format("horn ball of {} to the shaft's middle", head::servo_words(d_.servos[a])), on_model,
-                        to_shaft);
+                CalliperPlace& place = add(group, part, name(a) + " to shaft",
+                                           "horn ball of " + words(a) + " to the shaft", on_model, to_shaft);
                 place.ends = {RoundEnd::ball, RoundEnd::shaft};
                 place.end_mm = {ball_diameter(parts_.horn_balls[a]), 0};
             }
             for (std::size_t b = a + 1; b < d_.servos.size(); ++b)
-                two_balls(group, part, name(a), name(b),
-                          fmt::format("horn ball of {} to horn ball of {}", head::servo_words(d_.servos[a]),
-                                      head::servo_words(d_.servos[b])),
+                two_balls(group, part, name(a), name(b), fmt::format("horn balls of {} and {}", words(a), words(b)),
                           on_model, {parts_.horn_balls[a], parts_.horn_balls[b]},
                           [=](const AtRest& at) { return (ball(at, a) - ball(at, b)).norm(); });
         }
@@ -348,10 +340,7 @@ private:
         place.end_mm = {ball_diameter(balls[0]), ball_diameter(balls[1])};
     }
 
-    std::string above_zero() const {
-        return d_.kind == head::Kind::tail ? "along the shaft from the frame's middle, outwards"
-                                           : "above height 0 of the frame";
-    }
+    std::string above_zero() const { return d_.kind == head::Kind::tail ? "out from height 0" : "above height 0"; }
     void hub_height() {
         add("hub", "rotor", "feathering axes height", "feathering axes, " + above_zero(), on_model,
             [](const AtRest& at) { return at.description.rotor.hub_height_mm; });
@@ -361,13 +350,13 @@ private:
         const auto sliding = [&](std::string part, std::string key, const std::string& words, linkage::BodyId body,
                                  double sense, std::function<double(const AtRest&)> at_rest) {
             CalliperPlace& place =
-                add("sticks in the middle", std::move(part), std::move(key), words, on_model, std::move(at_rest));
+                add("mid stick", std::move(part), std::move(key), words, on_model, std::move(at_rest));
             place.slides = body;
             place.slide_sense = sense;
         };
         const auto nothing = [](const AtRest&) { return 0.0; };
         sliding("swashplate.inner_balls", "ring height", ring + ", " + above_zero(), parts_.inner_ring, 1, nothing);
-        sliding("swashplate.inner_balls", "ring to feathering axes", ring + " to the feathering axes, along the shaft",
+        sliding("swashplate.inner_balls", "ring to feathering axes", ring + " to the feathering axes",
                 parts_.inner_ring, -1, [](const AtRest& at) { return at.description.rotor.hub_height_mm; });
         for (std::size_t i = 0; i < parts_.sliders.size(); ++i) {
             const head::Part& part = model_.part(*model_.find(Role::slider, static_cast<int>(i)));

@@ -145,6 +145,27 @@ TEST_F(Places, AreSavedWithTheirSceneAndReadAgain) {
     EXPECT_EQ(state.places.file.readings.list.size(), 1U);
 }
 
+TEST_F(Places, TailsFourServosAndLeversAreMeasuredToo) {
+    const std::vector<std::pair<std::string, std::string>> heads{{"tail_600", "lever[1].ball[1] to pivot"},
+                                                                 {"four_servos_700", "upper_link[1]"},
+                                                                 {"bellcranks_500", "lever[2].ball[2] to pivot"},
+                                                                 {"stabiliser_bar_600", "upper_link[1]"}};
+    for (const auto& [name, place] : heads) {
+        State state = state_of(SWASHWRIGHT_SCENES "/" + name + ".toml");
+        const auto* listed = studies::find_place(found(state).places, place);
+        ASSERT_NE(listed, nullptr) << name;
+        const studies::CalliperPlace at = *listed;  // the list is made anew with every change
+        const double before = *studies::present_value(at, *head::Head::build(state.bench.head()));
+        type(state, place, before + 0.2);
+        ASSERT_TRUE(found(state).fit) << name << found(state).fit.error();
+        set_as_measured(state);
+        EXPECT_EQ(state.bench.document().undo_label(), "numbers as measured") << state.places.said;
+        EXPECT_NEAR(*studies::present_value(at, *head::Head::build(state.bench.head())), before + 0.2, 1e-3) << name;
+        undo(state);
+        EXPECT_NEAR(*studies::present_value(at, *head::Head::build(state.bench.head())), before, 1e-12) << name;
+    }
+}
+
 TEST_F(Places, OutliveACrash) {
     const std::string kept = at("unsaved");
     const pid_t child = ::fork();

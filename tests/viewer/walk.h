@@ -148,6 +148,22 @@ inline void visit_places(panels::State& state, const Visit& visit) {
     state.sheet = panels::Sheet::parts;
 }
 
+/// Every place of the open head, read as it is.
+inline void visit_every_place(panels::State& state, const Visit& visit) {
+    state.sheet = panels::Sheet::measure;
+    state.places.shown = true;
+    const auto& found = panels::places_found(state.places, state.bench.document());
+    ASSERT_TRUE(found.fit) << found.fit.error();
+    for (std::size_t i = 0; i < found.places.size(); ++i) {
+        state.places.put({found.places[i].key, found.present[i].value_or(0), studies::Jaws::centres, std::nullopt});
+        state.places.open.insert(found.places[i].group);
+    }
+    panels::places_changed(state.places);
+    visit("every place");
+    state.places = {};
+    state.sheet = panels::Sheet::parts;
+}
+
 inline void visit_measure(panels::State& state, const Visit& visit) {
     state.sheet = panels::Sheet::measure;
     for (int page = 0; page <= panels::reading_pages() + 1; ++page) {

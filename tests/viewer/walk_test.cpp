@@ -132,6 +132,8 @@ TEST_F(Walk, NothingIsCutOrOverlapsOnTheFormsOfAnyLinkage) {
         for (const Look& now : {Look{1280, 800, 1}, Look{1280, 800, 1.5}, Look{1600, 1000, 1.5, /*night=*/true}}) {
             look(state, now);
             swashwright::testing::visit_forms(state, [&](const std::string& name) { check_scrolled(state, name); });
+            swashwright::testing::visit_every_place(state,
+                                                    [&](const std::string& name) { check_scrolled(state, name); });
             for (Section& section : state.ledger.sections) section.open = section.adds;
             check_scrolled(state, "new parts");
             // Half way through putting in a lever, with a ball asked for.

@@ -148,7 +148,9 @@ std::optional<std::string> draw_offers(Screen& screen, const Bench& bench, Selec
     ImGui::SameLine();
     if (word_button(screen, (spot.name + ", pick").c_str(), pick_word, "Click the ball in the picture", true, asked)) {
         selection.pick.reset();
-        if (!asked) selection.pick = BallPick{spot.name, fmt::format("{}, {}", spot.name, field.words), {}};
+        if (!asked)
+            selection.pick =
+                BallPick{spot.name, fmt::format("{}, {}", spot.name.substr(0, spot.name.rfind(", ")), field.words), {}};
     }
     if (asked && selection.pick && selection.pick->ball) {
         taken = name_of(*selection.pick->ball);

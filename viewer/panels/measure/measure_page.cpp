@@ -245,7 +245,8 @@ void servo_table(Screen& screen, MeasureSheet& sheet) {
         angle_field(screen, sheet, name + " horn", servo.horn_azimuth_deg);
         ImGui::TableNextColumn();
         if (word_button(screen, (name + " axis").c_str(), servo.axis_left ? "left" : "right",
-                        "The side to which the output shaft points, looking from the servo out along the horn; press to change")) {
+                        "The side to which the output shaft points, looking from the servo out along the horn; press "
+                        "to change")) {
             servo.axis_left = !servo.axis_left;
             measure_changed(sheet);
         }
@@ -258,8 +259,9 @@ void layout_page(Screen& screen, MeasureSheet& sheet) {
     MeasuredLayout& layout = sheet.file.measured.layout;
     measure_text(
         screen,
-        "For a main rotor with three servos on straight links; any other starts from New. Motor disconnected or blades "
-        "off, horns at neutral, ring level at mid travel. First what is seen, not measured:");
+        "For a main rotor with three servos on straight links; any other begins with New, and is measured as the open "
+        "head. Motor disconnected or blades off, horns at neutral, ring level at mid travel. First what is seen, not "
+        "measured:");
     const auto [low, high] = sketch_room(screen);
     draw_layout_sketch(*ImGui::GetWindowDrawList(), low, high, look_of(screen), layout);
     layout.blades = 2 + static_cast<int>(choice(screen, sheet, "Blades", {"2", "3", "4", "5", "6"},

@@ -340,7 +340,7 @@ TEST(Ledger, HoldsEveryNumberOnce) {
 
 TEST(Follower, KeepsTheLastPoseThatClosed) {
     document::Document document = opened(testing::two_blade_file);
-    Controls controls{.sticks = {.collective = 0.4}};
+    Controls controls{.sticks = {.collective = 0.4}, .hands = {}};
     Follower follower;
     EXPECT_TRUE(follower.update(document, controls));
     EXPECT_FALSE(follower.update(document, controls));  // nothing has changed

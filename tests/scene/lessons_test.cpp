@@ -192,7 +192,7 @@ const Lesson& lesson_on(const char* scene, int order) {
 TEST(Lessons, ADeadPointOpensWhereTheLessonSays) {
     const Lesson& lesson = lesson_on("locks_at_full_stick", 10);
     const Step& step = lesson.steps.back();
-    EXPECT_THAT(step.text, HasSubstr("upper link 1 would be 0.07 mm too short"));
+    EXPECT_THAT(step.text, HasSubstr("upper link 1 is 0.07 mm too short"));
     const auto pose = head_for(lesson, step).pose(step.stance.sticks, step.stance.azimuth_deg);
     ASSERT_FALSE(pose);
     ASSERT_FALSE(pose.error().shortfalls.empty());

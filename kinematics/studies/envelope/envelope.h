@@ -10,6 +10,7 @@
 #include "kinematics/head/head.h"
 #include "kinematics/studies/answer/answer.h"
 #include "kinematics/studies/envelope/check.h"
+#include "kinematics/studies/envelope/hands.h"
 
 namespace swashwright::studies {
 
@@ -18,12 +19,6 @@ struct Place {
     head::Sticks sticks;
     double azimuth_deg = 0;
     std::vector<double> hand_deg = {};
-};
-
-/// A lever that a hand moves (flapping of a rocking spindle, say) and how far it may.
-struct Hand {
-    std::string path, words;  // "lever[1]", "spindle"
-    double least_deg = 0, neutral_deg = 0, most_deg = 0;
 };
 
 /// The sweep: collective from -1 to 1, cyclic stick by how far out it is (0 to 1 at the edge of its circle or square)

@@ -2,9 +2,14 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <set>
 
+#include "kinematics/head/ball_places.h"
+#include "kinematics/head/references.h"
+#include "kinematics/scene/scene.h"
 #include "tests/viewer/draw_heads.h"
+#include "tests/viewer/linkage_files.h"
 #include "viewer/draw/lines/pick.h"
 #include "viewer/draw/picture/picture.h"
 
@@ -110,6 +115,27 @@ TEST(Pick, FindsTheBallOfARingUnderAPixel) {
         const glm::dvec3 at = camera.project(pose.skeleton.inner_balls[static_cast<std::size_t>(j)], area);
         EXPECT_EQ(ball_under({Role::inner_ring, 0}, pose, radius, camera, area, at.x - area.x, at.y - area.y), j);
         EXPECT_FALSE(ball_under({Role::inner_ring, 0}, pose, radius, camera, area, at.x - area.x + 60, at.y));
+    }
+}
+
+TEST(Pick, FindsTheBallNearestToAPixelOnEveryKindOfLinkage) {
+    for (const std::string& path : swashwright::testing::linkage_files()) {
+        const head::Description d = scene::load(path)->head;
+        const head::Pose pose = posed(d, {}, 20);
+        const Camera camera = camera_for(d, View::corner, false, 1.5);
+        std::set<std::string> found;
+        for (const head::BallName& ball : head::every_ball(d)) {
+            const Vec3& place = *head::ball_place(pose.skeleton, ball);
+            const glm::dvec3 at = camera.project(place, area);
+            const auto near = ball_near(d, pose, camera, area, at.x - area.x, at.y - area.y, 18);
+            ASSERT_TRUE(near) << path << ", " << name_of(ball);
+            found.insert(name_of(*near));
+            // Another one is drawn within a pixel of it, or it is itself.
+            const glm::dvec3 other = camera.project(*head::ball_place(pose.skeleton, *near), area);
+            EXPECT_LT(std::hypot(other.x - at.x, other.y - at.y), 1) << name_of(ball) << ", " << name_of(*near);
+        }
+        EXPECT_GT(found.size() + 4, head::every_ball(d).size()) << path;  // pinned balls are one point
+        EXPECT_FALSE(ball_near(d, pose, camera, area, -500, -500, 18));
     }
 }
 

@@ -4,6 +4,9 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <imgui.h>
+#include <unistd.h>
+
+#include <filesystem>
 
 #include "kinematics/head/inventory.h"
 #include "tests/support/demo_head.h"
@@ -180,6 +183,22 @@ TEST_F(LinkageForm, TakesTheEndOfALinkFromAListOrFromThePicture) {
     EXPECT_FALSE(state_.selection.pick);
     enter("lower link 3, ends 1", "servo[9].ball");
     EXPECT_THAT(state_.screen.entry.why, HasSubstr("there is no ball \"servo[9].ball\""));
+}
+
+TEST_F(LinkageForm, WhatIsHalfPutTogetherCanBeSavedAndGoneOnWith) {
+    click("add a lever");
+    const std::string path = ::testing::TempDir() + fmt::format("swashwright_half_{}.toml", ::getpid());
+    ASSERT_TRUE(state_.bench.save(path));
+    show_document(state_, opened(path));
+    frame(), frame();
+    EXPECT_TRUE(live().hangs);
+    EXPECT_THAT(live().sentence.text, HasSubstr("ever 1"));
+    EXPECT_FALSE(state_.bench.document().unsaved());
+    unfold("Levers", {Role::lever, 0});
+    click("lever 1, take away");
+    EXPECT_TRUE(live().closes);
+    EXPECT_EQ(head::format_of(head()), 1);
+    std::filesystem::remove(path);
 }
 
 TEST_F(LinkageForm, SlidersFixedBallsAndPinsComeAndGo) {

@@ -83,6 +83,7 @@ struct Question {
     AsksSticks sticks = AsksSticks::no;
     bool must_close = true;       // the loop, at neutral; else whoever asks may have links that do not reach yet
     bool reads_readings = false;  // of a gauge
+    bool sweeps_hands = false;    // goes through what a hand moves; else that stands at its neutral
     Outcome (*run)(const Asked&) = nullptr;
 
     const Option& option(const std::string& key) const;

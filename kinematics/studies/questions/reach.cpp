@@ -53,6 +53,7 @@ Question reach_question() {
                          .help = "Checks to list, nearest to their bounds first; 0 for all",
                          .most = most_rows,
                          .start = std::int64_t{12}}},
+            .sweeps_hands = true,
             .run = run};
 }
 

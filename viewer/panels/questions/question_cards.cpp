@@ -98,7 +98,8 @@ void draw_reply(Screen& screen, Bench& bench, Selection& selection, Question& qu
 void draw_body(Screen& screen, Bench& bench, Selection& selection, Gauge& gauge, Wishes& wishes, Question& question) {
     const Inks ink = screen.inks();
     if (!question.card->follows.empty()) paragraph(ink.soft, question.card->follows);
-    if (!bench.controls.hands.empty()) paragraph(ink.soft, "What a hand has moved is taken at its neutral here.");
+    if (!bench.controls.hands.empty() && !question.study->sweeps_hands)
+        paragraph(ink.soft, "What a hand has moved is taken at its neutral here.");
     draw_choices(screen, question);
     if (question.reads_readings) {
         const auto before = gauge.revision;

@@ -144,6 +144,8 @@ private:
     /// As if the scene were guessed: what the readings tell of one another.
     MatrixXd covariance_of_guessed() const;
     void tell_readings(CalliperFit& out);
+    /// Where to look first if the readings make no head.
+    std::string farthest() const;
     void tell_pitch(const head::Head& head, CalliperFit& out);
     void tell_next(const VectorXd& pitch, CalliperFit& out);
 
@@ -245,12 +247,27 @@ void Search::tell_next(const VectorXd& pitch, CalliperFit& out) {
     }
 }
 
+std::string Search::farthest() const {
+    std::string place;
+    double most = 0;
+    for (std::size_t i = 0; i < read_.size(); ++i) {
+        const double off = std::abs(rows_[i].mm - bench_.start_value(places_[read_[i]]).value_or(rows_[i].mm));
+        if (off <= most) continue;
+        most = off;
+        place = places_[read_[i]].words;
+    }
+    return place.empty()
+               ? place
+               : fmt::format(". The reading \"{}\" is farthest from the scene, by {:.2f} mm: look there for a slip",
+                             place, most);
+}
+
 tl::expected<CalliperFit, std::string> Search::result() {
     CalliperFit out;
     if (!fit_.x.allFinite() || !fit_.covariance.allFinite())
         return tl::unexpected(std::string("The readings fit no head at all: look for a slip by a factor or a sign."));
     const auto head = head::Head::build(bench_.described(fit_.x));
-    if (!head) return tl::unexpected(head.error().message);
+    if (!head) return tl::unexpected(head.error().message + farthest());
     out.head = start_;
     bench_.set(fit_.x, out.head);
     const std::vector<head::Number>& numbers = bench_.numbers();

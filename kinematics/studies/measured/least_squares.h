@@ -110,9 +110,10 @@ std::vector<double> normalised_residuals(const Fit& fit, const std::vector<Row>&
 template <class Row, class Solve>
 std::vector<Conflict> find_conflicts(std::vector<Row>& rows, Fit& fit, double sds, const Solve& solve) {
     constexpr double as_well = 0.95;  // of the largest normalised residual
+    constexpr std::size_t most = 20;  // with more of them the readings are of another head
     std::vector<Conflict> out;
     std::vector<std::size_t> set_aside;
-    for (std::size_t tries = 0; tries < rows.size(); ++tries) {
+    for (std::size_t tries = 0; tries < std::min(rows.size(), most); ++tries) {
         const std::vector<double> times = normalised_residuals(fit, rows);
         const auto worst = static_cast<std::size_t>(std::ranges::max_element(times) - times.begin());
         if (times[worst] <= sds) break;

@@ -256,6 +256,19 @@ TEST(CalliperFit, AnAbsurdReadingIsNamedEvenWhereTheSceneIsGuessed) {
     }
 }
 
+TEST(CalliperFit, ReadingsThatMakeNoHeadSayWhereToLook) {
+    const Head scene = *Head::build(testing::demo("two_blade_600.toml"));
+    CalliperReadings readings;
+    // Two that contradict the scene alike: neither is left out.
+    readings.list = {{"lower_link[1]", -5, Jaws::centres, std::nullopt},
+                     {"lower_link[2]", -5, Jaws::centres, std::nullopt}};
+    const auto fit = calliper_fit(scene, readings);
+    ASSERT_FALSE(fit);
+    EXPECT_THAT(fit.error(), HasSubstr("lower link 1: length_mm plus error_mm must be above 0"));
+    EXPECT_THAT(fit.error(),
+                HasSubstr("ball to ball\" is farthest from the scene, by 40.00 mm: look there for a slip"));
+}
+
 TEST(CalliperFit, WhatIsNoReadingIsASentence) {
     const Head scene = *Head::build(testing::demo("two_blade_600.toml"));
     const auto why = [&](const CalliperReading& reading) {

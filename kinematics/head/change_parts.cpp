@@ -56,6 +56,8 @@ std::string stands_on(const Description& d, const Carrier& carrier) {
     for (std::size_t k = 0; k < d.grips.size(); ++k)
         if (carrier.on == Carrier::On::lever && d.grips[k].lever == carrier.index)
             return refuse(fmt::format("grip {}", k + 1));
+    for (const Solid& solid : d.solids)
+        if (part_of(solid.part) == part_of(carrier)) return refuse("a shape of the scene ([[solid]])");
     return {};
 }
 
@@ -90,6 +92,11 @@ void renumber(Description& d, Of balls, std::optional<Carrier::On> carriers, int
     });
     for (Grip& grip : d.grips)
         if (*carriers == Carrier::On::lever && grip.lever) move_up(*grip.lever, removed);
+    for (Solid& solid : d.solids)
+        if (auto on = part_of(solid.part); on && on->role == part_of(Carrier{*carriers, removed}).role) {
+            move_up(on->index, removed);
+            solid.part = path_of(*on);
+        }
 }
 
 /// Where something new is taken to stand on the frame: to the left of the shaft, half as high as the ring.

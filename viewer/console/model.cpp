@@ -36,6 +36,7 @@ int run(ModelRequest& request) {
     }
     const std::vector<double> horn_deg = horns_of(at, head);
     if (at.horns_deg.empty()) note_if_held_back(head, at.sticks, "written");
+    note_beyond_hand(head, hands_of(at, head));
     for (const std::string& servo : head.beyond_travel(horn_deg))
         complain("swashwright: warning: beyond travel, written all the same: {}\n", servo);
     std::vector<model::Moment> moments;

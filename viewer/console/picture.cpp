@@ -139,7 +139,9 @@ int run(PictureRequest& request) {
     if (at.horns_deg.empty()) note_if_held_back(head, at.sticks, "drawn");
     for (const std::string& servo : head.beyond_travel(horns))
         complain("swashwright: warning: beyond travel, drawn all the same: {}\n", servo);
-    const head::NearestFit fit = head.nearest(horns, at.azimuth_deg, hands_of(at, head));
+    const std::vector<double> hands = hands_of(at, head);
+    note_beyond_hand(head, hands);
+    const head::NearestFit fit = head.nearest(horns, at.azimuth_deg, hands);
     draw::PictureOrder& order = request.order;
     order.title = draw::title_of(scene.head);
     order.note = noted(request.changes, scene);

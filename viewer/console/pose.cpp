@@ -5,6 +5,7 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 
+#include "kinematics/head/hands.h"
 #include "kinematics/studies/live/sentence.h"
 #include "viewer/console/changes.h"
 #include "viewer/console/loading.h"
@@ -125,18 +126,6 @@ int explain(const head::Failure& failure) {
     return ExitCode::cannot_be_assembled;
 }
 
-void note_beyond_hand(const head::Head& head, const std::vector<double>& hands) {
-    for (std::size_t i = 0; i < hands.size(); ++i) {
-        const head::Lever& lever = head.description().levers[static_cast<std::size_t>(head.parts().hands[i].lever)];
-        const auto range = *lever.by_hand_deg;
-        if (hands[i] < range[0] || hands[i] > range[1])
-            complain(
-                "swashwright: warning: beyond by_hand_deg, solved all the same: {} at {:.1f} deg, moved from {:.1f} "
-                "to {:.1f} deg\n",
-                lever.name, hands[i], range[0], range[1]);
-    }
-}
-
 int run(const PoseRequest& request) {
     const auto loaded = load(request.scene, request.changes, /*out=*/"", /*must_close=*/true);
     if (!loaded) return loaded.error();
@@ -164,7 +153,8 @@ int run(const PoseRequest& request) {
     // What the window says there; about sticks, and what lies beyond travel is told already.
     std::string saying = words_of(request.changes, loaded->scene.head);
     if (at.horns_deg.empty() && beyond.empty())
-        saying += (saying.empty() ? "" : "\n") + wrapped(studies::sentence(head, at.sticks, at.azimuth_deg).text);
+        saying += (saying.empty() ? "" : "\n") +
+                  wrapped(studies::sentence(with_hands(head, hands).value_or(head), at.sticks, at.azimuth_deg).text);
     print_table(request, *loaded, *pose, saying);
     return ExitCode::closes;
 }

@@ -81,6 +81,18 @@ std::string pose_mistake(const PoseOptions& options, const head::Head& head) {
     return {};
 }
 
+void note_beyond_hand(const head::Head& head, const std::vector<double>& hands) {
+    for (std::size_t i = 0; i < hands.size(); ++i) {
+        const head::Lever& lever = head.description().levers[static_cast<std::size_t>(head.parts().hands[i].lever)];
+        const auto range = *lever.by_hand_deg;
+        if (hands[i] < range[0] || hands[i] > range[1])
+            complain(
+                "swashwright: warning: beyond by_hand_deg, solved all the same: {} at {:.1f} deg, moved from {:.1f} "
+                "to {:.1f} deg\n",
+                lever.name, hands[i], range[0], range[1]);
+    }
+}
+
 std::vector<double> hands_of(const PoseOptions& options, const head::Head& head) {
     std::vector<double> out;
     for (const auto& hand : head.parts().hands)

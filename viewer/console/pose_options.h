@@ -38,6 +38,9 @@ void note_if_held_back(const head::Head& head, const head::Sticks& sticks, const
 /// The angle of each lever that is moved by hand, in the order of `head::Parts::hands`; of those not given the scene's.
 std::vector<double> hands_of(const PoseOptions& options, const head::Head& head);
 
+/// Says on standard error which of them lie beyond `by_hand_deg`.
+void note_beyond_hand(const head::Head& head, const std::vector<double>& hands);
+
 /// A pose of a turn, as near to closing as it can come. The first that does not close is told on standard error, and
 /// `closes` is false from then on.
 head::Pose pose_of_turn(const head::Head& head, const std::vector<double>& horns_deg,

@@ -37,6 +37,7 @@ int run(TurnRequest& request) {
     }
     note_if_held_back(head, at.sticks, "drawn");
     const auto horns = horns_of(at, head), hands = hands_of(at, head);
+    note_beyond_hand(head, hands);
     std::vector<draw::Moment> moments;
     bool closes = true;
     for (int i = 0; i < request.frames; ++i) {

@@ -17,10 +17,12 @@ const std::vector<Layout>& layouts() {
          {70, -70, 180}},
         {"Three servos, 90\u00b0", "Balls left, right and over the tail", "two_blade_600.toml", {90, -90, 180}},
         {"Four servos", "Four links on one ring", "four_servos_700.toml"},
+        {"A link for the guide", "A link to the frame holds the ring from turning", "link_held_450.toml"},
         {"Bellcranks", "Servos low in the frame, rods to bellcranks under the ring", "bellcranks_500.toml"},
         {"Stabiliser bar", "A bar with paddles, mixing levers and wash-out", "stabiliser_bar_600.toml"},
-        {"Hinged links", "The links turn the ring: there is no driver", "hinged_links_450.toml"},
-        {"Tail", "A bellcrank moves the pitch slider; its one stick is the rudder", "tail_600.toml"},
+        {"Hinged links", "The links turn the ring: no driver arms", "hinged_links_450.toml"},
+        {"Rocking spindle", "Both blades flap together and that changes their pitch", "rocking_spindle_600.toml"},
+        {"Tail", "A bellcrank moves the pitch slider; one stick, the rudder", "tail_600.toml"},
     };
     return all;
 }

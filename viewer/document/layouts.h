@@ -1,7 +1,6 @@
 // Heads to begin with: of each layout a complete scene in ordinary proportions that says it is invented.
 #pragma once
 
-#include <functional>
 #include <string>
 #include <vector>
 

@@ -1,10 +1,6 @@
 // The stick that moves all blades together: a main rotor's collective, a tail's rudder.
 #pragma once
 
-#include <fmt/format.h>
-
-#include <string>
-
 #include "kinematics/head/solver.h"
 
 namespace swashwright::studies {
@@ -32,13 +28,6 @@ inline const char* main_stick_word(const head::Description& description) {
 /// "mid stick" or "centred rudder".
 inline const char* mid_stick_words(const head::Description& description) {
     return is_tail(description) ? "centred rudder" : "mid stick";
-}
-
-/// "collective 0.5, aileron 0, elevator -1"; of a tail "rudder 0.5".
-inline std::string stick_places(const head::Description& description, const head::Sticks& s) {
-    if (is_tail(description)) return fmt::format("rudder {:g}", s.rudder + 0.0);
-    return fmt::format("collective {:g}, aileron {:g}, elevator {:g}", s.collective + 0.0, s.aileron + 0.0,
-                       s.elevator + 0.0);
 }
 
 }  // namespace swashwright::studies

@@ -38,7 +38,8 @@ void add_teeth(List& list, const Description& d, int teeth) {
         for (int t = -teeth; t <= teeth; ++t) {
             if (t == 0 || d.servos[j].spline_teeth <= 0) continue;
             list.add(FaultKind::horn_tooth, j, fmt::format("servo[{}]", j + 1),
-                     fmt::format("{}: horn {:+d} {}", head::servo_words(d.servos[j]), t, std::abs(t) == 1 ? "tooth" : "teeth"),
+                     fmt::format("{}: horn {:+d} {}", head::servo_words(d.servos[j]), t,
+                                 std::abs(t) == 1 ? "tooth" : "teeth"),
                      "");
             list.all.back().teeth = t;
         }
@@ -69,8 +70,7 @@ void add_kind(List& list, FaultKind kind, const Description& d, int teeth) {
             return add_teeth(list, d, teeth);
         case FaultKind::trim:
             for (int j = 0; j < servos; ++j)
-                list.add(kind, j, fmt::format("servo[{}]", j + 1), head::servo_words(d.servos[j]) + ": trim",
-                         "deg");
+                list.add(kind, j, fmt::format("servo[{}]", j + 1), head::servo_words(d.servos[j]) + ": trim", "deg");
             break;
         case FaultKind::guide_turn:
             if (!d.swashplate.guided || !d.swashplate.tilts) return;

@@ -120,10 +120,6 @@ std::vector<std::string> travel_not_checked(const head::Description& description
         out.push_back("Ring tilt is not checked: the scene has no swashplate.tilt_limit_deg.");
     if (!ring.driver_reach_mm && !ring.driver_pins.empty())
         out.push_back("Driver pins are not checked: the scene has no swashplate.driver_reach_mm.");
-    for (const head::Lever& lever : description.levers)
-        if (lever.by_hand_deg)
-            out.push_back(fmt::format("What is moved by hand stays where it is: {} at {:g} deg.",
-                                      lever.name.empty() ? "a lever" : lever.name, lever.angle_deg));
     return out;
 }
 

@@ -18,7 +18,7 @@ using head::NumberKind;
 using linkage::ClosureKind;
 using Gaps = Eigen::Matrix3Xd;  // of each closure that shares, as `gap_of` has them, mm
 
-constexpr int azimuths = 12, collectives = 9, directions = 12, rings = 2, rudders = 21;
+constexpr int azimuths = 12, collectives = 9, directions = 24, rings = 2, rudders = 21;
 constexpr double most_length_mm = 5, most_trim_deg = 15;
 constexpr double least_effect = 1e-6;   // of a number on the misfit, mm per mm or deg
 constexpr double least_share = 1e-6;    // of the largest force: less is none

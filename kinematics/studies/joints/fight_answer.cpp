@@ -51,8 +51,7 @@ std::string together(const std::vector<std::string>& names) {
 
 /// "servo 1 and servo 3 push up against servo 2 and servo 4, up to 19.1 N mm at the horn of servo 1"
 std::string camps(const FightPlace& place, const head::Description& d) {
-    if (place.rigid)
-        return "nothing that gives way is known, so neither is what they cost; give the links a stiffness (--link)";
+    if (place.rigid) return "nothing that gives way is known, so neither is what they cost; say how far links give way";
     std::vector<std::string> up, down;
     std::size_t most = 0;
     const auto size = [&](std::size_t j) { return std::abs(place.moment_nmm[j]); };
@@ -110,11 +109,11 @@ std::string text(const Fight& fight, const head::Head& head) {
     const head::Description& d = head.description();
     if (fight.fighters.empty()) return once(d) + ": no servo can fight another.";
     if (fight.drivers_only)
-        return fmt::format("{}: no servo can fight another; {} driver pins are too many {}.", once(d),
+        return fmt::format("{}: no servo can fight another; {} driver pins share what one would do, and {}.", once(d),
                            d.swashplate.driver_pins.size(),
                            fight.worst.misfit_mm < least_told_mm
-                               ? "but fit"
-                               : fmt::format("and stand up to {:.3f} mm off their planes, which is the play that their "
+                               ? "fit"
+                               : fmt::format("stand up to {:.3f} mm off their planes, which is the play that their "
                                              "arms need",
                                              fight.worst.misfit_mm));
     const std::string misfit = fmt::format("In their best fit {} are off by up to {:.3f} mm, at {}", sharers(fight),

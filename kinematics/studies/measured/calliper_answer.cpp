@@ -17,7 +17,7 @@ std::string conflict_words(const CalliperFit& fit, const measured::Conflict& fou
     if (found.left_out && first.checked_by != CheckedBy::readings)
         return fmt::format(
             "The reading \"{}\" is {:.2f} mm too {} for the scene ({:.1f} standard deviations), and no other reading "
-            "tells. It was not used: measure again; if it stays, correct the scene or take its numbers as guessed.",
+            "tells. It was not used: measure again; if it stays, put a length nearer to it into the scene.",
             first.place.words, std::abs(found.off[0]), found.off[0] > 0 ? "large" : "small", found.times);
     std::vector<std::string> places;
     for (const std::size_t row : found.rows) places.push_back(fit.readings[row].place.words);
@@ -78,7 +78,8 @@ Table readings_table(const CalliperFit& fit) {
                      {"times", "doubts", "", 1},
                      {"used", "used", ""}};
     for (const PlacedReading& r : fit.readings) {
-        table.rows.push_back({r.place.words, r.mm, r.before ? Cell(*r.before) : Cell(), r.fitted, r.mm - r.fitted,
+        table.rows.push_back({r.place.words, r.mm, r.before ? Cell(*r.before) : Cell(),
+                              r.fitted ? Cell(*r.fitted) : Cell(), r.fitted ? Cell(r.mm - *r.fitted) : Cell(),
                               r.checked_by != CheckedBy::nothing ? Cell(r.times) : Cell(), std::string(words_of(r))});
         table.parts.push_back(r.place.part);
     }

@@ -176,7 +176,12 @@ void Search::tell_readings(CalliperFit& out) {
         const Row& row = rows_[i];
         const CalliperPlace& place = places_[read_[i]];
         const auto r = static_cast<Index>(i);
-        PlacedReading told{place, row.mm, row.sd, bench_.start_value(place), row.mm - fit_.residual[r], 0, row.used};
+        PlacedReading told{place, row.mm, row.sd, bench_.start_value(place), {}, 0, row.used};
+        if (fit_.jacobian.row(r).squaredNorm() == 0) {  // at mid stick of a head that does not close there
+            out.readings.push_back(std::move(told));
+            continue;
+        }
+        told.fitted = row.mm - fit_.residual[r];
         /// Of the residual, over the reading's own; of a reading that is left out, if it were used.
         const auto share = [&](const MatrixXd& covariance) {
             const double tells = (fit_.jacobian.row(r) * covariance * fit_.jacobian.row(r).transpose()).value();

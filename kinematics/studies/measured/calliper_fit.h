@@ -25,8 +25,8 @@ struct CalliperReading {
 };
 
 /// What the scene's numbers are. Guessed: lengths anywhere near (100 times their usual fault), angles as seen (within
-/// their usual fault); a single reading of a length is then believed whatever it says. Known: all within usual faults,
-/// so that a slip shows even where no other reading checks it.
+/// their usual fault); a single reading of a length is then believed if it is within 30 mm or so. Known: all within
+/// usual faults, so that a slip shows even where no other reading checks it.
 enum class SceneNumbers { guessed, known };
 
 struct CalliperReadings {
@@ -54,7 +54,7 @@ struct PlacedReading {
     CalliperPlace place;
     double mm = 0, sd = 0;         // middle to middle
     std::optional<double> before;  // what the scene gives
-    double fitted = 0;             // what the measured head gives
+    std::optional<double> fitted;  // what the measured head gives
     double times = 0;              // the residual in its own standard deviations, where others tell the same
     bool used = true;
     CheckedBy checked_by = CheckedBy::nothing;

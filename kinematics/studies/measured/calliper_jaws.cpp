@@ -41,8 +41,8 @@ std::string cannot_lay(const CalliperPlace& place, const RoundSizes& sizes) {
         if (place.ends[e] == RoundEnd::none)
             return "jaws go neither over nor between its ends; expected it from middle to middle";
         if (!diameter(place.ends[e], place.end_mm[e], sizes))
-            return place.ends[e] == RoundEnd::shaft ? "the shaft's diameter is not known; add shaft_mm to [sizes]"
-                                                    : "the pivot pin's diameter is not known; add pin_mm to [sizes]";
+            return place.ends[e] == RoundEnd::shaft ? "the shaft's diameter is not known (shaft_mm of [sizes])"
+                                                    : "the pivot pin's diameter is not known (pin_mm of [sizes])";
     }
     return {};
 }

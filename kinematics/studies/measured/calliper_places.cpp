@@ -7,6 +7,8 @@
 #include <initializer_list>
 #include <utility>
 
+#include "kinematics/head/references.h"
+
 namespace swashwright::studies {
 namespace {
 
@@ -63,7 +65,7 @@ class Lister {
 public:
     explicit Lister(const head::Head& head)
         : d_(head.description()), model_(head.model()), parts_(head.parts()), now_{d_, head::assemble(d_)} {
-        name_balls();
+        balls_ = head::every_ball(d_);
     }
 
     std::vector<CalliperPlace> run() {
@@ -85,24 +87,6 @@ public:
     }
 
 private:
-    void name_balls() {
-        const auto some = [&](BallName::Of of, std::size_t count) {
-            for (std::size_t i = 0; i < count; ++i) balls_.push_back({of, static_cast<int>(i), 0});
-        };
-        some(BallName::Of::servo, d_.servos.size());
-        some(BallName::Of::inner_ball, d_.swashplate.inner_balls.size());
-        some(BallName::Of::outer_ball, d_.swashplate.outer_balls.size());
-        some(BallName::Of::grip, d_.grips.size());
-        const auto lists = [&](BallName::Of of, const auto& list) {
-            for (std::size_t i = 0; i < list.size(); ++i)
-                for (std::size_t b = 0; b < list[i].balls_mm.size(); ++b)
-                    balls_.push_back({of, static_cast<int>(i), static_cast<int>(b)});
-        };
-        lists(BallName::Of::lever, d_.levers);
-        lists(BallName::Of::slider, d_.sliders);
-        some(BallName::Of::fixed_ball, d_.fixed_balls.size());
-    }
-
     /// Of the link that is held by it.
     double ball_diameter(linkage::AnchorId ball) const {
         for (const head::LinkRod& rod : model_.rods())

@@ -25,6 +25,8 @@ enum class RoundEnd { none, ball, boss, shaft, pin };
 /// shafts nor pins.
 struct RoundSizes {
     std::optional<double> ball_mm = {}, boss_mm = {}, shaft_mm = {}, pin_mm = {};
+
+    bool operator==(const RoundSizes&) const = default;
 };
 
 /// A description and its linkage, unposed: what a part reads that is held in the hand.

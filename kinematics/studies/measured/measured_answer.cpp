@@ -111,8 +111,8 @@ Answer answer(const Measured& m, const MeasuredLayout& layout) {
     const std::string count = doubtful.empty() ? "nothing is doubtful" : fmt::format("doubtful: {}", doubtful.size());
     const std::string pitch =
         m.pitch_sd_deg ? fmt::format("; pitch at mid stick is known to {:.2f} deg", *m.pitch_sd_deg) : std::string();
-    out.text = fmt::format("{} readings make the head, {} of them confirmed by other readings; {}{}. {}", m.readings, m.checked,
-                           count, pitch, links_words(m));
+    out.text = fmt::format("{} readings make the head, {} of them confirmed by other readings; {}{}. {}", m.readings,
+                           m.checked, count, pitch, links_words(m));
     out.tables = {doubts_table(doubtful), links_table(m), numbers_table(m)};
     out.notes = {
         "Least squares over all readings; uncertainties by first-order propagation. A contradiction is a residual "

@@ -9,6 +9,7 @@
 #include "kinematics/head/build.h"
 #include "kinematics/head/inventory.h"
 #include "kinematics/head/numbers.h"
+#include "kinematics/head/references.h"
 #include "kinematics/head/solver.h"
 #include "kinematics/studies/answer/figures.h"
 
@@ -46,6 +47,17 @@ void add_link_errors(std::vector<Suspect>& out, const Description& description, 
         out.push_back({fmt::format("{} is {:.2f} mm {}", link_words(description, link), std::abs(error),
                                    error > 0 ? "too long" : "too short"),
                        blade, [link](Description& d) { link_of(d, link)->error_mm = 0; }});
+    }
+}
+
+/// What a hand has moved: no fault, and no link is to be turned for it.
+void add_hands(std::vector<Suspect>& out, const Description& description) {
+    for (std::size_t i = 0; i < description.levers.size(); ++i) {
+        const head::Lever& lever = description.levers[i];
+        if (!lever.by_hand_deg || std::abs(lever.angle_deg) < explained_deg) continue;
+        out.push_back({fmt::format("{} stands {} deg over, moved by hand", head::lever_words(description, i),
+                                   signed_figure(lever.angle_deg, 1)),
+                       -1, [i](Description& d) { d.levers[i].angle_deg = 0; }});
     }
 }
 
@@ -212,6 +224,7 @@ std::optional<Cause> horn_cause(const head::Head& head, const head::Sticks& stic
 
 std::vector<Suspect> blade_suspects(const Description& description) {
     std::vector<Suspect> out;
+    add_hands(out, description);
     for (const Role kind : {Role::upper_link, Role::lower_link, Role::other_link})
         add_link_errors(out, description, kind);
     const auto blades = static_cast<std::size_t>(std::max(0, description.rotor.blades));

@@ -259,7 +259,7 @@ TEST(Fight, TakesTwoDriverPinsForPlayOfTheirArms) {
     ASSERT_TRUE(pose);
     EXPECT_NEAR(found.worst.misfit_mm, std::abs(pose->driver_misfit_mm[0]), 1e-9);
     EXPECT_THAT(answer_of(d).text,
-                HasSubstr("no servo can fight another; 2 driver pins are too many and stand up to "));
+                HasSubstr("no servo can fight another; 2 driver pins share what one would do, and stand up to "));
 }
 
 TEST(Fight, AnswersOnEveryKindOfLinkage) {

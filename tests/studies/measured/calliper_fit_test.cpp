@@ -82,11 +82,11 @@ TEST(CalliperFit, ExactReadingsComeBack) {
         ASSERT_TRUE(fit) << fit.error();
         EXPECT_TRUE(fit->does_not_close.empty()) << fit->does_not_close;
         EXPECT_TRUE(fit->conflicts.empty());
-        for (const PlacedReading& r : fit->readings) EXPECT_NEAR(r.fitted, r.mm, 0.003) << r.place.key;
+        for (const PlacedReading& r : fit->readings) EXPECT_NEAR(r.fitted.value(), r.mm, 0.003) << r.place.key;
         const auto measured = Head::build(fit->head);
         ASSERT_TRUE(measured);
         for (const PlacedReading& r : fit->readings)
-            EXPECT_NEAR(present_value(r.place, *measured).value_or(NAN), r.fitted, 1e-6) << r.place.key;
+            EXPECT_NEAR(present_value(r.place, *measured).value_or(NAN), r.fitted.value(), 1e-6) << r.place.key;
         EXPECT_EQ(answer(*fit).text, answer(*calliper_fit(pair.scene, readings)).text);
     }
 }
@@ -101,7 +101,7 @@ TEST(CalliperFit, NoisyReadingsComeBackWithinTheirNoiseAndThePitchWithinItsDoubt
         ASSERT_TRUE(fit) << fit.error();
         for (const PlacedReading& r : fit->readings) {
             ++places;
-            near += std::abs(r.fitted - present_value(r.place, pair.made).value()) < 2 * r.sd;
+            near += std::abs(r.fitted.value() - present_value(r.place, pair.made).value()) < 2 * r.sd;
         }
         for (const CalliperNumber& n : fit->numbers) {
             ++numbers;
@@ -152,7 +152,7 @@ TEST(CalliperFit, AReadingTypedTenMillimetresWrongIsNamedAndNotSpread) {
         for (std::size_t i = 0; i < fit->readings.size(); ++i) {
             const PlacedReading& r = fit->readings[i];
             if (i != wrong && r.used)
-                worst = std::max(worst, std::abs(r.fitted - present_value(r.place, pair.made).value()) / r.sd);
+                worst = std::max(worst, std::abs(r.fitted.value() - present_value(r.place, pair.made).value()) / r.sd);
         }
         EXPECT_LT(worst, 5) << readings.list[wrong].place;
     }

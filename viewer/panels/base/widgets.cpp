@@ -107,8 +107,9 @@ bool slide_line(Screen& screen, const std::string& id, double& value, const Line
     const double before = value, range = style.high - style.low;
     if (held && (io.MouseDelta.x != 0 || ImGui::IsMouseClicked(ImGuiMouseButton_Left)))
         value = style.low + std::clamp((io.MousePos.x - at.x) / style.width, 0.0F, 1.0F) * range;
-    if (hovered) ImGui::SetItemUsingMouseWheel();
-    if (hovered && io.MouseWheel != 0) value += io.MouseWheel * style.step;
+    const bool wheel = style.wheel && hovered;
+    if (wheel) ImGui::SetItemUsingMouseWheel();
+    if (wheel && io.MouseWheel != 0) value += io.MouseWheel * style.step;
     if (hovered && ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left)) value = style.home;
     if (value != before) value = std::clamp(std::round(value / style.step) * style.step, style.low, style.high);
 

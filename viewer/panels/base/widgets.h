@@ -39,6 +39,7 @@ struct LineStyle {
     double low = 0, high = 1, step = 0.01;
     double home = 0;    // a double click goes there
     float width = 120;  // pixels
+    bool wheel = true;  // false: the wheel scrolls past it, as in a list
 };
 /// A line with a knob on it: drag, wheel, double click. True while `value` changes.
 bool slide_line(Screen& screen, const std::string& id, double& value, const LineStyle& style);

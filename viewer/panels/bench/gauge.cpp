@@ -19,11 +19,11 @@ document::KeptReadings gauge_to_keep(const Gauge& gauge) {
 }
 
 void put_gauge_away(Gauge& gauge, std::string said) {
-    if (gauge.readings.size() == 0) return;
+    const bool any = gauge.readings.size() > 0;
     const std::uint64_t revision = gauge.revision + 1;
     gauge = {};
     gauge.revision = gauge.saved = revision;
-    gauge.said = std::move(said);
+    if (any) gauge.said = std::move(said);
 }
 
 }  // namespace swashwright::panels

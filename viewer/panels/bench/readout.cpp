@@ -2,24 +2,10 @@
 
 #include <utility>
 
+#include "kinematics/head/hands.h"
 #include "kinematics/head/standing.h"
 
 namespace swashwright::panels {
-
-namespace {
-
-/// The head with its hands' angles for neutral ones: what is asked over a whole turn stays in sight of them.
-std::optional<head::Head> with_hands(const head::Head& head, const Hands& hands) {
-    if (hands.empty()) return head;
-    head::Description moved = head.description();
-    for (const auto& [lever, angle_deg] : hands)
-        if (lever >= 0 && static_cast<std::size_t>(lever) < moved.levers.size())
-            moved.levers[static_cast<std::size_t>(lever)].angle_deg = angle_deg;
-    auto built = head::Head::build(moved);
-    return built ? std::optional(std::move(*built)) : std::nullopt;
-}
-
-}  // namespace
 
 std::vector<double> hand_angles(const head::Head& head, const Hands& hands) {
     std::vector<double> out;
@@ -54,7 +40,8 @@ bool Follower::update(const document::Document& document, const Controls& contro
     pose(document, controls);
     // The sentence speaks of whole turns, so turning the rotor does not change it.
     if (!new_sticks && closed && readout_.closes) return true;
-    const head::Head moved = with_hands(*readout_.head, controls.hands).value_or(*readout_.head);
+    const head::Head moved =
+        with_hands(*readout_.head, hand_angles(*readout_.head, controls.hands)).value_or(*readout_.head);
     auto curve = studies::turn_curve(moved, controls.sticks);
     readout_.sentence = studies::sentence(moved, controls.sticks, controls.azimuth_deg, curve);
     readout_.curve.reset();

@@ -183,7 +183,8 @@ void error_line(Screen& screen, Bench& bench, Selection& selection, const Entry&
     ImGui::TextDisabled("%s, error", entry.row.name.c_str());
     ImGui::SameLine(0, 14 * screen.scale());
     const float width = std::min(220 * screen.scale(), ImGui::GetContentRegionAvail().x - 10 * screen.scale());
-    const bool moved = slide_line(screen, entry.name + ", line", value, {-most, most, fine_step, 0, width});
+    const bool moved =
+        slide_line(screen, entry.name + ", line", value, {-most, most, fine_step, 0, width, /*wheel=*/false});
     tip(screen, "From 1 mm too short to 1 mm too long. Double click: back to zero.");
     if (moved) change(screen, bench, selection, entry, value, true);
     if (ImGui::IsItemDeactivated()) bench.end_run();
@@ -280,7 +281,24 @@ void draw_ledger(Screen& screen, Bench& bench, View& view, Selection& selection,
     if (added) unfold(selection, ledger, *added);
 }
 
+namespace {
+
+/// A lever that no hand moves any more, or not so far, is let go.
+void let_go_of_hands(Bench& bench) {
+    std::erase_if(bench.controls.hands, [&](const auto& hand) {
+        const auto lever = static_cast<std::size_t>(hand.first);
+        if (lever >= bench.head().levers.size() || !bench.head().levers[lever].by_hand_deg) return true;
+        const auto& range = *bench.head().levers[lever].by_hand_deg;
+        return hand.second < range[0] || hand.second > range[1];
+    });
+}
+
+}  // namespace
+
 void follow_parts(Bench& bench, Selection& selection, Ledger& ledger) {
+    // A row of an answer may name a part of another head.
+    if (selection.selected && !has_part(bench.head(), *selection.selected)) selection.selected.reset();
+    let_go_of_hands(bench);
     const PartCounts now = counts_of(bench.head()), opened = counts_of(bench.document().as_opened().head);
     ledger.as_opened_fits = now.counts == opened.counts;
     if (now == ledger.counts) return;
@@ -295,13 +313,16 @@ void follow_parts(Bench& bench, Selection& selection, Ledger& ledger) {
             }
     ledger.sections = std::move(rows);
     if (!other_parts) return;
-    bench.controls.hands.clear();
-    bench.follow();
-    if (!bench.live().hangs) bench.forget_pose();
+    // A head that comes back to the bench after a lesson stands as it stood.
+    const auto& shown = bench.live().shown;
+    if (!shown || counts_of(shown->description).counts != now.counts) {
+        bench.controls.hands.clear();
+        bench.follow();
+        if (!bench.live().hangs) bench.forget_pose();
+    }
     selection.hovered.reset();
     selection.pair.clear();
     selection.pick.reset();
-    if (selection.selected && !has_part(bench.head(), *selection.selected)) selection.selected.reset();
 }
 
 }  // namespace swashwright::panels

@@ -136,8 +136,7 @@ std::optional<std::string> draw_offers(Screen& screen, const Bench& bench, Selec
     ImGui::SetNextWindowSizeConstraints({0, 0}, {FLT_MAX, 380 * screen.scale()});
     if (ImGui::BeginPopup("offers")) {
         for (const Offer& offer : words.offers(bench.head())) {
-            if (ImGui::Selectable(fmt::format("{}  ({})", offer.words, offer.text).c_str(),
-                                  offer.text == words.read(bench.document().scene())))
+            if (ImGui::Selectable(offer.words.c_str(), offer.words == words.read(bench.document().scene())))
                 taken = offer.text;
             screen.report.item(spot.name + ", " + offer.text);
         }

@@ -101,7 +101,9 @@ void found_words(const Page& page) {
     const std::size_t shown = sheet.doubts_open ? doubtful.size() : std::min(doubtful.size(), usual_doubts);
     for (std::size_t i = 0; i < shown; ++i) measure_doubt(page.screen, doubtful[i]);
     if (word_button(page.screen, "places set", "Make these settings",
-                    "The measured numbers into the head that is open; Ctrl+Z takes them back"))
+                    "The measured numbers into the head that is open; Ctrl+Z takes them back",
+                    // Set twice, the same readings would count twice.
+                    sheet.set_readings != sheet.revision || sheet.set_head != sheet.found_head))
         page.wishes.push_back(Wish::set_as_measured);
     if (doubtful.size() <= usual_doubts) return;
     const std::string more = sheet.doubts_open ? "Fewer doubts" : fmt::format("All {} doubts", doubtful.size());
@@ -147,17 +149,17 @@ void jaws_button(const Page& page, const CalliperPlace& place) {
     places_changed(page.sheet);
 }
 
-/// "scene 61.00, fitted 61.43", and whether it is one to take again.
+/// "now in the head 61.00 mm, fitted 61.43 mm", and whether it is one to take again.
 void row_facts(const Page& page, const CalliperPlace& place, std::optional<double> present) {
     const bool inches = page.screen.settings.inches;
-    std::string words = present ? "scene " + length_number(*present, inches) : "";
+    std::string words = present ? "now in the head " + length_text(*present, inches) : "";
     const PlacesFound& found = page.sheet.found;
     const studies::PlacedReading* read = nullptr;
     std::size_t row = 0;
     if (found.fit)
         for (; row < found.fit->readings.size() && !read; ++row)
             if (found.fit->readings[row].place.key == place.key) read = &found.fit->readings[row];
-    if (read) words += fmt::format(", fitted {}", length_number(read->fitted, inches));
+    if (read && read->fitted) words += fmt::format(", fitted {}", length_text(*read->fitted, inches));
     measure_text(page.screen, words, true);
     if (!read) return;
     for (const studies::measured::Conflict& conflict : found.fit->conflicts)
@@ -228,7 +230,7 @@ void file_row(const Page& page) {
     ImGui::Spacing();
     const std::size_t count = sheet.file.readings.list.size();
     if (word_button(page.screen, "places save", "Save readings", "In their file; asks for one the first time",
-                    count > 0))
+                    count > 0 || sheet.file.readings.sizes != studies::RoundSizes{}))
         page.wishes.push_back(Wish::save_places);
     ImGui::SameLine();
     if (word_button(page.screen, "places read", "Read readings", "From a file"))

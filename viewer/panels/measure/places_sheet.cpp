@@ -69,13 +69,15 @@ void take_places(PlacesSheet& sheet, scene::CalliperFile file, const std::string
 }
 
 void put_places_away(PlacesSheet& sheet, std::string said) {
-    if (sheet.file.readings.list.empty()) return;
-    take_places(sheet, {}, "", /*saved=*/true);
-    sheet.said = std::move(said);
+    const bool any = !sheet.file.readings.list.empty();
+    take_places(sheet, {}, "", /*saved=*/true);  // also the file's name and the diameters
+    if (any) sheet.said = std::move(said);
 }
 
 bool places_unsaved(const PlacesSheet& sheet) {
-    return sheet.saved_revision != sheet.revision && !sheet.file.readings.list.empty();
+    const studies::RoundSizes& sizes = sheet.file.readings.sizes;
+    return sheet.saved_revision != sheet.revision &&
+           (!sheet.file.readings.list.empty() || sizes != studies::RoundSizes{});
 }
 
 document::KeptReadings places_to_keep(const PlacesSheet& sheet) {

@@ -33,6 +33,7 @@ struct PlacesSheet {
     std::string path;                  // of the readings; empty until they are saved or read
     std::string said;                  // what came of saving, reading or setting
 
+    std::uint64_t set_readings = 0, set_head = 0;  // readings that were set last, and the document that had them then
     std::uint64_t found_revision = 0, found_head = 0;  // of what `found` was made: readings and document
     PlacesFound found;
 

@@ -70,9 +70,11 @@ void draw_caption(Screen& screen, const Bench& bench, View& view, const Selectio
         text_at(list, {left, top}, colour, words);
         left += width + gap;
     };
-    write(ink.ink, draw::title_of(scene.head));
-    // The first clause of the note, where demos say that they are invented.
-    write(ink.soft, scene.note.substr(0, scene.note.find_first_of(";:.")));
+    // The first clause of the note, where demos say that they are invented, stays where there is no room for both.
+    const std::string note = scene.note.substr(0, scene.note.find_first_of(";:.")), title = draw::title_of(scene.head);
+    const bool both = left + ImGui::CalcTextSize((title + note).c_str()).x + gap <= views - gap / 2;
+    if (both || note.empty()) write(ink.ink, title);
+    write(ink.soft, note);
     write(ink.soft, "mm between ball centres");
     ImGui::End();
 }

@@ -63,7 +63,8 @@ void go_where(Bench& bench, const studies::Table& table, std::size_t row) {
         return value ? std::optional(*value) : std::nullopt;
     };
     const auto collective = number("collective"), aileron = number("aileron"), elevator = number("elevator"),
-               azimuth = number("azimuth_deg");
+               azimuth = number("azimuth_deg"), rudder = number("rudder");
+    if (rudder && azimuth) go_to(bench, {.rudder = *rudder}, *azimuth);
     if (collective && aileron && elevator && azimuth) go_to(bench, {*collective, *aileron, *elevator}, *azimuth);
 }
 

@@ -200,6 +200,9 @@ void respond(Bench& bench, Selection& selection, const Map& map) {
                       check.unit.c_str());
     if (!ImGui::IsItemClicked()) return;
     go_to(bench, there.place.sticks, there.place.azimuth_deg);
+    for (std::size_t i = 0; i < there.place.hand_deg.size(); ++i)
+        if (const auto lever = head::part_of(e.hands[i].path))
+            bench.controls.hands[lever->index] = there.place.hand_deg[i];
     if (!check.parts.empty()) selection.selected = draw::part_of(check.parts.front());
 }
 

@@ -84,7 +84,7 @@ void draw_reply(Screen& screen, Bench& bench, Selection& selection, Question& qu
     const Inks ink = screen.inks();
     paragraph(ink.ink, reply.answer.text);
     screen.report.item("answer " + question.key);
-    if (reply.proposal && !question.inquiry.running() &&
+    if (reply.proposal && !question.inquiry.running() && !question.stopped &&
         word_button(screen, (question.key + " proposal").c_str(), reply.proposal_words.c_str(),
                     "One step of undo takes it back")) {
         scene::Scene next = bench.document().scene();
@@ -112,7 +112,10 @@ void draw_body(Screen& screen, Bench& bench, Selection& selection, Gauge& gauge,
         ImGui::TextDisabled("%s",
                             percent > 0 ? fmt::format("Working it out, {} %", percent).c_str() : "Working it out");
         ImGui::SameLine();
-        if (word_button(screen, (question.key + " stop").c_str(), "Stop", nullptr)) question.inquiry.cancel();
+        if (word_button(screen, (question.key + " stop").c_str(), "Stop", nullptr)) {
+            question.inquiry.cancel();
+            question.stopped = true;
+        }
     }
     if (bench.live().hangs) {  // an answer would be one on the head as it was
         paragraph(

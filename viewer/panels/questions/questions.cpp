@@ -32,6 +32,7 @@ void renew_answers(const Bench& bench, const Gauge& gauge, std::vector<Question>
                               question.card->follows.empty() ? head::Sticks{} : bench.controls.sticks, question.values};
         if (stamp == question.stamp) continue;
         question.stamp = std::move(stamp);
+        question.stopped = false;
         question.inquiry.ask(question.study->run,
                              {*bench.live().head, bench.controls.sticks, question.values, gauge.readings});
     }

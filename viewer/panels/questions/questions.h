@@ -36,6 +36,7 @@ struct Question {
 
         bool operator==(const Stamp&) const = default;
     } stamp;
+    bool stopped = false;     // the outcome is not of what was asked last
     std::vector<bool> whole;  // tables that are shown in full
 };
 

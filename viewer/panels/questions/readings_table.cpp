@@ -33,7 +33,9 @@ void cell(Screen& screen, Gauge& gauge, const std::string& name, double& value, 
     ImGui::PopID();
 }
 
-void stick_cells(Screen& screen, Gauge& gauge, const std::string& name, head::Sticks& sticks) {
+void stick_cells(Screen& screen, const Bench& bench, Gauge& gauge, const std::string& name, head::Sticks& sticks) {
+    if (bench.head().kind == head::Kind::tail)
+        return cell(screen, gauge, name + " rudder", sticks.rudder, -1, 1, 2, 0.1, stick_width);
     cell(screen, gauge, name + " collective", sticks.collective, -1, 1, 2, 0.1, stick_width);
     cell(screen, gauge, name + " aileron", sticks.aileron, -1, 1, 2, 0.1, stick_width);
     cell(screen, gauge, name + " elevator", sticks.elevator, -1, 1, 2, 0.1, stick_width);
@@ -76,7 +78,13 @@ void end(Gauge& gauge, auto& rows, std::optional<std::size_t> gone) {
     changed(gauge);
 }
 
-bool begin(const char* id, std::initializer_list<const char*> heads) {
+/// `first`, the sticks of this head, then `rest`.
+bool begin(const char* id, const Bench& bench, const char* first, std::initializer_list<const char*> rest) {
+    std::vector<const char*> heads{first};
+    const bool tail = bench.head().kind == head::Kind::tail;
+    for (const char* stick : tail ? std::vector{"rudder"} : std::vector{"coll.", "ail.", "elev."})
+        heads.push_back(stick);
+    heads.insert(heads.end(), rest);
     if (!ImGui::BeginTable(id, static_cast<int>(heads.size()), ImGuiTableFlags_SizingFixedFit)) return false;
     ImGui::TableNextRow();
     for (const char* head : heads) {
@@ -90,13 +98,13 @@ void pitch_rows(Screen& screen, const Bench& bench, Gauge& gauge) {
     auto& rows = gauge.readings.pitch;
     const int blades = bench.head().rotor.blades;
     ImGui::TextDisabled("Pitch gauge, degrees; sticks from -1 to 1");
-    if (rows.empty() || !begin("pitch", {"blade", "coll.", "ail.", "elev.", "azim.", "reads", ""})) return;
+    if (rows.empty() || !begin("pitch", bench, "blade", {"azim.", "reads", ""})) return;
     std::optional<std::size_t> gone;
     for (std::size_t i = 0; i < rows.size(); ++i) {
         const std::string name = fmt::format("pitch reading {}", i + 1);
         ImGui::TableNextRow();
         count_cell(screen, gauge, name + " blade", rows[i].blade, blades);
-        stick_cells(screen, gauge, name, rows[i].sticks);
+        stick_cells(screen, bench, gauge, name, rows[i].sticks);
         cell(screen, gauge, name + " azimuth", rows[i].azimuth_deg, -360, 360, 0, 30, stick_width);
         reading_cell(screen, gauge, name + " reads", rows[i], rows[i].reading_deg, 90, 0.1);
         if (remove_button(screen, name)) gone = i;
@@ -108,15 +116,15 @@ void height_rows(Screen& screen, const Bench& bench, Gauge& gauge) {
     auto& rows = gauge.readings.ring_height;
     if (rows.empty()) return;
     ImGui::TextDisabled("Height of a ball on the inner ring above the datum, mm");
-    if (!begin("height", {"ball", "coll.", "ail.", "elev.", "reads", ""})) return;
+    if (!begin("height", bench, "ball", {"reads", ""})) return;
     std::optional<std::size_t> gone;
     for (std::size_t i = 0; i < rows.size(); ++i) {
         const std::string name = fmt::format("height reading {}", i + 1);
         ImGui::TableNextRow();
         int ball = rows[i].ball.value_or(0);
-        count_cell(screen, gauge, name + " ball", ball, static_cast<int>(bench.head().servos.size()));
+        count_cell(screen, gauge, name + " ball", ball, static_cast<int>(bench.head().swashplate.inner_balls.size()));
         if (rows[i].ball) rows[i].ball = ball;
-        stick_cells(screen, gauge, name, rows[i].sticks);
+        stick_cells(screen, bench, gauge, name, rows[i].sticks);
         reading_cell(screen, gauge, name + " reads", rows[i], rows[i].reading_mm, 1000, 0.05);
         if (remove_button(screen, name)) gone = i;
     }
@@ -137,7 +145,8 @@ void add_buttons(Screen& screen, const Bench& bench, Gauge& gauge) {
     if (word_button(screen, "Add height reading", "Add height", "A ring height at the sticks as they stand")) {
         studies::RingHeightReading reading;
         reading.sticks = bench.controls.sticks;
-        reading.ball = static_cast<int>(gauge.readings.ring_height.size() % bench.head().servos.size());
+        reading.ball = static_cast<int>(gauge.readings.ring_height.size() %
+                                        std::max<std::size_t>(1, bench.head().swashplate.inner_balls.size()));
         gauge.readings.ring_height.emplace_back(reading, /*typed=*/false);
         changed(gauge);
     }

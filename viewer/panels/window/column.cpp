@@ -84,6 +84,8 @@ void draw_column(State& state, const Rect& place) {
         ImGui::EndChild();
     }
     if (parts) draw_turn_card(state.screen, state.bench, card);
+    // A ball that was clicked for a form which is not drawn any more is nobody's.
+    if (state.selection.pick && state.selection.pick->ball) state.selection.pick.reset();
     ImGui::End();
 }
 

@@ -88,19 +88,22 @@ void open_measured(State& state, const std::string& path) {
 }
 
 /// Of the open head, so that a place that it does not have is told; unchecked where it cannot be a head.
-scene::Result<scene::CalliperFile> read_places(const State& state, const std::string& path) {
-    const auto head = head::Head::build(users_document(state.bench, state.lessons).head());
-    return scene::load_calliper(path, head ? &*head : nullptr);
+/// Readings of places that the open head does not have are kept, and told of on their page.
+scene::Result<scene::CalliperFile> read_places(const std::string& path) {
+    return scene::load_calliper(path, nullptr);
 }
 
 void open_places(State& state, const std::string& path) {
-    auto read = read_places(state, path);
+    auto read = read_places(path);
     if (!read) return say_why_not(state, path, read.error().text());
     state.dialogs.open = Dialog::none;
     state.sheet = Sheet::measure;
     state.places.shown = true;
+    const std::string of = (fs::path(path).parent_path() / read->scene_file).string();
+    const bool other = !same_file(of, users_document(state.bench, state.lessons).path());
     take_places(state.places, std::move(*read), path, /*saved=*/true);
     state.places.said = "Read from " + name_of_file(path);
+    if (other) state.places.said += fmt::format(". They say that they are of {}.", name_of_file(of));
 }
 
 /// Whole, or not at all: what of the left work can be read.
@@ -195,7 +198,7 @@ void open_file(State& state, const std::string& path) {
         case scene::FileKind::measured:
             return open(scene::load_measured(path), {.calliper = true}, open_measured);
         case scene::FileKind::calliper:
-            return open(read_places(state, path), {.places = true}, open_places);
+            return open(read_places(path), {.places = true}, open_places);
         case scene::FileKind::scene:
         case scene::FileKind::lesson:  // whose keys the scene's reader names
             break;
@@ -281,8 +284,9 @@ void write_sheet(State& state, const std::string& path) {
 }
 
 void show_new(State& state, scene::Scene scene) {
-    const std::string path = free_name(state, "new_head");
-    show_scene(state, document::Document::never_saved(std::move(scene), path));
+    const std::string path = free_name(state, "new_head"), before = state.bench.document().path();
+    show_document(state, document::Document::never_saved(std::move(scene), path));
+    put_readings_away(state, before);  // of another new head, too, that never had a file
 }
 
 void take_up_left_work(State& state) {

@@ -122,6 +122,7 @@ void save_places_as(State& state, const std::string& path) {
     sheet.path = path;
     sheet.saved_revision = sheet.revision;
     sheet.said = "Readings saved as " + std::filesystem::path(path).filename().string();
+    if (!document.in_a_file()) sheet.said += ". Save the head too: these readings name its file.";
     go_on(state);
 }
 
@@ -139,10 +140,13 @@ void set_as_measured(State& state) {
     if (!found.fit) return;
     scene::Scene next = state.bench.document().scene();
     next.head = found.fit->head;
-    if (auto done = state.bench.edit(std::move(next), "numbers as measured"); !done)
+    if (auto done = state.bench.edit(std::move(next), "numbers as measured"); !done) {
         state.places.said = done.error();
-    else
-        state.places.said = "The head has these numbers now. Ctrl+Z takes them back.";
+        return;
+    }
+    state.places.set_readings = state.places.revision;
+    state.places.set_head = state.bench.document().revision();
+    state.places.said = "The head has these numbers now. Ctrl+Z takes them back.";
 }
 
 }  // namespace swashwright::panels

@@ -98,4 +98,16 @@ void drive(const Plan& plan, Workspace& ws, std::span<const double> inputs);
 /// must have been placed since the block was entered.
 void move_joints(const Plan& plan, Workspace& ws, const Block& block, const double* step);
 
+/// Size of such a step as an angle: rad, slides divided by the block's lever. N unknowns, or the block's own count for
+/// 0.
+template <int N>
+double step_size(const Block& block, const double* step) {
+    double sum = 0;
+    for (int k = 0; k < (N ? N : block.unknowns); ++k) {
+        const double d = step[k] * block.as_angle[static_cast<std::size_t>(k)];
+        sum += d * d;
+    }
+    return std::sqrt(sum);
+}
+
 }  // namespace swashwright::linkage

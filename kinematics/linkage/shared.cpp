@@ -1,5 +1,7 @@
 #include "kinematics/linkage/shared.h"
 
+#include <Eigen/Cholesky>
+
 #include <algorithm>
 #include <cmath>
 
@@ -109,6 +111,50 @@ void hold_still(Workspace& ws) {
     std::fill(ws.rates.begin(), ws.rates.end(), 0.0);
 }
 
+/// The conditions' derivatives into `system.lu`, not factored.
+void fill_derivatives(const Plan& plan, Workspace& ws, const Block& block, SharedSystem& system) {
+    const int n = block.unknowns;
+    system.lu.clear();
+    hold_still(ws);
+    double along[max_block];
+    for (std::size_t j = 0; j < block.joints.size(); ++j) {
+        double* rates = &ws.rates[4 * static_cast<std::size_t>(block.joints[j])];
+        for (int k = 0; k < freedoms(plan.body(block.joints[j]).joint); ++k) {
+            rates[k] = 1;
+            for (const int body : block.bodies) move_body(plan, ws, body, nullptr);
+            conditions_along(plan, ws, block, system, nullptr, along);
+            for (int i = 0; i < n + block.exact; ++i) system.lu(i, block.columns[j] + k) = along[i];
+            for (int e = 0; e < block.exact; ++e) system.lu(block.columns[j] + k, n + e) = along[n + e];
+            rates[k] = 0;
+        }
+    }
+}
+
+/// Is the sum of squares curved upwards along every motion that the exact rows leave free, as it is about a minimum?
+/// The determinant's sign does not tell: a saddle that falls away along two motions has a minimum's. So a Cholesky
+/// decomposition of the second derivatives plus a large multiple of Je' Je must exist (Nocedal and Wright, Numerical
+/// Optimization, 2nd edition, theorem 17.5). `system` is filled and not yet factored.
+bool curved_upwards(const Block& block, SharedSystem& system) {
+    constexpr double stiff = 1e6;
+    const int n = block.unknowns;
+    Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, 0, max_block, max_block> curvature(n, n);
+    for (int i = 0; i < n; ++i)
+        for (int j = 0; j <= i; ++j) {  // the lower half is read; off a minimum a ball's two halves differ a little
+            double value = 0.5 * (system.lu(i, j) + system.lu(j, i));
+            for (int e = n; e < n + block.exact; ++e) value += stiff * system.lu(e, i) * system.lu(e, j);
+            curvature(i, j) =
+                value / (block.as_angle[static_cast<std::size_t>(i)] * block.as_angle[static_cast<std::size_t>(j)]);
+        }
+    return curvature.llt().info() == Eigen::Success;
+}
+
+/// From the pose and the multipliers for which `system` was linearised.
+void newton_step(const Plan& plan, const Workspace& ws, const Block& block, SharedSystem& system, double* step) {
+    evaluate_conditions(plan, ws, block, system);
+    for (int i = 0; i < block.unknowns + block.exact; ++i) step[i] = -system.conditions[i];
+    system.lu.solve(step);
+}
+
 }  // namespace
 
 void evaluate_conditions(const Plan& plan, const Workspace& ws, const Block& block, SharedSystem& system) {
@@ -125,51 +171,34 @@ void conditions_along(const Plan& plan, const Workspace& ws, const Block& block,
 }
 
 bool linearise_conditions(const Plan& plan, Workspace& ws, const Block& block, SharedSystem& system) {
-    const int n = block.unknowns;
-    system.lu.clear();
-    hold_still(ws);
-    double along[max_block];
-    for (std::size_t j = 0; j < block.joints.size(); ++j) {
-        double* rates = &ws.rates[4 * static_cast<std::size_t>(block.joints[j])];
-        for (int k = 0; k < freedoms(plan.body(block.joints[j]).joint); ++k) {
-            rates[k] = 1;
-            for (const int body : block.bodies) move_body(plan, ws, body, nullptr);
-            conditions_along(plan, ws, block, system, nullptr, along);
-            for (int i = 0; i < n + block.exact; ++i) system.lu(i, block.columns[j] + k) = along[i];
-            for (int e = 0; e < block.exact; ++e) system.lu(block.columns[j] + k, n + e) = along[n + e];
-            rates[k] = 0;
-        }
-    }
+    fill_derivatives(plan, ws, block, system);
     return system.lu.factor();
 }
 
+bool find_multipliers(const Plan& plan, Workspace& ws, const Block& block, SharedSystem& system) {
+    std::fill(std::begin(system.multipliers), std::end(system.multipliers), 0.0);
+    if (block.exact == 0) return true;
+    if (!linearise_conditions(plan, ws, block, system)) return false;
+    double step[max_block];
+    newton_step(plan, ws, block, system, step);
+    std::copy_n(step + block.unknowns, block.exact, system.multipliers);
+    return true;
+}
+
 Outcome solve_shared(const Plan& plan, Workspace& ws, const Block& block, Report& report) {
-    constexpr int max_steps = 20;
     constexpr double settled = 1e-10;  // rad, or mm over the block's lever
     SharedSystem system(block);
-    // Where the sum of squares is least, and not at a saddle, the conditions' determinant has this sign: as many
-    // negative eigenvalues as there are exact rows (Nocedal and Wright, Numerical Optimization, 2nd edition,
-    // theorem 16.3).
-    const double at_least = block.exact % 2 ? -1 : 1;
+    if (!find_multipliers(plan, ws, block, system)) return Outcome::astray;
     double last = 0;
-    for (int round = 0; round < max_steps; ++round) {
-        if (!linearise_conditions(plan, ws, block, system)) return Outcome::astray;
-        if (round > 0 && system.lu.determinant_sign() != at_least) return Outcome::astray;
-        evaluate_conditions(plan, ws, block, system);
+    for (int round = 0; round < max_newton_steps; ++round) {
+        fill_derivatives(plan, ws, block, system);
+        if (!curved_upwards(block, system) || !system.lu.factor()) return Outcome::astray;
         double step[max_block];
-        for (int i = 0; i < block.unknowns + block.exact; ++i) step[i] = -system.conditions[i];
-        system.lu.solve(step);
+        newton_step(plan, ws, block, system, step);
         ++report.newton_steps;
-        double size = 0;
-        for (int i = 0; i < block.unknowns; ++i) {
-            const double turn = step[i] * block.as_angle[static_cast<std::size_t>(i)];
-            size += turn * turn;
-        }
-        size = std::sqrt(size);
-        if (!std::isfinite(size)) return Outcome::astray;
-        // The first correction also finds the multipliers, so contraction counts from the second on.
-        if (round <= 1 && size > first_step_limit) return Outcome::astray;
-        if (round > 1 && size > std::max(0.5 * last, 10 * settled)) return Outcome::astray;
+        const double size = step_size<0>(block, step);
+        if (!(size <= (round == 0 ? first_step_limit : std::max(contraction * last, least_step))))
+            return Outcome::astray;
         last = size;
         for (int e = 0; e < block.exact; ++e) system.multipliers[e] += step[block.unknowns + e];
         move_joints(plan, ws, block, step);

@@ -28,5 +28,8 @@ void conditions_along(const Plan& plan, const Workspace& ws, const Block& block,
                       const Changes* changes, double* out);
 /// Fills and factors `system.lu`. Overwrites the motion in `ws`. False if singular.
 bool linearise_conditions(const Plan& plan, Workspace& ws, const Block& block, SharedSystem& system);
+/// The multipliers at the minimum that one step from the pose of `ws` foresees: the conditions are linear in them.
+/// Overwrites `system.lu` and the motion in `ws`. False if singular.
+bool find_multipliers(const Plan& plan, Workspace& ws, const Block& block, SharedSystem& system);
 
 }  // namespace swashwright::linkage

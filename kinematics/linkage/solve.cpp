@@ -90,17 +90,6 @@ Outcome solve_single_shared(const Plan& plan, Workspace& ws, const Block& block,
     return Outcome::closed;
 }
 
-/// Size of a step as an angle: rad, slides divided by the block's lever.
-template <int N>
-double step_size(const Block& block, const double* step) {
-    double sum = 0;
-    for (int k = 0; k < (N ? N : block.unknowns); ++k) {
-        const double d = step[k] * block.as_angle[static_cast<std::size_t>(k)];
-        sum += d * d;
-    }
-    return std::sqrt(sum);
-}
-
 template <int N>
 Outcome solve_square(const Plan& plan, Workspace& ws, const Block& block, Report& report) {
     const int n = block.unknowns;

@@ -6,9 +6,10 @@
 //
 // The branch followed is the one continuous with the pose from which a solve starts. A Newton step is taken on trust
 // only while its corrections shrink at least fourfold (the monotonicity test of Deuflhard, Newton Methods for Nonlinear
-// Problems, 2004, section 2.1) and the Jacobian's determinant keeps its sign; otherwise the way there is halved.
-// A warm solve and one from neutral end on the same branch unless the envelope has a hole (poses that cannot be
-// assembled) between them; a result that must not depend on earlier calls comes from `solve_from_neutral`.
+// Problems, 2004, section 2.1) and the Jacobian's determinant keeps its sign, or the sum of squares stays curved
+// upwards where a misfit is shared; otherwise the way there is halved. A warm solve and one from neutral end on the
+// same branch unless the envelope has a hole (poses that cannot be assembled) between them; a result that must not
+// depend on earlier calls comes from `solve_from_neutral`.
 #pragma once
 
 #include <span>

@@ -53,18 +53,7 @@ bool Tangent::at(const Plan& plan, Workspace& ws) {
             if (!system.lu.factor()) return false;
             continue;
         }
-        // Multipliers enter the conditions linearly: one step from zero finds them.
-        std::fill(std::begin(system.multipliers), std::end(system.multipliers), 0.0);
-        for (int round = 0; round < (block.exact > 0 ? 2 : 1); ++round) {
-            if (!linearise_conditions(plan, ws, block, system)) return false;
-            if (block.exact == 0) break;
-            evaluate_conditions(plan, ws, block, system);
-            double step[max_block];
-            for (int k = 0; k < block.unknowns + block.exact; ++k) step[k] = -system.conditions[k];
-            system.lu.solve(step);
-            for (int e = 0; e < block.exact; ++e) system.multipliers[e] += step[block.unknowns + e];
-        }
-        if (block.exact > 0 && !linearise_conditions(plan, ws, block, system)) return false;
+        if (!find_multipliers(plan, ws, block, system) || !linearise_conditions(plan, ws, block, system)) return false;
     }
     return true;
 }

@@ -98,8 +98,7 @@ void drive(const Plan& plan, Workspace& ws, std::span<const double> inputs);
 /// must have been placed since the block was entered.
 void move_joints(const Plan& plan, Workspace& ws, const Block& block, const double* step);
 
-/// Size of such a step as an angle: rad, slides divided by the block's lever. N unknowns, or the block's own count for
-/// 0.
+/// Size of such a step as an angle: rad, slides divided by the block's lever. N is the block's unknowns, or 0.
 template <int N>
 double step_size(const Block& block, const double* step) {
     double sum = 0;

@@ -146,7 +146,7 @@ TEST_P(Linkages, WhatAFormGivesAndTakesAwayLeavesTheSceneAsItWas) {
             EXPECT_FALSE(words->write(scene, "lever[99]")) << field.key;
             EXPECT_EQ(scene::write(scene), scene::write(start)) << field.key;
             const auto offers = words->offers(scene.head);
-            EXPECT_TRUE(std::ranges::any_of(offers, [&](const Offer& o) { return o.text == before; })) << before;
+            EXPECT_TRUE(std::ranges::any_of(offers, [&](const Offer& o) { return o.words == before; })) << before;
             for (const Offer& offer : offers) {
                 EXPECT_FALSE(offer.words.empty());
                 ASSERT_TRUE(words->write(scene, offer.text)) << offer.text;

@@ -105,16 +105,15 @@ TEST_F(Places, ReadingsOpenOnTheHeadThatIsOpen) {
     EXPECT_EQ(state.dialogs.open, Dialog::unsaved);
 }
 
-TEST_F(Places, ReadingsOfAnotherMakeUpAreRefusedWithTheNearestPlace) {
+TEST_F(Places, ReadingsOfAnotherMakeUpAreKeptAndToldOf) {
     State state = started();
     scene::CalliperFile file;
     file.scene_file = "three_blade_700.toml";
     file.readings.list.push_back({"upper_link[3]", 80, studies::Jaws::centres, std::nullopt});
     std::ofstream(at("three.places.toml")) << scene::write(file, {});
     open_file(state, at("three.places.toml"));
-    EXPECT_EQ(state.dialogs.open, Dialog::open);
-    EXPECT_THAT(state.dialogs.error, HasSubstr("this head has no place \"upper_link[3]\"; did you mean"));
-    take_places(state.places, std::move(file), "", true);  // as after a crash, or an edit of the head
+    EXPECT_EQ(state.dialogs.open, Dialog::none);
+    EXPECT_THAT(state.places.said, HasSubstr("They say that they are of three_blade_700.toml."));
     EXPECT_EQ(found(state).elsewhere, 1U);
     EXPECT_TRUE(found(state).fit);
 }

@@ -177,7 +177,7 @@ void Search::tell_readings(CalliperFit& out) {
         const CalliperPlace& place = places_[read_[i]];
         const auto r = static_cast<Index>(i);
         PlacedReading told{place, row.mm, row.sd, bench_.start_value(place), {}, 0, row.used};
-        if (fit_.jacobian.row(r).squaredNorm() == 0) {  // at mid stick of a head that does not close there
+        if (without_mid_stick_ && fit_.jacobian.row(r).squaredNorm() == 0) {  // not looked at
             out.readings.push_back(std::move(told));
             continue;
         }

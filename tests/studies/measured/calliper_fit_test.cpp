@@ -280,7 +280,7 @@ TEST(CalliperFit, WhatIsNoReadingIsASentence) {
     EXPECT_EQ(why({"lever[9].ball[1] to pivot", 5, Jaws::centres, {}}),
               "This head has no place \"lever[9].ball[1] to pivot\".");
     EXPECT_THAT(why({"upper_link[1]", std::nan(""), Jaws::centres, {}}), HasSubstr("is not a number"));
-    EXPECT_THAT(why({"inner_ball[1] to shaft", 30, Jaws::over, {}}), HasSubstr("add shaft_mm to [sizes]"));
+    EXPECT_THAT(why({"inner_ball[1] to shaft", 30, Jaws::over, {}}), HasSubstr("shaft_mm of [sizes]"));
 }
 
 }  // namespace

@@ -203,7 +203,7 @@ TEST(CalliperPlaces, JawsGoOverOrBetweenWhatIsRound) {
     EXPECT_DOUBLE_EQ(*centres("inner_ball[1] to inner_ball[2]", Jaws::over, {.ball_mm = 4}), 46);
     EXPECT_DOUBLE_EQ(*centres("inner_ball[1] to shaft", Jaws::over, {.ball_mm = 4, .shaft_mm = 10}), 43);
     EXPECT_FALSE(centres("inner_ball[1] to shaft", Jaws::over, {}));
-    EXPECT_THAT(cannot_lay(*find_place(places, "inner_ball[1] to shaft"), {}), HasSubstr("add shaft_mm"));
+    EXPECT_THAT(cannot_lay(*find_place(places, "inner_ball[1] to shaft"), {}), HasSubstr("shaft_mm of [sizes]"));
     EXPECT_FALSE(centres("ring height", Jaws::over, {}));
     EXPECT_THAT(cannot_lay(*find_place(places, "ring height"), {}), HasSubstr("from middle to middle"));
 }

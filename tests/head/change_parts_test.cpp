@@ -77,6 +77,16 @@ TEST(ChangeParts, WhatSomethingStillNeedsIsNotTakenAwayAndWhatNeedsItIsNamed) {
     EXPECT_EQ(without->head.fixed_balls[0].on, (Carrier{Carrier::On::lever, 1}));
 }
 
+TEST(ChangeParts, ShapesOnALeverGoWithItsNumber) {
+    Description d = scene::load(SWASHWRIGHT_TEST_DATA "/linkages/bellcrank_01.toml")->head;
+    d.links.clear();
+    for (int j = 0; j < 3; ++j) set_ends(d, {Role::lower_link, j}, {BallName{Of::servo, j}, {Of::inner_ball, j}});
+    d.solids.emplace_back().part = "lever[3]";
+    EXPECT_THAT(with_lever_removed(d, 2).error(), HasSubstr("a shape of the scene"));
+    EXPECT_EQ(with_lever_removed(d, 0)->head.solids.back().part, "lever[2]");
+    EXPECT_EQ(with_lever_removed(d, 0)->head.levers[1].name, "bellcrank 3");
+}
+
 TEST(ChangeParts, LinksThatNameNoEndsGoOnJoiningWhatTheyJoined) {
     const Description d = testing::demo("two_blade_600.toml");
     const auto without = with_link_removed(d, {Role::lower_link, 0});

@@ -105,6 +105,29 @@ TEST_F(Places, ReadingsOpenOnTheHeadThatIsOpen) {
     EXPECT_EQ(state.dialogs.open, Dialog::unsaved);
 }
 
+// A new head has no file: a second one is named alike and is another all the same.
+TEST_F(Places, ANewHeadAfterANewHeadHasNoReadings) {
+    State state = started();
+    scene::Scene scene = state.bench.document().scene();
+    for (int time = 0; time < 2; ++time) {
+        show_new(state, scene);
+        EXPECT_EQ(found(state).fit->readings.size(), 0U);
+        EXPECT_EQ(state.places.path, "");
+        EXPECT_EQ(state.gauge.readings.size(), 0U);
+        type(state, "upper_link[2]", 61.43);
+        state.places.path = at("mine.places.toml");
+        state.gauge.readings.pitch.emplace_back(studies::PitchReading{}, true);
+    }
+}
+
+// An answer's row may name a part that the head does not have any more.
+TEST_F(Places, APartOfAnotherHeadIsNotChosenForLong) {
+    State state = started();
+    state.selection.selected = head::PartName{head::Role::upper_link, 7};
+    follow_parts(state.bench, state.selection, state.ledger);
+    EXPECT_FALSE(state.selection.selected);
+}
+
 TEST_F(Places, ReadingsOfAnotherMakeUpAreKeptAndToldOf) {
     State state = started();
     scene::CalliperFile file;

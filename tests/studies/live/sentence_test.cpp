@@ -38,6 +38,16 @@ double number_in(const std::string& text) {
     return std::regex_search(text, found, std::regex(R"(\d+\.\d\d)")) ? std::stod(found.str()) : NAN;
 }
 
+// A spindle that a hand has put over is no fault: no link is blamed, and the blades agree once it is straight.
+TEST(Sentence, WhatAHandHasMovedIsTheCause) {
+    for (const double deg : {3.0, -5.0}) {
+        const std::string text =
+            said([&](head::Description& d) { d.levers[0].angle_deg = deg; }, {}, "rocking_spindle_600.toml").text;
+        EXPECT_THAT(text, HasSubstr(fmt::format("{:+.1f} deg over, moved by hand", deg)));
+        EXPECT_THAT(text, Not(HasSubstr("explains it")));
+    }
+}
+
 TEST(Sentence, NamesTheUpperLinkThatSplitsTheBlades) {
     const Sentence s = said([](auto& d) { d.upper_links[1].error_mm = 0.3; });
     EXPECT_EQ(s.tone, Tone::notice);

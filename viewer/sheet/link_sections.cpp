@@ -6,6 +6,7 @@
 
 #include "kinematics/head/inventory.h"
 #include "kinematics/studies/answer/link_step.h"
+#include "kinematics/studies/answer/main_stick.h"
 #include "kinematics/studies/lengths/lengths.h"
 
 namespace swashwright::sheet {
@@ -124,17 +125,15 @@ Section link_table(const Description& d) {
         section.blocks.push_back(Paragraph{
             "The scene says that some links are off by the amounts shown (off by). Lengths and gauges are as the links "
             "should be; pitch and margins are of the head as it is."});
-    const std::string wished = d.swashplate.tilts
-                                   ? "To turn now: for a level ring and zero pitch at mid stick"
-                                   : "To turn now: for the slider in its place and zero pitch at mid stick";
+    const std::string wished =
+        fmt::format("{} and {} at {}", d.swashplate.tilts ? "a level ring" : "the slider in its place",
+                    studies::is_tail(d) ? "the pitch as drawn" : "zero pitch", studies::mid_stick_words(d));
     if (turns)
-        section.blocks.push_back(Paragraph{wished + ", from the lengths "
-                                                    "as they are, with the steps of all links searched together."});
+        section.blocks.push_back(Paragraph{"To turn now: for " + wished +
+                                           ", from the lengths as they are, with the steps of all links searched "
+                                           "together."});
     else
-        section.blocks.push_back(
-            Paragraph{(d.swashplate.tilts ? "What to turn for a level ring and zero pitch: no answer, "
-                                          : "What to turn for zero pitch: no answer, ") +
-                      turns.error()});
+        section.blocks.push_back(Paragraph{"What to turn for " + wished + ": no answer, " + turns.error()});
     return section;
 }
 

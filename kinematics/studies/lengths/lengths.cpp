@@ -11,9 +11,10 @@
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/answer/link_step.h"
 #include "kinematics/studies/answer/main_stick.h"
-#include "kinematics/studies/lengths/bounded_fit.h"
-#include "kinematics/studies/lengths/rounding.h"
+#include "kinematics/studies/lengths/problem.h"
+#include "kinematics/studies/lengths/settings.h"
 #include "kinematics/studies/lengths/wish_misses.h"
+#include "kinematics/studies/pitch/harmonics.h"
 
 namespace swashwright::studies {
 
@@ -21,82 +22,6 @@ namespace {
 
 using head::Description;
 using head::NumberKind;
-
-std::vector<FreeNumber> free_where(const Description& d, auto&& wanted) {
-    std::vector<FreeNumber> out;
-    for (const head::Number& p : head::numbers(d))
-        if (wanted(p)) out.push_back(free_number(d, p));
-    return out;
-}
-
-/// The head and the wishes as a model of the free numbers.
-class Problem {
-public:
-    Problem(const Description& description, const LengthsRequest& request, std::stop_token stop)
-        : base_(description),
-          request_(request),
-          stop_(std::move(stop)),
-          rows_(wish_rows(description, request.wishes)),
-          weights_(static_cast<Eigen::Index>(rows_.size())) {
-        for (std::size_t r = 0; r < rows_.size(); ++r) weights_[static_cast<Eigen::Index>(r)] = rows_[r].weight;
-        for (const FreeNumber& free : request.free) numbers_.push_back(free.number);
-    }
-
-    Description with(const Eigen::VectorXd& x) const {
-        Description d = base_;
-        for (std::size_t i = 0; i < numbers_.size(); ++i) head::value(d, numbers_[i]) = x[static_cast<Eigen::Index>(i)];
-        return d;
-    }
-    Eigen::VectorXd present() const {
-        Eigen::VectorXd x(static_cast<Eigen::Index>(numbers_.size()));
-        for (std::size_t i = 0; i < numbers_.size(); ++i)
-            x[static_cast<Eigen::Index>(i)] = head::value(base_, numbers_[i]);
-        return x;
-    }
-    std::optional<WishValues> values(const Eigen::VectorXd& x) const {
-        const auto head = head::Head::build(with(x));
-        return head ? wish_values(*head, request_.wishes, rows_, numbers_) : std::nullopt;
-    }
-    /// Least squares over the numbers of `least` below `most`; the others stay.
-    BoundedFit fit(const Eigen::VectorXd& start, const Eigen::VectorXd& least, const Eigen::VectorXd& most) const {
-        return bounded_fit(
-            [this](const Eigen::VectorXd& x, Eigen::VectorXd& residual, Eigen::MatrixXd& jacobian) {
-                if (stop_.stop_requested()) return false;
-                const auto at = values(x);
-                if (!at) return false;
-                residual = weights_.cwiseProduct(at->off);
-                jacobian = weights_.asDiagonal() * at->slopes;
-                return true;
-            },
-            start, least, most);
-    }
-
-    Description& base() { return base_; }
-    const std::vector<WishRow>& rows() const { return rows_; }
-    const Eigen::VectorXd& weights() const { return weights_; }
-
-private:
-    Description base_;
-    const LengthsRequest& request_;
-    std::stop_token stop_;
-    std::vector<WishRow> rows_;
-    Eigen::VectorXd weights_;
-    std::vector<head::Number> numbers_;
-};
-
-struct Bounds {
-    Eigen::VectorXd least, most;
-};
-
-Bounds bounds_of(const LengthsRequest& request) {
-    Bounds out{Eigen::VectorXd(static_cast<Eigen::Index>(request.free.size())),
-               Eigen::VectorXd(static_cast<Eigen::Index>(request.free.size()))};
-    for (std::size_t i = 0; i < request.free.size(); ++i) {
-        out.least[static_cast<Eigen::Index>(i)] = request.free[i].least;
-        out.most[static_cast<Eigen::Index>(i)] = request.free[i].most;
-    }
-    return out;
-}
 
 /// Lengthens or shortens every link to what the nearest pose leaves between its balls. What each link then has too much
 /// is returned, to be taken back bit by bit.
@@ -161,53 +86,26 @@ tl::expected<Eigen::VectorXd, std::string> closing_start(Problem& problem, const
                     why));
 }
 
-/// Values that a free number can be set to, near `x` and within its bounds.
-Grid grid_of(const Description& d, const FreeNumber& free, double x, bool trim_the_rest) {
-    const auto i = static_cast<std::size_t>(free.number.index);
-    const double present = head::value(d, free.number);
-    if (free.number.kind == NumberKind::horn_length) {
-        Grid holes = d.servos[i].horn_holes_mm;
-        std::ranges::sort(holes);
-        return holes.empty() ? Grid{present} : holes;
-    }
-    double step = 0;
-    if (free.number.kind == NumberKind::neutral && !trim_the_rest) step = 360.0 / d.servos[i].spline_teeth;
-    const head::Link* link = link_of(d, free.number);
-    if (link && link->rod == head::Rod::plain) step = link_step(*link).mm;  // a turnbuckle is set to anything
-    Grid out;
-    constexpr int around = 6;
-    if (step > 0)
-        for (double k = std::round((x - present) / step) - around, last = k + 2 * around; k <= last; ++k)
-            if (const double v = present + k * step; v >= free.least && v <= free.most) out.push_back(v);
-    return step > 0 && out.empty() ? Grid{present} : out;
+/// A tail's mean pitch at centred rudder with every link as long as the scene means it; none if it does not close so.
+std::optional<double> pitch_as_drawn(Description d) {
+    for (const head::PartName& link : links_of(d)) link_of(d, link)->error_mm = 0;
+    const auto head = head::Head::build(d);
+    const auto pitch = head ? pitch_harmonics(*head, {}) : tl::unexpected(head.error());
+    if (!pitch || pitch->empty()) return std::nullopt;
+    double sum = 0;
+    for (const Harmonics& blade : *pitch) sum += blade.mean;
+    return sum / static_cast<double>(pitch->size());
 }
 
-/// The best settings with the stepped numbers held at what `setting` says and the others fitted anew.
-BoundedFit held(const Problem& problem, const Bounds& bounds, const std::vector<Grid>& grids,
-                const Eigen::VectorXd& setting) {
-    Bounds narrow = bounds;
-    for (std::size_t i = 0; i < grids.size(); ++i)
-        if (!grids[i].empty()) {
-            const auto k = static_cast<Eigen::Index>(i);
-            narrow.least[k] = narrow.most[k] = setting[k];
-        }
-    return problem.fit(setting, narrow.least, narrow.most);
+std::string pitch_words(const Wishes& wishes, bool as_drawn, const Description& d) {
+    const double wanted = wishes.pitch_deg.value_or(0);
+    const char* at = mid_stick_words(d);
+    if (as_drawn) return fmt::format("pitch at {} as drawn, {} deg", at, signed_figure(wanted, 2));
+    return wanted == 0 ? fmt::format("zero pitch at {}", at)
+                       : fmt::format("{} deg of pitch at {}", signed_figure(wanted, 1), at);
 }
 
-/// The stepped numbers rounded together: the best of `start` and of what the linear model finds, tried on the linkage.
-BoundedFit best_setting(const Problem& problem, const Bounds& bounds, const std::vector<Grid>& grids,
-                        const BoundedFit& exact, const BoundedFit& start) {
-    constexpr std::size_t tried = 24;
-    BoundedFit best = start;
-    for (const Eigen::VectorXd& setting : round_together(exact.x, exact.residual, exact.jacobian, grids, tried)) {
-        const BoundedFit trial = held(problem, bounds, grids, setting);
-        if (trial.started && (!best.started || trial.residual.squaredNorm() < best.residual.squaredNorm()))
-            best = trial;
-    }
-    return best;
-}
-
-std::string words_of(WishKind kind, const Wishes& wishes, const Description& d) {
+std::string words_of(WishKind kind, const Wishes& wishes, bool as_drawn, const Description& d) {
     switch (kind) {
         case WishKind::height:
             return fmt::format("{} at {:.2f} mm", d.swashplate.tilts ? "ring" : "slider",
@@ -215,11 +113,11 @@ std::string words_of(WishKind kind, const Wishes& wishes, const Description& d) 
         case WishKind::level:
             return "ring level at neutral";
         case WishKind::pitch:
-            return wishes.pitch_deg == 0
-                       ? fmt::format("zero pitch at {}", mid_stick_words(d))
-                       : fmt::format("{} deg of pitch at {}", signed_figure(wishes.pitch_deg, 1), mid_stick_words(d));
+            return pitch_words(wishes, as_drawn, d);
         case WishKind::square:
             return "horns square to their links";
+        case WishKind::misfit:
+            return fmt::format("links fit each other at {}", mid_stick_words(d));
         case WishKind::range:
             break;
     }
@@ -228,8 +126,8 @@ std::string words_of(WishKind kind, const Wishes& wishes, const Description& d) 
 }
 
 /// What every wish comes to with the exact settings, with those that can be set, and rounded one by one.
-head::Result<std::vector<WishOutcome>> outcomes(const Wishes& wishes, const Description& exact, const Description& set,
-                                                const Description& each) {
+head::Result<std::vector<WishOutcome>> outcomes(const Wishes& wishes, bool as_drawn, const Description& exact,
+                                                const Description& set, const Description& each) {
     const auto left = wish_misses(exact, wishes), left_set = wish_misses(set, wishes);
     if (!left) return tl::unexpected(left.error());
     if (!left_set) return tl::unexpected(left_set.error());
@@ -237,8 +135,9 @@ head::Result<std::vector<WishOutcome>> outcomes(const Wishes& wishes, const Desc
     std::vector<WishOutcome> out;
     for (std::size_t w = 0; w < left->size(); ++w) {
         const WishMiss& miss = (*left)[w];
-        out.push_back({miss.kind, words_of(miss.kind, wishes, exact), miss.kind == WishKind::height ? "mm" : "deg",
-                       miss.most, (*left_set)[w].most, (left_each ? *left_each : *left_set)[w].most, miss.at});
+        const bool length = miss.kind == WishKind::height || miss.kind == WishKind::misfit;
+        out.push_back({miss.kind, words_of(miss.kind, wishes, as_drawn, exact), length ? "mm" : "deg", miss.most,
+                       (*left_set)[w].most, (left_each ? *left_each : *left_set)[w].most, miss.at});
     }
     return out;
 }
@@ -262,44 +161,11 @@ std::string mistake_of(const LengthsRequest& request, const Problem& problem) {
 
 }  // namespace
 
-FreeNumber free_number(const Description& d, const head::Number& p) {
-    const double now = head::value(d, p);
-    if (link_of(d, p)) return {p, std::max(now - 10, 1.0), now + 10};
-    if (p.kind == NumberKind::neutral) return {p, now - 30, now + 30};
-    if (p.kind == NumberKind::horn_length) {
-        const auto& holes = d.servos[static_cast<std::size_t>(p.index)].horn_holes_mm;
-        return holes.empty() ? FreeNumber{p, now, now}
-                             : FreeNumber{p, std::ranges::min(holes), std::ranges::max(holes)};
-    }
-    const double room = p.unit == head::Unit::mm ? 5 : 10;
-    return {p, now - room, now + room};
-}
-
-std::vector<FreeNumber> free_links(const Description& d) {
-    return free_where(d, [&](const head::Number& p) { return link_of(d, p) != nullptr; });
-}
-std::vector<FreeNumber> free_neutrals(const Description& d) {
-    return free_where(d, [](const head::Number& p) { return p.kind == NumberKind::neutral; });
-}
-std::vector<FreeNumber> free_horns(const Description& d) {
-    return free_where(d, [&](const head::Number& p) {
-        return p.kind == NumberKind::horn_length && !d.servos[static_cast<std::size_t>(p.index)].horn_holes_mm.empty();
-    });
-}
-
-LinkForms link_forms(const head::Link& link, double centre_mm) {
-    const double boss = (link.boss_mm[0] + link.boss_mm[1]) / 2;
-    return {centre_mm, centre_mm - boss, centre_mm + boss, centre_mm - link.end_length_mm[0] - link.end_length_mm[1]};
-}
-
-HornMove horn_move(const head::Servo& servo, double change_deg) {
-    const double tooth = 360.0 / servo.spline_teeth;
-    const int teeth = static_cast<int>(std::lround(change_deg / tooth));
-    return {teeth, change_deg - teeth * tooth};
-}
-
-tl::expected<Lengths, std::string> link_lengths(const Description& description, const LengthsRequest& request,
+tl::expected<Lengths, std::string> link_lengths(const Description& description, const LengthsRequest& asked,
                                                 std::stop_token stop) {
+    LengthsRequest request = asked;
+    if (is_tail(description) && !asked.wishes.pitch_deg) request.wishes.pitch_deg = pitch_as_drawn(description);
+    const bool as_drawn = request.wishes.pitch_deg && !asked.wishes.pitch_deg;
     Problem problem(description, request, stop);
     if (auto mistake = mistake_of(request, problem); !mistake.empty()) return tl::unexpected(mistake);
     const auto head = head::Head::build(description);
@@ -307,7 +173,7 @@ tl::expected<Lengths, std::string> link_lengths(const Description& description, 
     const Bounds bounds = bounds_of(request);
 
     Lengths out;
-    out.wanted_deg = request.wishes.pitch_deg;
+    out.wanted_deg = request.wishes.pitch_deg.value_or(0);
     out.present = description;
     Eigen::VectorXd start = problem.present();
     if (!problem.values(start)) {
@@ -316,16 +182,17 @@ tl::expected<Lengths, std::string> link_lengths(const Description& description, 
         start = *closing;
         out.carried_over = true;
     }
-    const BoundedFit exact = problem.fit(start, bounds.least, bounds.most);
+    BoundedFit exact = problem.fit(start, bounds.least, bounds.most);
     if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
     if (!exact.started) return tl::unexpected(std::string("within the bounds the head does not close; widen them"));
+    exact = fewest_changes(problem, request, bounds, exact);
 
     std::vector<Grid> grids;
     for (std::size_t i = 0; i < request.free.size(); ++i)
         grids.push_back(
             grid_of(description, request.free[i], exact.x[static_cast<Eigen::Index>(i)], request.trim_the_rest));
     const BoundedFit each = held(problem, bounds, grids, round_each(exact.x, grids));
-    const BoundedFit set = best_setting(problem, bounds, grids, exact, each);
+    const BoundedFit set = best_setting(problem, request, bounds, grids, exact, each);
     if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
     if (!set.started) return tl::unexpected(std::string("no setting in whole steps lets the head close"));
     const BoundedFit& alone = each.started ? each : set;
@@ -340,7 +207,7 @@ tl::expected<Lengths, std::string> link_lengths(const Description& description, 
     }
     out.exact = problem.with(exact.x);
     out.set = problem.with(set.x);
-    auto wishes = outcomes(request.wishes, out.exact, out.set, problem.with(alone.x));
+    auto wishes = outcomes(request.wishes, as_drawn, out.exact, out.set, problem.with(alone.x));
     if (!wishes)
         return tl::unexpected("with the nearest lengths the head does not close all round the turn: " +
                               wishes.error().message);

@@ -71,7 +71,7 @@ struct HornMove {
 HornMove horn_move(const head::Servo& servo, double change_deg);
 
 struct Lengths {
-    double wanted_deg = 0;  // pitch at mid stick
+    double wanted_deg = 0;  // pitch at mid stick; of a tail as drawn, if none was asked for
     std::vector<WishOutcome> wishes;
     std::vector<Setting> settings;
     head::Description present, exact, set;             // the head before and after
@@ -79,8 +79,14 @@ struct Lengths {
     bool carried_over = false;  // the head did not close as it was: links were first brought to where they reach
 };
 
+/// How much worse settings may be than the best and still count as equally good, over what the least step of any link
+/// does: of such the one with the fewest links turned is taken, then the least turns. Our own choice.
+inline constexpr double equally_good = 0.05;
+
+/// Of all exact solutions one is taken that changes few numbers and those little, first links with an `error_mm`. A
+/// tail is wished the pitch that it is drawn with (link errors aside, mean of blades and turn) where no pitch is given.
 /// Fails with a sentence if nothing is wished or free, or if the head cannot be brought to close.
-tl::expected<Lengths, std::string> link_lengths(const head::Description& description, const LengthsRequest& request,
+tl::expected<Lengths, std::string> link_lengths(const head::Description& description, const LengthsRequest& asked,
                                                 std::stop_token stop = {});
 
 Answer answer(const Lengths& lengths);

@@ -131,17 +131,22 @@ std::string sentence_of(const Lengths& lengths) {
     const bool stepped = std::ranges::any_of(lengths.settings, [](const Setting& s) { return s.stepped; });
     if (!stepped) return out + "; nothing here is set in steps.";
     double pitch = 0, each = 0;
-    for (const WishOutcome& w : lengths.wishes)
+    std::string misfit;
+    for (const WishOutcome& w : lengths.wishes) {
+        if (w.kind == WishKind::misfit && w.set >= 5e-4)
+            misfit = fmt::format(" and the links misfit by {:.3f} mm", w.set);
         if (w.kind == WishKind::pitch) {
             pitch = w.set;
             each = w.set_each;
         }
+    }
     if (pitch == 0)
-        return out + fmt::format("; set in steps, {:.3f} is left (weighted sum), {:.3f} if rounded one by one.",
-                                 lengths.left_set, lengths.left_set_each);
-    return out + fmt::format(
-                     "; set in steps, a blade is up to {:.3f} deg off {} ({:.3f} deg if each were rounded by itself).",
-                     pitch, lengths.wanted_deg == 0 ? "zero" : "that", each);
+        return out + fmt::format("; set in steps, {:.3f} is left (weighted sum), {:.3f} if rounded one by one{}.",
+                                 lengths.left_set, lengths.left_set_each, misfit);
+    return out +
+           fmt::format(
+               "; set in steps, a blade is up to {:.3f} deg off {} ({:.3f} deg if each were rounded by itself){}.",
+               pitch, lengths.wanted_deg == 0 ? "zero" : "that", each, misfit);
 }
 
 void add_notes(const Lengths& lengths, Answer& out) {
@@ -164,7 +169,8 @@ void add_notes(const Lengths& lengths, Answer& out) {
         "A plain rod is set in half turns of one end, in whole turns where its end presses on from one side; a "
         "turnbuckle to anything "
         "(one turn: twice the thread pitch). What is left is searched over all settings together. Common practice, no "
-        "source.");
+        "source. Settings within 5 % of the least step's effect of the best count as equal: then the fewest links are "
+        "turned, first those known to be off, by the least.");
 }
 
 }  // namespace

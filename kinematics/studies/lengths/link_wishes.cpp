@@ -1,9 +1,12 @@
 #include "kinematics/studies/lengths/link_wishes.h"
 
+#include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "kinematics/head/ball_places.h"
 #include "kinematics/head/solver.h"
+#include "kinematics/linkage/rows.h"
 #include "kinematics/studies/answer/main_stick.h"
 
 namespace swashwright::studies {
@@ -35,7 +38,7 @@ private:
         if (row.kind == WishKind::height)
             return wishes_.height_mm.value_or(head.description().swashplate.neutral_height_mm);
         if (row.kind == WishKind::range) return (*wishes_.range_deg)[static_cast<std::size_t>(row.place)];
-        if (row.kind == WishKind::pitch) return wishes_.pitch_deg;
+        if (row.kind == WishKind::pitch) return wishes_.pitch_deg.value_or(0);
         return row.kind == WishKind::square ? 90.0 : 0.0;
     }
 
@@ -77,6 +80,44 @@ double angle_rate_deg(const head::Head& head, const linkage::Workspace& ws, int 
     return s > 0 ? c_rate / s / degree : 0;  // angle = acos(-c)
 }
 
+const linkage::Row& closure_of(const head::Head& head, const WishRow& row) {
+    return head.plan().blocks()[static_cast<std::size_t>(row.index)].rows[static_cast<std::size_t>(row.place)];
+}
+
+/// How much too short a link is for its balls, or how far a pin's ends are apart along one axis, mm.
+double gap_mm(const head::Head& head, const linkage::Workspace& ws, const WishRow& row) {
+    const linkage::Row& closure = closure_of(head, row);
+    if (closure.kind == linkage::ClosureKind::link) return linkage::closure_error(ws, closure);
+    return (ws.anchors[closure.b] - ws.anchors[closure.a])[closure.component];
+}
+
+/// Its rate along the motion that the last `slopes_by` left in `ws`, by that number.
+double gap_rate(const head::Head& head, const linkage::Workspace& ws, const WishRow& row, const head::Number& number) {
+    const linkage::Row& closure = closure_of(head, row);
+    const Vec3 rate = ws.anchor_drift[closure.b] - ws.anchor_drift[closure.a];
+    if (closure.kind != linkage::ClosureKind::link) return rate[closure.component];
+    double out = (ws.anchors[closure.b] - ws.anchors[closure.a]).normalized().dot(rate);
+    std::vector<linkage::Change> changes;
+    number.rates(head, {}, changes);
+    for (const linkage::Change& change : changes)
+        if (change.what == linkage::Quantity::length && change.index == closure.closure) out -= change.amount.x();
+    return out;
+}
+
+/// One for each closure that shares a misfit; slots, which turn nothing that is wished, aside.
+std::vector<WishRow> misfit_rows(const head::Description& d) {
+    constexpr double weight = 10;  // a link sprung in by a tenth of a millimetre is as bad as a degree: our own choice
+    std::vector<WishRow> out;
+    const auto head = head::Head::build(d);
+    if (!head) return out;
+    const auto& blocks = head->plan().blocks();
+    for (std::size_t b = 0; b < blocks.size(); ++b)
+        for (std::size_t r = 0; r < blocks[b].rows.size(); ++r)
+            if (blocks[b].rows[r].least_squares && blocks[b].rows[r].kind != linkage::ClosureKind::slot)
+                out.push_back({WishKind::misfit, static_cast<int>(b), static_cast<int>(r), weight});
+    return out;
+}
+
 double reading(const head::Head& head, head::Solver& solver, const WishRow& row) {
     switch (row.kind) {
         case WishKind::height:
@@ -85,6 +126,8 @@ double reading(const head::Head& head, head::Solver& solver, const WishRow& row)
             return row.place == 0 ? solver.tilt_forward_deg() : solver.tilt_right_deg();
         case WishKind::square:
             return angle_deg(horn_and_link(head, solver.workspace(), row.index));
+        case WishKind::misfit:
+            return gap_mm(head, solver.workspace(), row);
         case WishKind::pitch:
         case WishKind::range:
             break;
@@ -92,7 +135,8 @@ double reading(const head::Head& head, head::Solver& solver, const WishRow& row)
     return solver.pitch_deg(row.index);
 }
 
-double slope(const head::Head& head, head::Solver& solver, const WishRow& row, const head::Slopes& slopes) {
+double slope(const head::Head& head, head::Solver& solver, const WishRow& row, const head::Number& number,
+             const head::Slopes& slopes) {
     switch (row.kind) {
         case WishKind::height:
             return slopes.height_mm;
@@ -100,6 +144,8 @@ double slope(const head::Head& head, head::Solver& solver, const WishRow& row, c
             return row.place == 0 ? slopes.tilt_forward_deg : slopes.tilt_right_deg;
         case WishKind::square:
             return angle_rate_deg(head, solver.workspace(), row.index);
+        case WishKind::misfit:
+            return gap_rate(head, solver.workspace(), row, number);
         case WishKind::pitch:
         case WishKind::range:
             break;
@@ -120,7 +166,8 @@ void Rows::read(head::Solver& solver, double stick, int azimuth, std::span<const
     for (std::size_t p = 0; p < numbers.size(); ++p) {
         solver.slopes_by(numbers[p], slopes, main_stick_at(solver.head().description(), stick));
         each([&](Eigen::Index r, const WishRow& row, double share) {
-            out_.slopes(r, static_cast<Eigen::Index>(p)) += share * slope(solver.head(), solver, row, slopes);
+            out_.slopes(r, static_cast<Eigen::Index>(p)) +=
+                share * slope(solver.head(), solver, row, numbers[p], slopes);
         });
     }
 }
@@ -147,6 +194,7 @@ std::vector<WishRow> wish_rows(const head::Description& d, const Wishes& wishes)
     if (wishes.range_deg)
         for (int k = 0; k < d.rotor.blades; ++k)
             for (const int end : {0, 1}) out.push_back({WishKind::range, k, end, 1.0});
+    if (!out.empty()) std::ranges::copy(misfit_rows(d), std::back_inserter(out));
     return out;
 }
 

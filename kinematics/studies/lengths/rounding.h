@@ -16,6 +16,16 @@ std::vector<Eigen::VectorXd> round_together(const Eigen::VectorXd& x, const Eige
                                             const Eigen::MatrixXd& jacobian, const std::vector<Grid>& grids,
                                             std::size_t keep, int max_nodes = 200'000);
 
+/// What each value of a grid costs, side by side with the grids.
+using Prices = std::vector<std::vector<double>>;
+
+/// Of the settings whose |residual + jacobian (setting - x)| exceeds the least by no more than `slack`, those that cost
+/// least in all, cheapest first, at most `keep`; else as `round_together`.
+std::vector<Eigen::VectorXd> round_sparingly(const Eigen::VectorXd& x, const Eigen::VectorXd& residual,
+                                             const Eigen::MatrixXd& jacobian, const std::vector<Grid>& grids,
+                                             const Prices& prices, double slack, std::size_t keep,
+                                             int max_nodes = 200'000);
+
 /// Each unknown to the value of its grid that is nearest, whatever the others do.
 Eigen::VectorXd round_each(const Eigen::VectorXd& x, const std::vector<Grid>& grids);
 

@@ -95,7 +95,7 @@ Result<std::vector<WishMiss>> wish_misses(const head::Description& description, 
         if (tilts) out.push_back({WishKind::level, pose->tilt_deg, "ring"});
     }
     if (wishes.zero_pitch) {
-        const auto miss = pitch_miss(*head, wishes.pitch_deg);
+        const auto miss = pitch_miss(*head, wishes.pitch_deg.value_or(0));
         if (!miss) return tl::unexpected(miss.error());
         out.push_back(*miss);
     }
@@ -105,6 +105,9 @@ Result<std::vector<WishMiss>> wish_misses(const head::Description& description, 
         if (!miss) return tl::unexpected(miss.error());
         out.push_back(*miss);
     }
+    if (!out.empty() && pose->misfit_mm)
+        out.push_back(
+            {WishKind::misfit, *pose->misfit_mm, fmt::format("{}, rotor at 0 deg", mid_stick_words(description))});
     return out;
 }
 

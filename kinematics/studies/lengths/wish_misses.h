@@ -8,7 +8,7 @@
 
 namespace swashwright::studies {
 
-/// Of one wish: the farthest that it is missed anywhere, deg (mm for the height), and where.
+/// Of one wish: the farthest that it is missed anywhere, deg (mm for height and misfit), and where.
 struct WishMiss {
     WishKind kind = WishKind::pitch;
     double most = 0;

@@ -41,7 +41,7 @@ Outcome run(const Asked& asked) {
     LengthsRequest request{.wishes = {.level_ring = values.holds("wish", "level"),
                                       .height_mm = values.number_if_given("height"),
                                       .zero_pitch = values.holds("wish", "zero"),
-                                      .pitch_deg = values.number("pitch"),
+                                      .pitch_deg = values.number_if_given("pitch"),
                                       .square_horns = values.holds("wish", "square"),
                                       .range_deg = values.two_if_given("range")},
                            .free = {},
@@ -66,7 +66,9 @@ std::vector<Option> options() {
     return {
         {.key = "wish",
          .kind = OptionKind::words,
-         .help = "level, zero, square (horns to their links); with commas between",
+         .help =
+             "level (a tail: slider at its place), zero (a tail: pitch as drawn), square (horns to their links); with "
+             "commas between",
          .words = {"level", "zero", "square"},
          .start = std::vector<std::string>{"level", "zero"}},
         {.key = "height",
@@ -75,11 +77,11 @@ std::vector<Option> options() {
          .low = 0,
          .high = 1e4},
         {.key = "pitch",
-         .help = "Pitch in degrees wanted at mid stick (of a tail: centred rudder) in place of zero",
+         .help = "Pitch in degrees wanted at mid stick in place of zero; of a tail at centred rudder, in place of that "
+                 "as drawn",
          .unit = "deg",
          .low = -45,
-         .high = 45,
-         .start = 0.0},
+         .high = 45},
         {.key = "range",
          .kind = OptionKind::two_angles,
          .help = "Mean pitch in degrees wanted at collective (of a tail: rudder) -1 and +1: -11,11",

@@ -75,6 +75,42 @@ TEST(Rounding, LetsASmoothUnknownFollow) {
     }
 }
 
+TEST(Rounding, SparingFindsTheCheapestOfThoseThatComeNear) {
+    std::mt19937_64 bits(7);
+    Draw draw(bits);
+    int cheaper = 0;
+    for (int i = 0; i < 100; ++i) {
+        const Case c = drawn(draw, false);
+        Prices prices;
+        for (const Grid& grid : c.grids) {
+            prices.emplace_back();
+            for (const double v : grid) prices.back().push_back(v == 0 ? 0 : 1 + std::abs(v) / 100);
+        }
+        const auto price = [](const Eigen::VectorXd& at) {
+            double out = 0;
+            for (const double v : at) out += v == 0 ? 0 : 1 + std::abs(v) / 100;
+            return out;
+        };
+        constexpr double slack = 0.3, rounding = 1e-6;
+        double least = 1e300, cheapest = 1e300;
+        const auto each = [&](auto&& what) {
+            for (int n = 0; n < 7 * 7 * 7 * 7; ++n)
+                what(Eigen::Vector4d(digit(n, 0), digit(n, 1), digit(n, 2), digit(n, 3)));
+        };
+        const auto left = [&](const Eigen::VectorXd& at) { return std::sqrt(cost(c.x, c.residual, c.jacobian, at)); };
+        each([&](const Eigen::Vector4d& at) { least = std::min(least, left(at)); });
+        each([&](const Eigen::Vector4d& at) {
+            if (left(at) <= least + slack - rounding) cheapest = std::min(cheapest, price(at));
+        });
+        const auto found = round_sparingly(c.x, c.residual, c.jacobian, c.grids, prices, slack, 3);
+        ASSERT_FALSE(found.empty());
+        EXPECT_LE(price(found[0]), cheapest + 1e-12);
+        EXPECT_LE(left(found[0]), least + slack + rounding);
+        cheaper += price(found[0]) < price(round_together(c.x, c.residual, c.jacobian, c.grids, 1)[0]);
+    }
+    EXPECT_GT(cheaper, 20);
+}
+
 TEST(Rounding, EachByItselfTakesTheNearestValue) {
     const Eigen::VectorXd out = round_each(Eigen::Vector3d(0.3, 0.8, 0.123), {{0, 1}, {0, 1}, {}});
     EXPECT_EQ(out, Eigen::Vector3d(0, 1, 0.123));

@@ -399,7 +399,7 @@ TEST(LinkLengths, LinksThatAreTooManyFitNoWorseThanBefore) {
             EXPECT_EQ(answer(*found).text.find(told) != std::string::npos, fit.set >= 5e-4) << answer(*found).text;
             EXPECT_LE(turned(*found).size(), 1U);
             d = found->set;  // the result made, then asked again: nothing is left to do
-            if (time == 1) EXPECT_TRUE(turned(*found).empty());
+            EXPECT_TRUE(time == 0 || turned(*found).empty());
         }
     }
 }

@@ -145,9 +145,9 @@ TEST(Tail, directions_follow_the_blades_and_leave_the_side_to_the_reader) {
 }
 
 TEST(Tail, lengths_give_the_drawn_or_a_wanted_pitch_at_centred_rudder) {
-    for (const auto& [option, words] : {std::pair{"", "pitch as drawn, "},
-                                        std::pair{" --pitch 0", "zero pitch at centred rudder"},
-                                        std::pair{" --pitch 5", "+5.0 deg of pitch at centred rudder"}}) {
+    for (const auto& [option, words] :
+         {std::pair{"", "pitch at centred rudder as drawn, "}, std::pair{" --pitch 0", "zero pitch at centred rudder"},
+          std::pair{" --pitch 5", "+5.0 deg of pitch at centred rudder"}}) {
         const json found = answer("lengths " + tail + option);
         bool wished = false;
         for (const json& row : found["tables"]["wishes"]) {

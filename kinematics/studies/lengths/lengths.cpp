@@ -100,7 +100,7 @@ std::optional<double> pitch_as_drawn(Description d) {
 std::string pitch_words(const Wishes& wishes, bool as_drawn, const Description& d) {
     const double wanted = wishes.pitch_deg.value_or(0);
     const char* at = mid_stick_words(d);
-    if (as_drawn) return fmt::format("pitch as drawn, {} deg", signed_figure(wanted, 2));
+    if (as_drawn) return fmt::format("pitch at {} as drawn, {} deg", at, signed_figure(wanted, 2));
     return wanted == 0 ? fmt::format("zero pitch at {}", at)
                        : fmt::format("{} deg of pitch at {}", signed_figure(wanted, 1), at);
 }

@@ -437,7 +437,7 @@ TEST(LinkLengths, ATailKeepsThePitchThatItIsDrawnWith) {
     const auto set = head::Head::build(found->set)->pose(head::Sticks{}, 0);
     for (const double pitch : set->pitch_deg)
         EXPECT_NEAR(pitch, drawn, 1e-6);  // two half turns of 0.20 mm take all of it back
-    EXPECT_EQ(found->wishes.back().words, "pitch as drawn, +8.00 deg");
+    EXPECT_EQ(found->wishes.back().words, "pitch at centred rudder as drawn, +8.00 deg");
     EXPECT_EQ(turned(*found), std::vector<std::string>{"upper_link[1]"});
     const auto zero = link_lengths(d, {.wishes = {.pitch_deg = 0}, .free = free_links(d)});
     ASSERT_TRUE(zero) << zero.error();

@@ -117,7 +117,7 @@ std::string words_of(WishKind kind, const Wishes& wishes, bool as_drawn, const D
         case WishKind::square:
             return "horns square to their links";
         case WishKind::misfit:
-            return fmt::format("links fit each other at {}", mid_stick_words(d));
+            return "links fit each other";
         case WishKind::range:
             break;
     }

@@ -37,13 +37,13 @@ std::string turning(const head::Link& link, double change_mm) {
 
 Table wish_table(const Lengths& lengths) {
     Table table{"wishes",
-                "Wishes, and the most by which each is missed",
+                "Wishes, and the most by which each is missed; where, with the exact settings",
                 {{"wish", "wish", ""},
                  {"exact", "exact", "", 6},
                  {"set", "as set", "", 4},
                  {"set_each", "rounded singly", "", 4},
                  {"unit", "unit", ""},
-                 {"worst", "exact most off at", ""}},
+                 {"worst", "most off at", ""}},
                 {},
                 {}};
     for (const WishOutcome& w : lengths.wishes)

@@ -106,8 +106,7 @@ Result<std::vector<WishMiss>> wish_misses(const head::Description& description, 
         out.push_back(*miss);
     }
     if (!out.empty() && pose->misfit_mm)
-        out.push_back(
-            {WishKind::misfit, *pose->misfit_mm, fmt::format("{}, rotor at 0 deg", mid_stick_words(description))});
+        out.push_back({WishKind::misfit, *pose->misfit_mm, mid_stick_words(description)});
     return out;
 }
 

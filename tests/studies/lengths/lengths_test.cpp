@@ -7,6 +7,7 @@
 #include <array>
 #include <cmath>
 #include <filesystem>
+#include <sstream>
 
 #include "kinematics/head/solver.h"
 #include "tests/support/demo_head.h"
@@ -455,6 +456,21 @@ TEST(LinkLengths, AnswerFitsTheColumns) {
         const std::string text = as_text(answer(*found));
         for (std::size_t from = 0; from < text.size(); from = text.find('\n', from) + 1)
             EXPECT_LE(text.find('\n', from) - from, 100U) << text.substr(from, text.find('\n', from) - from);
+    }
+}
+
+TEST(LinkLengths, AnswerFitsTheColumnsOfOtherLinkagesToo) {
+    for (const char* scene : {"four_servos_700.toml", "tail_600.toml"}) {
+        Description d = testing::demo(scene);
+        (d.lower_links.empty() ? d.links : d.lower_links)[0].length_mm += 0.5;
+        LengthsRequest request;
+        for (const FreeNumber& free : free_links(d))  // nothing else comes right
+            if (free.number.kind == head::NumberKind::upper_length) request.free.push_back(free);
+        const auto found = link_lengths(d, request);
+        ASSERT_TRUE(found) << found.error();
+        EXPECT_FALSE(found->wishes[0].met());
+        std::istringstream lines(as_text(answer(*found)));
+        for (std::string line; std::getline(lines, line);) EXPECT_LE(line.size(), 100U) << line;
     }
 }
 

@@ -2,11 +2,12 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <cstring>
 #include <filesystem>
 #include <fstream>
-#include <ranges>
+#include <span>
 
 #include "kinematics/scene/files.h"
 #include "kinematics/scene/mesh_file.h"
@@ -30,7 +31,7 @@ const Place* Places::of_link(const head::PartName& link) const {
 
 std::string Mistakes::text() const {
     std::string out;
-    for (const Mistake& mistake : list | std::views::take(most_told)) {
+    for (const Mistake& mistake : std::span(list).first(std::min(list.size(), most_told))) {
         const auto [line, column] = mistake.place;
         out += line > 0 ? fmt::format("{}:{}:{}: {}\n", file, line, column, mistake.message)
                         : fmt::format("{}: {}\n", file, mistake.message);

@@ -69,7 +69,7 @@ TEST(EveryLinkage, ToleranceSpreadsAsTheSlopesSay) {
         const auto found = tolerance(*head, request);
         ASSERT_TRUE(found) << d.name << ": " << found.error();
         expect_finite(answer(*found));
-        EXPECT_LE(found->failed, 4) << d.name;  // the tail of the folder hardly reaches its ends: of 10,000 heads 6 % fail
+        EXPECT_LE(found->failed, 4) << d.name;  // the tail of the folder hardly reaches its ends: 4 in 100 fail
         for (const Spread& blade : found->pitch_deg) EXPECT_NEAR(blade.sampled / blade.linear, 1, 0.44) << d.name;
     }
 }

@@ -123,7 +123,7 @@ TEST(CalliperFile, NamesEveryMistakeWithItsPlace) {
         HasSubstr("c.toml:16:9: [[reading]] 2 place: this reading is given twice (upper link 2: ball to ball)"));
     EXPECT_THAT(mistake_in(with("shaft_mm = 10", "")),
                 HasSubstr("c.toml:22:8: [[reading]] 3 jaws: the shaft's diameter "
-                          "is not known; add shaft_mm to [sizes]"));
+                          "is not known (shaft_mm of [sizes])"));
     EXPECT_THAT(mistake_in(with("\"inner_ball[1] to shaft\"", "\"ring height\"")),
                 HasSubstr("c.toml:22:8: [[reading]] 3 jaws: jaws go neither over nor between its ends"));
     EXPECT_THAT(mistake_in(with("jaws = \"over\"", "jaws = \"outside\"")),

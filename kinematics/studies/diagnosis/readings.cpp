@@ -54,6 +54,7 @@ std::string stick_mistake(const char* what, std::size_t i, const head::Sticks& s
 class Rows {
 public:
     Rows(const head::Head& head, std::span<const Fault> faults) : solver_(head) {
+        if (faults.empty()) return;
         const auto all = head::numbers(head.description());
         for (const Fault& fault : faults) rates_.push_back(rates(fault, head.description(), all));
     }

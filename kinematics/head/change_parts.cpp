@@ -26,8 +26,7 @@ std::vector<Joint> joints_of(const Description& d) {
     std::vector<Joint> out;
     for (const PartName& link : links_of(d))
         if (const auto ends = ends_of(d, link)) out.push_back({link_words(d, link), *ends});
-    for (std::size_t i = 0; i < d.pins.size(); ++i)
-        out.push_back({d.pins[i].name.empty() ? fmt::format("pin {}", i + 1) : d.pins[i].name, d.pins[i].ends});
+    for (std::size_t i = 0; i < d.pins.size(); ++i) out.push_back({pin_words(d, i), d.pins[i].ends});
     return out;
 }
 

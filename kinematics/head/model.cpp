@@ -8,17 +8,10 @@
 #include "kinematics/head/build.h"
 #include "kinematics/head/head.h"
 #include "kinematics/head/inventory.h"
+#include "kinematics/head/references.h"
 #include "kinematics/head/studs.h"
 
 namespace swashwright::head {
-
-namespace {
-
-std::string called(const std::string& name, const char* kind, std::size_t index) {
-    return name.empty() ? fmt::format("{} {}", kind, index + 1) : name;
-}
-
-}  // namespace
 
 PartId Model::add(Role role, std::size_t index, std::string path, std::string words, linkage::BodyId body, PartId on) {
     Part part{role, static_cast<int>(index), std::move(path), std::move(words), {}, body, on, {}};
@@ -51,11 +44,9 @@ Model::Model(const Description& d, const Parts& bodies) : ring_tilts_(d.swashpla
     }
     const auto first_lever = parts_.size();
     for (std::size_t i = 0; i < d.levers.size(); ++i)
-        add(Role::lever, i, fmt::format("lever[{}]", i + 1), called(d.levers[i].name, "lever", i), bodies.levers[i],
-            {});
+        add(Role::lever, i, fmt::format("lever[{}]", i + 1), lever_words(d, i), bodies.levers[i], {});
     for (std::size_t i = 0; i < d.sliders.size(); ++i)
-        add(Role::slider, i, fmt::format("slider[{}]", i + 1), called(d.sliders[i].name, "slider", i),
-            bodies.sliders[i], {});
+        add(Role::slider, i, fmt::format("slider[{}]", i + 1), slider_words(d, i), bodies.sliders[i], {});
     for (std::size_t i = 0; i < d.levers.size(); ++i) {
         parts_[first_lever + i].on = carrier(d.levers[i].on);
         if (!d.levers[i].reads.empty())
@@ -85,8 +76,7 @@ void Model::add_rods(const Description& d, const Parts& bodies) {
         rods_.push_back(std::move(rod));
     }
     for (std::size_t i = 0; i < d.pins.size(); ++i) {
-        pins_.push_back(
-            {called(d.pins[i].name, "pin", i), {end(d, bodies, d.pins[i].ends[0]), end(d, bodies, d.pins[i].ends[1])}});
+        pins_.push_back({pin_words(d, i), {end(d, bodies, d.pins[i].ends[0]), end(d, bodies, d.pins[i].ends[1])}});
         join(pins_.back().ends[0].part, pins_.back().ends[1].part);
     }
 }

@@ -13,8 +13,9 @@ std::string called(const std::string& name, const char* kind, std::size_t index)
 }
 
 template <class T>
-std::optional<T> named(const std::vector<T>& all, const std::string& name) {
-    const auto found = std::ranges::find_if(all, [&](const T& one) { return name_of(one) == name; });
+std::optional<T> named(const Description& description, const std::vector<T>& all, const std::string& name) {
+    const auto found = std::ranges::find_if(
+        all, [&](const T& one) { return name_of(one) == name || words_of(description, one) == name; });
     return found == all.end() ? std::nullopt : std::optional(*found);
 }
 
@@ -55,10 +56,10 @@ std::vector<Carrier> every_carrier(const CarrierCounts& counts) {
 }
 
 std::optional<BallName> ball_named(const Description& description, const std::string& name) {
-    return named(every_ball(description), name);
+    return named(description, every_ball(description), name);
 }
 std::optional<Carrier> carrier_named(const Description& description, const std::string& name) {
-    return named(every_carrier(carrier_counts(description)), name);
+    return named(description, every_carrier(carrier_counts(description)), name);
 }
 
 std::string lever_words(const Description& d, std::size_t lever) {
@@ -66,6 +67,9 @@ std::string lever_words(const Description& d, std::size_t lever) {
 }
 std::string slider_words(const Description& d, std::size_t slider) {
     return called(slider < d.sliders.size() ? d.sliders[slider].name : "", "slider", slider);
+}
+std::string pin_words(const Description& d, std::size_t pin) {
+    return called(pin < d.pins.size() ? d.pins[pin].name : "", "pin", pin);
 }
 
 std::string words_of(const Description& d, const BallName& ball) {

@@ -23,7 +23,7 @@ inline CarrierCounts carrier_counts(const Description& d) {
 }
 std::vector<Carrier> every_carrier(const CarrierCounts& counts);
 
-/// The ball or carrier that a scene names so; none if there is none.
+/// The ball or carrier that a scene names so, or that is called so in a builder's words; none if there is none.
 std::optional<BallName> ball_named(const Description& description, const std::string& name);
 std::optional<Carrier> carrier_named(const Description& description, const std::string& name);
 
@@ -34,6 +34,7 @@ std::string words_of(const Description& description, const Carrier& carrier);
 /// "bellcrank 2", or "lever 2" of one that has no name.
 std::string lever_words(const Description& description, std::size_t lever);
 std::string slider_words(const Description& description, std::size_t slider);
+std::string pin_words(const Description& description, std::size_t pin);
 
 /// Writes the balls that a link joins, or nothing where they are those that stand in.
 void set_ends(Description& description, const PartName& link, const std::array<BallName, 2>& ends);

@@ -13,6 +13,7 @@
 #include <thread>
 
 #include "tests/support/demo_head.h"
+#include "tests/viewer/held_panels.h"
 #include "tests/viewer/opened.h"
 #include "viewer/panels/window/panels.h"
 #include "viewer/panels/window/shortcuts.h"
@@ -32,40 +33,10 @@ std::string own_copy() {
     return path;
 }
 
-class Fields : public ::testing::Test {
+class Fields : public HeldHead {
 protected:
-    Fields() {
-        ImGui::CreateContext();
-        ImGuiIO& io = ImGui::GetIO();
-        io.IniFilename = nullptr;
-        io.DisplaySize = {1280, 800};
-        for (int key = 0; key < ImGuiKey_COUNT; ++key) io.KeyMap[key] = key + 1;
-        apply_style(false, 1);
-        state_.screen.fonts = load_fonts(*io.Fonts, 1);
-        io.Fonts->Build();
-        frame();
-        frame();
-    }
-    ~Fields() override { ImGui::DestroyContext(); }
+    Fields() : HeldHead(state_of(own_copy())) { frame(), frame(); }
 
-    void frame() {
-        ImGui::NewFrame();
-        draw_panels(state_, ImGui::GetIO().DisplaySize);
-        ImGui::Render();
-        advance(state_, 0.02, state_.screen.clock + 0.02);
-    }
-    void click(const std::string& widget) {
-        ImGuiIO& io = ImGui::GetIO();
-        const auto found = state_.screen.report.widgets().find(widget);
-        ASSERT_NE(found, state_.screen.report.widgets().end()) << widget;
-        io.MousePos = {(found->second.x + found->second.z) / 2, (found->second.y + found->second.w) / 2};
-        frame();
-        for (const bool down : {true, false}) {
-            io.MouseDown[0] = down;
-            frame();
-        }
-        frame();
-    }
     void type(const std::string& text) {
         ImGui::GetIO().AddInputCharactersUTF8(text.c_str());
         frame();
@@ -90,8 +61,6 @@ protected:
     }
     const head::Link& link_1() const { return state_.bench.head().upper_links[0]; }
     bool says_so() const { return state_.screen.report.widgets().contains("not taken"); }
-
-    State state_ = state_of(own_copy());
 };
 
 TEST_F(Fields, EscapeGivesBackTheOldNumber) {

@@ -10,6 +10,7 @@
 
 #include "kinematics/head/inventory.h"
 #include "tests/support/demo_head.h"
+#include "tests/viewer/held_panels.h"
 #include "tests/viewer/opened.h"
 #include "viewer/panels/window/panels.h"
 #include "viewer/panels/window/state.h"
@@ -21,39 +22,16 @@ using draw::Part;
 using head::Role;
 using ::testing::HasSubstr;
 
-class LinkageForm : public ::testing::Test {
+class LinkageForm : public HeldHead {
 protected:
-    LinkageForm() {
-        ImGui::CreateContext();
-        ImGuiIO& io = ImGui::GetIO();
-        io.IniFilename = nullptr;
-        io.DisplaySize = {1280, 4000};  // all of the column is in sight
-        for (int key = 0; key < ImGuiKey_COUNT; ++key) io.KeyMap[key] = key + 1;
-        apply_style(false, 1);
-        state_.screen.fonts = load_fonts(*io.Fonts, 1);
-        io.Fonts->Build();
+    LinkageForm() : HeldHead(state_of(testing::two_blade_file), {1280, 4000}) {  // all of the column is in sight
         for (Section& section : state_.ledger.sections) section.open = section.adds;
         frame(), frame();
     }
-    ~LinkageForm() override { ImGui::DestroyContext(); }
 
-    void frame() {
-        ImGui::NewFrame();
-        draw_panels(state_, ImGui::GetIO().DisplaySize);
-        ImGui::Render();
-        advance(state_, 0.02, state_.screen.clock + 0.02);
-    }
     void click(const std::string& widget) {
-        ImGuiIO& io = ImGui::GetIO();
-        const auto found = state_.screen.report.widgets().find(widget);
-        ASSERT_NE(found, state_.screen.report.widgets().end()) << widget;
-        io.MousePos = {(found->second.x + found->second.z) / 2, (found->second.y + found->second.w) / 2};
+        HeldHead::click(widget);
         frame();
-        for (const bool down : {true, false}) {
-            io.MouseDown[0] = down;
-            frame();
-        }
-        frame(), frame();
     }
     void enter(const std::string& widget, const std::string& text) {
         click(widget);
@@ -84,8 +62,6 @@ protected:
         return (*head::ends_of(head(), {Role::lower_link, lower_link}))[end];
     }
     bool shows(const char* widget) const { return state_.screen.report.widgets().contains(widget); }
-
-    State state_ = state_of(testing::two_blade_file);
 };
 
 /// Where the demo's first servo stands, moved out, and a bellcrank in its place: rods stay as long as they come out.

@@ -14,6 +14,8 @@
 #include <thread>
 
 #include "kinematics/head/numbers.h"
+#include "tests/viewer/held_panels.h"
+#include "tests/viewer/keys_shown.h"
 #include "tests/viewer/linkage_files.h"
 #include "tests/viewer/opened.h"
 #include "viewer/panels/ledger/linkage_fields.h"
@@ -29,29 +31,9 @@ using draw::Part;
 using head::Role;
 using swashwright::testing::linkage_files;
 
-class Linkages : public ::testing::TestWithParam<std::string> {
+class Linkages : public ::testing::TestWithParam<std::string>, protected HeldPanels {
 protected:
-    Linkages() {
-        ImGui::CreateContext();
-        ImGui::GetIO().IniFilename = nullptr;
-        ImGui::GetIO().DisplaySize = {1280, 800};
-        apply_style(false, 1);
-        fonts_ = load_fonts(*ImGui::GetIO().Fonts, 1);
-        ImGui::GetIO().Fonts->Build();
-    }
-    ~Linkages() override { ImGui::DestroyContext(); }
-
-    void frames(State& state, int count = 3) const {
-        state.screen.fonts = fonts_;
-        for (int i = 0; i < count; ++i) {
-            ImGui::NewFrame();
-            draw_panels(state, ImGui::GetIO().DisplaySize);
-            ImGui::Render();
-            advance(state, 0.05, state.screen.clock + 0.05);
-        }
-    }
-
-    Fonts fonts_;
+    void frames(State& state, int count = 3) const { HeldPanels::frames(state, count); }
 };
 
 INSTANTIATE_TEST_SUITE_P(Files, Linkages, ::testing::ValuesIn(linkage_files()), swashwright::testing::name_of_file);
@@ -105,23 +87,10 @@ TEST_P(Linkages, EveryNumberThatMovesSomethingStandsInOneRowOrInAForm) {
 
 TEST_P(Linkages, EveryKeyOfTheSceneStandsInTheLedgerOrInAForm) {
     const scene::Scene scene = *scene::load(GetParam());
-    // What a head is, and lists whose numbers have names of their own.
-    std::set<std::string> shown{"format",      "blades",    "kind",       "moves",       "inner_balls",
-                                "outer_balls", "guide_pin", "driver_pin", "driver_pins", "pitch_arm"};
-    const auto add = [&](std::string key) {
-        key.resize(std::min(key.size(), key.find(' ')));
-        shown.insert(key.substr(key.rfind('.') == std::string::npos ? 0 : key.rfind('.') + 1));
-    };
-    for (const Section& section : ledger_sections(scene.head))
-        for (const Row& row : section.rows)
-            for (const Cell& cell : row.cells) add(cell.name);
-    for (const Field& field : all_fields(scene.head)) add(field.key);
-    const std::string text = scene::write(scene);
-    const std::regex key("([a-z][a-z_]*) = ");
-    int found = 0;
-    for (std::sregex_iterator it(text.begin(), text.end(), key), end; it != end; ++it, ++found)
-        EXPECT_TRUE(shown.contains((*it)[1].str())) << (*it)[1].str() << " cannot be edited";
-    EXPECT_GT(found, 40);
+    EXPECT_GT(expect_every_key_shown(scene, all_fields(scene.head),
+                                     {"format", "blades", "kind", "moves", "inner_balls", "outer_balls", "guide_pin",
+                                      "driver_pin", "driver_pins", "pitch_arm"}),
+              40);
 }
 
 TEST_P(Linkages, WhatAFormGivesAndTakesAwayLeavesTheSceneAsItWas) {

@@ -6,6 +6,7 @@
 #include <gtest/gtest.h>
 #include <imgui.h>
 
+#include "tests/viewer/held_panels.h"
 #include "tests/viewer/opened.h"
 #include "viewer/panels/window/panels.h"
 #include "viewer/panels/window/shortcuts.h"
@@ -16,28 +17,9 @@ namespace {
 
 using On = TrayFocus::On;
 
-class Tray : public ::testing::Test {
+class Tray : public ::testing::Test, protected HeldPanels {
 protected:
-    Tray() {
-        ImGui::CreateContext();
-        ImGuiIO& io = ImGui::GetIO();
-        io.IniFilename = nullptr;
-        io.DisplaySize = {1280, 800};
-        apply_style(false, 1);
-        fonts_ = load_fonts(*io.Fonts, 1);
-        io.Fonts->Build();
-    }
-    ~Tray() override { ImGui::DestroyContext(); }
-
-    void frames(State& state, int count = 2) const {
-        state.screen.fonts = fonts_;
-        for (int i = 0; i < count; ++i) {
-            ImGui::NewFrame();
-            draw_panels(state, ImGui::GetIO().DisplaySize);
-            ImGui::Render();
-            advance(state, 0.05, state.screen.clock + 0.05);
-        }
-    }
+    void frames(State& state, int count = 2) const { HeldPanels::frames(state, count); }
     /// Presses there, and lets go.
     void press(State& state, const std::string& widget, float across, float down = 0.5F) const {
         ImGuiIO& io = ImGui::GetIO();
@@ -54,8 +36,6 @@ protected:
         io.MouseDoubleClicked[0] = false;
         frames(state, 1);
     }
-
-    Fonts fonts_;
 };
 
 std::string linkage(const char* name) {

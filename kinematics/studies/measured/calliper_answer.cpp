@@ -101,15 +101,6 @@ Table numbers_table(const CalliperFit& fit) {
     return table;
 }
 
-Table doubts_table(const std::vector<std::string>& list) {
-    Table table;
-    table.key = "doubts";
-    table.title = "What is doubtful";
-    table.columns = {{"doubt", "", ""}};
-    for (const std::string& text : list) table.rows.push_back({text});
-    return table;
-}
-
 /// "lower link 1, length, lower link 2, length and 4 more"
 std::string untold_words(const CalliperFit& fit) {
     constexpr std::size_t most = 6;
@@ -155,7 +146,7 @@ Answer answer(const CalliperFit& fit) {
     if (fit.next)
         out.text += fmt::format(" Best measured next: {} (pitch then to {:.2f} deg).", fit.next->place.words,
                                 fit.next->pitch_sd_deg);
-    out.tables = {doubts_table(doubtful), readings_table(fit), numbers_table(fit)};
+    out.tables = {measured::doubts_table(doubtful), readings_table(fit), numbers_table(fit)};
     out.notes = {
         "Least squares over all readings, the scene's word for each number among them with the number's usual fault as "
         "its standard deviation (where the scene is guessed, lengths with 100 times as much); uncertainties by "

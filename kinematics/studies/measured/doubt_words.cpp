@@ -26,4 +26,13 @@ std::string doubt_words(std::span<const std::string> places, std::span<const dou
                        times);
 }
 
+Table doubts_table(const std::vector<std::string>& list) {
+    Table table;
+    table.key = "doubts";
+    table.title = "What is doubtful";
+    table.columns = {{"doubt", "", ""}};
+    for (const std::string& text : list) table.rows.push_back({text});
+    return table;
+}
+
 }  // namespace swashwright::studies::measured

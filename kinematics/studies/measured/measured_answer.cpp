@@ -68,15 +68,6 @@ Table links_table(const Measured& m) {
     return table;
 }
 
-Table doubts_table(const std::vector<std::string>& list) {
-    Table table;
-    table.key = "doubts";
-    table.title = "What is doubtful";
-    table.columns = {{"doubt", "", ""}};
-    for (const std::string& text : list) table.rows.push_back({text});
-    return table;
-}
-
 std::string links_words(const Measured& m) {
     const LinkFit* worst = nullptr;
     for (const LinkFit& link : m.links)
@@ -113,7 +104,7 @@ Answer answer(const Measured& m, const MeasuredLayout& layout) {
         m.pitch_sd_deg ? fmt::format("; pitch at mid stick is known to {:.2f} deg", *m.pitch_sd_deg) : std::string();
     out.text = fmt::format("{} readings make the head, {} of them confirmed by other readings; {}{}. {}", m.readings,
                            m.checked, count, pitch, links_words(m));
-    out.tables = {doubts_table(doubtful), links_table(m), numbers_table(m)};
+    out.tables = {measured::doubts_table(doubtful), links_table(m), numbers_table(m)};
     out.notes = {
         "Least squares over all readings; uncertainties by first-order propagation. A contradiction is a residual "
         "beyond 3 "

@@ -27,20 +27,12 @@ std::vector<Offer> offers_of(const Description& d, const std::vector<T>& all) {
     return out;
 }
 
-/// The ball or part that is called so, in words or as a scene names it; none if there is none.
-template <class T>
-std::optional<T> meant(const Description& d, const std::vector<T>& all, const std::string& typed) {
-    for (const T& one : all)
-        if (typed == words_of(d, one) || typed == name_of(one)) return one;
-    return std::nullopt;
-}
-
 /// A ball by its name; `at` reads it, `set` writes it.
 template <class At, class Set>
 Words ball_choice(At at, Set set) {
     return {[at](const scene::Scene& s) { return words_of(s.head, at(s.head)); },
             [set](scene::Scene& s, const std::string& typed) -> Written {
-                const auto ball = meant(s.head, head::every_ball(s.head), typed);
+                const auto ball = head::ball_named(s.head, typed);
                 if (!ball) return tl::unexpected(fmt::format("there is no ball \"{}\"; take one from the list", typed));
                 set(s.head, *ball);
                 return {};
@@ -54,7 +46,7 @@ template <class T>
 Words carrier_choice(std::vector<T> Description::*list, std::size_t i) {
     return {[list, i](const scene::Scene& s) { return words_of(s.head, (s.head.*list)[i].on); },
             [list, i](scene::Scene& s, const std::string& typed) -> Written {
-                const auto on = meant(s.head, head::every_carrier(head::carrier_counts(s.head)), typed);
+                const auto on = head::carrier_named(s.head, typed);
                 if (!on) return tl::unexpected(fmt::format("there is no part \"{}\"; take one from the list", typed));
                 T& part = (s.head.*list)[i];
                 part.on = *on;
@@ -207,7 +199,7 @@ Field grip_lever_field(std::size_t k) {
             return words_of(s.head, lever ? Carrier{Carrier::On::lever, *lever} : Carrier{Carrier::On::hub});
         },
         [k](scene::Scene& s, const std::string& typed) -> Written {
-            const auto on = meant(s.head, head::every_carrier(head::carrier_counts(s.head)), typed);
+            const auto on = head::carrier_named(s.head, typed);
             if (!on || (on->on != Carrier::On::lever && on->on != Carrier::On::hub))
                 return tl::unexpected(fmt::format("a grip stands on the hub or on a lever, not on \"{}\"", typed));
             s.head.grips[k].lever.reset();

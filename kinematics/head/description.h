@@ -57,6 +57,9 @@ struct Servo {
     /// Azimuth of the inner ball that the mixer was set up with; absent: that of the ball. Not in scenes: studies that
     /// move metal fill it in, see `mixer_kept`.
     std::optional<double> mixer_azimuth_deg = {};
+    /// Share of a negative and of a positive command that the servo takes: unequal end points. Not in scenes, where
+    /// both are 1: a fault that a diagnosis puts in.
+    std::array<double, 2> end_share{1, 1};
     std::optional<double> collective_weight;  // in place of 1
     std::optional<double> aileron_weight;     // in place of sin(azimuth + phase)
     std::optional<double> elevator_weight;    // in place of -cos(azimuth + phase)
@@ -91,7 +94,8 @@ struct Swashplate {
     std::optional<std::array<double, 2>> height_stops_mm;  // the tilt centre's lowest and highest place on the shaft
     std::optional<double> tilt_limit_deg;                  // of the ring on its ball or bearing
     std::optional<std::array<double, 2>>
-        driver_reach_mm;  // least and most distance of a driver pin from the shaft axis
+        driver_reach_mm;                  // least and most distance of a driver pin from the shaft axis
+    std::optional<double> lower_face_mm;  // of the inner ring, along its normal from the tilt centre; below is negative
 };
 
 /// From which sides a link's ball end presses onto its ball: how finely turns of the end can set the length.
@@ -121,6 +125,7 @@ struct Link {
     std::optional<std::array<double, 2>> tilt_limit_deg = {};  // in place of what these three give
     double end_twist_deg = 0;  // from the lower end's socket to the upper end's, right-handed along the link upwards
     double rod_mm = 2.0;       // diameter of the rod between the bosses
+    std::optional<double> rod_length_mm = {};  // of the threaded rod or turnbuckle, end to end; absent: not cut yet
 
     std::string name = {};  // empty: "lower link 1"
     /// Left out: on a lower link j horn ball j and inner ball j, on an upper link k outer ball k and grip ball k.
@@ -177,6 +182,12 @@ struct Solid {
     std::shared_ptr<const Triangles> mesh = {};  // what the file holds
 };
 
+/// A face square to the shaft that a calliper reaches: heights are read from it.
+struct Face {
+    std::string name = "top of the bearing block";
+    double height_mm = 0;  // above the head frame's origin
+};
+
 /// What the transmitter lets through of aileron and elevator together: a stick goes round in a circle, or into square
 /// corners where both are full.
 enum class CyclicStick { circle, square };
@@ -207,6 +218,7 @@ struct Description {
     std::vector<Link> links;  // any other link; its ends are given
     std::vector<Pin> pins;
     std::vector<Solid> solids;  // beyond those made from the numbers above
+    std::optional<Face> measured_from;
     double clearance_mm = 0.5;  // wanted between parts that are not joined; default: common practice, no source
 };
 

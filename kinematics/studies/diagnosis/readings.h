@@ -2,6 +2,7 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <memory>
 #include <optional>
 #include <span>
 #include <string>
@@ -32,9 +33,22 @@ struct RingHeightReading {
     double uncertainty_mm = 0.1;  // one standard deviation; common practice, no source
 };
 
+/// What shows 0 on the gauge. Level: the bench or a spirit level, so a shaft that leans shows in every reading. Shaft:
+/// the shaft or hub, so it does not. Blade: the blade itself at mid stick, so only differences are read.
+enum class ZeroedOn { level, shaft, blade };
+
+/// One number for all pitch readings of a sitting: the gauge's zero, or the model's stand.
+struct Gauge {
+    std::optional<ZeroedOn> zeroed_on = {};  // not said: taken as the shaft
+    double zero_within_deg = 0.3;  // one standard deviation; 0 where it was checked. Common practice, no source
+    double lean_within_deg = 1.0;  // of a shaft on its stand, each way; only where zeroed on level. As above
+};
+
 struct Readings {
     std::vector<PitchReading> pitch;
     std::vector<RingHeightReading> ring_height;
+    Gauge gauge = {};
+    std::shared_ptr<const Readings> before = {};  // of the same head when all was well: how it was built
 
     std::size_t size() const { return pitch.size() + ring_height.size(); }
 };

@@ -238,6 +238,7 @@ private:
         Step out;
         out.text = unfolded(keys.text("text", 0));
         if (out.text.empty()) keys.mistake("text", "expected a text in quotation marks, found none; add it");
+        out.source = unfolded(keys.text("source", 0));
         out.from = standpoint(keys);
         out.stance = stance(keys);
         keys.allow("to");

@@ -59,6 +59,7 @@ struct Claim {
 
 struct Step {
     std::string text;                // paragraphs parted by an empty line
+    std::string source;              // of what the text says beyond the numbers of this head; shown small under it
     std::optional<Standpoint> from;  // none: the camera stays
     Stance stance;
     std::optional<Stance> to;  // sticks and rotor go slowly there and back

@@ -25,6 +25,9 @@ First line
 goes on.
 
 Second paragraph."""
+source = """
+A book,
+from memory."""
 view = "left"
 collective = 0.5
 to = { collective = 1, azimuth_deg = 90 }
@@ -52,6 +55,8 @@ TEST(Lesson, IsReadWithItsScene) {
     ASSERT_EQ(lesson->steps.size(), 2U);
     const Step& first = lesson->steps[0];
     EXPECT_EQ(first.text, "First line goes on.\n\nSecond paragraph.");
+    EXPECT_EQ(first.source, "A book, from memory.");
+    EXPECT_EQ(lesson->steps[1].source, "");
     ASSERT_TRUE(first.from && first.to);
     EXPECT_EQ(first.from->bearing_deg, 90);
     EXPECT_EQ(first.stance.sticks.collective, 0.5);

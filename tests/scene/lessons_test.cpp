@@ -7,6 +7,7 @@
 #include <cmath>
 #include <filesystem>
 #include <functional>
+#include <regex>
 #include <set>
 #include <stdexcept>
 #include <string>
@@ -114,7 +115,7 @@ TEST(Lessons, NameNoNumberOfTheHeadWithoutAClaim) {
         "40 deg",    "1 N mm",   "15 N mm", "100 N mm", "1 deg",   "19.9 N mm", "0.16 deg", "0.04 deg", "0.07 mm",
         "60 deg",    "90 deg",   "10 deg",  "5 deg",    "7.5 deg", "15 deg",    "0.20 mm",  "0.5 mm",   "0.6 mm",
         "0.8 mm",    "1 mm",     "26 mm",   "9 mm",     "6 mm",    "2 mm",      "1.4 mm",   "1.2 mm",   "6 deg",
-        "+11.5 deg", "22.9 deg", "4 mm",    "20 mm",    "0.3 deg", "0.5 deg",   "10 mm"};
+        "+11.5 deg", "22.9 deg", "4 mm",    "20 mm",    "0.3 deg", "0.5 deg",   "10 mm",    "20 deg"};
     each_step([&](const Lesson&, const Step& step) {
         const std::string words = words_of(step);
         for (const char* unit : {" deg", " mm", " N mm"})
@@ -129,6 +130,31 @@ TEST(Lessons, NameNoNumberOfTheHeadWithoutAClaim) {
                     return c.says.find(said) != std::string::npos;
                 })) << said;
             }
+    });
+}
+
+/// What is not worked out on the head and put before the solver, or before the learner, is a fact of the trade or of a
+/// book: the step says whose. So is advice, even beside numbers.
+TEST(Lessons, SayWhereAFactOfTheTradeComesFrom) {
+    const std::regex advice(R"(\b(bench|motor|never|usual\w*|gauge|crash|replaced|thread lock|rule of|on most)\b)",
+                            std::regex::icase);
+    std::size_t with = 0;
+    each_step([&](const Lesson&, const Step& step) {
+        if ((step.claims.empty() && !step.task) || std::regex_search(step.text, advice)) {
+            EXPECT_NE(step.source, "") << step.text;
+            ++with;
+        }
+        if (step.source.empty()) return;
+        EXPECT_TRUE(step.source.ends_with('.')) << step.source;
+        EXPECT_LE(step.source.size(), 200U) << step.source;
+    });
+    EXPECT_GT(with, 40U);
+}
+
+TEST(Lessons, NeverLeaveTheMotorOrTheBladesToChoice) {
+    each_step([](const Lesson&, const Step& step) {
+        for (const char* words : {"motor disconnected, or", "motor disconnected or", "disconnected, or main"})
+            EXPECT_EQ(step.text.find(words), std::string::npos) << step.text;
     });
 }
 
@@ -247,6 +273,17 @@ TEST(Lessons, Delta3IsWhatTheLessonSays) {
     EXPECT_NEAR(std::atan(11.0 / 26) / degree, 22.9, 0.05);
     EXPECT_EQ(lesson.steps.back().choice->answers[lesson.steps.back().choice->right], "0.3 deg");
     EXPECT_DOUBLE_EQ((10.0 - 4) / 20, 0.3);
+}
+
+/// A gauge on the edge of a blade that stands back shows the slope of the edge: its sine is that of the pitch times the
+/// cosine of the swing. The edge as a vector, turned by the swing about the blade's own normal, then by the pitch.
+TEST(Lessons, ASwungBladeShowsWhatTheLessonSays) {
+    const Lesson& lesson = lesson_on("two_blade_600", 18);
+    EXPECT_THAT(lesson.steps[0].text, HasSubstr("20 deg back about its bolt shows about a sixteenth too little"));
+    const double pitch = 10 * degree;
+    const Vec3 edge =
+        Eigen::AngleAxisd(pitch, Vec3::UnitX()) * (Eigen::AngleAxisd(20 * degree, Vec3::UnitZ()) * Vec3::UnitY());
+    EXPECT_NEAR(1 - std::asin(edge.z()) / pitch, 1.0 / 16, 0.004);
 }
 
 TEST(Lessons, AToothOfTheSplineIsWhatTheLessonSays) {

@@ -216,6 +216,7 @@ TEST_F(SettingsFile, RemembersAndForgivesABrokenFile) {
     settings.text_scale = 1.5;
     settings.camera_moves = false;
     settings.lessons_done = {"One"};
+    settings.crash_ticked = {"Spindle"};
     note_recent(settings, "/a.toml");
     note_recent(settings, "/b.toml");
     note_recent(settings, "/a.toml");
@@ -226,6 +227,7 @@ TEST_F(SettingsFile, RemembersAndForgivesABrokenFile) {
     EXPECT_EQ(back.text_scale, 1.5);
     EXPECT_FALSE(back.camera_moves);
     EXPECT_THAT(back.lessons_done, ::testing::ElementsAre("One"));
+    EXPECT_THAT(back.crash_ticked, ::testing::ElementsAre("Spindle"));
     EXPECT_THAT(back.recent, ::testing::ElementsAre("/a.toml", "/b.toml"));
     ASSERT_TRUE(write_atomically(path, "{ \"night\": 3, \"text_scale\": 40, "));
     EXPECT_FALSE(load_settings(path).safety_read);

@@ -5,6 +5,7 @@
 #include <gtest/gtest.h>
 #include <imgui.h>
 
+#include "tests/viewer/held_panels.h"
 #include "viewer/panels/questions/answer_table.h"
 #include "viewer/panels/window/panels.h"
 #include "viewer/panels/window/state.h"
@@ -144,6 +145,42 @@ TEST_F(LessonSheet, IsDoneOnceEveryQuestionIsAnswered) {
         next_step(state_.screen, state_.bench, state_.view, state_.selection, state_.lessons);
         EXPECT_EQ(state_.screen.settings.lessons_done.contains("What each part does"), answered);
     }
+}
+
+class CrashList : public HeldHead {
+protected:
+    CrashList() : HeldHead(make_state(*document::Document::open(SWASHWRIGHT_SCENES "/two_blade_600.toml"), "", "x")) {
+        state_.dialogs.open = Dialog::none;
+        show_sheet(state_, Sheet::lessons);
+        frames(state_, 3);
+    }
+    const std::set<std::string>& ticked() const { return state_.screen.settings.crash_ticked; }
+};
+
+TEST_F(CrashList, IsTickedAndStaysTickedUntilStartedAnew) {
+    for (int crash = 0; crash < 2; ++crash) {
+        click("crash list");
+        click("crash 1");
+        click("crash 3");
+        EXPECT_EQ(ticked().size(), 2U);
+        click("crash 1");  // not looked at after all
+        EXPECT_EQ(ticked().size(), 1U);
+        click("crash lessons");
+        EXPECT_FALSE(state_.lessons.crash_list);
+        click("crash list");
+        EXPECT_EQ(ticked().size(), 1U);
+        click("crash anew");
+        EXPECT_TRUE(ticked().empty());
+        click("crash lessons");
+    }
+}
+
+TEST_F(CrashList, ALessonIsOpenedFromTheListAfterIt) {
+    click("crash list");
+    click("crash lessons");
+    click("lesson 1");
+    EXPECT_TRUE(state_.lessons.open);
+    EXPECT_TRUE(state_.lessons.on_bench);
 }
 
 }  // namespace

@@ -23,6 +23,7 @@
 #include "viewer/sheet/compose.h"
 #include "viewer/sheet/plots.h"
 #include "viewer/sheet/print.h"
+#include "viewer/sheet/words.h"
 
 namespace swashwright::sheet {
 namespace {
@@ -203,7 +204,7 @@ TEST(Sheet, WordsAndNumbersCanBeTakenFromThePdf) {
          {scene.head.name, scene.note.substr(0, 30), std::string("100.0 mm: measure this bar first"),
           fmt::format("page 1 of {}", pdf.pages), fmt::format("page {0} of {0}", pdf.pages),
           std::string("made 2026-11-26"), std::string("Swashwright " SWASHWRIGHT_VERSION), std::string("Order of work"),
-          std::string("Print at 100 %"), std::string("thread lock")})
+          std::string("Print at 100 %"), std::string("Thread lock"), std::string("After a crash")})
         EXPECT_THAT(text, HasSubstr(words));
     const studies::LinkForms forms =
         studies::link_forms(scene.head.upper_links[0], scene.head.upper_links[0].length_mm);
@@ -223,12 +224,53 @@ TEST(Sheet, TextHoldsTheSameAndKeepsItsColumns) {
     for (const char* heading :
          {"At a glance", "Links", "Link gauges in true size", "Pitch at the stick ends and in the middle",
           "Ring heights", "Pitch range", "What binds or touches", "What a tenth of a millimetre does", "Order of work",
-          "Before the blades go on", "Cautions"})
+          "Before the blades go on", "After a crash", "Cautions"})
         EXPECT_THAT(text, HasSubstr(heading));
     EXPECT_THAT(text, HasSubstr("3 half turns shorter"));  // of 0.20 mm each
     std::istringstream lines(text);
     for (std::string line; std::getline(lines, line);)
         EXPECT_LE(std::ranges::count_if(line, [](char c) { return (c & 0xC0) != 0x80; }), 100) << line;
+}
+
+/// The lists' order and their cautions are common practice, no source; each says so on the sheet.
+TEST(Sheet, ListsSayWhosePracticeTheyAre) {
+    for (const char* name : {"two_blade_600.toml", "stabiliser_bar_600.toml", "tail_600.toml"}) {
+        const Sheet sheet = sheet_of(demo(name).head);
+        std::size_t lists = 0;
+        for (const Section& section : sheet.sections) {
+            if (!std::holds_alternative<Ticks>(section.blocks.back())) continue;
+            ++lists;
+            ASSERT_TRUE(std::holds_alternative<Paragraph>(section.blocks.front())) << section.heading;
+            EXPECT_THAT(std::get<Paragraph>(section.blocks.front()).words, HasSubstr("ommon practice, no source"));
+        }
+        EXPECT_EQ(lists, 3U) << name;
+    }
+}
+
+TEST(Sheet, AfterACrashWhatCarriesTheBladesComesFirst) {
+    for (const char* name : {"two_blade_600.toml", "stabiliser_bar_600.toml", "tail_600.toml"}) {
+        const std::vector<std::string> items = after_crash(demo(name).head);
+        std::size_t at = 0;
+        for (const char* words : {"Battery out", "rolled on glass", "haft turned by hand", "Bolts", "pitch arms",
+                                  "Every link", "Horns and splines", "Servo gears", "bearing", "blades", "boom"}) {
+            const auto found = std::find_if(items.begin() + static_cast<std::ptrdiff_t>(at), items.end(),
+                                            [&](const std::string& item) { return item.find(words) != item.npos; });
+            ASSERT_NE(found, items.end()) << name << ": " << words << " is not there, or too early";
+            at = static_cast<std::size_t>(found - items.begin());
+        }
+    }
+    EXPECT_NE(after_crash(demo("two_blade_600.toml").head), after_crash(demo("tail_600.toml").head));
+}
+
+TEST(Sheet, NoListLeavesMotorOrBladesToChoiceOrTrimsWhatIsBent) {
+    for (const char* name : {"two_blade_600.toml", "hinged_links_450.toml", "tail_600.toml"}) {
+        const std::string text = as_text(sheet_of(demo(name).head), 1000);
+        EXPECT_EQ(text.find("disconnected, or"), std::string::npos) << name;
+        EXPECT_EQ(text.find("full depth"), std::string::npos) << name;
+        EXPECT_THAT(text, HasSubstr("main blades off too unless the step needs them"));
+        EXPECT_THAT(text, HasSubstr("never trimmed out by a link"));
+        EXPECT_THAT(text, HasSubstr("at least two thread diameters"));
+    }
 }
 
 TEST(Sheet, SixBladesAndRandomHeadsStayOnThePaper) {

@@ -117,6 +117,9 @@ inline void visit_questions(panels::State& state, const Visit& visit) {
 inline void visit_lessons(panels::State& state, const Visit& visit) {
     state.sheet = panels::Sheet::lessons;
     visit("lessons");
+    state.lessons.crash_list = true;
+    visit("after a crash");
+    state.lessons.crash_list = false;
     for (std::size_t i = 0; i < state.lessons.files.size(); ++i) {
         open_lesson(state.bench, state.view, state.selection, state.lessons, i);
         const std::size_t steps = state.lessons.files[i].lesson->steps.size();

@@ -60,6 +60,7 @@ Settings load_settings(const std::string& path) {
     read(json, "width", settings.width);
     read(json, "height", settings.height);
     read_list(json, "lessons_done", settings.lessons_done, most_lessons);
+    read_list(json, "crash_ticked", settings.crash_ticked, most_lessons);
     read_list(json, "recent", settings.recent, most_recent);
     settings.width = std::clamp(settings.width, 640, 16384);
     settings.height = std::clamp(settings.height, 480, 16384);
@@ -90,6 +91,7 @@ tl::expected<void, std::string> save_settings(const std::string& path, const Set
                               {"width", settings.width},
                               {"height", settings.height},
                               {"lessons_done", settings.lessons_done},
+                              {"crash_ticked", settings.crash_ticked},
                               {"recent", settings.recent}};
     return write_atomically(path, json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n");
 }

@@ -61,9 +61,9 @@ Table glance_table(const Description& d) {
         {tail ? "slider above the datum at centred rudder" : "ring above the datum at mid stick",
          fmt::format("{:.2f} mm", d.swashplate.neutral_height_mm)}};
     for (const head::Servo& servo : d.servos)
-        rows.push_back({head::servo_words(servo),
-                        fmt::format("horn {:.2f} mm, {} teeth, trim {:.2f} deg", servo.horn_mm, servo.spline_teeth,
-                                    servo.trim_deg + 0.0)});
+        rows.push_back(
+            {head::servo_words(servo), fmt::format("horn {:.2f} mm, {} teeth, trim {:.2f} deg", servo.horn_mm,
+                                                   servo.spline_teeth, servo.trim_deg + 0.0)});
     if (tail) {
         rows.push_back({"horn travel", fmt::format("rudder {:.1f} deg", d.mixing.rudder_deg)});
         return plain_table("head", "The tail", std::move(rows));
@@ -220,8 +220,10 @@ void add_work(Sheet& sheet, const Description& d, const Findings& found) {
     } else {
         sheet.sections.push_back({"Which way things turn", {no_answer(sheet, "directions", found.bench)}});
     }
-    sheet.sections.push_back({"Order of work", {Ticks{order_of_work(d), true}}});
-    sheet.sections.push_back({"Before the blades go on", {Ticks{retention_checks(d), false}}});
+    const Paragraph whose{whose_practice};
+    sheet.sections.push_back({"Order of work", {whose, Ticks{order_of_work(d), true}}});
+    sheet.sections.push_back({"Before the blades go on", {whose, Ticks{retention_checks(d), false}}});
+    sheet.sections.push_back({"After a crash", {whose, Ticks{after_crash(d), true}}});
     Section caution{"Cautions", {}};
     for (const std::string& words : cautions()) caution.blocks.push_back(Paragraph{words, true});
     sheet.sections.push_back(std::move(caution));

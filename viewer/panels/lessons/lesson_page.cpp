@@ -11,6 +11,7 @@
 #include "viewer/panels/ledger/part_form.h"
 #include "viewer/panels/lessons/lesson_drawings.h"
 #include "viewer/panels/lessons/lesson_page.h"
+#include "viewer/sheet/words.h"
 
 namespace swashwright::panels {
 
@@ -112,6 +113,13 @@ StepWords step_of(const head::Description& head, const head::Number& number) {
         const studies::LinkStep step = studies::link_step(*link);
         return {step.mm, "Shorter", "Longer", fmt::format("One {}, {:.2f} mm", step.one, step.mm)};
     }
+    for (std::size_t j = 0; j < head.servos.size(); ++j) {
+        const int teeth = head.servos[j].spline_teeth;
+        if (teeth <= 0 || number.path != fmt::format("servo[{}].neutral_deg", j + 1)) continue;
+        // The output shaft points at who looks on the horn's face, so its angle grows anticlockwise.
+        return {360.0 / teeth, "Clockwise", "Anticlockwise",
+                fmt::format("One tooth, {:.2f} deg, seen on the horn's face", 360.0 / teeth)};
+    }
     if (number.unit == head::Unit::mm) return {0.1, "Less", "More", "0.1 mm"};
     return {0.5, "Less", "More", "Half a degree"};
 }
@@ -137,7 +145,7 @@ void draw_change(Screen& screen, Bench& bench, const std::string& path) {
     ImGui::SameLine();
     if (word_button(screen, (path + " less").c_str(), step.less.c_str(), step.tip.c_str()))
         change_number(screen, bench, *number, value - step.by);
-    ImGui::SameLine();
+    same_line_if_it_fits(step.more.c_str(), ImGui::GetStyle().ItemSpacing.x);
     if (word_button(screen, (path + " more").c_str(), step.more.c_str(), step.tip.c_str()))
         change_number(screen, bench, *number, value + step.by);
     ImGui::PopID();
@@ -224,6 +232,9 @@ void draw_text(Screen& screen, const scene::Step& step) {
     paragraphs(screen.inks().ink, step.text);
     screen.report.item("lesson text");
     if (heading) ImGui::PopFont();
+    if (step.source.empty()) return;
+    paragraph(screen.inks().soft, step.source);
+    screen.report.item("lesson source");
 }
 
 void act(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons, Press pressed) {
@@ -261,11 +272,44 @@ void draw_open(Screen& screen, Bench& bench, View& view, Selection& selection, L
     act(screen, bench, view, selection, lessons, pressed);  // last: nothing of the step is read after it
 }
 
+/// What to look at after a crash on the head that is open; ticks outlast the program.
+void draw_crash_list(Screen& screen, const document::Document& document, Lessons& lessons) {
+    std::set<std::string>& ticked = screen.settings.crash_ticked;
+    const std::vector<std::string> items = sheet::after_crash(document.scene().head);
+    const auto done = std::ranges::count_if(items, [&](const std::string& item) { return ticked.contains(item); });
+    paragraph(screen.inks().soft,
+              fmt::format("After a crash, {} of {} looked at. {}", done, items.size(), sheet::whose_practice));
+    if (word_button(screen, "crash lessons", "All lessons", "Back to the list")) {
+        lessons.crash_list = false, lessons.fresh = true;
+        return;
+    }
+    ImGui::SameLine(0, 18 * screen.scale());
+    if (word_button(screen, "crash anew", "Start anew", "Takes all ticks out: for another crash", !ticked.empty())) {
+        ticked.clear();
+        remember_settings(screen);
+    }
+    ImGui::Spacing();
+    for (std::size_t i = 0; i < items.size(); ++i) {
+        const bool there = ticked.contains(items[i]);
+        if (!row_button(screen, fmt::format("crash {}", i + 1), items[i], there ? Mark::tick : Mark::none)) continue;
+        if (there)
+            ticked.erase(items[i]);
+        else
+            ticked.insert(items[i]);
+        remember_settings(screen);
+    }
+}
+
 void draw_list(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons) {
     const Inks ink = screen.inks();
     paragraph(ink.soft,
               "Each lesson stands on an invented head of its own. What you have open is put aside and comes "
               "back as it was.");
+    ImGui::Spacing();
+    if (word_button(screen, "crash list", "After a crash", "What to look at, in its order, with a tick for each")) {
+        lessons.crash_list = lessons.fresh = true;
+        return;
+    }
     ImGui::Spacing();
     for (std::size_t i = 0; i < lessons.files.size(); ++i) {
         const LessonFile& file = lessons.files[i];
@@ -286,6 +330,8 @@ void draw_lessons(Screen& screen, Bench& bench, View& view, Selection& selection
     if (std::exchange(lessons.fresh, false)) ImGui::SetScrollY(0);
     if (lessons.on_bench)
         draw_open(screen, bench, view, selection, lessons);
+    else if (lessons.crash_list)
+        draw_crash_list(screen, users_document(bench, lessons), lessons);
     else
         draw_list(screen, bench, view, selection, lessons);
 }

@@ -34,6 +34,7 @@ struct Lessons {
     std::size_t step = 0;               // of it
     std::set<std::size_t> solved;       // its steps whose question is answered
     std::optional<std::size_t> chosen;  // the answer picked last in this step
+    bool crash_list = false;            // while no lesson is open: the ticks for after a crash, not the lessons
     bool look_from = false;             // the camera goes to the step's standpoint once the picture's size is known
     /// While the lesson's head is on the bench, what the user had there; else the lesson's own, if any is open. The two
     /// change places as the sheet comes and goes, so at any other time the bench is the user's.

@@ -220,10 +220,10 @@ void angle_field(Screen& screen, MeasureSheet& sheet, const std::string& name, d
 
 void servo_table(Screen& screen, MeasureSheet& sheet) {
     MeasuredLayout& layout = sheet.file.measured.layout;
-    measure_text(screen, "Servos: azimuth from the nose, plus to the left, seen from above", true);
+    measure_text(screen, "Servos: azimuth from the nose, anticlockwise seen from above (left is 90)", true);
     if (!ImGui::BeginTable("measure servos", 5, ImGuiTableFlags_SizingFixedFit)) return;
     ImGui::TableNextRow();
-    for (const char* head : {"", "name", "inner ball", "horn to", "shaft side"}) {
+    for (const char* head : {"", "name", "inner ball", "horn points to", "shaft side"}) {
         ImGui::TableNextColumn();
         ImGui::TextDisabled("%s", head);
     }
@@ -260,8 +260,8 @@ void layout_page(Screen& screen, MeasureSheet& sheet) {
     measure_text(
         screen,
         "For a main rotor with three servos on straight links; any other begins with New, and is measured as the open "
-        "head. Motor disconnected or blades off, horns at neutral, ring level at mid travel. First what is seen, not "
-        "measured:");
+        "head. Motor disconnected, main blades off unless the reading needs them; horns at neutral, ring level at mid "
+        "travel. First what is seen, not measured:");
     const auto [low, high] = sketch_room(screen);
     draw_layout_sketch(*ImGui::GetWindowDrawList(), low, high, look_of(screen), layout);
     layout.blades = 2 + static_cast<int>(choice(screen, sheet, "Blades", {"2", "3", "4", "5", "6"},

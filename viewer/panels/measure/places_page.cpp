@@ -260,9 +260,10 @@ void measure_choice(Screen& screen, PlacesSheet& sheet) {
 void draw_places(Screen& screen, const document::Document& document, Selection& selection, PlacesSheet& sheet,
                  Wishes& wishes) {
     const Page page{screen, document, selection, sheet, wishes};
-    measure_text(screen,
-                 "The head that is open, measured place by place: horns at neutral, blades flat, motor disconnected or "
-                 "blades off.");
+    measure_text(
+        screen,
+        "The head that is open, measured place by place: motor disconnected, main blades off unless the reading "
+        "needs them, horns at neutral, grips at zero pitch.");
     found_words(page);
     file_row(page);
     numbers_choice(page);

@@ -19,11 +19,13 @@ namespace {
 
 // Common practice, no source.
 constexpr std::array<const char*, 5> cautions{
-    "Disconnect the motor, or take the main blades off, before power goes on at the bench.",
-    "Check the blade retaining bolts, the spindle bolts and their thread lock after every change.",
+    "Disconnect the motor before power goes on at the bench. Take the main blades off too unless the step needs them.",
+    "Check the blade retaining bolts, the spindle bolts and their thread lock after every change, and fit new spindle "
+    "bolts after every crash.",
     "Verify on the model, not on the screen: this program knows only the numbers that it was given.",
     "Follow the maker's manual, the rules where you fly, and your club.",
-    "A blade that lets go can kill. Keep out of the plane of the rotor, and keep others out of it."};
+    "A blade that lets go can kill. Keep out of the plane of the rotor, above all your head, and keep others out of "
+    "it."};
 
 /// Words behind a small square.
 void point(State& state, const char* words) {

@@ -92,16 +92,17 @@ std::vector<std::string> after_crash(const head::Description& description) {
     std::vector<std::string> out{
         "Battery out and main blades off before anything is turned. What is bent, cracked or in doubt is replaced: "
         "never bent back, and never trimmed out by a link.",
-        (tail ? "Tail spindle out and rolled on glass: light under it that comes and goes means it is bent. New if so."
-              : "Feathering spindle out and rolled on glass: light under it that comes and goes means it is bent. New "
-                "if so."),
+        (tail
+             ? "Tail spindle out and rolled on glass: light under it that comes and goes means a bend, and a new one."
+             : "Feathering spindle out and rolled on glass: light under it that comes and goes means a bend, and a new "
+               "one."),
         (tail ? "Tail shaft turned by hand past a pointer held still close to it: no gap that comes and goes."
               : "Main shaft turned by hand past a pointer held still close to it, above and below the swashplate: no "
                 "gap that comes and goes. Or out, and rolled on glass."),
         "Bolts of spindle, shaft and blades: new, however good they look, with thread lock where metal meets metal.",
         "Grips and pitch arms laid side by side: alike, without cracks, their balls upright and tight.",
         "Every link off: straight when rolled on glass, as long as its gauge on the build sheet, its ends without "
-        "white marks or cracks, tight on their balls."};
+        "white marks or cracks, without play on their balls."};
     if (!tail)
         out.emplace_back("Swashplate turns freely without play; guide pin, its slot and the driver arms straight.");
     if (!description.levers.empty() || !description.sliders.empty())

@@ -38,8 +38,8 @@ std::vector<std::string> order_of_work(const head::Description& description) {
         "While measuring: stabiliser electronics in set-up mode or off, straight curves, equal ends, trims and "
         "sub-trims at zero.",
         ("Every servo and the rotor turn the way the table of directions says; with up stick every horn ball goes the "
-         "way of the table. Where up stick is right and aileron or elevator is not, that mix has the wrong sign, no "
-         "servo."),
+         "way of the table. Where up stick is right and aileron or elevator is not, the sign of that mix is wrong: "
+         "reverse no servo then."),
         "Sticks centred: every horn square to its link, on the nearest tooth first, then by sub-trim.",
         "Lower links set by their gauges; the ring stands level at mid travel, all the way round.",
         "Upper links set by their gauges; zero pitch at mid stick, the same on every blade.",

@@ -306,7 +306,8 @@ void draw_list(Screen& screen, Bench& bench, View& view, Selection& selection, L
               "Each lesson stands on an invented head of its own. What you have open is put aside and comes "
               "back as it was.");
     ImGui::Spacing();
-    if (word_button(screen, "crash list", "After a crash", "What to look at, in its order, with a tick for each")) {
+    if (word_button(screen, "crash list", "The list for after a crash",
+                    "What to look at, in its order, with a tick for each")) {
         lessons.crash_list = lessons.fresh = true;
         return;
     }

@@ -223,7 +223,7 @@ void servo_table(Screen& screen, MeasureSheet& sheet) {
     measure_text(screen, "Servos: azimuth from the nose, anticlockwise seen from above (left is 90)", true);
     if (!ImGui::BeginTable("measure servos", 5, ImGuiTableFlags_SizingFixedFit)) return;
     ImGui::TableNextRow();
-    for (const char* head : {"", "name", "inner ball", "horn points to", "shaft side"}) {
+    for (const char* head : {"", "name", "inner ball", "horn to", "shaft side"}) {
         ImGui::TableNextColumn();
         ImGui::TextDisabled("%s", head);
     }

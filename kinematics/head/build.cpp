@@ -30,6 +30,12 @@ StickGains mixing_weights(const Description& description, std::size_t servo) {
             s.elevator_weight.value_or(-std::cos(angle)), 0};
 }
 
+double end_share(const Servo& servo, double command_deg) {
+    const auto& [negative, positive] = servo.end_share;
+    constexpr double nothing = 1e-9;  // deg: what rounding leaves of no command
+    return command_deg > nothing ? positive : command_deg < -nothing ? negative : (negative + positive) / 2;
+}
+
 bool linked_straight(const Description& description, std::size_t servo) {
     const auto joins = [&](const std::array<BallName, 2>& ends) {
         const BallName horn{BallName::Of::servo, static_cast<int>(servo)};

@@ -26,6 +26,9 @@ double hub_angle(const Description& description, double azimuth_deg);
 double mixing_angle(const Description& description, std::size_t servo);
 /// Share of a servo's command that each stick takes, in units of the mixing's gains.
 StickGains mixing_weights(const Description& description, std::size_t servo);
+/// Share of a command (deg, positive raises the ball) that a servo takes: `Servo::end_share`. At a command of 0, where
+/// its travel has a kink, the mean of both ends, as central differences have it.
+double end_share(const Servo& servo, double command_deg);
 /// Does one link join the servo's horn ball to a ball of the inner ring?
 bool linked_straight(const Description& description, std::size_t servo);
 /// Smooth tilts (deg) of a ring with normal n: nose-down positive, right-down positive.

@@ -203,8 +203,9 @@ std::span<const double> Head::raise_signs() const {
 double Head::horn_angle_deg(std::size_t servo, const Sticks& sticks) const {
     const Servo& s = description_->servos[servo];
     const auto& gain = gains_[servo];
-    return s.neutral_deg + s.trim_deg + gain[0] * sticks.collective + gain[1] * sticks.aileron +
-           gain[2] * sticks.elevator + gain[3] * sticks.rudder;
+    const double more_deg =
+        gain[0] * sticks.collective + gain[1] * sticks.aileron + gain[2] * sticks.elevator + gain[3] * sticks.rudder;
+    return s.neutral_deg + s.trim_deg + end_share(s, raise_[servo] * more_deg) * more_deg;
 }
 
 std::vector<double> Head::horn_angles_deg(const Sticks& sticks) const {

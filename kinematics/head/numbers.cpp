@@ -39,10 +39,14 @@ void no_rates(const Head&, const Sticks&, Out&) {}
 
 /// Horn angles move with the mixing: `command(servo)` is what a servo is told more, in deg, positive raising.
 template <class Command>
-void command_rates(const Head& head, Out& out, Command command) {
-    for (std::size_t j = 0; j < head.description().servos.size(); ++j)
-        if (const double deg = command(j); deg != 0)
-            out.push_back({Quantity::input, static_cast<int>(j), {head.raise_signs()[j] * deg * degree, 0, 0}});
+void command_rates(const Head& head, const Sticks& sticks, Out& out, Command command) {
+    for (std::size_t j = 0; j < head.description().servos.size(); ++j) {
+        const Servo& servo = head.description().servos[j];
+        const double raise = head.raise_signs()[j];
+        const double now_deg = raise * (head.horn_angle_deg(j, sticks) - servo.neutral_deg - servo.trim_deg);
+        if (const double deg = end_share(servo, now_deg) * command(j); deg != 0)
+            out.push_back({Quantity::input, static_cast<int>(j), {raise * deg * degree, 0, 0}});
+    }
 }
 
 /// What one degree more of phase tells a servo.
@@ -257,7 +261,7 @@ void add_mixing(NumberList& list) {
         list.add(
             key, words, Unit::deg, [member](auto& d) -> auto& { return d.mixing.*member; },
             [share](const Head& head, const Sticks& sticks, Out& out) {
-                command_rates(head, out,
+                command_rates(head, sticks, out,
                               [&](std::size_t j) { return share(mixing_weights(head.description(), j), sticks); });
             });
     };
@@ -272,7 +276,7 @@ void add_mixing(NumberList& list) {
     list.add(
         ".phase_deg", "phase", Unit::deg, [](auto& d) -> auto& { return d.mixing.phase_deg; },
         [](const Head& head, const Sticks& sticks, Out& out) {
-            command_rates(head, out, [&](std::size_t j) { return phase_command_deg(head, j, sticks); });
+            command_rates(head, sticks, out, [&](std::size_t j) { return phase_command_deg(head, j, sticks); });
         });
 }
 

@@ -89,7 +89,10 @@ void Solver::slopes_by_stick(Stick stick, Slopes& out) {
     changes_.clear();
     for (std::size_t j = 0; j < head_.description().servos.size(); ++j) {
         const double gain = head_.stick_gains_deg(static_cast<int>(j))[static_cast<std::size_t>(stick)];
-        changes_.push_back({linkage::Quantity::input, static_cast<int>(j), {gain * degree, 0, 0}});
+        const Servo& servo = head_.description().servos[j];
+        const double more_deg = inputs_[j] / degree - servo.neutral_deg - servo.trim_deg;
+        const double share = end_share(servo, head_.raise_signs()[j] * more_deg);
+        changes_.push_back({linkage::Quantity::input, static_cast<int>(j), {share * gain * degree, 0, 0}});
     }
     tangent_.along(head_.plan(), ws_, changes_);
     read_slopes(out);

@@ -23,6 +23,7 @@ public:
     Ranking(const head::Head& head, const Readings& readings, const DiagnosisOptions& options)
         : base_(head::mixer_kept(head)), readings_(readings), priors_(options.priors) {
         out_.suspects = faults(base_, options.kinds);
+        std::erase_if(out_.suspects, [](const Fault& f) { return f.scatters(); });  // not weighed yet
         out_.readings = readings.size();
         out_.priors = options.priors;
     }

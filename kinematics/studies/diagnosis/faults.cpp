@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <limits>
 
 #include "kinematics/head/inventory.h"
 
@@ -15,8 +16,8 @@ constexpr double same_mm = 1e-6;
 
 class List {
 public:
-    void add(FaultKind kind, int index, std::string part, std::string words, const char* unit) {
-        all.push_back({kind, index, -1, 0, std::move(part), std::move(words), unit});
+    Fault& add(FaultKind kind, int index, std::string part, std::string words, const char* unit) {
+        return all.emplace_back(Fault{kind, index, -1, 0, std::move(part), std::move(words), unit});
     }
     std::vector<Fault> all;
 };
@@ -28,8 +29,8 @@ void add_swaps(List& list, FaultKind kind, const Description& d, head::Role of) 
         for (int j = i + 1; j < count; ++j) {
             if (std::abs(links[i].actual_mm() - links[j].actual_mm()) < same_mm) continue;
             list.add(kind, i, head::path_of({of, i}),
-                     fmt::format("{}s {} and {} swapped", head::link_kind_words(of), i + 1, j + 1), "");
-            list.all.back().other = j;
+                     fmt::format("{}s {} and {} swapped", head::link_kind_words(of), i + 1, j + 1), "")
+                .other = j;
         }
 }
 
@@ -40,62 +41,105 @@ void add_teeth(List& list, const Description& d, int teeth) {
             list.add(FaultKind::horn_tooth, j, fmt::format("servo[{}]", j + 1),
                      fmt::format("{}: horn {:+d} {}", head::servo_words(d.servos[j]), t,
                                  std::abs(t) == 1 ? "tooth" : "teeth"),
-                     "");
-            list.all.back().teeth = t;
+                     "")
+                .teeth = t;
         }
 }
 
-void add_kind(List& list, FaultKind kind, const Description& d, int teeth) {
-    const int servos = static_cast<int>(d.servos.size()), blades = d.rotor.blades;
-    const auto each_link = [&](head::Role of) {
-        for (int l = 0; l < static_cast<int>(head::count_of(d, of)); ++l)
-            list.add(kind, l, head::path_of({of, l}), head::link_words(d, {of, l}), "mm");
-    };
-    const auto each_blade = [&](const char* words, const char* unit) {
-        for (int k = 0; k < blades; ++k)
-            list.add(kind, k, fmt::format("grip[{}]", k + 1), fmt::format(fmt::runtime(words), k + 1), unit);
-    };
-    switch (kind) {
-        case FaultKind::lower_link:
-            return each_link(head::Role::lower_link);
-        case FaultKind::upper_link:
-            return each_link(head::Role::upper_link);
-        case FaultKind::other_link:
-            return each_link(head::Role::other_link);
-        case FaultKind::swapped_lower:
-            return add_swaps(list, kind, d, head::Role::lower_link);
-        case FaultKind::swapped_upper:
-            return add_swaps(list, kind, d, head::Role::upper_link);
-        case FaultKind::horn_tooth:
-            return add_teeth(list, d, teeth);
-        case FaultKind::trim:
-            for (int j = 0; j < servos; ++j)
-                list.add(kind, j, fmt::format("servo[{}]", j + 1), head::servo_words(d.servos[j]) + ": trim", "deg");
-            break;
-        case FaultKind::guide_turn:
-            if (!d.swashplate.guided || !d.swashplate.tilts) return;
-            return list.add(kind, 0, "swashplate", "guide turned", "deg");
-        case FaultKind::driver_turn:
-            if (d.swashplate.driver_pins.empty()) return;
-            return list.add(kind, 0, "swashplate", "driver collar slipped", "deg");
-        case FaultKind::bent_spindle:
-            return each_blade("spindle {} bent upwards", "mm");
-        case FaultKind::arm_lead:
-            return each_blade("arm ball {} ahead", "mm");
-        case FaultKind::arm_along:
-            return each_blade("arm ball {} outwards", "mm");
-        case FaultKind::arm_turn:
-            return each_blade("arm ball {} turned up", "deg");
-        case FaultKind::blade_offset:
-            return each_blade("blade {} offset on its grip", "deg");
+void add_servos(List& list, FaultKind kind, const Description& d, const char* words, const char* unit) {
+    for (int j = 0; j < static_cast<int>(d.servos.size()); ++j)
+        list.add(kind, j, fmt::format("servo[{}]", j + 1), head::servo_words(d.servos[j]) + words, unit);
+}
+
+void add_end_points(List& list, const Description& d) {
+    for (const int end : {0, 1})
+        add_servos(list, FaultKind::end_point, d, end ? ": end point upwards" : ": end point downwards", "%"),
+            std::for_each(list.all.end() - static_cast<std::ptrdiff_t>(d.servos.size()), list.all.end(),
+                          [&](Fault& fault) { fault.other = end; });
+}
+
+constexpr const char* stick_words[] = {"collective", "aileron", "elevator", "rudder"};
+
+void add_signs(List& list, const Description& d) {
+    const bool tail = d.kind == head::Kind::tail;
+    for (int stick = tail ? 3 : 0; stick < (tail ? 4 : 3); ++stick)
+        list.add(FaultKind::mixer_sign, stick, "mixing", fmt::format("mix: {} has the wrong sign", stick_words[stick]),
+                 "");
+}
+
+void add_links(List& list, FaultKind kind, const Description& d, head::Role of, const char* words, const char* unit) {
+    for (int l = 0; l < static_cast<int>(head::count_of(d, of)); ++l)
+        list.add(kind, l, head::path_of({of, l}), head::link_words(d, {of, l}) + words, unit).length_mm =
+            head::link_of(d, {of, l})->length_mm;
+}
+
+void add_blades(List& list, FaultKind kind, const Description& d, const char* words, const char* unit) {
+    for (int k = 0; k < d.rotor.blades; ++k) {
+        const head::PitchArm& arm = d.grips[static_cast<std::size_t>(k)].pitch_arm;
+        list.add(kind, k, fmt::format("grip[{}]", k + 1), fmt::format(fmt::runtime(words), k + 1), unit).length_mm =
+            std::hypot(arm.along_mm, arm.lead_mm, arm.up_mm);
     }
 }
 
-/// Each in the other's place: the places keep their names and balls.
-void swap_rods(head::Link& a, head::Link& b) {
-    std::swap(a, b);
-    std::swap(a.name, b.name);
-    std::swap(a.ends, b.ends);
+/// The ring must tilt on a straight part of the shaft and hold nothing but balls: those are what `apply` moves.
+void add_bent_shaft(List& list, const Description& d) {
+    const auto on_outer_ring = [](const auto& thing) { return thing.on.on == head::Carrier::On::outer_ring; };
+    if (!d.swashplate.tilts || d.swashplate.outer_balls.empty() || std::ranges::any_of(d.levers, on_outer_ring) ||
+        std::ranges::any_of(d.sliders, on_outer_ring) || std::ranges::any_of(d.fixed_balls, on_outer_ring))
+        return;
+    list.add(FaultKind::bent_shaft, 0, "rotor.shaft", "main shaft bent towards blade 1", "deg");
+    list.add(FaultKind::bent_shaft, 1, "rotor.shaft", "main shaft bent ahead of blade 1", "deg");
+}
+
+void add_kind(List& list, FaultKind kind, const Description& d, int teeth) {
+    using head::Role;
+    switch (kind) {
+        case FaultKind::lower_link:
+            return add_links(list, kind, d, Role::lower_link, "", "mm");
+        case FaultKind::upper_link:
+            return add_links(list, kind, d, Role::upper_link, "", "mm");
+        case FaultKind::other_link:
+            return add_links(list, kind, d, Role::other_link, "", "mm");
+        case FaultKind::swapped_lower:
+            return add_swaps(list, kind, d, Role::lower_link);
+        case FaultKind::swapped_upper:
+            return add_swaps(list, kind, d, Role::upper_link);
+        case FaultKind::horn_tooth:
+            return add_teeth(list, d, teeth);
+        case FaultKind::trim:
+            return add_servos(list, kind, d, ": trim", "deg");
+        case FaultKind::servo_reversed:
+            return add_servos(list, kind, d, " runs the wrong way", "");
+        case FaultKind::mixer_sign:
+            return add_signs(list, d);
+        case FaultKind::end_point:
+            return add_end_points(list, d);
+        case FaultKind::guide_turn:
+            if (!d.swashplate.guided || !d.swashplate.tilts) return;
+            list.add(kind, 0, "swashplate", "guide turned", "deg");
+            return;
+        case FaultKind::driver_turn:
+            if (d.swashplate.driver_pins.empty()) return;
+            list.add(kind, 0, "swashplate", "driver collar slipped", "deg");
+            return;
+        case FaultKind::bent_spindle:
+            return add_blades(list, kind, d, "spindle {} bent upwards", "mm");
+        case FaultKind::arm_lead:
+            return add_blades(list, kind, d, "arm ball {} ahead", "mm");
+        case FaultKind::arm_along:
+            return add_blades(list, kind, d, "arm ball {} outwards", "mm");
+        case FaultKind::arm_turn:
+            return add_blades(list, kind, d, "arm ball {} turned up", "deg");
+        case FaultKind::blade_offset:
+            return add_blades(list, kind, d, "blade {} offset on its grip", "deg");
+        case FaultKind::bent_shaft:
+            return add_bent_shaft(list, d);
+        case FaultKind::stripped_gear:
+            return add_servos(list, kind, d, ": stripped gear", "deg");
+        case FaultKind::worn_end:
+            for (const Role of : {Role::lower_link, Role::upper_link, Role::other_link})
+                add_links(list, kind, d, of, ": worn end", "mm");
+    }
 }
 
 }  // namespace
@@ -109,8 +153,14 @@ double Fault::usual_size() const {
         case FaultKind::arm_lead:
         case FaultKind::arm_along:
             return 1.0;
+        case FaultKind::worn_end:
+            return 0.15;
+        case FaultKind::bent_shaft:
+            return 0.5;
         case FaultKind::trim:
             return 4.0;
+        case FaultKind::end_point:
+            return 8.0;
         case FaultKind::guide_turn:
         case FaultKind::driver_turn:
             return 10.0;
@@ -119,94 +169,43 @@ double Fault::usual_size() const {
     }
 }
 
+double Fault::largest() const {
+    // Links of 20 mm and pitch arms of 15 mm may be 3 mm off, smaller ones less.
+    const auto part_of_length = [&](double share) { return length_mm > 0 ? std::min(3.0, share * length_mm) : 3.0; };
+    switch (kind) {
+        case FaultKind::lower_link:
+        case FaultKind::upper_link:
+        case FaultKind::other_link:
+            return part_of_length(0.15);
+        case FaultKind::bent_spindle:
+        case FaultKind::arm_lead:
+        case FaultKind::arm_along:
+            return part_of_length(0.2);
+        case FaultKind::worn_end:
+            return 0.6;
+        case FaultKind::bent_shaft:
+            return 2.0;
+        case FaultKind::trim:
+            return 15.0;
+        case FaultKind::end_point:
+            return 40.0;
+        case FaultKind::guide_turn:
+        case FaultKind::driver_turn:
+            return 30.0;
+        case FaultKind::arm_turn:
+        case FaultKind::blade_offset:
+            return 8.0;
+        case FaultKind::stripped_gear:
+            return 10.0;
+        default:
+            return std::numeric_limits<double>::infinity();
+    }
+}
+
 std::vector<Fault> faults(const Description& description, std::span<const FaultKind> kinds, int teeth) {
     List list;
     for (const FaultKind kind : kinds) add_kind(list, kind, description, teeth);
     return std::move(list.all);
-}
-
-void apply(const Fault& fault, double size, Description& d) {
-    const auto i = static_cast<std::size_t>(fault.index);
-    const auto arm = [&]() -> head::PitchArm& { return d.grips[i].pitch_arm; };
-    const auto link = [&](int index) { return link_of(d, {head::part_of(fault.part)->role, index}); };
-    switch (fault.kind) {
-        case FaultKind::lower_link:
-        case FaultKind::upper_link:
-        case FaultKind::other_link:
-            link(fault.index)->error_mm += size;
-            break;
-        case FaultKind::swapped_lower:
-        case FaultKind::swapped_upper:
-            swap_rods(*link(fault.index), *link(fault.other));
-            break;
-        case FaultKind::horn_tooth:
-            d.servos[i].trim_deg += 360.0 * fault.teeth / d.servos[i].spline_teeth;
-            break;
-        case FaultKind::trim:
-            d.servos[i].trim_deg += size;
-            break;
-        case FaultKind::guide_turn:
-            d.swashplate.guide_turn_deg += size;
-            break;
-        case FaultKind::driver_turn:
-            d.swashplate.driver_turn_deg += size;
-            break;
-        case FaultKind::bent_spindle:
-            arm().up_mm += size;
-            break;
-        case FaultKind::arm_lead:
-            arm().lead_mm += size;
-            break;
-        case FaultKind::arm_along:
-            arm().along_mm += size;
-            break;
-        case FaultKind::arm_turn: {
-            const double c = std::cos(size * degree), s = std::sin(size * degree);
-            arm() = {arm().along_mm, c * arm().lead_mm - s * arm().up_mm, s * arm().lead_mm + c * arm().up_mm};
-            break;
-        }
-        case FaultKind::blade_offset:
-            d.grips[i].pitch_offset_deg += size;
-            break;
-    }
-}
-
-std::vector<std::pair<head::Number, double>> rates(const Fault& fault, const Description& d,
-                                                   const std::vector<head::Number>& all) {
-    const int i = fault.index + 1;
-    using Rates = std::vector<std::pair<head::Number, double>>;
-    const auto by = [&](Rates out, const std::string& path, double rate) {
-        if (const head::Number* number = head::find_number(all, path)) out.emplace_back(*number, rate);
-        return out;
-    };
-    const auto one = [&](const std::string& path) { return by({}, path, 1); };
-    switch (fault.kind) {
-        case FaultKind::lower_link:
-        case FaultKind::upper_link:
-        case FaultKind::other_link:
-            return one(fault.part + ".error_mm");
-        case FaultKind::trim:
-            return one(fmt::format("servo[{}].trim_deg", i));
-        case FaultKind::guide_turn:
-            return one("swashplate.guide_turn_deg");
-        case FaultKind::driver_turn:
-            return one("swashplate.driver_turn_deg");
-        case FaultKind::bent_spindle:
-            return one(fmt::format("grip[{}].pitch_arm.up_mm", i));
-        case FaultKind::arm_lead:
-            return one(fmt::format("grip[{}].pitch_arm.lead_mm", i));
-        case FaultKind::arm_along:
-            return one(fmt::format("grip[{}].pitch_arm.along_mm", i));
-        case FaultKind::arm_turn: {
-            const head::PitchArm& arm = d.grips[static_cast<std::size_t>(fault.index)].pitch_arm;
-            return by(by({}, fmt::format("grip[{}].pitch_arm.lead_mm", i), -arm.up_mm * degree),
-                      fmt::format("grip[{}].pitch_arm.up_mm", i), arm.lead_mm * degree);
-        }
-        case FaultKind::blade_offset:
-            return one(fmt::format("grip[{}].pitch_offset_deg", i));
-        default:
-            return {};
-    }
 }
 
 }  // namespace swashwright::studies

@@ -11,20 +11,26 @@ namespace swashwright::studies {
 namespace {
 
 /// What the option calls each kind of suspect.
-constexpr std::array<std::pair<std::string_view, FaultKind>, 14> names{{{"lower-links", FaultKind::lower_link},
+constexpr std::array<std::pair<std::string_view, FaultKind>, 20> names{{{"lower-links", FaultKind::lower_link},
                                                                         {"upper-links", FaultKind::upper_link},
                                                                         {"other-links", FaultKind::other_link},
                                                                         {"swaps", FaultKind::swapped_lower},
                                                                         {"swaps", FaultKind::swapped_upper},
                                                                         {"teeth", FaultKind::horn_tooth},
                                                                         {"trims", FaultKind::trim},
+                                                                        {"reversed", FaultKind::servo_reversed},
+                                                                        {"signs", FaultKind::mixer_sign},
+                                                                        {"end-points", FaultKind::end_point},
                                                                         {"guide", FaultKind::guide_turn},
                                                                         {"driver", FaultKind::driver_turn},
                                                                         {"spindles", FaultKind::bent_spindle},
                                                                         {"arms", FaultKind::arm_lead},
                                                                         {"arms", FaultKind::arm_along},
                                                                         {"arms", FaultKind::arm_turn},
-                                                                        {"offsets", FaultKind::blade_offset}}};
+                                                                        {"offsets", FaultKind::blade_offset},
+                                                                        {"shaft", FaultKind::bent_shaft},
+                                                                        {"gears", FaultKind::stripped_gear},
+                                                                        {"worn-ends", FaultKind::worn_end}}};
 
 std::vector<std::string> known() {
     std::vector<std::string> out;

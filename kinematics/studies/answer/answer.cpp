@@ -49,11 +49,14 @@ std::string table_text(const Table& table, std::size_t columns) {
             right[c] = right[c] || std::holds_alternative<double>(row[c]);
         }
     }
+    std::size_t before_last = 2;
+    for (std::size_t c = 0; c + 1 < count; ++c) before_last += widths[c] + 2;
+    const std::string indent(before_last + 20 < columns ? before_last : 2, ' ');  // long words go on below themselves
     const auto line = [&](auto&& text_of) {
         std::string text = " ";
         for (std::size_t c = 0; c < count; ++c) text += " " + padded(text_of(c), widths[c], right[c]) + " ";
         text.erase(text.find_last_not_of(' ') + 1);
-        out += text + "\n";
+        out += wrapped(text, columns, indent);
     };
     line([&](std::size_t c) { return table.columns[c].head; });
     if (std::ranges::any_of(table.columns, [](const Column& c) { return !c.unit.empty(); }))

@@ -30,10 +30,13 @@ std::string place_in_words(double azimuth_deg) {
     return places[static_cast<std::size_t>(std::lround(turn / 45.0)) % places.size()];
 }
 
-std::string teeth_words(int teeth) {
-    return fmt::format("{} {}, seen on the horn's face",
-                       std::abs(teeth) == 1 ? "one tooth" : fmt::format("{} teeth", std::abs(teeth)),
+std::string teeth_turned(int teeth) {
+    return fmt::format("{} {}", std::abs(teeth) == 1 ? "one tooth" : fmt::format("{} teeth", std::abs(teeth)),
                        teeth > 0 ? "anticlockwise" : "clockwise");
+}
+
+std::string teeth_words(int teeth) {
+    return teeth_turned(teeth) + ", seen on the horn's face";
 }
 
 }  // namespace swashwright::studies

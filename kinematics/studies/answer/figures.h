@@ -14,8 +14,9 @@ std::string signed_figure(double value, int decimals);
 /// nose, positive anticlockwise seen from above.
 std::string place_in_words(double azimuth_deg);
 
-/// By how many teeth of its spline a horn is turned, anticlockwise positive: "one tooth clockwise, seen on the horn's
-/// face".
+/// By how many teeth of its spline a horn is turned, anticlockwise positive: "one tooth clockwise", and with where it
+/// is seen: "one tooth clockwise, seen on the horn's face".
+std::string teeth_turned(int teeth);
 std::string teeth_words(int teeth);
 
 }  // namespace swashwright::studies

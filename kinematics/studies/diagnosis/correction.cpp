@@ -5,93 +5,86 @@
 #include <cmath>
 
 #include "kinematics/head/inventory.h"
-#include "kinematics/head/solver.h"
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/answer/link_step.h"
 
 namespace swashwright::studies {
 namespace {
 
-bool of_a_blade(FaultKind kind) {
-    return kind == FaultKind::bent_spindle || kind == FaultKind::arm_lead || kind == FaultKind::arm_along ||
-           kind == FaultKind::arm_turn || kind == FaultKind::blade_offset;
-}
+using head::Description;
 
-/// The link on a blade's pitch arm; none where there is none.
-const head::LinkRod* link_on_arm(const head::Head& head, int blade) {
-    const head::Model& model = head.model();
-    const auto grip = model.find(head::Role::grip, blade);
-    for (const head::LinkRod& rod : model.rods())
-        for (const head::BallEnd& end : rod.ends)
-            if (end.part == grip) return &rod;
-    return nullptr;
-}
-
-/// Change of the link on its pitch arm that hides a fault of a blade at mid stick, mm.
-std::optional<double> hiding_change(const Fault& fault, double size, const head::Head& head, const head::LinkRod& rod) {
-    head::Solver solver(head);
-    if (!solver.pose(head::Sticks{}, 0) || !solver.linearise()) return std::nullopt;
-    const auto blade = static_cast<std::size_t>(fault.index);
-    head::Slopes slopes;
-    double by_fault = 0;
-    for (const auto& [parameter, speed] : rates(fault, head.description(), head::numbers(head.description()))) {
-        solver.slopes_by(parameter, slopes);
-        by_fault += speed * slopes.pitch_deg[blade];
-    }
-    const auto own_link = head::number_at(head.description(), head.model().part(rod.part).path + ".error_mm");
-    if (!own_link) return std::nullopt;
-    solver.slopes_by(*own_link, slopes);
-    if (!(std::abs(slopes.pitch_deg[blade]) > 1e-6)) return std::nullopt;
-    return -size * by_fault / slopes.pitch_deg[blade];
-}
-
-/// The steps that it takes.
-int set_link(Correction& out, const head::Link& link, double change_mm) {
+Correction of_link(const Fault& fault, double change_mm, const Description& d) {
+    const head::Link& link = *link_of(d, *head::part_of(fault.part));
     const int steps = static_cast<int>(std::lround(change_mm / link_step(link).mm));
-    out.change_mm = change_mm;
-    out.turns = turns_for(link, change_mm);
-    out.words = steps_in_words(link, steps);
-    return steps;
+    return {fault.part, steps_in_words(link, steps), change_mm, turns_for(link, change_mm)};
+}
+
+/// "anticlockwise" if so, seen from where it is told.
+const char* sense(bool anticlockwise) {
+    return anticlockwise ? "anticlockwise" : "clockwise";
+}
+
+std::string driver_words(double size, const Description& d) {
+    const bool ahead = size < 0, anticlockwise = ahead == (d.rotor.direction == head::Direction::anticlockwise);
+    return fmt::format("turn the collar {:.1f} deg {} ({}, seen from above) and clamp it", std::abs(size),
+                       ahead ? "ahead" : "back", sense(anticlockwise));
+}
+
+std::string end_words(const Fault& fault, double size) {
+    return fmt::format("{} the end that {} its ball: both ends of a channel alike",
+                       size > 0 ? fmt::format("take {:.0f} % off", size) : fmt::format("give {:.0f} % to", -size),
+                       fault.other == 0 ? "lowers" : "raises");
+}
+
+/// What to do where no link is set.
+std::string words_for(const Fault& fault, double size, const Description& d) {
+    switch (fault.kind) {
+        case FaultKind::swapped_lower:
+        case FaultKind::swapped_upper:
+            return "swap them back";
+        case FaultKind::horn_tooth:
+            return "turn the horn " + teeth_words(-fault.teeth);
+        case FaultKind::trim:
+            return fmt::format("move the horn {:.1f} deg {}, seen on the horn's face (sub-trim)", std::abs(size),
+                               sense(size < 0));
+        case FaultKind::servo_reversed:
+            return "reverse its channel";
+        case FaultKind::mixer_sign:
+            return fmt::format("change the sign of the {} travel", stick_names[fault.index]);
+        case FaultKind::end_point:
+            return end_words(fault, size);
+        case FaultKind::guide_turn:
+            return fmt::format("turn the guide {:.1f} deg {}, seen from above; replace it if it is bent",
+                               std::abs(size), sense(size < 0));
+        case FaultKind::driver_turn:
+            return driver_words(size, d);
+        case FaultKind::bent_shaft:
+            return "replace the main shaft, with new bolts; never straighten it";
+        case FaultKind::bent_spindle:
+            return "replace the spindle, with new bolts; no link makes up for it";
+        case FaultKind::arm_lead:
+        case FaultKind::arm_along:
+        case FaultKind::arm_turn:
+            return "replace the pitch arm, with new bolts; no link makes up for it";
+        case FaultKind::blade_offset:
+            return "look at blade bolt, grip and blade root; replace what is bent or worn";
+        case FaultKind::stripped_gear:
+            return "replace its gears, or the servo";
+        case FaultKind::worn_end:
+            return "fit a new ball link, and a new ball if it is worn";
+        default:
+            return {};
+    }
 }
 
 }  // namespace
 
 Correction correction(const Fault& fault, double size, const head::Head& head) {
-    Correction out{fault.part, {}, {}, {}};
-    switch (fault.kind) {
-        case FaultKind::lower_link:
-        case FaultKind::upper_link:
-        case FaultKind::other_link:
-            set_link(out, *link_of(head.description(), *head::part_of(fault.part)), -size);
-            break;
-        case FaultKind::swapped_lower:
-        case FaultKind::swapped_upper:
-            out.words = "swap them back";
-            break;
-        case FaultKind::horn_tooth:
-            out.words = "turn the horn " + teeth_words(-fault.teeth);
-            break;
-        case FaultKind::trim:
-            out.words = fmt::format("{} deg of horn angle", signed_figure(-size, 1));
-            break;
-        case FaultKind::guide_turn:
-            out.words = fmt::format("turn the guide {:.1f} deg {}, seen from above", std::abs(size),
-                                    size > 0 ? "clockwise" : "anticlockwise");
-            break;
-        case FaultKind::driver_turn:
-            out.words = fmt::format("turn the collar {:.1f} deg {}", std::abs(size), size > 0 ? "back" : "ahead");
-            break;
-        default:
-            break;
-    }
-    if (!of_a_blade(fault.kind)) return out;
-    const head::LinkRod* rod = link_on_arm(head, fault.index);
-    const auto change = rod ? hiding_change(fault, size, head, *rod) : std::nullopt;
-    if (change && set_link(out, rod->made, *change) != 0)
-        out.words = fmt::format("mend it; or {}: {}", head.model().part(rod->part).words, out.words);
-    else
-        out.words = "mend it";
-    return out;
+    const Description& d = head.description();
+    if (fault.kind == FaultKind::lower_link || fault.kind == FaultKind::upper_link ||
+        fault.kind == FaultKind::other_link)
+        return of_link(fault, -size, d);
+    return {fault.part, words_for(fault, size, d), {}, {}};
 }
 
 }  // namespace swashwright::studies

@@ -16,8 +16,8 @@ struct Correction {
     std::optional<double> change_mm, turns;  // of a link: longer positive; turns of its turnbuckle or of one end
 };
 
-/// A link goes back by its error. A pitch arm or blade that is off is best replaced; its change is what its upper link
-/// would have to take to hide it at mid stick.
+/// A link goes back by its error, a horn, guide or collar to where it belongs; what is bent or worn is replaced, with
+/// the bolts that hold it, and no link is set to hide it. Common practice, no source; the maker's manual comes first.
 Correction correction(const Fault& fault, double size, const head::Head& head);
 
 }  // namespace swashwright::studies

@@ -20,6 +20,8 @@ std::string said(const Fault& fault, double size, double deviation) {
         case FaultKind::other_link:
             return fmt::format("{} is {:.2f} mm too {} ({})", fault.words, std::abs(size), size > 0 ? "long" : "short",
                                between);
+        case FaultKind::horn_tooth:
+            return fault.words + ", seen on the horn's face";
         default:
             return fault.sized()
                        ? fmt::format("{}, {} {} ({})", fault.words, signed_figure(size, 2), fault.unit, between)

@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "kinematics/head/inventory.h"
+#include "kinematics/studies/answer/figures.h"
 
 namespace swashwright::studies {
 namespace {
@@ -39,9 +40,7 @@ void add_teeth(List& list, const Description& d, int teeth) {
         for (int t = -teeth; t <= teeth; ++t) {
             if (t == 0 || d.servos[j].spline_teeth <= 0) continue;
             list.add(FaultKind::horn_tooth, j, fmt::format("servo[{}]", j + 1),
-                     fmt::format("{}: horn {:+d} {}", head::servo_words(d.servos[j]), t,
-                                 std::abs(t) == 1 ? "tooth" : "teeth"),
-                     "")
+                     fmt::format("{}: horn {}", head::servo_words(d.servos[j]), teeth_turned(t)), "")
                 .teeth = t;
         }
 }
@@ -53,17 +52,17 @@ void add_servos(List& list, FaultKind kind, const Description& d, const char* wo
 
 void add_end_points(List& list, const Description& d) {
     for (const int end : {0, 1})
-        add_servos(list, FaultKind::end_point, d, end ? ": end point upwards" : ": end point downwards", "%"),
-            std::for_each(list.all.end() - static_cast<std::ptrdiff_t>(d.servos.size()), list.all.end(),
-                          [&](Fault& fault) { fault.other = end; });
+        for (int j = 0; j < static_cast<int>(d.servos.size()); ++j)
+            list.add(FaultKind::end_point, j, fmt::format("servo[{}]", j + 1),
+                     fmt::format("{}: end point {}", head::servo_words(d.servos[j]), end ? "upwards" : "downwards"),
+                     "%")
+                .other = end;
 }
-
-constexpr const char* stick_words[] = {"collective", "aileron", "elevator", "rudder"};
 
 void add_signs(List& list, const Description& d) {
     const bool tail = d.kind == head::Kind::tail;
     for (int stick = tail ? 3 : 0; stick < (tail ? 4 : 3); ++stick)
-        list.add(FaultKind::mixer_sign, stick, "mixing", fmt::format("mix: {} has the wrong sign", stick_words[stick]),
+        list.add(FaultKind::mixer_sign, stick, "mixing", fmt::format("mix: {} has the wrong sign", stick_names[stick]),
                  "");
 }
 

@@ -40,10 +40,13 @@ inline constexpr FaultKind all_fault_kinds[] = {
     FaultKind::bent_spindle,  FaultKind::arm_lead,   FaultKind::arm_along,     FaultKind::arm_turn,
     FaultKind::blade_offset,  FaultKind::bent_shaft, FaultKind::stripped_gear, FaultKind::worn_end};
 
+/// In the order of `head::StickGains`.
+inline constexpr const char* stick_names[] = {"collective", "aileron", "elevator", "rudder"};
+
 struct Fault {
     FaultKind kind = FaultKind::lower_link;
-    int index = 0;   // of the link, servo, blade or stick (collective, aileron, elevator, rudder), from 0; of a bent
-                     // shaft 0: it leans towards blade 1, 1: a quarter turn ahead of it
+    int index = 0;   // of the link, servo, blade or stick (`stick_names`), from 0; of a bent shaft 0: it leans towards
+                     // blade 1, 1: a quarter turn ahead of it
     int other = -1;  // the link it is swapped with; of an end point 0: the end that lowers the ring, 1: that raises it
     int teeth = 0;   // by which the horn is off, in the horn angle's own sense
     std::string part;      // scene path: "upper_link[2]"; "mixing" of a stick

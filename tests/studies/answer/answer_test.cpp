@@ -61,6 +61,16 @@ TEST(AnswerText, BreaksAtSpacesAndIndentsNotesThatGoOn) {
               "  ten.\n");
 }
 
+TEST(AnswerText, WordsInTheLastColumnGoOnBelowThemselves) {
+    Answer answer = sample_answer();
+    answer.tables[0].columns = {{"blade", "blade", "", 0}, {"do", "do", ""}};
+    answer.tables[0].rows = {{1.0, "one two three four five six seven eight"}, {2.0, "nine"}};
+    const std::string text = as_text(answer, 33);
+    EXPECT_NE(text.find("      1  one two three four five\n         six seven eight\n      2  nine\n"),
+              std::string::npos)
+        << text;
+}
+
 // RFC 4180, section 2: lines end with CRLF (rule 1); fields with line breaks, quotes or commas are enclosed in quotes
 // (rule 6), and a quote inside is doubled (rule 7: "aaa","b""bb","ccc").
 TEST(AnswerCsv, FollowsTheStandard) {

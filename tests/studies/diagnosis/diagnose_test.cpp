@@ -98,7 +98,7 @@ TEST(Diagnosis, FindsAHornThatIsAToothOffAndLinksThatAreSwapped) {
     faulty.servos[1].trim_deg -= 360.0 / faulty.servos[1].spline_teeth;
     Diagnosis d = diagnosed(sound, readings_of(faulty, sound));
     ASSERT_EQ(d.best().fit.faults.size(), 1U);
-    EXPECT_EQ(suspect(d, d.best().fit.faults[0]).words, "servo right: horn -1 tooth");
+    EXPECT_EQ(suspect(d, d.best().fit.faults[0]).words, "servo right: horn one tooth clockwise");
 
     sound.upper_links[0].length_mm += 0.3;
     faulty = sound;

@@ -139,7 +139,7 @@ std::vector<Twins> find_twins(const head::Head& described, std::span<const Fault
     std::vector<Index> independent, different;  // different: no two of them alike, though some may be made of others
     VectorXd weights;
     for (Index c = 0; c < columns.cols(); ++c) {
-        if (columns.col(c).norm() == 0) continue;
+        if (columns.col(c).norm() == 0 || suspects[static_cast<std::size_t>(c)].scatters()) continue;
         const auto twin =
             std::ranges::find_if(different, [&](Index o) { return unexplained(columns, c, {o}, weights) < same; });
         if (twin != different.end()) {

@@ -108,6 +108,27 @@ TEST(Diagnosis, FindsAHornThatIsAToothOffAndLinksThatAreSwapped) {
     EXPECT_EQ(suspect(d, d.best().fit.faults[0]).words, "upper links 1 and 2 swapped");
 }
 
+TEST(Diagnosis, FindsWrongSignsUnevenEndsAndABentShaft) {
+    for (const char* file : {"two_blade_600.toml", "three_blade_700.toml"}) {
+        const head::Description sound = demo(file), kept = head::mixer_kept(head::Head::build(sound).value());
+        for (const FaultKind kind :
+             {FaultKind::servo_reversed, FaultKind::mixer_sign, FaultKind::end_point, FaultKind::bent_shaft}) {
+            const FaultKind kinds[] = {kind};
+            const Fault hidden = faults(kept, kinds)[1];
+            const double size = 2 * hidden.usual_size();
+            head::Description faulty = kept;
+            apply(hidden, size, faulty);
+            const Diagnosis d = diagnosed(sound, readings_of(faulty, sound));
+            ASSERT_FALSE(d.best().fit.faults.empty()) << hidden.words;
+            const Fault& found = suspect(d, d.best().fit.faults[0]);
+            EXPECT_EQ(found.words, hidden.words) << file;
+            if (hidden.sized()) {
+                EXPECT_NEAR(d.best().fit.size[0], size, 0.3 * d.best().fit.deviation(0)) << hidden.words;
+            }
+        }
+    }
+}
+
 TEST(Diagnosis, FindsTwoFaultsAtOnce) {
     const head::Description sound = demo("three_blade_700.toml");
     head::Description faulty = sound;

@@ -53,6 +53,18 @@ double against_frame(const Description& d, int blade, int towards) {
     return towards == 0 ? std::sin(ahead) : -std::cos(ahead);
 }
 
+void bend_shaft(Description& d, const Fault& fault, double deg) {
+    for (head::Polar& ball : d.swashplate.outer_balls) ball = leant(ball, fault.index, deg);
+    for (int k = 0; fault.against_frame && k < d.rotor.blades; ++k)
+        d.grips[static_cast<std::size_t>(k)].pitch_offset_deg += deg * against_frame(d, k, fault.index);
+}
+
+/// About the feathering axis, leading edge up.
+head::PitchArm turned(const head::PitchArm& arm, double deg) {
+    const double c = std::cos(deg * degree), s = std::sin(deg * degree);
+    return {arm.along_mm, c * arm.lead_mm - s * arm.up_mm, s * arm.lead_mm + c * arm.up_mm};
+}
+
 using Rates = std::vector<std::pair<head::Number, double>>;
 
 class Collected {
@@ -152,18 +164,14 @@ void apply(const Fault& fault, double size, Description& d) {
         case FaultKind::arm_along:
             arm().along_mm += size;
             break;
-        case FaultKind::arm_turn: {
-            const double c = std::cos(size * degree), s = std::sin(size * degree);
-            arm() = {arm().along_mm, c * arm().lead_mm - s * arm().up_mm, s * arm().lead_mm + c * arm().up_mm};
+        case FaultKind::arm_turn:
+            arm() = turned(arm(), size);
             break;
-        }
         case FaultKind::blade_offset:
             d.grips[i].pitch_offset_deg += size;
             break;
         case FaultKind::bent_shaft:
-            for (head::Polar& ball : d.swashplate.outer_balls) ball = leant(ball, fault.index, size);
-            for (int k = 0; fault.against_frame && k < d.rotor.blades; ++k)
-                d.grips[static_cast<std::size_t>(k)].pitch_offset_deg += size * against_frame(d, k, fault.index);
+            bend_shaft(d, fault, size);
             break;
     }
 }

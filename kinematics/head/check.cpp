@@ -226,6 +226,8 @@ std::string check_making(const Description& d) {
                     "{}: an end cannot tilt: socket_mm and neck_mm are too large for ball_mm, or tilt_limit_deg is not "
                     "above 0",
                     link_words(d, part));
+        if (link.rod_length_mm && (!(*link.rod_length_mm > 0) || !std::isfinite(*link.rod_length_mm)))
+            return fmt::format("{}: rod_length_mm must be above 0", link_words(d, part));
         if (!std::isfinite(sum) || !(link.thread_pitch_mm > 0) || link.play_mm < 0)
             return fmt::format("{}: thread_pitch_mm must be above 0, play_mm not below it, and all sizes finite",
                                link_words(d, part));
@@ -239,6 +241,8 @@ std::string check_making(const Description& d) {
     for (const auto& range : {ring.height_stops_mm, ring.driver_reach_mm})
         if (range && !((*range)[0] < (*range)[1]))
             return "swashplate: height_stops_mm and driver_reach_mm are [least, most]";
+    if (!std::isfinite(ring.lower_face_mm.value_or(0))) return "swashplate: lower_face_mm is not finite";
+    if (d.measured_from && !std::isfinite(d.measured_from->height_mm)) return "measure_from: height_mm is not finite";
     if (ring.tilt_limit_deg && !(*ring.tilt_limit_deg > 0)) return "swashplate: tilt_limit_deg must be above 0";
     const Blade& blade = d.blade;
     for (const auto& size : {blade.chord_mm, blade.mass_g, blade.bolt_mm})

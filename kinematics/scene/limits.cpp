@@ -52,6 +52,7 @@ void read_link_limits(Keys& keys, head::Link& link) {
     if (keys.has("tilt_limit_deg")) link.tilt_limit_deg = read_ends(keys, "tilt_limit_deg", tilt, {90, 90});
     link.end_twist_deg = keys.number("end_twist_deg", twist, link.end_twist_deg);
     link.rod_mm = keys.number("rod_mm", size, link.rod_mm);
+    link.rod_length_mm = keys.optional_number("rod_length_mm", length);
     if (!keys.sound() || link.tilt_limit_deg) return;
     for (std::size_t e = 0; e < 2; ++e) {
         const double ball = link.ball_mm[e], socket = link.socket_mm[e], neck = link.neck_mm[e];
@@ -70,6 +71,7 @@ void read_ring_limits(Keys& keys, head::Swashplate& ring) {
     ring.height_stops_mm = optional_range(keys, "height_stops_mm", height);
     ring.tilt_limit_deg = keys.optional_number("tilt_limit_deg", tilt);
     ring.driver_reach_mm = optional_range(keys, "driver_reach_mm", reach);
+    ring.lower_face_mm = keys.optional_number("lower_face_mm", coordinate);
 }
 
 }  // namespace swashwright::scene

@@ -37,7 +37,7 @@ constexpr auto list_on_outer_ring = "[{ radius_mm, ahead_deg, height_mm }, ...]"
 
 constexpr std::size_t servo_count = 3;
 constexpr int fewest_blades = 2, most_blades = 6;
-constexpr std::size_t longest_name = 200;
+constexpr std::size_t longest_name = 200, longest_face = 60;
 
 constexpr int newest_format = 2;
 constexpr std::size_t most_balls = 24;  // on either ring
@@ -203,6 +203,14 @@ head::Blade read_blade(Keys& keys) {
     return blade;
 }
 
+head::Face read_face(Keys& keys) {
+    head::Face face;
+    face.name = keys.text("name", longest_face);
+    face.height_mm = keys.number("height_mm", coordinate);
+    keys.finish();
+    return face;
+}
+
 head::Mixing read_mixing(Keys& keys, head::Kind kind) {
     head::Mixing mixing;
     if (kind == head::Kind::tail) {
@@ -262,6 +270,9 @@ Scene read_scene(Keys& top) {
     scene.note = top.text("note", 0);
     if (!plain && top.word("kind", {"main", "tail"}, false) == 1) head.kind = head::Kind::tail;
     if (auto keys = top.table("rotor", "headed [rotor]")) head.rotor = read_rotor(*keys, blades);
+    top.allow("measure_from");
+    if (top.has("measure_from"))
+        if (auto keys = top.table("measure_from", "headed [measure_from]")) head.measured_from = read_face(*keys);
     List servo_list = plain ? top.tables("servo", "each headed [[servo]]")
                             : top.tables("servo", "each headed [[servo]]", head::most_servos);
     if (plain) expect_count(servo_list, servo_count, "since format 1 writes rings on three servos only");

@@ -66,6 +66,12 @@ void write_rotor(Lines& out, const head::Rotor& rotor) {
     out.number("head_speed_rpm", rotor.head_speed_rpm);
 }
 
+void write_face(Lines& out, const head::Face& face) {
+    out.head("[measure_from]");
+    out.raw("name", toml_string(face.name));
+    out.number("height_mm", face.height_mm, "above the head frame's origin");
+}
+
 void write_drive(Lines& out, const head::Servo& servo) {
     const head::Servo usual;
     out.unless_default("pulse_centre_us", servo.pulse_centre_us, usual.pulse_centre_us);
@@ -115,6 +121,7 @@ void write_swashplate(Lines& out, const head::Swashplate& ring) {
     if (ring.height_stops_mm) out.raw("height_stops_mm", toml_list(*ring.height_stops_mm));
     out.if_set("tilt_limit_deg", ring.tilt_limit_deg);
     if (ring.driver_reach_mm) out.raw("driver_reach_mm", toml_list(*ring.driver_reach_mm));
+    out.if_set("lower_face_mm", ring.lower_face_mm);
 }
 
 void write_ends(Lines& out, const std::array<head::BallName, 2>& ends) {
@@ -144,6 +151,7 @@ void write_link(Lines& out, std::string_view heading, const head::Link& link) {
     if (link.tilt_limit_deg) out.raw("tilt_limit_deg", toml_list(*link.tilt_limit_deg));
     out.unless_zero("end_twist_deg", link.end_twist_deg);
     out.unless_default("rod_mm", link.rod_mm, usual.rod_mm);
+    out.if_set("rod_length_mm", link.rod_length_mm);
 }
 
 void write_grip(Lines& out, const head::Grip& grip) {
@@ -259,6 +267,7 @@ std::string write(const Scene& scene) {
     if (!scene.note.empty()) out.raw("note", toml_string(scene.note));
     out.unless_default("clearance_mm", head.clearance_mm, head::Description{}.clearance_mm);
     write_rotor(out, head.rotor);
+    if (head.measured_from) write_face(out, *head.measured_from);
     for (const head::Servo& servo : head.servos) write_servo(out, servo);
     write_swashplate(out, head.swashplate);
     for (const head::Link& link : head.lower_links) write_link(out, "[[lower_link]]", link);

@@ -36,7 +36,7 @@ std::string spelled(const Scene& scene) {
             number(link.end_length_mm[1]);
             for (const auto* sizes : {&link.ball_mm, &link.socket_mm, &link.neck_mm})
                 number((*sizes)[0]), number((*sizes)[1]);
-            range(link.tilt_limit_deg), number(link.end_twist_deg), number(link.rod_mm);
+            range(link.tilt_limit_deg), number(link.end_twist_deg), number(link.rod_mm), optional(link.rod_length_mm);
         }
         out += ';';
     };
@@ -63,7 +63,8 @@ std::string spelled(const Scene& scene) {
     number(ring.neutral_height_mm), polars(ring.inner_balls), polar(ring.guide_pin), number(ring.guide_turn_deg);
     polars(ring.outer_balls), polars(ring.driver_pins), number(ring.driver_pins_as_list), number(ring.driver_turn_deg);
     vector(ring.inner_stud), vector(ring.outer_stud), range(ring.height_stops_mm), range(ring.driver_reach_mm);
-    optional(ring.tilt_limit_deg);
+    optional(ring.tilt_limit_deg), optional(ring.lower_face_mm);
+    if (head.measured_from) out += head.measured_from->name + '|', number(head.measured_from->height_mm);
     links(head.lower_links), links(head.upper_links);
     for (const auto& grip : head.grips) {
         number(grip.pitch_arm.along_mm), number(grip.pitch_arm.lead_mm), number(grip.pitch_arm.up_mm);
@@ -164,6 +165,7 @@ struct Odd {
             if (coin()) link.tilt_limit_deg = {number(0.1, 90), number(0.1, 90)};
             if (coin()) link.end_twist_deg = number(-360, 360);
             if (coin()) link.rod_mm = number(0.1, 1000);
+            if (coin()) link.rod_length_mm = number(0.01, 1e4);
             list.push_back(link);
         }
         return list;
@@ -201,6 +203,8 @@ struct Odd {
         if (coin()) ring.height_stops_mm = range(-1e4, 1e4);
         if (coin()) ring.driver_reach_mm = range(0, 1e4);
         if (coin()) ring.tilt_limit_deg = number(0.1, 90);
+        if (coin()) ring.lower_face_mm = number(-1e4, 1e4);
+        if (coin()) head.measured_from = head::Face{text(8, true), number(-1e4, 1e4)};
         head.lower_links = links(3);
         head.upper_links = links(blades);
         while (head.grips.size() < blades)
@@ -246,7 +250,8 @@ TEST(Write, leaves_out_what_is_at_its_default) {
                             "error_mm", "end_faces", "pulse",      "spline", "holes",          "rod",
                             "thread",   "boss",      "end_length", "play",   "blade]",         "chord",
                             "mass",     "bolt",      "flap",       "stud",   "ball_mm",        "socket",
-                            "neck",     "limit",     "twist",      "stops",  "reach",          "clearance"})
+                            "neck",     "limit",     "twist",      "stops",  "reach",          "clearance",
+                            "face",     "measure"})
         EXPECT_EQ(text.find(key), std::string::npos) << key;
 }
 

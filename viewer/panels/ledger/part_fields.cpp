@@ -162,6 +162,8 @@ Fields made_fields(const Part& link) {
         {"end_twist_deg", "Ends twisted by, \xC2\xB0", "From the lower socket to the upper one, right-handed upwards",
          usually(at(&Link::end_twist_deg), usual.end_twist_deg, tenths)},
         {"rod_mm", "Diameter of the rod, mm", "", usually(at(&Link::rod_mm), usual.rod_mm, plain)},
+        {"rod_length_mm", "Length of the rod, end to end, mm", "Not given: not cut yet",
+         perhaps(at(&Link::rod_length_mm), 30.0, tenths)},
     };
 }
 
@@ -195,7 +197,9 @@ Fields ring_fields(bool inner, const Description& description) {
     Fields fields{{"inner_stud", "Ball studs: out, turning, up", "From foot to ball, alike for all balls of the ring",
                    usually(at(&Swashplate::inner_stud), usual.inner_stud, stud)},
                   {"height_stops_mm", "Tilt centre's stops on the shaft, mm", "Lowest and highest",
-                   perhaps(at(&Swashplate::height_stops_mm), std::array{height - 15, height + 15}, range)}};
+                   perhaps(at(&Swashplate::height_stops_mm), std::array{height - 15, height + 15}, range)},
+                  {"lower_face_mm", "Lower face from the tilt centre, mm", "Along the ring's normal; below is negative",
+                   perhaps(at(&Swashplate::lower_face_mm), -6.0, tenths)}};
     if (description.swashplate.tilts)
         fields.push_back({"tilt_limit_deg", "Ring tilts up to, \xC2\xB0", "On its ball or bearing",
                           perhaps(at(&Swashplate::tilt_limit_deg), 20.0, tenths)});
@@ -232,6 +236,33 @@ Fields blade_fields(const Description& description) {
              usually(at(&Blade::flap_stiffness_nm), usual.flap_stiffness_nm, plain)}};
 }
 
+/// The face from which a calliper reads heights.
+Fields face_fields() {
+    const Words name{[](const scene::Scene& s) {
+                         return s.head.measured_from.value_or(head::Face{"", 0}).name;
+                     },
+                     [](scene::Scene& s, const std::string& typed) -> tl::expected<void, std::string> {
+                         if (!s.head.measured_from) return tl::unexpected("give the height of the face first");
+                         s.head.measured_from->name = typed;
+                         return {};
+                     }};
+    Numbers height;
+    height.usual = {0};
+    height.may_be_missing = true;
+    height.step = 0.1;
+    height.read = [](const Description& d) {
+        return d.measured_from ? std::optional(list_of(d.measured_from->height_mm)) : std::nullopt;
+    };
+    height.write = [](Description& d, const std::optional<List>& list) {
+        if (!list) return d.measured_from.reset();
+        if (!d.measured_from) d.measured_from.emplace();
+        take(d.measured_from->height_mm, *list);
+    };
+    return {{"measure_from.height_mm", "Heights are read from a face at, mm",
+             "Where a calliper stands, above the scene's zero height", height},
+            {"measure_from.name", "That face is called", "As the top of the bearing block", name}};
+}
+
 Fields head_fields(const Description& description) {
     const Alternatives direction{
         {"clockwise", "anticlockwise"},
@@ -239,14 +270,17 @@ Fields head_fields(const Description& description) {
         [](Description& d, std::size_t chosen) {
             d.rotor.direction = chosen == 0 ? head::Direction::clockwise : head::Direction::anticlockwise;
         }};
-    return {{"name", "Name", "One line", text([](scene::Scene& s) -> std::string& { return s.head.name; })},
-            {"note", "Note", "Shown to people; a line ends with Enter",
-             text([](scene::Scene& s) -> std::string& { return s.note; }, true)},
-            {"direction", description.kind == head::Kind::tail ? "Turns, from the blades' side" : "Turns, from above",
-             "", direction},
-            {"clearance_mm", "Gap wanted between parts, mm", "Between parts that are not joined",
-             usually(
-                 [](Description & d) -> auto& { return d.clearance_mm; }, Description{}.clearance_mm, plain)}};
+    Fields fields{
+        {"name", "Name", "One line", text([](scene::Scene& s) -> std::string& { return s.head.name; })},
+        {"note", "Note", "Shown to people; a line ends with Enter",
+         text([](scene::Scene& s) -> std::string& { return s.note; }, true)},
+        {"direction", description.kind == head::Kind::tail ? "Turns, from the blades' side" : "Turns, from above", "",
+         direction},
+        {"clearance_mm", "Gap wanted between parts, mm", "Between parts that are not joined",
+         usually(
+             [](Description & d) -> auto& { return d.clearance_mm; }, Description{}.clearance_mm, plain)}};
+    for (Field& field : face_fields()) fields.push_back(std::move(field));
+    return fields;
 }
 
 Fields mixing_fields() {

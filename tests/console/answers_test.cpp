@@ -36,6 +36,8 @@ std::vector<Question> questions() {
     return {{"range", head, ""},
             {"range", head, "--want-collective 10 --want-cyclic 5"},
             {"directions", head, ""},
+            {"transmitter", head, ""},
+            {"ring", head, "--seen 27.1,26.9,27.0"},
             {"reach", head, "--without-clearance"},
             {"stiff", head, ""},
             {"fight", head, ""},
@@ -110,6 +112,7 @@ reading_deg = 0.0
         for (const auto& [key, rows] : asked(question)["tables"].items()) here.push_back(key);
         question.subject = other;
         if (question.verb == "diagnose") question.options = "--readings '" + readings + "'";
+        if (question.verb == "ring") question.options = "";
         if (question.verb == "compare") question.options = "'" + scenes + other + "'";
         for (const auto& [key, rows] : asked(question)["tables"].items()) there.push_back(key);
         EXPECT_EQ(here, there) << question.command();
@@ -156,9 +159,10 @@ TEST(AnswerForm, is_checked_here_for_every_verb_that_has_it) {
 
 /// Numbers without a unit: counts, numbers of things, sticks from -1 to 1.
 bool needs_no_unit(const std::string& key) {
-    static const std::set<std::string> plain{
-        "collective", "aileron",        "elevator", "cyclic", "stick", "blade", "link",   "first", "second",    "servo",
-        "rank",       "opposite_blade", "checks",   "fail",   "close", "steps", "places", "times", "chi_square"};
+    static const std::set<std::string> plain{"collective", "aileron",  "elevator", "cyclic", "stick",  "blade",
+                                             "link",       "first",    "second",   "servo",  "rank",   "opposite_blade",
+                                             "checks",     "fail",     "close",    "steps",  "places", "times",
+                                             "chi_square", "position", "step"};
     return plain.contains(key);
 }
 

@@ -52,6 +52,8 @@ inline std::vector<Use> every_use() {
          .ending = ".webp"},
         answers("range", ""),
         answers("directions", ""),
+        answers("transmitter", ""),
+        answers("ring", ""),
         answers("reach", "--without-clearance"),
         answers("stiff", ""),
         answers("fight", ""),

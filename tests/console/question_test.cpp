@@ -90,6 +90,8 @@ TEST(BothFaces, AnswerAlikeToWhatIsChosen) {
             values.set("range", std::array{-9.5, 9.5});
             values.set("teeth-only", true);
         }
+        if (question.verb == "ring") values.set("seen", std::vector<std::string>{"27.1", "26.9", "27.2"});
+        if (question.verb == "transmitter") values.set("full-us", 400.0);
         if (question.verb == "folded") values.set("seen", 3.5);
         if (question.verb == "stiff") values.set("link", std::vector<std::string>{"upper_link[2]=15"});
         if (question.verb == "tolerance") values.set("set", std::vector<std::string>{"upper_link.length_mm=0.05"});

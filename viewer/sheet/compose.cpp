@@ -12,6 +12,7 @@
 #include "kinematics/studies/live/sentence.h"
 #include "kinematics/studies/pitch/directions.h"
 #include "viewer/draw/solids/anchors.h"
+#include "viewer/sheet/bench_sections.h"
 #include "viewer/sheet/head_picture.h"
 #include "viewer/sheet/link_sections.h"
 #include "viewer/sheet/plots.h"
@@ -244,12 +245,14 @@ tl::expected<Sheet, std::string> compose(const Head& head, const std::string& no
     sheet.sections.push_back(link_table(d));
     sheet.sections.push_back(link_gauges(d));
     add_pitch(sheet, head, found);
+    sheet.sections.push_back(ring_section(head, sheet.missing));
     add_envelope(sheet, found, studies::is_tail(d));
     if (found.sensitivity)
         sheet.sections.push_back(link_effects(*found.sensitivity));
     else
         sheet.sections.push_back(
             {"What a tenth of a millimetre does", {no_answer(sheet, "sensitivity", found.sensitivity)}});
+    sheet.sections.push_back(transmitter_section(head, sheet.missing));
     add_work(sheet, d, found);
     return sheet;
 }

@@ -52,6 +52,8 @@ head::Description description_of(const MeasuredLayout& layout, const Eigen::Vect
     d.name = layout.name;
     d.rotor = {layout.blades,      layout.direction,  get(Unknown::hub_height),
                layout.precone_deg, get(Unknown::tip), layout.head_speed_rpm};
+    d.measured_from = head::Face{.height_mm = layout.block_height_mm};  // the bearing block, as the readings
+    d.swashplate.lower_face_mm = -get(Unknown::lower_face);
     d.swashplate.neutral_height_mm = get(Unknown::ring_height);
     d.swashplate.guide_pin = {get(Unknown::guide_radius), layout.guide_azimuth_deg, 0};
     for (const double ahead : layout.driver_ahead_deg)

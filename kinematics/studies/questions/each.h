@@ -13,10 +13,12 @@ Question lengths_question();
 Question play_question();
 Question range_question();
 Question reach_question();
+Question ring_question();
 Question sensitivity_question();
 Question stiff_question();
 Question tolerance_question();
 Question tracking_question();
+Question transmitter_question();
 
 inline constexpr std::int64_t most_rows = 1'000'000;  // of a table
 

@@ -59,6 +59,8 @@ TEST(MeasuredHead, ExactReadingsGiveTheHeadBack) {
         const auto found = measured_head(hand_readings(hand));
         ASSERT_TRUE(found) << found.error() << " seed " << seed;
         EXPECT_LT(difference(found->head, hand.head), 1e-9) << "seed " << seed;
+        EXPECT_NEAR(*found->head.swashplate.lower_face_mm, -hand.sizes.lower_face, 1e-9);
+        EXPECT_EQ(found->head.measured_from->height_mm, hand.layout.block_height_mm);
         EXPECT_TRUE(found->contradictions.empty());
         EXPECT_TRUE(found->missing.empty());
         EXPECT_EQ(found->readings, static_cast<int>(reading_places(hand.layout).size()));

@@ -242,7 +242,8 @@ Fields face_fields() {
                          return s.head.measured_from.value_or(head::Face{"", 0}).name;
                      },
                      [](scene::Scene& s, const std::string& typed) -> tl::expected<void, std::string> {
-                         if (!s.head.measured_from) return tl::unexpected("give the height of the face first");
+                         if (!s.head.measured_from)
+                             return tl::unexpected(std::string("give the height of the face first"));
                          s.head.measured_from->name = typed;
                          return {};
                      }};

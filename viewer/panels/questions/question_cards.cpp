@@ -1,8 +1,10 @@
 // The questions as cards: title, what can be chosen, the answer in its first line, tables, notes.
 #include <fmt/format.h>
+#include <imgui_stdlib.h>
 
 #include <utility>
 
+#include "viewer/panels/base/typing.h"
 #include "viewer/panels/base/widgets.h"
 #include "viewer/panels/questions/answer_table.h"
 #include "viewer/panels/questions/envelope_map.h"
@@ -62,6 +64,36 @@ void draw_number(Screen& screen, Question& question, const Field& field, bool fi
     not_yet = value;
 }
 
+/// What is written with blanks or commas between.
+std::vector<std::string> parted(const std::string& text) {
+    std::vector<std::string> out;
+    bool within = false;
+    for (const char c : text) {
+        const bool gap = c == ' ' || c == ',' || c == ';';
+        if (!gap && !within) out.emplace_back();
+        if (!gap) out.back() += c;
+        within = !gap;
+    }
+    return out;
+}
+
+void draw_texts(Screen& screen, Question& question, const Field& field) {
+    ImGui::PushID(field.option.c_str());
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted(field.words.c_str());
+    const float width = 178 * screen.scale();
+    ImGui::SameLine();
+    if (ImGui::GetContentRegionAvail().x < width) ImGui::NewLine();
+    const std::string stands = fmt::format("{}", fmt::join(question.values.texts(field.option), " "));
+    std::string text = text_of(screen, ImGui::GetID("##texts"), stands);
+    ImGui::SetNextItemWidth(width);
+    ImGui::InputText("##texts", &text);
+    screen.report.item(fmt::format("{}, {}", question.key, field.words));
+    tip(screen, "With blanks between them");
+    if (const auto typed = typed_text(screen, text, stands)) question.values.set(field.option, parted(*typed));
+    ImGui::PopID();
+}
+
 void draw_choices(Screen& screen, Question& question) {
     bool first = true;
     for (const Field& field : question.card->fields) {
@@ -73,6 +105,8 @@ void draw_choices(Screen& screen, Question& question) {
         } else if (kind == OptionKind::yes_no) {
             const bool on = question.values.flag(field.option);
             if (yes_no(screen, question, field.words, on, first)) question.values.set(field.option, !on);
+        } else if (kind == OptionKind::texts) {
+            draw_texts(screen, question, field);
         } else {
             draw_number(screen, question, field, first);
         }

@@ -8,6 +8,7 @@
 
 #include "kinematics/head/azimuth.h"
 #include "kinematics/head/stick_envelope.h"
+#include "kinematics/studies/answer/figures.h"
 #include "viewer/panels/base/widgets.h"
 
 namespace swashwright::panels {
@@ -232,6 +233,12 @@ bool captioned_number(Screen& screen, const char* words, const char* id, double&
     return changed;
 }
 
+/// A stick's number from -1 to 1 under its name and what a transmitter shows for it.
+bool stick_number(Screen& screen, const char* words, const char* id, double& value) {
+    return captioned_number(screen, fmt::format("{} {} %", words, studies::signed_figure(100 * value, 0)).c_str(), id,
+                            value, 2, 92);
+}
+
 /// Where the rotor stands and how fast it turns by itself; `roomy`: the button has room beside its number.
 void rotor_numbers(Screen& screen, Controls& controls, bool roomy) {
     if (captioned_number(screen, "Azimuth \xC2\xB0", "azimuth_number", controls.azimuth_deg, 1, 92))
@@ -283,7 +290,7 @@ void tail_tray(Screen& screen, Bench& bench, TrayFocus& focus, const Rect& place
     ImGui::EndGroup();
     column(at, at.words);
     double& value = bench.controls.sticks.rudder;
-    if (captioned_number(screen, "Rudder", "rudder_number", value, 2, 92)) value = std::clamp(value, -1.0, 1.0);
+    if (stick_number(screen, "Rudder", "rudder_number", value)) value = std::clamp(value, -1.0, 1.0);
     centre_button(screen, bench);
     ImGui::EndGroup();
     rotor_columns(screen, bench, focus, at, size, wide - rudder > 60 * scale);
@@ -299,16 +306,16 @@ void main_tray(Screen& screen, Bench& bench, TrayFocus& focus, const Rect& place
     cyclic_pad(screen, bench, focus, size);
     ImGui::EndGroup();
     column(at, roomy ? 120 * scale : at.words);
-    if (captioned_number(screen, "Elevator", "elevator_number", sticks.elevator, 2, 92))
+    if (stick_number(screen, "Elevator", "elevator_number", sticks.elevator))
         hold_back_typed(bench, sticks.elevator, sticks.aileron);
-    if (captioned_number(screen, "Aileron", "aileron_number", sticks.aileron, 2, 92))
+    if (stick_number(screen, "Aileron", "aileron_number", sticks.aileron))
         hold_back_typed(bench, sticks.aileron, sticks.elevator);
     ImGui::EndGroup();
     column(at, at.strip);
     collective_strip(screen, bench, focus, at.strip, size);
     ImGui::EndGroup();
     column(at, roomy ? 120 * scale : at.words);
-    if (captioned_number(screen, "Collective", "collective_number", sticks.collective, 2, 92)) hold_back(bench);
+    if (stick_number(screen, "Collective", "collective_number", sticks.collective)) hold_back(bench);
     centre_button(screen, bench);
     ImGui::EndGroup();
     rotor_columns(screen, bench, focus, at, size, roomy);

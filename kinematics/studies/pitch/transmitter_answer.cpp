@@ -1,0 +1,212 @@
+// The transmitter's settings in words and tables.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "kinematics/studies/answer/figures.h"
+#include "kinematics/studies/answer/main_stick.h"
+#include "kinematics/studies/pitch/transmitter.h"
+
+namespace swashwright::studies {
+namespace {
+
+constexpr double same_gap_deg = 0.5;
+
+Cell cell(const std::optional<double>& value) {
+    return value ? Cell{*value} : Cell{};
+}
+
+std::string joined(const std::vector<std::string>& names) {
+    std::string out;
+    for (std::size_t i = 0; i < names.size(); ++i)
+        out += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + names[i];
+    return out;
+}
+
+/// "three servos on one ring, 120 deg apart".
+std::string mix_words(const Transmitter& found) {
+    if (found.mix == Mix::one_servo) return "one servo on the rudder, no mix";
+    if (found.mix == Mix::separate) return "one servo for each stick, no mix of the ring";
+    static constexpr std::array<const char*, 7> counts{"no", "one", "two", "three", "four", "five", "six"};
+    const std::string servos =
+        fmt::format("{} servos share the ring", counts[std::min(found.channels.size(), counts.size() - 1)]);
+    if (found.own_weights) return servos + ", each by weights of its own";
+    if (found.gaps_deg.empty()) return servos;
+    const auto [least, most] = std::ranges::minmax(found.gaps_deg);
+    if (most - least < same_gap_deg) return fmt::format("{}, {:.0f} deg apart", servos, least);
+    std::vector<std::string> gaps;
+    for (const double gap : found.gaps_deg) gaps.push_back(fmt::format("{:.0f}", gap));
+    return fmt::format("{}, {} deg apart", servos, joined(gaps));
+}
+
+/// Which channels run against which; servos of one make.
+std::string sense_words(const Transmitter& found) {
+    std::vector<std::string> with, against;
+    for (const Channel& channel : found.channels) (channel.against_first ? against : with).push_back(channel.name);
+    if (found.channels.size() == 1) return {};
+    if (against.empty()) return " All channels run the same way, if the servos are alike.";
+    const auto& few = against.size() <= with.size() ? against : with;
+    const auto& many = &few == &with ? against : with;
+    return fmt::format(" The channel{} of {} must run opposite to {} of {}, if the servos are alike.",
+                       few.size() == 1 ? "" : "s", joined(few), many.size() == 1 ? "that" : "those", joined(many));
+}
+
+std::string travel_words(const Transmitter& found) {
+    std::string out;
+    for (const StickTravel& stick : found.sticks)
+        out += fmt::format("{}{} {:.0f} %", out.empty() ? "" : ", ", stick.stick, stick.percent);
+    return fmt::format(" Travel: {}, if 100 % is {:g} us and a servo turns {} deg for each us{}.", out, found.full_us,
+                       figure(found.deg_per_us, 3), found.gain_given ? "" : " (a usual figure; measure it at a horn)");
+}
+
+std::string wrong_words(const Transmitter& found) {
+    std::string out;
+    for (const StickTravel& stick : found.sticks)
+        if (!stick.as_wanted)
+            out += stick.stick == "collective"
+                       ? " Up stick lowers the pitch: change the sign of the collective travel in the mix."
+                       : fmt::format(
+                             " {} tilts the disc the wrong way: change the sign of its travel in the mix, not a "
+                             "servo.",
+                             stick.stick == "aileron" ? "Aileron" : "Elevator");
+    for (const Channel& channel : found.channels)
+        if (channel.end_percent > 100)
+            out += fmt::format(" {} needs {:.0f} % at its end: use less travel, or a longer horn.", channel.name,
+                               channel.end_percent);
+    return out;
+}
+
+Table channel_table(const Transmitter& found) {
+    Table table{"channels",
+                "Servos in the order of the scene: what a ball gets of each stick's travel (plus raises it), which way "
+                "the channel runs, and its end points, both sides alike",
+                {{"servo", "servo", ""},
+                 {"azimuth_deg", "ball at", "deg", 0},
+                 {"place", "that is", ""},
+                 {"collective_percent", "collective", "%", 0, true},
+                 {"aileron_percent", "aileron", "%", 0, true},
+                 {"elevator_percent", "elevator", "%", 0, true},
+                 {"runs", "channel runs", ""},
+                 {"least_deg", "horn from", "deg", 1, true},
+                 {"most_deg", "to", "deg", 1, true},
+                 {"ends_percent", "ends, at least", "%", 0}},
+                {},
+                {}};
+    for (const Channel& channel : found.channels) {
+        table.rows.push_back({channel.name, cell(channel.azimuth_deg),
+                              channel.azimuth_deg ? Cell{place_in_words(*channel.azimuth_deg)} : Cell{},
+                              cell(channel.share[0]), cell(channel.share[1]), cell(channel.share[2]),
+                              std::string(channel.against_first ? "opposite to the first" : "as the first"),
+                              channel.least_deg, channel.most_deg, channel.end_percent});
+        table.parts.push_back(channel.part);
+    }
+    return table;
+}
+
+Table stick_table(const Transmitter& found) {
+    Table table{"sticks",
+                "Travel of each stick, full up, right or forward: the horn of a servo straight in line, and what the "
+                "blades do (cyclic: swing to either side of the mean, once a turn)",
+                {{"stick", "stick", ""},
+                 {"sign", "sign", ""},
+                 {"travel_percent", "travel", "%", 0},
+                 {"horn_deg", "horn", "deg", 1, true},
+                 {"pitch_deg", "blades", "deg", 2, true},
+                 {"goes", "goes the right way", ""}},
+                {},
+                {}};
+    for (const StickTravel& stick : found.sticks)
+        table.rows.push_back(
+            {stick.stick, std::string(stick.horn_deg < 0 ? "minus" : "plus"), stick.percent, stick.horn_deg,
+             stick.pitch_deg,
+             found.mix == Mix::one_servo ? Cell{} : Cell{std::string(stick.as_wanted ? "yes" : "no")}});
+    return table;
+}
+
+Table position_table(const Transmitter& found) {
+    Table table{"positions",
+                "The sticks in percent, as a transmitter shows them, and from -1 to 1, as this program writes them",
+                {{"stick", "stick", ""},
+                 {"stick_percent", "stick at", "%", 0, true},
+                 {"position", "that is", "", 2, true},
+                 {"horn_deg", "horn", "deg", 1, true},
+                 {"pulse_us", "pulse", "us", 0, true},
+                 {"pitch_deg", "blades", "deg", 2, true}},
+                {},
+                {}};
+    for (const StickPosition& at : found.positions)
+        table.rows.push_back({at.stick, 100 * at.position, at.position, at.horn_deg, at.pulse_us, at.pitch_deg});
+    return table;
+}
+
+Table step_table(const head::Description& description) {
+    Table table{"steps",
+                "In this order (common practice, no source; the maker's manual comes first)",
+                {{"step", "", "", 0}, {"do", "do", ""}},
+                {},
+                {}};
+    for (const std::string& step : transmitter_steps(description))
+        table.rows.push_back({static_cast<double>(table.rows.size() + 1), step});
+    return table;
+}
+
+}  // namespace
+
+std::vector<std::string> transmitter_steps(const head::Description& description) {
+    const bool tail = is_tail(description);
+    std::vector<std::string> out{
+        "Motor disconnected; blades off too, nothing here needs them.",
+        "Horns off, or links off the horns, when the servos are powered for the first time: a servo may run to its "
+        "end.",
+        tail ? "The gyro in its set-up mode: else it moves the servo by itself."
+             : "Stabilising electronics, where fitted, in set-up mode: else they move the servos by themselves. Only "
+               "one may mix the ring, they or the transmitter.",
+        "Stick trims and every channel's centre (sub-trim) at zero; both ends of every channel alike, as far as the "
+        "table asks at least.",
+        "Curves straight from end to end, nothing softened at the middle, one rate only, as long as anything is "
+        "measured."};
+    if (tail) {
+        out.emplace_back("Horn on at centred rudder, on the tooth nearest square to its rod; then the rod's length.");
+        out.emplace_back("Right rudder: the servo turns as directions tells; if not, reverse its channel.");
+        out.emplace_back("Travel until the slider nearly reaches its ends and does not press on them.");
+        return out;
+    }
+    out.emplace_back("The mix of the ring as named above, servos in the order of the table.");
+    out.emplace_back(
+        "Collective stick up: all balls rise together (or all fall, where the sign is minus). One that goes against "
+        "the others: reverse its channel.");
+    out.emplace_back(
+        "Aileron right, elevator forward: the ring tilts as directions tells. If all servos agree on collective and "
+        "a tilt is wrong, change the sign of that stick's travel in the mix, not a servo.");
+    out.emplace_back(
+        "Horns on at mid stick, on the tooth nearest to what lengths tells; only what is left by the channel's centre "
+        "(sub-trim).");
+    out.emplace_back("Travel of each stick until a protractor on a horn shows the angles of the table.");
+    out.emplace_back("Throttle hold and failsafe as the makers of the transmitter and the motor controller say.");
+    return out;
+}
+
+Answer answer(const Transmitter& found, const head::Description& description) {
+    Answer out;
+    out.study = "transmitter";
+    const std::string wrong = wrong_words(found);
+    std::string mix = mix_words(found);
+    mix[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(mix[0])));
+    out.tone = wrong.empty() ? Tone::calm : Tone::notice;
+    out.text = fmt::format("{}.{}{}{}", mix, sense_words(found), travel_words(found), wrong);
+    out.tables = {channel_table(found), stick_table(found), position_table(found), step_table(description)};
+    out.notes = {
+        "Percent of travel are of a channel's full travel. How much that is differs: pulses from 1000 to 2000 us, 500 "
+        "to either side, are common practice, no source. Set 100 %, look at the horn, and say how far it went by "
+        "--full-us and pulse_deg_per_us.",
+        "Plus and minus of a travel are those of the scene: plus raises the ring. Which sign a transmitter shows for "
+        "that depends on its order of servos; what counts is that the ring goes the right way."};
+    if (found.mix == Mix::separate)
+        out.notes.emplace_back(
+            "Levers mix the sticks on this head, so each channel has a stick of its own, and stabilising electronics "
+            "must not mix either.");
+    return out;
+}
+
+}  // namespace swashwright::studies

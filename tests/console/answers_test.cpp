@@ -159,10 +159,10 @@ TEST(AnswerForm, is_checked_here_for_every_verb_that_has_it) {
 
 /// Numbers without a unit: counts, numbers of things, sticks from -1 to 1.
 bool needs_no_unit(const std::string& key) {
-    static const std::set<std::string> plain{"collective", "aileron",  "elevator", "cyclic", "stick",  "blade",
-                                             "link",       "first",    "second",   "servo",  "rank",   "opposite_blade",
-                                             "checks",     "fail",     "close",    "steps",  "places", "times",
-                                             "chi_square", "position", "step"};
+    static const std::set<std::string> plain{"collective", "aileron",        "elevator", "cyclic",     "stick",
+                                             "blade",      "link",           "first",    "second",     "servo",
+                                             "rank",       "opposite_blade", "checks",   "fail",       "close",
+                                             "steps",      "places",         "times",    "chi_square", "position"};
     return plain.contains(key);
 }
 

@@ -96,7 +96,7 @@ TEST(ExitCode, of_a_head_that_does_not_close_comes_with_the_place_in_the_file) {
     const std::string scene = folder.put("short.toml", text);
     for (const char* verb : {"pose", "range", "stiff"})
         EXPECT_THAT(run_program(std::string(verb) + " '" + scene + "'").err,
-                    HasSubstr("short.toml:82:13: upper link 1 is "))
+                    HasSubstr("short.toml:90:13: upper link 1 is "))
             << verb;
 }
 

@@ -179,7 +179,7 @@ TEST(PoseVerb, refuses_a_scene_that_does_not_close_at_neutral_at_the_link_that_i
     const Outcome outcome = pose("--json", scene);
     EXPECT_EQ(outcome.exit_code, 1);
     EXPECT_EQ(outcome.out, "");
-    EXPECT_THAT(outcome.err, HasSubstr(scene + ":82:13: upper link 1 is "));
+    EXPECT_THAT(outcome.err, HasSubstr(scene + ":90:13: upper link 1 is "));
     EXPECT_THAT(outcome.err, HasSubstr("found 21"));
 }
 
@@ -242,7 +242,7 @@ TEST(PoseVerb, warns_on_the_table_where_up_stick_lowers_pitch) {
 TEST(PoseVerb, prints_a_table_of_a_hundred_columns_at_most_with_units) {
     const Outcome outcome = pose("--collective 0.5 --aileron -0.3 --azimuth 33");
     EXPECT_EQ(outcome.exit_code, 0);
-    for (const char* text : {"  deg", "mm above the datum", "leading edge up +", "blade 2", "rear"})
+    for (const char* text : {"  deg", "mm above the scene's zero", "leading edge up +", "blade 2", "rear"})
         EXPECT_THAT(outcome.out, HasSubstr(text));
     std::istringstream lines(outcome.out);
     for (std::string line; std::getline(lines, line);) EXPECT_LE(line.size(), 100u) << line;

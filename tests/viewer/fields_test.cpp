@@ -35,7 +35,7 @@ std::string own_copy() {
 
 class Fields : public HeldHead {
 protected:
-    Fields() : HeldHead(state_of(own_copy())) { frame(), frame(); }
+    Fields() : HeldHead(state_of(own_copy()), {1280, 1400}) { frame(), frame(); }  // the lowest card is in sight
 
     void type(const std::string& text) {
         ImGui::GetIO().AddInputCharactersUTF8(text.c_str());
@@ -226,6 +226,11 @@ TEST_F(Fields, WhatIsPressedOnACardIsWhatTheStudyIsAsked) {
     type("-2000");
     press(ImGuiKey_Enter);
     EXPECT_EQ(folded.values.number_if_given("seen"), -1000);
+    Question& ring = open("ring");
+    click("ring, Tops of the inner balls read, mm");
+    type("27.4 26.9, -");
+    press(ImGuiKey_Enter);
+    EXPECT_EQ(ring.values.texts("seen"), (Texts{"27.4", "26.9", "-"}));
     Question& reach = open("reach");
     click("reach, What touches too");
     EXPECT_FALSE(reach.values.flag("clearance"));

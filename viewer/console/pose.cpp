@@ -91,12 +91,12 @@ void print_table(const PoseRequest& request, const document::LoadedHead& loaded,
     for (std::size_t j = 0; j < head.servos.size(); ++j) print_row(head.servos[j].name, pose.horn_deg[j], "deg");
     if (head.swashplate.tilts) {
         say("\nSwashplate\n");
-        print_row("height of the tilt centre", pose.height_mm, "mm above the datum");
+        print_row("height of the tilt centre", pose.height_mm, "mm above the scene's zero");
         print_row("tilt", pose.tilt_deg, "deg");
         print_row("lowest at azimuth", pose.lowest_azimuth_deg, "deg from the nose, + to the left");
     } else {
         say("\nPitch slider\n");
-        print_row("place along the shaft", pose.height_mm, "mm above the datum, towards the blades");
+        print_row("place along the shaft", pose.height_mm, "mm above the scene's zero, towards the blades");
     }
     say("\nBlade pitch (leading edge {} +)\n", head.kind == head::Kind::tail ? "away from the boom" : "up");
     for (std::size_t k = 0; k < pose.pitch_deg.size(); ++k)

@@ -2,9 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <initializer_list>
-
 #include "kinematics/studies/pitch/ring.h"
 #include "kinematics/studies/pitch/transmitter.h"
 
@@ -16,14 +13,16 @@ Section no_answer(const char* heading, const char* what, const head::Failure& wh
     return {heading, {Paragraph{fmt::format("No answer: {}", why.message), true}}};
 }
 
-/// The sentence, the tables that have rows and are not named, the notes.
-Section told(const char* heading, const studies::Answer& answer, std::initializer_list<const char*> left_out) {
+/// The sentence and the tables that have rows.
+Section told(const char* heading, const studies::Answer& answer) {
     Section out{heading, {Paragraph{answer.text}}};
     for (const studies::Table& table : answer.tables)
-        if (!table.rows.empty() && std::ranges::find(left_out, table.key) == left_out.end())
-            out.blocks.emplace_back(table);
-    for (const std::string& note : answer.notes) out.blocks.emplace_back(Paragraph{note});
+        if (!table.rows.empty()) out.blocks.emplace_back(table);
     return out;
+}
+
+void add_notes(Section& section, const std::vector<std::string>& notes) {
+    for (const std::string& note : notes) section.blocks.emplace_back(Paragraph{note});
 }
 
 }  // namespace
@@ -34,7 +33,10 @@ Section ring_section(const head::Head& head, std::vector<std::string>& missing) 
     const studies::RingRequest request;
     const auto found = studies::ring(head, request);
     if (!found) return no_answer(heading, "ring", found.error(), missing);
-    return told(heading, studies::answer(*found, request), {"ring"});
+    const studies::Answer answer = studies::answer(*found, request);
+    Section out = told(heading, answer);
+    add_notes(out, answer.notes);
+    return out;
 }
 
 Section transmitter_section(const head::Head& head, std::vector<std::string>& missing) {
@@ -42,7 +44,8 @@ Section transmitter_section(const head::Head& head, std::vector<std::string>& mi
     const auto found = studies::transmitter(head);
     if (!found) return no_answer(heading, "transmitter", found.error(), missing);
     const head::Description& d = head.description();
-    Section out = told(heading, studies::answer(*found, d), {"steps"});
+    Section out = told(heading, studies::answer(*found, d));
+    add_notes(out, studies::transmitter_notes(*found));
     out.blocks.emplace_back(Paragraph{"In this order (common practice, no source; the maker's manual comes first):"});
     out.blocks.emplace_back(Ticks{studies::transmitter_steps(d), true});
     return out;

@@ -7,6 +7,7 @@
 #include <ctime>
 
 #include "kinematics/head/stick_envelope.h"
+#include "kinematics/studies/answer/face.h"
 #include "kinematics/studies/answer/main_stick.h"
 #include "kinematics/studies/envelope/reach.h"
 #include "kinematics/studies/live/sentence.h"
@@ -53,14 +54,16 @@ Table plain_table(const char* key, std::string title, std::vector<std::vector<Ce
 
 Table glance_table(const Description& d) {
     const bool anticlockwise = d.rotor.direction == head::Direction::anticlockwise, tail = studies::is_tail(d);
+    const std::string face = studies::face_words(d);
+    const double face_mm = studies::face_height_mm(d);
     std::vector<std::vector<Cell>> rows{
         {"blades", fmt::format("{}, turning {} seen from {}", d.rotor.blades,
                                anticlockwise ? "anticlockwise" : "clockwise", tail ? "the blades' side" : "above")},
         {"shaft axis to blade tip", fmt::format("{:.1f} mm", d.rotor.blade_tip_mm)},
         {"head speed", fmt::format("{:.0f} turns a minute", d.rotor.head_speed_rpm)},
-        {"blade axes above the datum", fmt::format("{:.2f} mm", d.rotor.hub_height_mm)},
-        {tail ? "slider above the datum at centred rudder" : "ring above the datum at mid stick",
-         fmt::format("{:.2f} mm", d.swashplate.neutral_height_mm)}};
+        {"blade axes above " + face, fmt::format("{:.2f} mm", d.rotor.hub_height_mm - face_mm)},
+        {fmt::format("{} above {} at {}", tail ? "slider" : "ring's tilt centre", face, studies::mid_stick_words(d)),
+         fmt::format("{:.2f} mm", d.swashplate.neutral_height_mm - face_mm)}};
     for (const head::Servo& servo : d.servos)
         rows.push_back(
             {head::servo_words(servo), fmt::format("horn {:.2f} mm, {} teeth, trim {:.2f} deg", servo.horn_mm,
@@ -151,16 +154,18 @@ Table swing_table(const studies::PitchRange& range) {
 }
 
 Table height_table(const Head& head, const studies::PitchRange& range) {
-    const bool tail = studies::is_tail(head.description());
+    const Description& d = head.description();
+    const bool tail = studies::is_tail(d);
     Table table{
         "heights",
-        tail
-            ? "Pitch slider by rudder stick, right positive: above the datum, below the blades' axes (where they cross "
-              "the shaft), and against centred rudder"
-            : "Ring heights, cyclic centred: tilt centre above the datum, below the blades' axes (where they cross the "
-              "shaft), against mid stick, and how much the ring leans",
+        tail ? fmt::format("Pitch slider by rudder stick, right positive: above {}, below the blades' axes (where they "
+                           "cross the shaft), and against centred rudder",
+                           studies::face_words(d))
+             : fmt::format("Ring heights, cyclic centred: tilt centre above {}, below the blades' axes (where they "
+                           "cross the shaft), against mid stick, and how much the ring leans",
+                           studies::face_words(d)),
         {{"collective", "stick", "", 1, true},
-         {"height_mm", "above datum", "mm"},
+         {"height_mm", "above face", "mm"},
          {"below_hub_mm", "below axes", "mm"},
          {"from_middle_mm", "from middle", "mm", 2, true},
          {"tilt_deg", "leans", "deg"}},
@@ -172,8 +177,8 @@ Table height_table(const Head& head, const studies::PitchRange& range) {
     }
     const double middle = range.collective[range.collective.size() / 2].height_mm;
     for (const studies::CollectiveRow& row : range.collective) {
-        table.rows.push_back({row.collective, row.height_mm, head.description().rotor.hub_height_mm - row.height_mm,
-                              row.height_mm - middle});
+        table.rows.push_back({row.collective, row.height_mm - studies::face_height_mm(d),
+                              d.rotor.hub_height_mm - row.height_mm, row.height_mm - middle});
         if (tail) continue;
         const auto pose = head.pose({row.collective, 0, 0}, 0);
         table.rows.back().push_back(pose ? Cell{pose->tilt_deg} : Cell{});

@@ -7,6 +7,7 @@
 #include <functional>
 
 #include "kinematics/head/numbers.h"
+#include "kinematics/studies/answer/face.h"
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/answer/main_stick.h"
 #include "kinematics/studies/answer/part_path.h"
@@ -145,7 +146,7 @@ Result<Ring> ring(const Head& head, const RingRequest& request) {
     const Description& d = head.description();
     Ring out;
     out.face_given = d.measured_from.has_value();
-    out.face = out.face_given ? "the " + d.measured_from->name : "the scene's zero height";
+    out.face = face_words(d);
     out.tilts = head.model().ring_tilts();
     if (auto done = add_places(out, head, request.sticks); !done) return tl::unexpected(done.error());
     add_links(out, head);

@@ -9,6 +9,7 @@
 #include "kinematics/head/azimuth.h"
 #include "kinematics/head/ball_places.h"
 #include "kinematics/head/inventory.h"
+#include "kinematics/studies/answer/face.h"
 #include "kinematics/studies/answer/link_step.h"
 #include "kinematics/studies/pitch/ring_links.h"
 
@@ -190,10 +191,6 @@ double inner_ball_mm(const Head& head, std::size_t ball) {
 
 double outer_ball_mm(const Head& head, std::size_t ball) {
     return ball_mm(head, head::Role::outer_ring, head.parts().outer_balls[ball]);
-}
-
-double face_height_mm(const Description& d) {
-    return d.measured_from ? d.measured_from->height_mm : 0;
 }
 
 Result<Head> levelled(const Head& head, double lean_forward_deg) {

@@ -11,8 +11,6 @@ std::string inner_ball_words(const head::Description& description, std::size_t b
 double inner_ball_mm(const head::Head& head, std::size_t ball);
 /// The same of an outer ball.
 double outer_ball_mm(const head::Head& head, std::size_t ball);
-/// Height of the face that heights are read from, above the head frame's origin.
-double face_height_mm(const head::Description& description);
 /// A level ring at the scene's neutral height, by its lower links; fails where they do not rule it.
 head::Result<head::Head> levelled(const head::Head& head, double lean_forward_deg = 0);
 /// Rotor azimuth at which outer ball 1 stands over an inner ball, deg, from 0 to below 360.

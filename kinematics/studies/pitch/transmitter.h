@@ -64,6 +64,8 @@ struct Transmitter {
 /// not close.
 head::Result<Transmitter> transmitter(const head::Head& head, double full_us = 500);
 
+/// What the figures rest on.
+std::vector<std::string> transmitter_notes(const Transmitter& transmitter);
 /// What to do in which order; common practice, no source.
 std::vector<std::string> transmitter_steps(const head::Description& description);
 

@@ -78,26 +78,25 @@ std::string wrong_words(const Transmitter& found) {
 }
 
 Table channel_table(const Transmitter& found) {
-    Table table{"channels",
-                "Servos in the order of the scene: what a ball gets of each stick's travel (plus raises it), which way "
-                "the channel runs, and its end points, both sides alike",
-                {{"servo", "servo", ""},
-                 {"azimuth_deg", "ball at", "deg", 0},
-                 {"place", "that is", ""},
-                 {"collective_percent", "collective", "%", 0, true},
-                 {"aileron_percent", "aileron", "%", 0, true},
-                 {"elevator_percent", "elevator", "%", 0, true},
-                 {"runs", "channel runs", ""},
-                 {"least_deg", "horn from", "deg", 1, true},
-                 {"most_deg", "to", "deg", 1, true},
-                 {"ends_percent", "ends, at least", "%", 0}},
-                {},
-                {}};
+    Table table{
+        "channels",
+        "Servos in the order of the scene, balls by their azimuth from the nose to the left: what a ball gets of "
+        "each stick's travel (plus raises it), whether the channel runs opposite to the first, and at how much "
+        "at least both its ends must stand",
+        {{"servo", "servo", ""},
+         {"azimuth_deg", "ball at", "deg", 0},
+         {"collective_percent", "collective", "%", 0, true},
+         {"aileron_percent", "aileron", "%", 0, true},
+         {"elevator_percent", "elevator", "%", 0, true},
+         {"opposite", "opposite", ""},
+         {"least_deg", "horn from", "deg", 1, true},
+         {"most_deg", "to", "deg", 1, true},
+         {"ends_percent", "ends", "%", 0}},
+        {},
+        {}};
     for (const Channel& channel : found.channels) {
-        table.rows.push_back({channel.name, cell(channel.azimuth_deg),
-                              channel.azimuth_deg ? Cell{place_in_words(*channel.azimuth_deg)} : Cell{},
-                              cell(channel.share[0]), cell(channel.share[1]), cell(channel.share[2]),
-                              std::string(channel.against_first ? "opposite to the first" : "as the first"),
+        table.rows.push_back({channel.name, cell(channel.azimuth_deg), cell(channel.share[0]), cell(channel.share[1]),
+                              cell(channel.share[2]), std::string(channel.against_first ? "yes" : "no"),
                               channel.least_deg, channel.most_deg, channel.end_percent});
         table.parts.push_back(channel.part);
     }
@@ -140,17 +139,6 @@ Table position_table(const Transmitter& found) {
     return table;
 }
 
-Table step_table(const head::Description& description) {
-    Table table{"steps",
-                "In this order (common practice, no source; the maker's manual comes first)",
-                {{"step", "", "", 0}, {"do", "do", ""}},
-                {},
-                {}};
-    for (const std::string& step : transmitter_steps(description))
-        table.rows.push_back({static_cast<double>(table.rows.size() + 1), step});
-    return table;
-}
-
 }  // namespace
 
 std::vector<std::string> transmitter_steps(const head::Description& description) {
@@ -187,6 +175,20 @@ std::vector<std::string> transmitter_steps(const head::Description& description)
     return out;
 }
 
+std::vector<std::string> transmitter_notes(const Transmitter& found) {
+    std::vector<std::string> out{
+        "Percent of travel are of a channel's full travel. How much that is differs: pulses from 1000 to 2000 us, 500 "
+        "to either side, are common practice, no source. Set 100 %, look at the horn, and say how far it went by "
+        "--full-us and pulse_deg_per_us.",
+        "Plus and minus of a travel are those of the scene: plus raises the ring. Which sign a transmitter shows for "
+        "that depends on its order of servos; what counts is that the ring goes the right way."};
+    if (found.mix == Mix::separate)
+        out.emplace_back(
+            "Levers mix the sticks on this head, so each channel has a stick of its own, and stabilising electronics "
+            "must not mix either.");
+    return out;
+}
+
 Answer answer(const Transmitter& found, const head::Description& description) {
     Answer out;
     out.study = "transmitter";
@@ -195,17 +197,12 @@ Answer answer(const Transmitter& found, const head::Description& description) {
     mix[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(mix[0])));
     out.tone = wrong.empty() ? Tone::calm : Tone::notice;
     out.text = fmt::format("{}.{}{}{}", mix, sense_words(found), travel_words(found), wrong);
-    out.tables = {channel_table(found), stick_table(found), position_table(found), step_table(description)};
-    out.notes = {
-        "Percent of travel are of a channel's full travel. How much that is differs: pulses from 1000 to 2000 us, 500 "
-        "to either side, are common practice, no source. Set 100 %, look at the horn, and say how far it went by "
-        "--full-us and pulse_deg_per_us.",
-        "Plus and minus of a travel are those of the scene: plus raises the ring. Which sign a transmitter shows for "
-        "that depends on its order of servos; what counts is that the ring goes the right way."};
-    if (found.mix == Mix::separate)
-        out.notes.emplace_back(
-            "Levers mix the sticks on this head, so each channel has a stick of its own, and stabilising electronics "
-            "must not mix either.");
+    out.tables = {channel_table(found), stick_table(found), position_table(found)};
+    out.notes = transmitter_notes(found);
+    out.notes.emplace_back("In this order (common practice, no source; the maker's manual comes first):");
+    int number = 0;
+    for (const std::string& step : transmitter_steps(description))
+        out.notes.push_back(fmt::format("{}. {}", ++number, step));
     return out;
 }
 

@@ -54,15 +54,15 @@ Table plain_table(const char* key, std::string title, std::vector<std::vector<Ce
 
 Table glance_table(const Description& d) {
     const bool anticlockwise = d.rotor.direction == head::Direction::anticlockwise, tail = studies::is_tail(d);
-    const std::string face = studies::face_words(d);
     const double face_mm = studies::face_height_mm(d);
     std::vector<std::vector<Cell>> rows{
         {"blades", fmt::format("{}, turning {} seen from {}", d.rotor.blades,
                                anticlockwise ? "anticlockwise" : "clockwise", tail ? "the blades' side" : "above")},
         {"shaft axis to blade tip", fmt::format("{:.1f} mm", d.rotor.blade_tip_mm)},
         {"head speed", fmt::format("{:.0f} turns a minute", d.rotor.head_speed_rpm)},
-        {"blade axes above " + face, fmt::format("{:.2f} mm", d.rotor.hub_height_mm - face_mm)},
-        {fmt::format("{} above {} at {}", tail ? "slider" : "ring's tilt centre", face, studies::mid_stick_words(d)),
+        {"heights are above", studies::face_words(d)},
+        {"blade axes", fmt::format("{:.2f} mm", d.rotor.hub_height_mm - face_mm)},
+        {fmt::format("{} at {}", tail ? "slider" : "ring's tilt centre", studies::mid_stick_words(d)),
          fmt::format("{:.2f} mm", d.swashplate.neutral_height_mm - face_mm)}};
     for (const head::Servo& servo : d.servos)
         rows.push_back(

@@ -72,15 +72,16 @@ Table ring_table(const Ring& ring) {
 }
 
 Table stop_table(const Ring& ring) {
-    Table table{"turn",
-                "Turn the rotor by hand, sticks centred: on a level ring outer ball 1 is as high at every stop, and "
-                "blade 1 has the same pitch. Now:",
-                {{"stop", "stop", ""},
-                 {"azimuth_deg", "blade 1 at", "deg", 1},
-                 {"outer_top_mm", "top of outer ball 1", "mm"},
-                 {"pitch_deg", "pitch of blade 1", "deg", 2, true}},
-                {},
-                {}};
+    Table table{
+        "turn",
+        "Turn the rotor by hand, sticks centred: on a level ring the top of outer ball 1 is as high at every stop, "
+        "and the pitch of blade 1 is the same. As the scene is set:",
+        {{"stop", "stop", ""},
+         {"azimuth_deg", "blade 1 at", "deg", 1},
+         {"outer_top_mm", "its top", "mm"},
+         {"pitch_deg", "pitch", "deg", 2, true}},
+        {},
+        {}};
     for (const RotorStop& stop : ring.stops) {
         table.rows.push_back({stop.words, stop.azimuth_deg, cell(stop.outer_top_mm), stop.pitch_deg});
         table.parts.emplace_back("outer_ring");
@@ -248,8 +249,9 @@ std::vector<std::string> notes_of(const Ring& ring, const RingRequest& request) 
         out.push_back(fmt::format("At {} the links no longer reach, so no height is told.", end));
     if (!ring.tilts) return out;
     out.emplace_back(
-        "Check by turning: motor disconnected, sticks centred, hold the gauge or calliper in one place and turn the "
-        "rotor under it. What changes is the ring; what stays is the tool (common practice, no source).");
+        "Check by turning: motor disconnected, sticks centred. Hold the calliper in one place, or leave the gauge on "
+        "blade 1, and turn the rotor by hand: what changes through a turn is the ring, not the tool (common practice, "
+        "no source). A gauge that reads from level shows a leaning shaft in the same way: zero it on the shaft.");
     if (ring.lean && ring.lean->pitch_deg > 0)
         out.push_back(
             fmt::format("A reading of the pitch that changes by {:.2f} deg through a turn stands for a lean "

@@ -233,10 +233,10 @@ bool captioned_number(Screen& screen, const char* words, const char* id, double&
     return changed;
 }
 
-/// A stick's number from -1 to 1 under its name and what a transmitter shows for it.
-bool stick_number(Screen& screen, const char* words, const char* id, double& value) {
-    return captioned_number(screen, fmt::format("{} {} %", words, studies::signed_figure(100 * value, 0)).c_str(), id,
-                            value, 2, 92);
+/// A stick's number from -1 to 1 under its name and, where there is room, what a transmitter shows for it.
+bool stick_number(Screen& screen, const char* words, const char* id, double& value, bool roomy) {
+    const std::string percent = roomy ? fmt::format(" {} %", studies::signed_figure(100 * value, 0)) : "";
+    return captioned_number(screen, (words + percent).c_str(), id, value, 2, 92);
 }
 
 /// Where the rotor stands and how fast it turns by itself; `roomy`: the button has room beside its number.
@@ -290,7 +290,7 @@ void tail_tray(Screen& screen, Bench& bench, TrayFocus& focus, const Rect& place
     ImGui::EndGroup();
     column(at, at.words);
     double& value = bench.controls.sticks.rudder;
-    if (stick_number(screen, "Rudder", "rudder_number", value)) value = std::clamp(value, -1.0, 1.0);
+    if (stick_number(screen, "Rudder", "rudder_number", value, true)) value = std::clamp(value, -1.0, 1.0);
     centre_button(screen, bench);
     ImGui::EndGroup();
     rotor_columns(screen, bench, focus, at, size, wide - rudder > 60 * scale);
@@ -306,16 +306,16 @@ void main_tray(Screen& screen, Bench& bench, TrayFocus& focus, const Rect& place
     cyclic_pad(screen, bench, focus, size);
     ImGui::EndGroup();
     column(at, roomy ? 120 * scale : at.words);
-    if (stick_number(screen, "Elevator", "elevator_number", sticks.elevator))
+    if (stick_number(screen, "Elevator", "elevator_number", sticks.elevator, roomy))
         hold_back_typed(bench, sticks.elevator, sticks.aileron);
-    if (stick_number(screen, "Aileron", "aileron_number", sticks.aileron))
+    if (stick_number(screen, "Aileron", "aileron_number", sticks.aileron, roomy))
         hold_back_typed(bench, sticks.aileron, sticks.elevator);
     ImGui::EndGroup();
     column(at, at.strip);
     collective_strip(screen, bench, focus, at.strip, size);
     ImGui::EndGroup();
     column(at, roomy ? 120 * scale : at.words);
-    if (stick_number(screen, "Collective", "collective_number", sticks.collective)) hold_back(bench);
+    if (stick_number(screen, "Collective", "collective_number", sticks.collective, roomy)) hold_back(bench);
     centre_button(screen, bench);
     ImGui::EndGroup();
     rotor_columns(screen, bench, focus, at, size, roomy);

@@ -144,9 +144,13 @@ std::vector<Shortfall> solve_nearest(const Plan& plan, Workspace& ws, std::span<
 std::string sentence(const Plan& plan, const Shortfall& shortfall) {
     const Closure& closure = plan.description().closures()[shortfall.closure.index];
     const double mm = std::abs(shortfall.missing_mm);
-    if (closure.kind == ClosureKind::link)
-        return fmt::format("{} is {:.2f} mm too {} to reach", closure.name, mm,
-                           shortfall.missing_mm > 0 ? "short" : "long");
+    const bool short_of = shortfall.missing_mm > 0;
+    if (closure.kind == ClosureKind::link) {
+        if (plan.neutral_shortfalls().empty())
+            return fmt::format("the balls that {} joins are {:.2f} mm too {}", closure.name, mm,
+                               short_of ? "far apart" : "close together");
+        return fmt::format("{} is {:.2f} mm too {} to reach", closure.name, mm, short_of ? "short" : "long");
+    }
     return fmt::format("{} misses its guide by {:.2f} mm", closure.name, mm);
 }
 

@@ -18,7 +18,8 @@ std::vector<Shortfall> explain_block(const Plan& plan, Workspace& ws, const Bloc
 /// Brings `ws` to `inputs` with every loop as near to closed as it comes. Empty if all close.
 std::vector<Shortfall> solve_nearest(const Plan& plan, Workspace& ws, std::span<const double> inputs);
 
-/// "upper link 2 is 1.30 mm too short to reach"
+/// "upper link 2 is 1.30 mm too short to reach"; where all loops close at neutral, so that no length is at fault, "the
+/// balls that upper link 2 joins are 1.30 mm too far apart".
 std::string sentence(const Plan& plan, const Shortfall& shortfall);
 
 }  // namespace swashwright::linkage

@@ -165,7 +165,9 @@ TEST(Tail, lengths_give_the_drawn_or_a_wanted_pitch_at_centred_rudder) {
 TEST(Tail, range_says_where_an_end_does_not_close) {
     const Outcome outcome = run_program("range '" + folder + "tail_01.toml'");
     EXPECT_EQ(outcome.exit_code, 1);
-    EXPECT_THAT(outcome.err, HasSubstr("with rudder -1, at rotor azimuth 0 deg: slider link is 0.02 mm too short"));
+    EXPECT_THAT(outcome.err,
+                HasSubstr("with rudder -1, at rotor azimuth 0 deg: the balls that slider link joins are 0.02 mm too "
+                          "far apart"));
 }
 
 TEST(Tail, is_told_without_collective_ring_or_level) {

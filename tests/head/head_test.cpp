@@ -139,7 +139,8 @@ TEST(SquareHead, ALowerLinkOutOfReachAtAPoseIsNamed) {
         ASSERT_FALSE(pose.has_value());
         ASSERT_FALSE(pose.error().shortfalls.empty()) << pose.error().message;
         EXPECT_THAT(pose.error().message,
-                    ::testing::MatchesRegex("(lower|upper) link . is [0-9.]+ mm too (short|long) to reach.*pose"));
+                    ::testing::MatchesRegex("the balls that (lower|upper) link . joins are [0-9.]+ mm too "
+                                            "(far apart|close together).*pose"));
     }
 }
 

@@ -220,7 +220,7 @@ TEST(SpatialCranks, ARodThatCannotReachIsNamedWithItsShortfall) {
     // Distances from (-30, 0, 0) to the lever's circle about (60, 20, 40), radius 50 in the plane x = 60:
     // sqrt(90^2 + (sqrt(20^2 + 40^2) -+ 50)^2); the least is 90.077 mm, so a 90 mm rod is too short.
     EXPECT_NEAR(shortfalls[0].missing_mm, std::sqrt(90.0 * 90 + std::pow(50 - std::sqrt(2000.0), 2)) - 90, 1e-9);
-    EXPECT_EQ(sentence(*plan, shortfalls[0]), "rod is 0.15 mm too short to reach");
+    EXPECT_EQ(sentence(*plan, shortfalls[0]), "the balls that rod joins are 0.15 mm too far apart");
 }
 
 // Three equal-height legs turning about tangential axes, tips tied to a triangle (3-RPS with locked legs). Inclinations

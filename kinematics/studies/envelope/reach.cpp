@@ -75,10 +75,24 @@ std::vector<std::size_t> nearest_first(const Envelope& e) {
     return order;
 }
 
-std::string sentence(const Envelope& e, const std::vector<std::size_t>& order) {
+/// How far sticks may go that take the linkage over a dead point.
+std::string less_travel(const std::vector<DeadPointWay>& ways) {
+    std::string text = "The cure is less travel, not another length";
+    const DeadPointWay* first = nullptr;
+    for (const DeadPointWay& way : ways)
+        if (way.stick && (!first || *way.stick < *first->stick)) first = &way;
+    if (first && *first->stick < 1)
+        text += fmt::format(": {} opens it at {:.2f} of full stick", first->words, *first->stick);
+    return text + ". ";
+}
+
+std::string sentence(const Reach& reach, const std::vector<std::size_t>& order) {
+    const Envelope& e = reach.envelope;
     const auto fails = std::ranges::count_if(order, [&](std::size_t k) { return e.worst[k].margin < 0; });
     std::string text;
-    if (e.opens) text = fmt::format("With {} the links no longer reach: {}. ", at(e, *e.opens), e.opens_message);
+    if (e.opens)
+        text = fmt::format("With {} the links no longer reach: {}. {}", at(e, *e.opens), e.opens_message,
+                           less_travel(reach.dead_points));
     if (order.empty()) return text + "Nothing could be checked.";
     const std::string worst = about(e, e.checks[order.front()], e.worst[order.front()]);
     const std::string sticks = sticks_of(e);
@@ -241,7 +255,7 @@ Answer answer(const Reach& reach, std::size_t rows) {
     const auto order = nearest_first(e);
     Answer out;
     out.study = "reach";
-    out.text = sentence(e, order);
+    out.text = sentence(reach, order);
     const bool fails = e.opens || (!order.empty() && e.worst[order.front()].margin < 0);
     out.tone = e.opens ? Tone::trouble : fails ? Tone::notice : Tone::calm;
     out.tables = {checks_table(e, order, rows)};
@@ -258,6 +272,9 @@ Answer answer(const Reach& reach, std::size_t rows) {
                         ? ""
                         : " What the transmitter lets through is cyclic_stick and combined_limit of [mixing]."),
         "Close: within 5 deg or 0.5 mm of a bound, or as each check says.",
+        "Where a lever angle, a hold or a dead point fails, what helps is less travel, a hole nearer to the shaft on "
+        "the "
+        "horn, or levers and links set squarer to each other at mid stick; never a link made longer to reach.",
         "Bounds not given in the scene are usual ones (common practice, no source); measure yours. Verify on the "
         "model: a part that the scene does not know can touch all the same."};
     for (const std::string& words : reach.unchecked) out.notes.push_back(words);

@@ -8,9 +8,9 @@
 
 #include "kinematics/head/build.h"
 #include "kinematics/head/numbers.h"
-#include "kinematics/head/solver.h"
 #include "kinematics/studies/answer/figures.h"
-#include "kinematics/studies/envelope/cranks.h"
+#include "kinematics/studies/answer/rod_thread.h"
+#include "kinematics/studies/live/less_travel.h"
 
 namespace swashwright::studies {
 
@@ -22,7 +22,6 @@ using head::Sticks;
 
 constexpr double least_change_mm = 0.01;                      // as it is set
 constexpr double near_pitch_deg = 1.0, near_level_deg = 3.0;  // of what was meant
-constexpr int tried_azimuths = 24;
 
 struct LinkPlace {
     bool upper;
@@ -62,12 +61,20 @@ double pitch_without(const head::NearestFit& fit, std::size_t left_out) {
     return others[others.size() / 2];
 }
 
+/// A rod to cut where the present one would be left with too little thread or meet the bosses; one of unknown length
+/// cannot be set by more than both ends can be turned in or out.
+std::optional<double> new_rod_mm(const head::Link& link, double length_mm, double change_mm) {
+    const RodThread thread = rod_thread(link, length_mm);
+    if (thread.bare_mm < 0 || thread.ends_too_short()) return std::nullopt;
+    const bool fits = thread.in_each_mm ? !thread.too_little() && !thread.too_much()
+                                        : std::abs(change_mm) <= 2 * (thread.most_mm - thread.least_mm);
+    return fits ? std::nullopt : std::optional(thread.cut_mm);
+}
+
 class LinkTrials {
 public:
-    LinkTrials(const Head& head, const Sticks& sticks)
-        : base_(head::mixer_kept(head)),
-          sticks_(head.neutral_failure() ? Sticks{} : sticks),
-          fit_(head.nearest(head.horn_angles_deg({}), 0)) {}
+    explicit LinkTrials(const Head& head)
+        : base_(head::mixer_kept(head)), fit_(head.nearest(head.horn_angles_deg({}), 0)) {}
 
     std::optional<LinkAdvice> try_link(const LinkPlace& place) const {
         const auto i = static_cast<std::size_t>(place.index);
@@ -75,12 +82,13 @@ public:
         const double meant = std::round(100 * (place.upper ? upper_mm(i, pitch_deg) : lower_mm(i))) / 100;
         Description changed = base_;
         head::Link& link = (place.upper ? changed.upper_links : changed.lower_links)[i];
-        LinkAdvice out{place.upper, place.index, meant, meant - link.actual_mm(), {}};
+        LinkAdvice out{place.upper, place.index, meant, meant - link.actual_mm(), {}, {}};
+        out.rod_mm = new_rod_mm(link, meant, out.change_mm);
         if (!(std::abs(out.change_mm) >= least_change_mm)) return std::nullopt;
         link.length_mm = meant;
         link.error_mm = 0;
         const auto head = Head::build(changed);
-        if (!head || head->neutral_failure() || !holds(*head, {}) || !holds(*head, sticks_)) return std::nullopt;
+        if (!head || head->neutral_failure() || !holds_all_round(*head, {})) return std::nullopt;
         auto neutral = head->pose(Sticks{}, 0);
         if (!neutral || neutral->tilt_deg > near_level_deg) return std::nullopt;
         if (place.upper && std::abs(neutral->pitch_deg[i] - pitch_deg) > near_pitch_deg) return std::nullopt;
@@ -100,33 +108,21 @@ private:
         const Vec3 arm = turn * Vec3(fit_.pose.skeleton.grip_balls[k] - grip.origin);
         return (grip.origin + arm - fit_.pose.skeleton.outer_balls[k]).norm();
     }
-    /// Closes all round, and no link loses its hold.
-    static bool holds(const Head& head, const Sticks& sticks) {
-        head::Solver solver(head);
-        const auto dead_points = dead_point_checker(head);
-        for (int a = 0; a < tried_azimuths; ++a) {
-            if (!solver.pose(sticks, 360.0 * a / tried_azimuths) || !dead_points->look(solver)) return false;
-            for (std::size_t i = 0; i < dead_points->checks().size(); ++i)
-                if (dead_points->checks()[i].margin(dead_points->value(i)) < 0) return false;
-        }
-        return true;
-    }
 
     Description base_;
-    Sticks sticks_;
     head::NearestFit fit_;
 };
 
 }  // namespace
 
-std::optional<LinkAdvice> link_advice(const Head& head, const head::Failure& failure, const Sticks& sticks) {
+std::optional<LinkAdvice> link_advice(const Head& head, const head::Failure& failure) {
     if (head::format_of(head.description()) > 1)
         return std::nullopt;  // what a length is meant to be is known of
                               // straight links from horn to ring to arm
     std::vector<LinkPlace> named;
     for (const head::Shortfall& s : failure.shortfalls)
         if (s.part) named.push_back({s.part->role == head::Role::upper_link, s.part->index});
-    const LinkTrials trials(head, sticks);
+    const LinkTrials trials(head);
     for (const LinkPlace& place : named)
         if (auto found = trials.try_link(place)) return found;
     // Another one may be at fault: the ring's loop is closed by all three lower links.
@@ -147,8 +143,10 @@ std::string advice_words(const LinkAdvice& advice, const head::Failure& failure)
                                    signed_figure(advice.neutral.pitch_deg[static_cast<std::size_t>(advice.index)], 2))
                      : fmt::format("the ring then stands at {:.2f} mm at mid stick, {:.2f} deg off level",
                                    advice.neutral.height_mm, advice.neutral.tilt_deg);
-    return fmt::format("Make {} {:.2f} mm, {:.2f} mm {}: {}.", link, advice.length_mm, std::abs(advice.change_mm),
-                       advice.change_mm > 0 ? "longer" : "shorter", then);
+    const std::string rod =
+        advice.rod_mm ? fmt::format(" That takes another rod, cut to {:.1f} mm.", *advice.rod_mm) : "";
+    return fmt::format("Make {} {:.2f} mm, {:.2f} mm {}: {}.{}", link, advice.length_mm, std::abs(advice.change_mm),
+                       advice.change_mm > 0 ? "longer" : "shorter", then, rod);
 }
 
 }  // namespace swashwright::studies

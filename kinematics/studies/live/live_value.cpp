@@ -159,7 +159,7 @@ std::vector<Named> all_named(const head::Description& description) {
                 [](const head::Pose& pose) { return pose.tilt_right_deg; }),
         by_turn("split_deg", {"split between the blades", "deg"},
                 [](const TurnCurve& curve) { return curve.split_deg(); }),
-        {"folded_mm", {"folded tips differ by", "mm"}, folded_mm},
+        {"folded_mm", {"tip of blade 1 above the other, folded to the side where blade 1 leads", "mm"}, folded_mm},
         {"collective", {"collective stick", ""}, [](const Asked& asked) { return asked.sticks.collective; }},
         {"aileron", {"aileron stick", ""}, [](const Asked& asked) { return asked.sticks.aileron; }},
         {"elevator", {"elevator stick", ""}, [](const Asked& asked) { return asked.sticks.elevator; }},

@@ -14,6 +14,7 @@
 #include "kinematics/studies/envelope/ball_tilt.h"
 #include "kinematics/studies/envelope/envelope.h"
 #include "kinematics/studies/envelope/travel.h"
+#include "kinematics/studies/live/less_travel.h"
 #include "kinematics/studies/live/link_advice.h"
 #include "kinematics/studies/pitch/split_cause.h"
 
@@ -56,17 +57,32 @@ const char* ask_for_less(const head::Head& head) {
     return is_tail(head.description()) ? "Ask for less rudder" : "Ask for less collective or cyclic";
 }
 
-/// How a loop that does not close can be made to: tried on the head, or no length is named.
+/// What to do where sticks ask for more than the linkage can do, of which this share is sound: a longer link only moves
+/// its dead point.
+std::string less_travel(const head::Head& head, double share) {
+    const std::string ask = fmt::format("{}; another length is no cure here.", ask_for_less(head));
+    if (share < 0.01) return ask + " Next to nothing of it can be given.";
+    return fmt::format(
+        "{} Up to {:.0f} % of it every link keeps its hold all round the turn: limit the {}, or take a hole nearer to "
+        "the shaft on the horns.",
+        ask, 100 * share, is_tail(head.description()) ? "rudder" : "sticks");
+}
+
+/// How a loop that does not close can be made to: where the head is sound with sticks centred by less travel; else by a
+/// length that was tried on the head, if one is found.
 Sentence open_loop(const head::Head& head, const head::Sticks& sticks, const head::Failure& failure) {
-    std::string text = capitalised(closed_with_stop(failure.message));
-    const char* joined = failure.shortfalls.size() == 1 ? "it joins" : "the links join";
-    if (const auto advice = link_advice(head, failure, sticks))
-        text += " " + advice_words(*advice, failure);
-    else if (!head.neutral_failure() && turn_curve(head, {}, 24))
-        text += fmt::format(" {}, or measure again what {}.", ask_for_less(head), joined);
-    else
-        text += fmt::format(" Measure again what {}.", joined);
-    return {Tone::trouble, text};
+    const std::string text = capitalised(closed_with_stop(failure.message)) + " ";
+    const bool open_at_neutral = head.neutral_failure() != nullptr;
+    if (const auto share = open_at_neutral ? std::nullopt : sound_share(head, sticks))
+        return {Tone::trouble, text + less_travel(head, *share)};
+    if (const auto advice = link_advice(head, failure))
+        return {Tone::trouble, text + advice_words(*advice, open_at_neutral ? failure : head::Failure{})};
+    return {Tone::trouble,
+            fmt::format("{}{}Measure again what {}.", text,
+                        open_at_neutral ? ""
+                                        : "Even with sticks centred a part stands at a dead point or close "
+                                          "to one. ",
+                        failure.shortfalls.size() == 1 ? "it joins" : "the links join")};
 }
 
 std::optional<Sentence> beyond_travel(const head::Head& head, const head::Sticks& sticks) {

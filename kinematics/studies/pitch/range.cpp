@@ -45,6 +45,7 @@ head::Failure at(const Sticks& sticks, const head::Failure& failure) {
     out.message = sticks.rudder != 0 ? fmt::format("with rudder {:g}, {}", sticks.rudder, failure.message)
                                      : fmt::format("with collective {:g}, aileron {:g}, elevator {:g}, {}",
                                                    sticks.collective, sticks.aileron, sticks.elevator, failure.message);
+    if (sticks != Sticks{} && !failure.shortfalls.empty()) out.message += "; ask for less travel: reach says how much";
     return out;
 }
 
@@ -188,6 +189,7 @@ Result<bool> look_at_outputs(const Head& head, PitchRange& out) {
 }  // namespace
 
 Result<PitchRange> pitch_range(const Head& head, const Sticks& asked) {
+    if (const head::Failure* open = head.neutral_failure()) return tl::unexpected(*open);
     PitchRange out;
     for (const double collective : collective_positions) {
         auto row = collective_row(head, collective);

@@ -70,7 +70,7 @@ TEST(LiveValue, RefusesWhatIsNotThereInASentence) {
     const head::Head head = testing::demo_head("two_blade_600.toml");
     EXPECT_THAT(live_value(head, {}, 0, "blade[3].pitch_deg").error(), HasSubstr("no value named blade[3].pitch_deg"));
     const head::Head locks = testing::demo_head("binding/locks_at_full_stick.toml");
-    EXPECT_THAT(live_value(locks, {-1, 0, 0.75}, 60, "ring_tilt_deg").error(), HasSubstr("too short"));
+    EXPECT_THAT(live_value(locks, {-1, 0, 0.75}, 60, "ring_tilt_deg").error(), HasSubstr("too far apart"));
     EXPECT_THAT(live_value(testing::demo_head("three_blade_700.toml"), {}, 0, "folded_mm").error(),
                 HasSubstr("opposite"));
 }

@@ -9,6 +9,7 @@
 #include <regex>
 
 #include "kinematics/studies/answer/figures.h"
+#include "kinematics/studies/live/less_travel.h"
 #include "kinematics/studies/live/sentence.h"
 #include "tests/support/demo_head.h"
 #include "tests/support/random_head.h"
@@ -212,8 +213,8 @@ void check_trouble(const Description& d, const Sticks& sticks, const std::string
         link.error_mm = 0;
         const auto after = Head::build(done);
         ASSERT_TRUE(after && !after->neutral_failure());
-        const Sticks where = head->neutral_failure() ? Sticks{} : sticks;
-        ASSERT_FALSE(turn(*after, where).empty());
+        EXPECT_FALSE(holds_all_round(*head, {})) << "a length is no cure where only the sticks open it";
+        ASSERT_FALSE(turn(*after, {}).empty());
         const auto neutral = after->pose(Sticks{}, 0);
         ASSERT_TRUE(neutral);
         EXPECT_LT(neutral->tilt_deg, 3);
@@ -232,12 +233,19 @@ void check_trouble(const Description& d, const Sticks& sticks, const std::string
             (kind == "upper" ? near.upper_links : near.lower_links)[i].error_mm = more;
             EXPECT_FALSE(Head::build(near)->neutral_failure());
         }
-        EXPECT_NE(sentence(*after, where, 0).tone, Tone::trouble);
+        EXPECT_NE(sentence(*after, {}, 0).tone, Tone::trouble);
         return;
     }
     EXPECT_EQ(text.find("engthen"), std::string::npos);
     if (text.find("Ask for less") != std::string::npos) {
         EXPECT_FALSE(turn(*head, {}).empty());
+        EXPECT_NE(text.find("another length is no cure"), std::string::npos);
+    }
+    if (std::regex_search(text, w, std::regex(R"(Up to (\d+) % of it)"))) {  // closes on all the way there
+        for (const double part : {0.3, 0.7, 1.0}) {
+            const double t = std::stod(w[1]) / 100 * part;
+            EXPECT_FALSE(turn(*head, {t * sticks.collective, t * sticks.aileron, t * sticks.elevator}, 120).empty());
+        }
     }
 }
 

@@ -148,6 +148,40 @@ TEST(Sentence, SaysWhichLinkCannotReachAndWhatToDo) {
                                       lower, 90 - lower)));
 }
 
+// The scene closes with sticks centred and opens at these: a length would only move the dead point.
+TEST(Sentence, AsksForLessTravelWhereOnlyTheSticksOpenTheLoop) {
+    const head::Sticks sticks{-1, 0, 0.75};
+    const Sentence s = said(nothing, sticks, "binding/locks_at_full_stick.toml");
+    EXPECT_EQ(s.tone, Tone::trouble);
+    EXPECT_THAT(s.text, HasSubstr("Ask for less collective or cyclic; another length is no cure here. Up to "));
+    EXPECT_THAT(s.text, Not(HasSubstr("onger")));
+    std::smatch share;
+    ASSERT_TRUE(std::regex_search(s.text, share, std::regex(R"(Up to (\d+) %)")));
+    const double t = std::stod(share[1]) / 100;
+    EXPECT_GT(t, 0.2);
+    const auto allowed =
+        said(nothing, {t * sticks.collective, 0, t * sticks.elevator}, "binding/locks_at_full_stick.toml");
+    EXPECT_NE(allowed.tone, Tone::trouble);
+}
+
+TEST(Sentence, ALengthThatTheRodCannotGiveTakesAnotherRod) {
+    const auto with_rod = [](double rod_mm) {
+        return said([rod_mm](auto& d) {
+                   d.upper_links[1].rod_length_mm = rod_mm;
+                   d.upper_links[1].length_mm = 30;
+               })
+            .text;
+    };
+    // Set right it is 61 mm: bare 61 - 22 = 39 mm between the ends, and 4 (twice 2 mm) to 8.55 mm (11 less
+    // half a boss of 4.9) of thread in each; cut to half a millimetre.
+    const std::string cut = "That takes another rod, cut to 51.5 mm.";
+    ASSERT_NEAR(testing::two_blades().upper_links[1].length_mm, 61, 1e-9);
+    EXPECT_THAT(with_rod(39 + 2 * 3.9), HasSubstr(cut));
+    EXPECT_THAT(with_rod(39 + 2 * 4.1), Not(HasSubstr("another rod")));
+    EXPECT_THAT(with_rod(39 + 2 * 8.7), HasSubstr(cut));
+    EXPECT_THAT(said([](auto& d) { d.upper_links[1].length_mm = 30; }).text, HasSubstr(cut));  // 31 mm at once
+}
+
 TEST(Sentence, WarnsWhenUpStickLowersPitch) {
     const auto other_sign = [](auto& d) { d.mixing.collective_deg = -d.mixing.collective_deg; };
     const Sentence s = said(other_sign);

@@ -7,6 +7,7 @@
 #include "kinematics/head/inventory.h"
 #include "kinematics/studies/answer/link_step.h"
 #include "kinematics/studies/answer/main_stick.h"
+#include "kinematics/studies/answer/rod_thread.h"
 #include "kinematics/studies/lengths/lengths.h"
 
 namespace swashwright::sheet {
@@ -104,6 +105,8 @@ Section link_table(const Description& d) {
     if (off) table.columns.push_back({"error_mm", "off by", "mm", 2, true});
     const auto turns = turns_to_make(d);
     if (turns && !turns->empty()) table.columns.push_back({"turn", "to turn now", ""});
+    std::vector<studies::ThreadRow> threads;
+    std::string troubles;
     std::size_t n = 0;
     for (const NamedLink& named : named_links(d)) {
         const head::Link& link = named.link;
@@ -115,8 +118,13 @@ Section link_table(const Description& d) {
         ++n;
         table.rows.push_back(std::move(row));
         table.parts.push_back(named.part);
+        threads.push_back({short_name(named.name), named.part, studies::rod_thread(link, link.length_mm)});
+        if (const std::string trouble = studies::thread_trouble(named.name, threads.back().thread); !trouble.empty())
+            troubles += (troubles.empty() ? "" : " ") + trouble;
     }
-    Section section{"Links", {table}};
+    Section section{"Links", {table, studies::thread_table(threads)}};
+    if (!troubles.empty()) section.blocks.push_back(Paragraph{troubles, true});
+    section.blocks.push_back(Paragraph{studies::thread_rule()});
     section.blocks.push_back(Paragraph{
         "One turn of a turnbuckle's body changes the length by twice the thread's pitch; one turn of an end on "
         "a plain rod by once the pitch. Boss sizes, threads and end lengths that the scene does not give are "
@@ -161,7 +169,8 @@ Section link_effects(const studies::Sensitivity& sensitivity) {
     Table table{
         "link_effects",
         "Each link made 0.1 mm longer, largest effect first: mean pitch of the blade that it moves most, what it "
-        "adds once a turn, and the split between blades; the same for half a turn",
+        "adds once a turn, and the split between blades; the same for half a turn (none where an end presses on from "
+        "one side only)",
         all.columns,
         {},
         {}};

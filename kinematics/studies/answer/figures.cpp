@@ -31,6 +31,7 @@ std::string place_in_words(double azimuth_deg) {
 }
 
 std::string teeth_turned(int teeth) {
+    if (teeth == 0) return "as it is";
     return fmt::format("{} {}", std::abs(teeth) == 1 ? "one tooth" : fmt::format("{} teeth", std::abs(teeth)),
                        teeth > 0 ? "anticlockwise" : "clockwise");
 }

@@ -18,5 +18,7 @@ std::string place_in_words(double azimuth_deg);
 /// is seen: "one tooth clockwise, seen on the horn's face".
 std::string teeth_turned(int teeth);
 std::string teeth_words(int teeth);
+/// The same without the end, where a table says from where it is seen: "one tooth clockwise"; "as it is" for none.
+std::string teeth_turned(int teeth);
 
 }  // namespace swashwright::studies

@@ -24,9 +24,15 @@ inline double half_turn_mm(const head::Link& link) {
     return link.rod == head::Rod::turnbuckle ? link.thread_pitch_mm : link.thread_pitch_mm / 2;
 }
 
+/// A turnbuckle's body leaves its ends as they are, an end on a plain rod is turned over: no half turns where it
+/// presses on from one side only.
+inline bool takes_half_turns(const head::Link& link) {
+    return link.rod == head::Rod::turnbuckle || link.end_faces == head::EndFaces::either;
+}
+
 inline LinkStep link_step(const head::Link& link) {
     if (link.rod == head::Rod::turnbuckle) return {half_turn_mm(link) / 3, 1.0 / 6, "flat", "flats"};
-    if (link.end_faces == head::EndFaces::one_side) return {link.thread_pitch_mm, 1, "whole turn", "whole turns"};
+    if (!takes_half_turns(link)) return {link.thread_pitch_mm, 1, "whole turn", "whole turns"};
     return {half_turn_mm(link), 0.5, "half turn", "half turns"};
 }
 

@@ -1,6 +1,8 @@
 // What may be changed and how far; where a change shows at the bench.
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <numeric>
 
 #include "kinematics/studies/lengths/problem.h"
 
@@ -54,6 +56,18 @@ HornMove horn_move(const head::Servo& servo, double change_deg) {
     const double tooth = 360.0 / servo.spline_teeth;
     const int teeth = static_cast<int>(std::lround(change_deg / tooth));
     return {teeth, change_deg - teeth * tooth};
+}
+
+Centring centring(const head::Servo& servo, int arms, double change_deg) {
+    const double tooth = 360.0 / servo.spline_teeth;
+    Centring out{360.0 / std::lcm(arms, servo.spline_teeth), 0, 0, std::numeric_limits<double>::infinity()};
+    for (int arm = 0; arm < arms; ++arm) {
+        const double turn = std::remainder(change_deg - 360.0 * arm / arms, 360.0);
+        const int teeth = static_cast<int>(std::lround(turn / tooth));
+        const double left = turn - teeth * tooth;
+        if (std::abs(left) < std::abs(out.left_deg) - 1e-9) out = {out.step_deg, arm, teeth, left};
+    }
+    return out;
 }
 
 Bounds bounds_of(const LengthsRequest& request) {

@@ -174,6 +174,8 @@ tl::expected<Lengths, std::string> link_lengths(const Description& description, 
 
     Lengths out;
     out.wanted_deg = request.wishes.pitch_deg.value_or(0);
+    if (const auto& ends = request.wishes.range_deg)
+        out.uneven_ends = !is_tail(description) && std::abs((*ends)[0] + (*ends)[1]) > 0.5;
     out.present = description;
     Eigen::VectorXd start = problem.present();
     if (!problem.values(start)) {

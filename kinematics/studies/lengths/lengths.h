@@ -70,12 +70,22 @@ struct HornMove {
 };
 HornMove horn_move(const head::Servo& servo, double change_deg);
 
+/// The same with a horn of several arms, alike and evenly spaced, any of which may carry the link.
+struct Centring {
+    double step_deg = 0;  // finest that arms and teeth give together: 360 over their least common multiple
+    int arm = 0;          // to take, counted on anticlockwise from the present one
+    int teeth = 0;        // by which the horn is turned then
+    double left_deg = 0;  // from there to the angle asked for
+};
+Centring centring(const head::Servo& servo, int arms, double change_deg);
+
 struct Lengths {
     double wanted_deg = 0;  // pitch at mid stick; of a tail as drawn, if none was asked for
     std::vector<WishOutcome> wishes;
     std::vector<Setting> settings;
     head::Description present, exact, set;             // the head before and after
     double left = 0, left_set = 0, left_set_each = 0;  // root of the weighted sum of squares, deg of pitch or its like
+    bool uneven_ends = false;                          // were asked for, of a main rotor's collective
     bool carried_over = false;  // the head did not close as it was: links were first brought to where they reach
 };
 

@@ -3,9 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/answer/link_step.h"
 #include "kinematics/studies/answer/part_path.h"
+#include "kinematics/studies/answer/rod_thread.h"
 #include "kinematics/studies/lengths/lengths.h"
+#include "kinematics/studies/pitch/range.h"
 
 namespace swashwright::studies {
 
@@ -77,18 +80,19 @@ Table link_table(const Lengths& lengths) {
 }
 
 Table horn_table(const Lengths& lengths) {
-    Table table{
-        "horns",
-        "Horns. Teeth of the spline and trim are changes from the present neutral, in the horn angle's own sense",
-        {{"servo", "servo", ""},
-         {"present", "present", "", 3},
-         {"exact", "exact", "", 3},
-         {"set", "set", "", 3},
-         {"unit", "unit", ""},
-         {"teeth", "teeth", "", 0, true},
-         {"trim_deg", "trim", "deg", 3, true}},
-        {},
-        {}};
+    Table table{"horns",
+                "Horns. Teeth of the spline and trim are changes from the present neutral, seen on the horn's face "
+                "(anticlockwise +)",
+                {{"servo", "servo", ""},
+                 {"present", "present", "", 3},
+                 {"exact", "exact", "", 3},
+                 {"set", "set", "", 3},
+                 {"unit", "unit", ""},
+                 {"teeth", "teeth", "", 0, true},
+                 {"turn", "turn", ""},
+                 {"trim_deg", "trim", "deg", 3, true}},
+                {},
+                {}};
     for (const Setting& s : lengths.settings) {
         if (!is_horn(s)) continue;
         const head::Servo& servo = lengths.present.servos[static_cast<std::size_t>(s.free.number.index)];
@@ -96,10 +100,60 @@ Table horn_table(const Lengths& lengths) {
         const HornMove move = horn_move(servo, s.set - s.present);
         table.rows.push_back({fmt::format("{}, {}", servo.name, angle ? "neutral" : "hole"), s.present, s.exact, s.set,
                               angle ? "deg" : "mm", angle ? Cell{double(move.teeth)} : Cell{},
-                              angle ? Cell{move.trim_deg} : Cell{}});
+                              angle ? Cell{teeth_turned(move.teeth)} : Cell{}, angle ? Cell{move.trim_deg} : Cell{}});
         table.parts.push_back(part_path(s.free.number));
     }
     return table;
+}
+
+Table centring_table(const Lengths& lengths) {
+    Table table{"centring",
+                "Horns with so many like arms: which arm to take, counted on anticlockwise from the present one (0: "
+                "the same), and how to turn the horn, both seen on its face, to come nearest to the exact neutral",
+                {{"servo", "servo", ""},
+                 {"arms", "arms", "", 0},
+                 {"step_deg", "finest step", "deg", 2},
+                 {"arm", "take arm", "", 0},
+                 {"teeth", "teeth", "", 0, true},
+                 {"turn", "turn", ""},
+                 {"left_deg", "left to trim", "deg", 2, true}},
+                {},
+                {}};
+    constexpr double no_change_deg = 0.005;
+    for (const Setting& s : lengths.settings) {
+        const double change = s.exact - s.present;
+        if (s.free.number.kind != NumberKind::neutral || std::abs(change) < no_change_deg) continue;
+        const head::Servo& servo = lengths.present.servos[static_cast<std::size_t>(s.free.number.index)];
+        for (const int arms : {1, 2, 3, 4, 6}) {
+            const Centring c = centring(servo, arms, change);
+            if (arms > 1 && c.step_deg > 360.0 / servo.spline_teeth - 1e-9) continue;  // gains nothing
+            table.rows.push_back({servo.name, double(arms), c.step_deg, double(c.arm), double(c.teeth),
+                                  teeth_turned(c.teeth), c.left_deg});
+            table.parts.push_back(part_path(s.free.number));
+        }
+    }
+    return table;
+}
+
+std::vector<ThreadRow> threads(const Lengths& lengths) {
+    std::vector<ThreadRow> out;
+    for (const Setting& s : lengths.settings)
+        if (is_link(s))
+            out.push_back({short_words(s.free.number), part_path(s.free.number),
+                           rod_thread(*link_of(lengths.present, s.free.number), s.set)});
+    return out;
+}
+
+/// What is wrong with threads, a sentence for each link.
+std::vector<std::string> thread_troubles(const Lengths& lengths) {
+    std::vector<std::string> out;
+    for (const Setting& s : lengths.settings) {
+        if (!is_link(s)) continue;
+        std::string trouble =
+            thread_trouble(part_words(s.free.number), rod_thread(*link_of(lengths.present, s.free.number), s.set));
+        if (!trouble.empty()) out.push_back(std::move(trouble));
+    }
+    return out;
 }
 
 Table other_table(const Lengths& lengths) {
@@ -128,6 +182,10 @@ std::string sentence_of(const Lengths& lengths) {
             missed += fmt::format("{}{} (by up to {:.3g} {}, {})", missed.empty() ? "" : "; ", w.words, w.exact, w.unit,
                                   w.worst);
     std::string out = missed.empty() ? "Every wish can be met" : "Cannot be met: " + missed;
+    const bool nothing_to_do = missed.empty() && std::ranges::all_of(lengths.settings, [](const Setting& s) {
+                                   return std::abs(s.set - s.present) < 1e-6 && std::abs(s.exact - s.present) < 5e-4;
+                               });
+    if (nothing_to_do) return "Every wish is met as it stands; nothing is to be set.";
     const bool stepped = std::ranges::any_of(lengths.settings, [](const Setting& s) { return s.stepped; });
     if (!stepped) return out + "; nothing here is set in steps.";
     double pitch = 0, each = 0;
@@ -152,16 +210,11 @@ std::string sentence_of(const Lengths& lengths) {
 void add_notes(const Lengths& lengths, Answer& out) {
     if (lengths.carried_over)
         out.notes.push_back("The head does not close as it is; turns are counted from the lengths given all the same.");
+    if (lengths.uneven_ends) out.notes.emplace_back(even_linkage);
     for (const Setting& s : lengths.settings)
         if (s.at_bound)
             out.notes.push_back(fmt::format("{} is at the end of its bounds, {:g} to {:g}.", s.free.number.label,
                                             s.free.least, s.free.most));
-    for (const Setting& s : lengths.settings) {
-        if (!is_link(s)) continue;
-        if (link_forms(*link_of(lengths.present, s.free.number), s.set).bare_rod < 0)
-            out.notes.push_back(
-                fmt::format("{}: the two ends would meet before that; shorter ends are needed.", s.free.number.label));
-    }
     out.notes.push_back(
         "Gap is between the bosses (length minus their mean diameter), span over them (plus it), rod what is left "
         "between both ends.");
@@ -171,6 +224,7 @@ void add_notes(const Lengths& lengths, Answer& out) {
         "(one turn: twice the thread pitch). What is left is searched over all settings together. Common practice, no "
         "source. Settings within 5 % of the least step's effect of the best count as equal: then the fewest links are "
         "turned, first those known to be off, by the least.");
+    if (std::ranges::any_of(lengths.settings, is_link)) out.notes.push_back(thread_rule());
 }
 
 }  // namespace
@@ -179,8 +233,15 @@ Answer answer(const Lengths& lengths) {
     Answer out;
     out.study = "lengths";
     out.text = sentence_of(lengths);
-    out.tone = std::ranges::all_of(lengths.wishes, &WishOutcome::met) ? Tone::calm : Tone::notice;
-    out.tables = {wish_table(lengths), link_table(lengths), horn_table(lengths), other_table(lengths)};
+    const std::vector<std::string> troubles = thread_troubles(lengths);
+    out.tone = std::ranges::all_of(lengths.wishes, &WishOutcome::met) && troubles.empty() ? Tone::calm : Tone::notice;
+    if (!troubles.empty())
+        out.text +=
+            fmt::format(" But {}{}", troubles.front(),
+                        troubles.size() == 1 ? "" : fmt::format(" So for {} links; see threads.", troubles.size()));
+    out.tables = {wish_table(lengths), link_table(lengths),     thread_table(threads(lengths)),
+                  horn_table(lengths), centring_table(lengths), other_table(lengths)};
+    if (troubles.size() > 1) out.notes = troubles;
     add_notes(lengths, out);
     return out;
 }

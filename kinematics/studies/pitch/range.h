@@ -65,6 +65,17 @@ struct PitchRange {
 /// `asked`: one more stick position to look at. Fails where the loop does not close at one of the positions.
 head::Result<PitchRange> pitch_range(const head::Head& head, const head::Sticks& asked = {});
 
+/// What is said wherever pitch ranges are: common practice, no source.
+inline constexpr const char* even_linkage =
+    "Ends that differ, such as -3 and +10 deg, are made by the pitch curve of the transmitter; the linkage stays even, "
+    "with zero pitch and square horns at mid stick (common practice, no source).";
+inline constexpr const char* stabilised =
+    "An electronic stabiliser moves the servos by itself: measure in its set-up mode, where it only passes the sticks "
+    "on. "
+    "What counts then is the cyclic that it may use; 6 to 12 deg is usual, more needs free ball links (common "
+    "practice, "
+    "no source).";
+
 /// A sentence about the swing at mid stick that no cyclic makes, blades averaged; empty where it would read 0.00 deg.
 std::string own_swing(double deg);
 

@@ -215,8 +215,9 @@ Answer answer(const PitchRange& range, const head::Description& description) {
         "Pulses follow from pulse_centre_us and pulse_deg_per_us of each servo (1500 us and 0.1 deg/us where the "
         "scene is silent: common practice, no source).",
         "A swing is an amplitude: once a turn the pitch goes by so much to either side of its mean. What full cyclic "
-        "does "
-        "is counted from the swing that is there without it."};
+        "does is counted from the swing that is there without it.",
+        even_linkage,
+        stabilised};
     return out;
 }
 

@@ -7,6 +7,7 @@
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/answer/link_step.h"
 #include "kinematics/studies/answer/main_stick.h"
+#include "kinematics/studies/answer/rod_thread.h"
 #include "kinematics/studies/pitch/tracking.h"
 
 namespace swashwright::studies {
@@ -30,8 +31,15 @@ std::string sentence_of(const Tracking& t, const head::Description& d) {
     if (todo.empty())
         return fmt::format("The blades are {:.2f} deg apart, and no step that the links allow makes it better.",
                            t.split_deg);
-    return fmt::format("The blades are {:.2f} deg apart. Set {}: then {:.2f} deg is left and the mean moves {} deg.",
-                       t.split_deg, todo, t.split_after_deg, signed_figure(t.mean_shift_deg, 2));
+    std::string trouble;
+    for (const LinkSetting& s : t.settings) {
+        const head::Link& link = *link_of(d, s.link);
+        if (trouble.empty() && s.steps != 0)
+            trouble = thread_trouble(link_words(d, s.link), rod_thread(link, link.actual_mm() + s.change_mm));
+    }
+    return fmt::format(
+        "The blades are {:.2f} deg apart. Set {}: then {:.2f} deg is left and the mean moves {} deg.{}{}", t.split_deg,
+        todo, t.split_after_deg, signed_figure(t.mean_shift_deg, 2), trouble.empty() ? "" : " But ", trouble);
 }
 
 Table pairs(const Tracking& t) {
@@ -83,6 +91,11 @@ std::vector<std::string> notes(const Tracking& t, const head::Description& d) {
     else
         out.push_back(fmt::format("Sticks: collective {:+}, aileron {:+}, elevator {:+}. Mean: over one turn.",
                                   t.sticks.collective + 0.0, t.sticks.aileron + 0.0, t.sticks.elevator + 0.0));
+    out.emplace_back(
+        "A split that came by itself or in a crash is a bent spindle, arm, grip or blade bolt until these are shown to "
+        "be "
+        "straight: what is bent is replaced, with new bolts, never trimmed out by a link. By eye: tips marked in two "
+        "colours, step back, and never have your head in the plane of the disc (common practice, no source).");
     if (!t.flap) {
         out.push_back(
             "No tip height: blade and head speed leave no flap balance (blade_tip_mm, blade mass, head_speed_rpm).");

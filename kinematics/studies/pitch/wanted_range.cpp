@@ -233,7 +233,8 @@ Answer answer(const HornGains& gains, const Description& description) {
         "the "
         "swing that full cyclic adds at mid collective to the one that is there with none, mean of aileron and "
         "elevator.",
-        "All sticks: what the transmitter lets through, cyclic_stick and combined_limit of [mixing]."};
+        "All sticks: what the transmitter lets through, cyclic_stick and combined_limit of [mixing].", even_linkage,
+        stabilised};
     return out;
 }
 

@@ -116,5 +116,16 @@ TEST(Tracking, ComparesBladesAtTheSamePlaceOnTheDisc) {
     EXPECT_NEAR(t.pairs[1].largest_deg, t.pairs[1].mean_deg, 0.3);
 }
 
+TEST(Tracking, SaysWhereTheThreadWouldNotHold) {
+    head::Description d = testing::demo("two_blade_600.toml");
+    d.upper_links[0].length_mm -= 0.8;  // to be turned out by some steps
+    const auto told = [&] { return answer(*tracking(*head::Head::build(d), {}), d).text; };
+    EXPECT_EQ(told().find("thread"), std::string::npos);
+    // Two diameters of 2 mm are wanted in each end; as it is there are 4.1, and any step out takes some.
+    d.upper_links[0].rod_length_mm = d.upper_links[0].length_mm - 22 + 2 * 4.1;
+    EXPECT_NE(told().find("But upper link 1: its rod would have 3.9 mm of thread in each end"), std::string::npos)
+        << told();
+}
+
 }  // namespace
 }  // namespace swashwright::studies

@@ -14,11 +14,9 @@ std::string signed_figure(double value, int decimals);
 /// nose, positive anticlockwise seen from above.
 std::string place_in_words(double azimuth_deg);
 
-/// By how many teeth of its spline a horn is turned, anticlockwise positive: "one tooth clockwise", and with where it
-/// is seen: "one tooth clockwise, seen on the horn's face".
+/// By how many teeth of its spline a horn is turned, anticlockwise positive: "one tooth clockwise", "as it is" for none;
+/// and with where it is seen: "one tooth clockwise, seen on the horn's face".
 std::string teeth_turned(int teeth);
 std::string teeth_words(int teeth);
-/// The same without the end, where a table says from where it is seen: "one tooth clockwise"; "as it is" for none.
-std::string teeth_turned(int teeth);
 
 }  // namespace swashwright::studies

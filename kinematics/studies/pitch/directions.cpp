@@ -33,6 +33,19 @@ ServoDirections servo_directions(const Head& head, std::size_t servo) {
     return out;
 }
 
+bool measured(const head::Servo& servo) {
+    return servo.pulse_deg_per_us != head::Servo{}.pulse_deg_per_us;
+}
+
+/// Alike servos turn the same way for a longer pulse: those that must turn the other way to raise the ring need the
+/// channel the other way.
+void tell_opposites(const Head& head, Directions& out) {
+    const auto& raise = head.raise_signs();
+    for (std::size_t j = 0; j < out.servos.size(); ++j)
+        for (std::size_t other = 0; other < out.servos.size(); ++other)
+            if (raise[j] * raise[other] < 0) out.servos[j].opposite_to.push_back(other);
+}
+
 /// First harmonic that a full stick adds, mean over the blades: all of one rotor answer the same cyclic alike.
 Result<Harmonic> added_by(const Head& head, const Sticks& sticks) {
     const auto with = pitch_harmonics(head, sticks), without = pitch_harmonics(head, {});
@@ -121,6 +134,8 @@ Result<Directions> directions(const Head& head, double lag_deg) {
         return out;
     }
     for (std::size_t j = 0; j < head.description().servos.size(); ++j) out.servos.push_back(servo_directions(head, j));
+    out.pulses_measured = std::ranges::any_of(head.description().servos, measured);
+    tell_opposites(head, out);
     const auto slopes = harmonic_slopes(head, {}, [](head::Solver& solver, head::Slopes& s) {
         solver.slopes_by_stick(head::Solver::Stick::collective, s);
     });

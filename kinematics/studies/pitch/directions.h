@@ -24,6 +24,7 @@ struct ServoDirections {
     std::array<ShaftTurn, 3> turns;  // stick up, right, forward
     bool reverse =
         false;  // a longer pulse lowers the horn ball, so a mixer that counts raising as positive needs it reversed
+    std::vector<std::size_t> opposite_to;  // servos whose channels must run the other way, if all are alike
 };
 
 /// Where cyclic shows on a gauge.
@@ -36,9 +37,17 @@ struct GaugePlace {
     double off_deg = 0;             // azimuth minus wanted
 };
 
+/// A phase that differs by less is not worth setting: the lag that it rests on is not known any better. For blades of
+/// Lock number 3 to 5 and dampers or a hinge that bring the flap frequency to 1.02 to 1.05 of the shaft's, it is 4 to
+/// 15 deg less than 90: tan(lag) = (gamma / 8) / (nu^2 - 1), Johnson, Helicopter Theory (from memory).
+inline constexpr double phase_worth_setting_deg = 5;
+
 struct Directions {
     double lag_deg = 90;  // assumed between highest pitch and highest flap
     std::vector<ServoDirections> servos;
+    /// The scene says which way a longer pulse turns a servo: any pulse_deg_per_us that is not the default. Else only
+    /// which channels must run opposite to each other can be told, of servos that are alike.
+    bool pulses_measured = false;
     bool up_raises_pitch = true;
     GaugePlace aileron, elevator;
     std::optional<double> phase_deg;  // that makes pure elevator tilt the disc fore and aft; none where no phase does

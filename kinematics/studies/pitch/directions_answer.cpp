@@ -6,6 +6,7 @@
 #include "kinematics/head/build.h"
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/pitch/directions.h"
+#include "kinematics/studies/pitch/range.h"
 
 namespace swashwright::studies {
 namespace {
@@ -17,6 +18,13 @@ std::string turn_words(double horn_deg) {
     return horn_deg > 0 ? "anticlockwise" : "clockwise";
 }
 
+/// "left, rear": servos by their names.
+std::string named(const std::vector<std::size_t>& servos, const head::Description& description) {
+    std::string out;
+    for (const std::size_t j : servos) out += (out.empty() ? "" : ", ") + description.servos[j].name;
+    return out;
+}
+
 Table servo_table(const Directions& questions, const head::Description& description) {
     Table table{"servos",
                 "Which way every output shaft turns, seen on the horn's face, as a stick goes from centre to its end",
@@ -26,17 +34,22 @@ Table servo_table(const Directions& questions, const head::Description& descript
                  {"horn_deg", "horn", "deg", 2, true},
                  {"ball_mm", "ball rises", "mm", 2, true},
                  {"pulse_us", "pulse", "us", 0, true},
-                 {"reverse", "reverse channel", ""}},
+                 {"reverse", "reverse channel", ""},
+                 {"opposite_to", "runs opposite to", ""}},
                 {},
                 {}};
-    for (std::size_t j = 0; j < questions.servos.size(); ++j)
+    for (std::size_t j = 0; j < questions.servos.size(); ++j) {
+        const ServoDirections& servo = questions.servos[j];
+        const bool known = questions.pulses_measured;
+        const std::string opposite = servo.opposite_to.empty() ? "none" : named(servo.opposite_to, description);
         for (std::size_t i = 0; i < 3; ++i) {
-            const ShaftTurn& turn = questions.servos[j].turns[i];
+            const ShaftTurn& turn = servo.turns[i];
             table.rows.push_back({description.servos[j].name, std::string(sticks[i]), turn_words(turn.horn_deg),
-                                  turn.horn_deg, turn.ball_mm, turn.pulse_us,
-                                  std::string(questions.servos[j].reverse ? "yes" : "no")});
+                                  turn.horn_deg, turn.ball_mm, known ? Cell{turn.pulse_us} : Cell{},
+                                  known ? Cell{servo.reverse ? "yes" : "no"} : Cell{}, opposite});
             table.parts.push_back(fmt::format("servo[{}]", j + 1));
         }
+    }
     return table;
 }
 
@@ -64,33 +77,81 @@ Table gauge_table(const Directions& questions) {
 
 /// Figures to start from; common practice, no source.
 Table usual_ranges() {
-    const auto row = [](const char* style, const char* collective, const char* cyclic) {
-        return std::vector<Cell>{std::string(style), std::string(collective), std::string(cyclic)};
+    const auto row = [](const char* style, const char* curve, const char* linkage, const char* cyclic,
+                        const char* stabilised) {
+        return std::vector<Cell>{std::string(style), std::string(curve), std::string(linkage), std::string(cyclic),
+                                 std::string(stabilised)};
     };
     return {"usual_ranges",
-            "Usual ranges by flying style (common practice, no source)",
-            {{"style", "style", ""}, {"collective_deg", "collective, deg", ""}, {"cyclic_deg", "cyclic, deg", ""}},
-            {row("first hovering", "-2 to +9", "4 to 5"), row("scale, calm circuits", "-3 to +10", "5 to 6"),
-             row("sport and loops", "-9 to +11", "6 to 7"), row("hard aerobatics", "-12 to +12", "7 to 9")},
+            "Usual ranges by flying style, deg (common practice, no source): ends of the pitch curve; what the linkage "
+            "itself gives both ways; cyclic; cyclic that an electronic stabiliser may use",
+            {{"style", "style", ""},
+             {"collective_deg", "curve's ends", ""},
+             {"linkage_deg", "linkage", ""},
+             {"cyclic_deg", "cyclic", ""},
+             {"stabilised_cyclic_deg", "stabilised", ""}},
+            {row("first hovering", "-2 to +9", "-10 to +10", "4 to 5", "6 to 8"),
+             row("scale, calm circuits", "-3 to +10", "-10 to +10", "5 to 6", "6 to 8"),
+             row("sport and loops", "-9 to +11", "-11 to +11", "6 to 7", "7 to 9"),
+             row("hard aerobatics", "-12 to +12", "-12 to +12", "7 to 9", "9 to 12")},
             {}};
+}
+
+bool phase_can_stay(const Directions& questions, const head::Description& description) {
+    return questions.phase_deg &&
+           std::abs(*questions.phase_deg - description.mixing.phase_deg) <= phase_worth_setting_deg;
 }
 
 std::string phase_words(const Directions& questions, const head::Description& description) {
     if (!questions.phase_deg) return "No phase setting makes elevator tilt the disc straight fore and aft";
-    const double by = *questions.phase_deg - description.mixing.phase_deg;
-    if (std::abs(by) < 0.05)
-        return fmt::format("A phase of {:.1f} deg is right: elevator tilts the disc straight fore and aft",
-                           description.mixing.phase_deg);
+    if (phase_can_stay(questions, description))
+        return fmt::format("The phase can stay at {:.1f} deg", description.mixing.phase_deg);
     return fmt::format(
-        "A phase of {:.1f} deg (phase_deg, now {:.1f}) would make elevator tilt the disc straight fore and aft",
+        "A phase of about {:.0f} deg (phase_deg, now {:.1f}) would make elevator tilt the disc straight fore and aft",
         *questions.phase_deg, description.mixing.phase_deg);
 }
 
+/// The two groups of servos whose channels run opposite ways, the smaller first.
+std::string opposite_words(const Directions& questions, const head::Description& description) {
+    for (std::size_t j = 0; j < questions.servos.size(); ++j) {
+        const auto& others = questions.servos[j].opposite_to;
+        if (others.empty() || 2 * others.size() < questions.servos.size()) continue;
+        const auto& mine = questions.servos[others.front()].opposite_to;
+        return fmt::format("The channel{} of {} must run opposite to {}", mine.size() == 1 ? "" : "s",
+                           named(mine, description), named(others, description));
+    }
+    return "All servo channels must run the same way";
+}
+
 std::string servo_words(const Directions& questions, const head::Description& description) {
-    std::string reversed;
+    if (!questions.pulses_measured) return opposite_words(questions, description);
+    std::vector<std::size_t> reversed;
     for (std::size_t j = 0; j < questions.servos.size(); ++j)
-        if (questions.servos[j].reverse) reversed += (reversed.empty() ? "" : ", ") + description.servos[j].name;
-    return reversed.empty() ? "No channel needs reversing" : fmt::format("Reverse the channel of: {}", reversed);
+        if (questions.servos[j].reverse) reversed.push_back(j);
+    return reversed.empty() ? "No channel needs reversing"
+                            : fmt::format("Reverse the channel of: {}", named(reversed, description));
+}
+
+/// What the channels' ways rest on, and what is wrong where all of them agree and a stick is still answered the wrong
+/// way.
+std::vector<std::string> channel_notes(const Directions& questions) {
+    std::vector<std::string> out;
+    if (questions.pulses_measured)
+        out.emplace_back(
+            "Reverse: by pulse_deg_per_us a longer pulse lowers the horn ball, and the mixer is taken to lengthen the "
+            "pulse for a ball that is to rise (common practice, no source). Servos without that key count as 0.1.");
+    else
+        out.emplace_back(
+            "The scene has no measured pulse direction (pulse_deg_per_us of a servo), so channels are told against "
+            "each "
+            "other only, for servos of one kind; of another kind each has to be tried by itself.");
+    out.emplace_back(
+        "Check with motor disconnected: with collective alone the ring must stay level. If it tilts, a servo runs the "
+        "wrong way: reverse its channel. If it stays level and goes the wrong way, change the sign of collective in "
+        "the "
+        "mix. If it stays level and aileron or elevator tilts it the wrong way, the sign of that stick in the mix is "
+        "wrong, not a servo (common practice, no source).");
+    return out;
 }
 
 }  // namespace
@@ -99,9 +160,7 @@ Answer answer(const Directions& questions, const head::Description& description)
     if (questions.tail) return answer(*questions.tail, description);
     Answer out;
     out.study = "directions";
-    const bool right_phase =
-        questions.phase_deg && std::abs(*questions.phase_deg - description.mixing.phase_deg) < 0.05;
-    out.tone = questions.up_raises_pitch && right_phase ? Tone::calm : Tone::notice;
+    out.tone = questions.up_raises_pitch && phase_can_stay(questions, description) ? Tone::calm : Tone::notice;
     out.text = fmt::format(
         "{}. {}.{}", servo_words(questions, description), phase_words(questions, description),
         questions.up_raises_pitch ? "" : " Up stick lowers pitch: change the sign of the collective travel.");
@@ -112,9 +171,10 @@ Answer answer(const Directions& questions, const head::Description& description)
                     "less).",
                     questions.lag_deg),
         "The output shaft's direction (axis) is taken to point out of the servo through the horn, so that "
-        "anticlockwise on the horn's face is a growing horn angle.",
-        "Reverse: by pulse_deg_per_us a longer pulse lowers the horn ball, and the mixer is taken to lengthen the "
-        "pulse for a ball that is to rise (common practice, no source). Check with motor disconnected."};
+        "anticlockwise on the horn's face is a growing horn angle."};
+    for (std::string& note : channel_notes(questions)) out.notes.push_back(std::move(note));
+    out.notes.emplace_back(even_linkage);
+    out.notes.emplace_back(stabilised);
     for (std::size_t j = 0; j < description.servos.size(); ++j) {
         if (head::linked_straight(description, j)) continue;
         out.notes.push_back(
@@ -124,8 +184,13 @@ Answer answer(const Directions& questions, const head::Description& description)
         break;
     }
     if (questions.phase_deg)
-        out.notes.push_back(
-            fmt::format("With that phase aileron is off by {} deg.", signed_figure(questions.aileron_then.off_deg, 2)));
+        out.notes.push_back(fmt::format(
+            "For a lag of exactly {:g} deg a phase of {} deg puts elevator straight fore and aft; aileron is then off "
+            "by "
+            "{} deg. The lag itself is not known better than about {:g} deg, so less than that is not worth setting: "
+            "tan(lag) = (Lock number / 8) / (flap frequency squared - 1), Johnson, Helicopter Theory (from memory).",
+            questions.lag_deg, signed_figure(*questions.phase_deg, 1), signed_figure(questions.aileron_then.off_deg, 2),
+            phase_worth_setting_deg));
     return out;
 }
 

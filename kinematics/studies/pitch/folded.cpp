@@ -39,9 +39,28 @@ void add_balls(const Description& d, const head::Pose& pose, Folded& out) {
     add("outer_balls", "outer ball", d.swashplate.outer_balls, pose.skeleton.outer_balls);
 }
 
+/// "towards the right, blade 1 with its leading edge first"; of a tail without the side, which the scene does not know.
+std::string side_words(const Folded& folded) {
+    const std::string first = "blade 1 with its leading edge first";
+    return folded.tail ? "to one side, " + first
+                       : fmt::format("towards {}, {}", place_in_words(folded.side_azimuth_deg), first);
+}
+
+/// "0.30 mm above that of"; of a tail "0.30 mm farther from the boom than that of".
+std::string difference_words(const Folded& folded) {
+    const bool below = folded.difference_mm < -0.005;
+    const char* how = !folded.tail ? (below ? "below" : "above")
+                      : below      ? "nearer to the boom than"
+                                   : "farther from the boom than";
+    return fmt::format("{:.2f} mm {} that of", std::abs(folded.difference_mm), how);
+}
+
 Table blade_table(const Folded& folded, const FoldedOptions& options) {
     Table table{"folded",
-                "Two blades swung to the side towards which blade 1 leads: tip of blade 1 above the tip opposite",
+                folded.opposite
+                    ? fmt::format("Both blades swung {}: tip of blade 1 {} the tip opposite", side_words(folded),
+                                  folded.tail ? "farther from the boom (+) than" : "above")
+                    : std::string("No blade stands opposite blade 1"),
                 {{"opposite_blade", "opposite", "", 0},
                  {"bolt_to_tip_mm", "bolt to tip", "mm", 1},
                  {"pitch_1_deg", "pitch, blade 1", "deg", 3, true},
@@ -107,9 +126,11 @@ Result<Folded> folded(const Head& head, const FoldedOptions& options) {
     out.level_height_mm = d.swashplate.neutral_height_mm;
     out.present_tilt_deg = pose->tilt_deg;
     out.ring_tilts = head.model().ring_tilts();
+    out.tail = d.kind == head::Kind::tail;
     add_balls(d, *pose, out);
     if (d.rotor.blades % 2 != 0) return out;
     out.opposite = static_cast<std::size_t>(d.rotor.blades / 2);
+    out.side_azimuth_deg = 180 + head::spin_sign(d.rotor.direction) * (options.azimuth_deg + 90);
     out.pitch_deg[0] = pose->pitch_deg[0];
     out.pitch_deg[1] = pose->pitch_deg[*out.opposite];
     const auto difference_mm = [&](double pitch_1_deg, double pitch_2_deg) {
@@ -145,14 +166,19 @@ Answer answer(const Folded& folded, const FoldedOptions& options) {
         return out;
     }
     const std::string expected = fmt::format(
-        "Folded by {:g} deg the tips of blades 1 and {} differ by {} mm ({:.2f} mm for each degree of "
-        "mean pitch)",
-        options.fold_deg, *folded.opposite + 1, signed_figure(folded.difference_mm, 2), folded.mm_per_deg);
+        "With both blades folded by {:g} deg {}, the tip of blade 1 stands {} blade {} ({:.2f} mm for each degree of "
+        "mean "
+        "pitch)",
+        options.fold_deg, side_words(folded), difference_words(folded), *folded.opposite + 1, folded.mm_per_deg);
     out.text = folded.seen_mean_deg ? fmt::format("{} mm seen stands for a mean pitch of {} deg. {}; {}.",
                                                   signed_figure(*options.seen_mm, 2),
                                                   signed_figure(*folded.seen_mean_deg, 2), expected, ring)
                                     : fmt::format("{}; {}.", expected, ring);
     out.notes = {
+        fmt::format(
+            "Which side counts: both blades go {}, so that blade {} goes with its trailing edge first. Folded to "
+            "the other side the tips show the same with the other sign.",
+            side_words(folded), *folded.opposite + 1),
         "Folded blades show the mean of the two pitches and cannot show a difference between them: equal and opposite "
         "errors leave the tips level. Use a gauge, or track on the bench, for the difference.",
         "Difference = L sin f cos c (sin theta1 + sin theta2), L from bolt to tip, f the fold, c the precone: derived "

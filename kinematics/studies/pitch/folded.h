@@ -32,6 +32,9 @@ struct BallHeight {
 
 struct Folded {
     std::optional<std::size_t> opposite;  // the blade opposite blade 1, from 0; none with an odd number of blades
+    /// To which side of the model both blades are swung: that towards which blade 1 leads, deg from the nose, positive
+    /// anticlockwise from above.
+    double side_azimuth_deg = 0;
     double bolt_to_tip_mm = 0;
     bool bolt_given = false;                            // in the scene; else a tenth of blade_tip_mm
     double pitch_deg[2] = {0, 0};                       // of blade 1 and of the blade opposite
@@ -42,6 +45,7 @@ struct Folded {
     double present_height_mm = 0, level_height_mm = 0;  // of the tilt centre
     double present_tilt_deg = 0;
     bool ring_tilts = true;
+    bool tail = false;  // "above" is then farther from the boom, and no side of the model can be named
 };
 
 head::Result<Folded> folded(const head::Head& head, const FoldedOptions& options = {});

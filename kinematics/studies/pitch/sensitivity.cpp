@@ -59,8 +59,11 @@ head::Result<Sensitivity> sensitivity(const head::Head& head, const head::Sticks
     if (!turn) return tl::unexpected(turn.error());
     Sensitivity out{sticks, {}, d.kind};
     for (std::size_t p = 0; p < numbers.size(); ++p) {
-        Effect effect{numbers[p], head::value(d, numbers[p]), {}, 0, {}};
-        if (const head::Link* link = link_of(d, numbers[p])) effect.mm_per_half_turn = half_turn_mm(*link);
+        Effect effect{numbers[p], head::value(d, numbers[p]), {}, 0, {}, {}};
+        if (const head::Link* link = link_of(d, numbers[p])) {
+            effect.mm_per_turn = 2 * half_turn_mm(*link);
+            if (takes_half_turns(*link)) effect.mm_per_half_turn = half_turn_mm(*link);
+        }
         for (std::size_t k = 0; k < head::count_of(d, head::Role::blade); ++k)
             effect.blades.push_back(effect_on(k, *turn, p));
         const auto [least, most] = std::ranges::minmax(effect.blades, {}, &BladeEffect::mean_deg);
@@ -156,21 +159,24 @@ Answer answer(const Sensitivity& sensitivity, std::size_t rows) {
     out.study = "sensitivity";
     const std::size_t count = rows == 0 ? sensitivity.effects.size() : std::min(rows, sensitivity.effects.size());
     const auto link =
-        std::ranges::find_if(sensitivity.effects, [](const Effect& e) { return e.mm_per_half_turn.has_value(); });
-    if (link != sensitivity.effects.end())
-        out.text = fmt::format("Of the links, {} counts most: half a turn changes pitch by {:.2f} deg{}.",
-                               part_words(link->number), std::abs(link->largest_mean() * *link->mm_per_half_turn),
-                               tail ? ""
-                                    : fmt::format(" in the mean and {:.2f} deg once a turn",
-                                                  link->largest_cyclic() * *link->mm_per_half_turn));
+        std::ranges::find_if(sensitivity.effects, [](const Effect& e) { return e.mm_per_turn.has_value(); });
+    if (link != sensitivity.effects.end()) {
+        const double mm = link->mm_per_half_turn.value_or(*link->mm_per_turn);
+        out.text = fmt::format(
+            "Of the links, {} counts most: {} changes pitch by {:.2f} deg{}.", part_words(link->number),
+            link->mm_per_half_turn ? "half a turn" : "a whole turn", std::abs(link->largest_mean() * mm),
+            tail ? "" : fmt::format(" in the mean and {:.2f} deg once a turn", link->largest_cyclic() * mm));
+    }
     out.tables = effect_tables(sensitivity, count);
-    out.notes = {fmt::format("Slopes are exact at {}, over one turn of the rotor; pitch is positive leading edge {}.",
-                             stick_words(sensitivity.kind, sensitivity.sticks), tail ? "away from the boom" : "up"),
-                 tail ? "The mean is of the blade that the number moves most; split is the largest less the least mean."
-                      : "Mean and cyclic are of the blade that the number moves most; cyclic is the amplitude of the "
-                        "once-a-turn part; split is the largest less the least mean.",
-                 "What is changed is metal: the mixer keeps the azimuths that it was set up with.",
-                 "Half a turn: of one end of a plain rod, or of a turnbuckle's body."};
+    out.notes = {
+        fmt::format("Slopes are exact at {}, over one turn of the rotor; pitch is positive leading edge {}.",
+                    stick_words(sensitivity.kind, sensitivity.sticks), tail ? "away from the boom" : "up"),
+        tail ? "The mean is of the blade that the number moves most; split is the largest less the least mean."
+             : "Mean and cyclic are of the blade that the number moves most; cyclic is the amplitude of the "
+               "once-a-turn part; split is the largest less the least mean.",
+        "What is changed is metal: the mixer keeps the azimuths that it was set up with.",
+        "Half a turn: of one end of a plain rod, or of a turnbuckle's body; none where an end presses on from one side "
+        "only, which takes whole turns."};
     return out;
 }
 

@@ -22,8 +22,9 @@ struct Effect {
     head::Number number;
     double value = 0;
     std::vector<BladeEffect> blades;
-    double split_deg = 0;                    // largest mean less least, over the blades: what it does to track
-    std::optional<double> mm_per_half_turn;  // of a link: one end of a plain rod, or a turnbuckle's body
+    double split_deg = 0;  // largest mean less least, over the blades: what it does to track
+    /// Of a link: by one end of a plain rod, or a turnbuckle's body; half a turn where its ends let it be set.
+    std::optional<double> mm_per_turn, mm_per_half_turn;
 
     double largest_mean() const;  // of the blade that it moves most, with its sign
     double largest_cyclic() const;

@@ -26,26 +26,49 @@ double number(const Cell& cell) {
     return std::get<double>(cell);
 }
 
-TEST(DirectionsAnswer, SaysWhatToReverseAndWhichPhaseToSet) {
+TEST(DirectionsAnswer, TellsChannelsAgainstEachOtherWhereNoPulseIsMeasured) {
     const Answer a = said(two_blades());
-    EXPECT_EQ(a.tone, Tone::notice);
-    // The phase by first-order geometry as in directions_test: atan(6 * 11 / 60 / 26) = 2.42 deg.
-    EXPECT_EQ(a.text,
-              "Reverse the channel of: left. A phase of 2.4 deg (phase_deg, now 0.0) would make elevator tilt the disc "
-              "straight fore and aft.");
+    EXPECT_EQ(a.tone, Tone::calm);
+    EXPECT_EQ(a.text, "The channel of left must run opposite to right, rear. The phase can stay at 0.0 deg.");
+    EXPECT_EQ(a.tables[0].rows[0][7], Cell("right, rear"));
+    EXPECT_EQ(a.tables[0].rows[3][7], Cell("left"));
+    EXPECT_EQ(a.tables[0].rows[0][5], Cell());  // which way a pulse turns it nobody knows
+    EXPECT_EQ(a.tables[0].rows[0][6], Cell());
+    EXPECT_THAT(a.notes, Contains(HasSubstr("the sign of that stick in the mix is wrong, not a servo")));
     EXPECT_THAT(a.notes[0], HasSubstr("by 90 deg in the direction of rotation"));
-    EXPECT_THAT(a.notes.back(), StartsWith("With that phase aileron is off by "));
+    // By first-order geometry as in directions_test: atan(6 * 11 / 60 / 26) = 2.42 deg.
+    EXPECT_THAT(a.notes.back(), StartsWith("For a lag of exactly 90 deg a phase of +2.4 deg"));
 }
 
-TEST(DirectionsAnswer, IsCalmOnceAllIsSet) {
+// Turned servos alike all round: every one as the others.
+TEST(DirectionsAnswer, TellsThatAllChannelsRunAlikeWhereTheyMust) {
     head::Description d = two_blades();
-    d.servos[0].pulse_deg_per_us = -0.1;
-    d.mixing.phase_deg = *directions(*head::Head::build(d))->phase_deg;
+    d.servos[0].raise = 1;
+    d.servos[0].axis = -d.servos[0].axis;
     const Answer a = said(d);
-    EXPECT_EQ(a.tone, Tone::calm);
-    EXPECT_EQ(a.text,
-              "No channel needs reversing. A phase of 2.4 deg is right: elevator tilts the disc straight fore and "
-              "aft.");
+    EXPECT_THAT(a.text, StartsWith("All servo channels must run the same way."));
+    EXPECT_EQ(a.tables[0].rows[0][7], Cell("none"));
+}
+
+TEST(DirectionsAnswer, SaysWhatToReverseWhereAPulseIsMeasured) {
+    head::Description d = two_blades();
+    d.servos[1].pulse_deg_per_us = 0.11;
+    EXPECT_THAT(said(d).text, StartsWith("Reverse the channel of: left."));
+    d.servos[0].pulse_deg_per_us = -0.1;
+    EXPECT_THAT(said(d).text, StartsWith("No channel needs reversing."));
+}
+
+// The lag is not known to 5 deg: only a phase farther off is worth a word.
+TEST(DirectionsAnswer, SpeaksOfAPhaseOnlyWhereItIsFarOff) {
+    head::Description d = two_blades();
+    const double best = *directions(*head::Head::build(d))->phase_deg;
+    for (const double off : {-6.0, -4.9, 4.9, 6.0}) {
+        d.mixing.phase_deg = best + off;
+        const Answer a = said(d);
+        const bool far = std::abs(off) > 5;
+        EXPECT_EQ(a.tone, far ? Tone::notice : Tone::calm) << off;
+        EXPECT_THAT(a.text, HasSubstr(far ? "A phase of about 2 deg (phase_deg, now " : "The phase can stay at "));
+    }
 }
 
 TEST(DirectionsAnswer, NoticesThatUpStickLowersThePitch) {
@@ -63,13 +86,15 @@ TEST(DirectionsAnswer, AdmitsThatNoPhaseHelps) {
     const Answer a = said(d, 45);
     EXPECT_EQ(a.tone, Tone::notice);
     EXPECT_THAT(a.text, HasSubstr("No phase setting makes elevator tilt the disc straight fore and aft."));
-    EXPECT_THAT(a.notes, Not(Contains(HasSubstr("With that phase"))));
+    EXPECT_THAT(a.notes, Not(Contains(HasSubstr("For a lag of exactly"))));
 }
 
 // A horn of 16 mm that goes from level by 19 deg lifts its ball by 16 sin 19 deg = 5.209 mm; 19 deg at a tenth of a
 // degree a microsecond are 190 us.
 TEST(DirectionsAnswer, TellsEveryServoAndStickAsOneSeesIt) {
-    const Answer a = said(two_blades());
+    head::Description d = two_blades();
+    d.servos[2].pulse_deg_per_us = 0.2;  // measured
+    const Answer a = said(d);
     const Table& servos = a.tables[0];
     ASSERT_EQ(servos.rows.size(), 9U);
     ASSERT_EQ(servos.parts.size(), 9U);

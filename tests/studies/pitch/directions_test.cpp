@@ -37,7 +37,10 @@ TEST(Directions, TellWhichWayTheShaftsTurnAsOneSeesIt) {
 TEST(Directions, ReverseFollowsTheSignOfThePulse) {
     head::Description d = two_blades();
     d.servos[0].pulse_deg_per_us = -0.1;
-    EXPECT_FALSE(directions(*head::Head::build(d))->servos[0].reverse);
+    const auto questions = directions(*head::Head::build(d));
+    EXPECT_FALSE(questions->servos[0].reverse);
+    EXPECT_TRUE(questions->pulses_measured);
+    EXPECT_FALSE(directions(*head::Head::build(two_blades()))->pulses_measured);
 }
 
 /// The demo with upright upper links whose balls lie in the ring's plane, so many degrees ahead of the blade.

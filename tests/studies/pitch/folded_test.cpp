@@ -5,6 +5,7 @@
 
 #include <cmath>
 
+#include "kinematics/studies/answer/figures.h"
 #include "tests/support/demo_head.h"
 #include "tests/support/random_head.h"
 
@@ -59,6 +60,31 @@ TEST(Folded, TipsDifferAsTheGripsOfASolvedHeadStand) {
     EXPECT_GT(seen, 40);
 }
 
+// The side is named where blade 1 leads to, by its grip in the pose: by eye, a clockwise rotor's blade over the tail
+// leads to the left, an anticlockwise one's to the right.
+TEST(Folded, SaysToWhichSideTheBladesGo) {
+    head::Description d = testing::two_blades();
+    for (const auto direction : {head::Direction::clockwise, head::Direction::anticlockwise})
+        for (int i = 0; i < 8; ++i) {
+            d.rotor.direction = direction;
+            const FoldedOptions options{{}, 45.0 * i, 90, {}};
+            const auto head = head::Head::build(d);
+            const auto found = folded(*head, options);
+            ASSERT_TRUE(found) << found.error().message;
+            const Vec3 leading = head->pose(head::Sticks{}, options.azimuth_deg)->skeleton.grips[0].turn.col(0);
+            EXPECT_NEAR(std::remainder(std::atan2(leading.y(), leading.x()) / degree - found->side_azimuth_deg, 360), 0,
+                        1e-9);
+            const std::string side =
+                "towards " + place_in_words(found->side_azimuth_deg) + ", blade 1 with its leading edge first";
+            const Answer a = answer(*found, options);
+            EXPECT_NE(a.text.find(side), std::string::npos) << a.text;
+            EXPECT_NE(a.tables[0].title.find(side), std::string::npos);
+            if (i == 0) {
+                EXPECT_NE(side.find(direction == head::Direction::clockwise ? "the left" : "the right"), side.npos);
+            }
+        }
+}
+
 TEST(Folded, ReadsMeanPitchFromWhatWasSeen) {
     const auto head = head::Head::build(testing::two_blades());
     FoldedOptions options;
@@ -97,6 +123,17 @@ TEST(Folded, BallsStandAtTheirLevelHeightsOnALevelRing) {
     EXPECT_EQ(result->balls[0].level_mm, 45);  // neutral height, balls on the ring's plane
     EXPECT_EQ(result->balls[3].level_mm, 51);  // outer balls 6 above it
     for (const BallHeight& ball : result->balls) EXPECT_NEAR(ball.present_mm, ball.level_mm, 1e-9) << ball.words;
+}
+
+// The head frame of a tail stands on the tail's shaft: there is no above, and the scene knows no side.
+TEST(Folded, OfATailTellsTheBoomNotTheSide) {
+    const head::Description d = testing::demo("tail_600.toml");
+    const auto found = folded(*head::Head::build(d));
+    ASSERT_TRUE(found) << found.error().message;
+    const Answer a = answer(*found, {});
+    EXPECT_NE(a.text.find("mm farther from the boom than that of blade 2"), std::string::npos) << a.text;
+    EXPECT_EQ(a.text.find("towards the"), std::string::npos) << a.text;
+    EXPECT_EQ(a.text.find("above"), std::string::npos) << a.text;
 }
 
 }  // namespace

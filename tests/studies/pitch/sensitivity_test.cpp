@@ -168,5 +168,21 @@ TEST(Sensitivity, RowsAreSortedAndNameTheirParts) {
     EXPECT_EQ(answer(*all, 5).tables[0].rows.size(), 5U);
 }
 
+TEST(Sensitivity, NoHalfTurnWhereAnEndIsOneSided) {
+    head::Description d = testing::demo("two_blade_600.toml");
+    const auto told = [&] { return answer(*sensitivity(*head::Head::build(d), {})); };
+    EXPECT_NE(told().text.find(": half a turn changes"), std::string::npos);
+    for (head::Link& link : d.upper_links) link.end_faces = head::EndFaces::one_side;
+    const Answer a = told();
+    EXPECT_NE(a.text.find("upper link 1 counts most: a whole turn changes"), std::string::npos) << a.text;
+    for (const auto& row : a.tables[0].rows) {
+        const bool upper = std::get<std::string>(row[0]).starts_with("upper link ");
+        const bool lower = std::get<std::string>(row[0]).starts_with("lower link ");
+        EXPECT_EQ(std::holds_alternative<double>(row[5]), lower) << std::get<std::string>(row[0]) << upper;
+    }
+    for (head::Link& link : d.upper_links) link.rod = head::Rod::turnbuckle;  // its ends stay as they are
+    EXPECT_NE(told().text.find(": half a turn changes"), std::string::npos);
+}
+
 }  // namespace
 }  // namespace swashwright::studies

@@ -7,15 +7,17 @@
 namespace swashwright::document {
 namespace {
 
-/// Where the length of the link stands that falls short, with the length that would do.
+/// Where the length of the link stands that falls short, with the length that it must pass.
 scene::Mistake shortfall_mistake(const scene::Scene& scene, const head::Shortfall& shortfall) {
     const head::Link* link = shortfall.part ? link_of(scene.head, *shortfall.part) : nullptr;
     const scene::Place* place = shortfall.part ? scene.places.of_link(*shortfall.part) : nullptr;
     if (link == nullptr || place == nullptr)
         return {scene.places.swashplate, fmt::format("{}; correct what was measured", shortfall.sentence)};
     const double length = link->length_mm;
-    return {*place, fmt::format("{}; expected about {:.2f} mm, found {}; correct the length, or what it joins",
-                                shortfall.sentence, length + shortfall.missing_mm, length)};
+    // With just that length it would stand at a dead point.
+    return {*place, fmt::format("{}; expected {} than {:.2f} mm, found {}; correct the length, or what it joins",
+                                shortfall.sentence, shortfall.missing_mm > 0 ? "more" : "less",
+                                length + shortfall.missing_mm, length)};
 }
 
 }  // namespace

@@ -32,7 +32,9 @@ std::string state_of(const RodThread& thread) {
 }  // namespace
 
 std::string thread_trouble(const std::string& words, const RodThread& thread) {
-    if (thread.bare_mm < 0) return fmt::format("{}: the two ends meet before that; shorter ends are needed.", words);
+    if (thread.bare_mm < 0)
+        return fmt::format(
+            "{}: by the sizes in the scene its two ends meet before that; measure them, or take shorter ends.", words);
     if (thread.ends_too_short())
         return fmt::format(
             "{}: an end takes {:.1f} mm of thread at most, where {:.1f} are wanted; longer ends are needed.", words,
@@ -51,8 +53,8 @@ std::string thread_trouble(const std::string& words, const RodThread& thread) {
 
 Table thread_table(const std::vector<ThreadRow>& rows) {
     Table table{"threads",
-                "Rods: the length to cut, and the thread in each end: least and most, and what the scene's rod "
-                "(rod_length_mm) leaves at the length set",
+                "Rods at the length set: how long to cut a new one, the least and the most thread for an end, and "
+                "what the present rod (rod_length_mm) has in each end",
                 {{"link", "link", ""},
                  {"cut_mm", "cut rod to", "mm", 1},
                  {"least_mm", "least", "mm", 1},
@@ -71,7 +73,8 @@ Table thread_table(const std::vector<ThreadRow>& rows) {
 
 std::string thread_rule() {
     return fmt::format(
-        "Thread: as much in one end as in the other, and at least {:g} diameters of it in each ({:g} will do where the "
+        "Thread: as much in one end as in the other, so share turns between both, and at least {:g} diameters of it in "
+        "each ({:g} will do where the "
         "ends are cut in metal); no end may be turned out beyond that. Common practice, no source; the maker's manual "
         "comes first. The rod to cut leaves as much room for turning in as for turning out. An end is taken to be "
         "hollow "

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/answer/link_step.h"
@@ -124,9 +125,11 @@ Table centring_table(const Lengths& lengths) {
         const double change = s.exact - s.present;
         if (s.free.number.kind != NumberKind::neutral || std::abs(change) < no_change_deg) continue;
         const head::Servo& servo = lengths.present.servos[static_cast<std::size_t>(s.free.number.index)];
+        double least = std::numeric_limits<double>::infinity();
         for (const int arms : {1, 2, 3, 4, 6}) {
             const Centring c = centring(servo, arms, change);
-            if (arms > 1 && c.step_deg > 360.0 / servo.spline_teeth - 1e-9) continue;  // gains nothing
+            if (std::abs(c.left_deg) > least - 0.005) continue;  // gains nothing
+            least = std::abs(c.left_deg);
             table.rows.push_back({servo.name, double(arms), c.step_deg, double(c.arm), double(c.teeth),
                                   teeth_turned(c.teeth), c.left_deg});
             table.parts.push_back(part_path(s.free.number));
@@ -236,9 +239,10 @@ Answer answer(const Lengths& lengths) {
     const std::vector<std::string> troubles = thread_troubles(lengths);
     out.tone = std::ranges::all_of(lengths.wishes, &WishOutcome::met) && troubles.empty() ? Tone::calm : Tone::notice;
     if (!troubles.empty())
-        out.text +=
-            fmt::format(" But {}{}", troubles.front(),
-                        troubles.size() == 1 ? "" : fmt::format(" So for {} links; see threads.", troubles.size()));
+        out.text += fmt::format(" But {}{}", troubles.front(),
+                                troubles.size() == 1
+                                    ? ""
+                                    : fmt::format(" In all {} links have such trouble; see threads.", troubles.size()));
     out.tables = {wish_table(lengths), link_table(lengths),     thread_table(threads(lengths)),
                   horn_table(lengths), centring_table(lengths), other_table(lengths)};
     if (troubles.size() > 1) out.notes = troubles;

@@ -60,6 +60,13 @@ Result<Harmonic> added_by(const Head& head, const Sticks& sticks) {
     return out;
 }
 
+head::Failure asking_for_less(const char* stick, head::Failure failure) {
+    if (!failure.shortfalls.empty())
+        failure.message =
+            fmt::format("with full {} {}; ask for less travel: reach says how much", stick, failure.message);
+    return failure;
+}
+
 /// Forward stick lifts the disc over the tail, right stick over the left side; highest pitch comes `lag` earlier.
 double wanted_azimuth_deg(const Description& description, bool elevator, double lag_deg) {
     const double highest_at = elevator ? 0 : -90 * spin_sign(description.rotor.direction);
@@ -69,8 +76,8 @@ double wanted_azimuth_deg(const Description& description, bool elevator, double 
 
 Result<GaugePlace> gauge_place(const Head& head, bool elevator, double lag_deg) {
     const Sticks& full = elevator ? elevator_forward : aileron_right;
-    const auto added = added_by(head, full);
-    if (!added) return tl::unexpected(added.error());
+    auto added = added_by(head, full);
+    if (!added) return tl::unexpected(asking_for_less(elevator ? "elevator" : "aileron", std::move(added.error())));
     GaugePlace out;
     out.azimuth_deg = added->azimuth_of_most_deg();
     const auto with = head.pose(full, out.azimuth_deg), without = head.pose(Sticks{}, out.azimuth_deg);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <cmath>
 #include <optional>
 #include <string>
 #include <vector>
@@ -35,6 +36,8 @@ struct GaugePlace {
     double swing_deg = 0;           // added by full stick: first harmonic, blades averaged
     double wanted_azimuth_deg = 0;  // where the highest pitch should be for the disc to tilt as the stick says
     double off_deg = 0;             // azimuth minus wanted
+    /// The disc tilts to the other side rather than to the one that the stick says: no phase, but a sign in the mix.
+    bool wrong_way() const { return std::abs(off_deg) > 90; }
 };
 
 /// A phase that differs by less is not worth setting: the lag that it rests on is not known any better. For blades of

@@ -97,9 +97,15 @@ Table usual_ranges() {
             {}};
 }
 
+/// The phase that is right once a stick that goes the wrong way has its other sign.
+double phase_to_set(const Directions& questions) {
+    return questions.elevator.wrong_way() ? within_half_turn(*questions.phase_deg + 180) : *questions.phase_deg;
+}
+
 bool phase_can_stay(const Directions& questions, const head::Description& description) {
-    return questions.phase_deg &&
-           std::abs(*questions.phase_deg - description.mixing.phase_deg) <= phase_worth_setting_deg;
+    if (!questions.phase_deg) return false;
+    const double off = within_half_turn(phase_to_set(questions) - description.mixing.phase_deg);
+    return std::abs(off) <= phase_worth_setting_deg;
 }
 
 std::string phase_words(const Directions& questions, const head::Description& description) {
@@ -108,7 +114,19 @@ std::string phase_words(const Directions& questions, const head::Description& de
         return fmt::format("The phase can stay at {:.1f} deg", description.mixing.phase_deg);
     return fmt::format(
         "A phase of about {:.0f} deg (phase_deg, now {:.1f}) would make elevator tilt the disc straight fore and aft",
-        *questions.phase_deg, description.mixing.phase_deg);
+        phase_to_set(questions), description.mixing.phase_deg);
+}
+
+/// The servos run as they should and a stick is answered the wrong way.
+std::string mix_words(const Directions& questions) {
+    const bool aileron = questions.aileron.wrong_way(), elevator = questions.elevator.wrong_way();
+    if (aileron && elevator)
+        return " Aileron and elevator tilt the disc the wrong way: change the sign of the cyclic travel (cyclic_deg) "
+               "in "
+               "the mix, not a servo.";
+    if (!aileron && !elevator) return "";
+    return fmt::format(" {} tilts the disc the wrong way: change its sign in the mix, not a servo.",
+                       aileron ? "Aileron" : "Elevator");
 }
 
 /// The two groups of servos whose channels run opposite ways, the smaller first.
@@ -117,10 +135,10 @@ std::string opposite_words(const Directions& questions, const head::Description&
         const auto& others = questions.servos[j].opposite_to;
         if (others.empty() || 2 * others.size() < questions.servos.size()) continue;
         const auto& mine = questions.servos[others.front()].opposite_to;
-        return fmt::format("The channel{} of {} must run opposite to {}", mine.size() == 1 ? "" : "s",
-                           named(mine, description), named(others, description));
+        return fmt::format("With servos of one kind the channel{} of {} must run opposite to {}",
+                           mine.size() == 1 ? "" : "s", named(mine, description), named(others, description));
     }
-    return "All servo channels must run the same way";
+    return "With servos of one kind all channels must run the same way";
 }
 
 std::string servo_words(const Directions& questions, const head::Description& description) {
@@ -160,9 +178,11 @@ Answer answer(const Directions& questions, const head::Description& description)
     if (questions.tail) return answer(*questions.tail, description);
     Answer out;
     out.study = "directions";
-    out.tone = questions.up_raises_pitch && phase_can_stay(questions, description) ? Tone::calm : Tone::notice;
+    const bool right_ways =
+        questions.up_raises_pitch && !questions.aileron.wrong_way() && !questions.elevator.wrong_way();
+    out.tone = right_ways && phase_can_stay(questions, description) ? Tone::calm : Tone::notice;
     out.text = fmt::format(
-        "{}. {}.{}", servo_words(questions, description), phase_words(questions, description),
+        "{}.{} {}.{}", servo_words(questions, description), mix_words(questions), phase_words(questions, description),
         questions.up_raises_pitch ? "" : " Up stick lowers pitch: change the sign of the collective travel.");
     out.tables = {servo_table(questions, description), gauge_table(questions), usual_ranges()};
     out.notes = {
@@ -183,14 +203,18 @@ Answer answer(const Directions& questions, const head::Description& description)
             "horn ball may go the other way.");
         break;
     }
-    if (questions.phase_deg)
+    if (questions.phase_deg) {
+        const bool wrong = questions.aileron.wrong_way() || questions.elevator.wrong_way();
         out.notes.push_back(fmt::format(
-            "For a lag of exactly {:g} deg a phase of {} deg puts elevator straight fore and aft; aileron is then off "
-            "by "
-            "{} deg. The lag itself is not known better than about {:g} deg, so less than that is not worth setting: "
-            "tan(lag) = (Lock number / 8) / (flap frequency squared - 1), Johnson, Helicopter Theory (from memory).",
-            questions.lag_deg, signed_figure(*questions.phase_deg, 1), signed_figure(questions.aileron_then.off_deg, 2),
+            "For a lag of exactly {:g} deg a phase of {} deg puts elevator straight fore and aft{}. The lag itself is "
+            "not "
+            "known better than about {:g} deg, so less than that is not worth setting: tan(lag) = (Lock number / 8) / "
+            "(flap frequency squared - 1), Johnson, Helicopter Theory (from memory).",
+            questions.lag_deg, signed_figure(phase_to_set(questions), 1),
+            wrong ? " once the mix has the right signs"
+                  : fmt::format("; aileron is then off by {} deg", signed_figure(questions.aileron_then.off_deg, 2)),
             phase_worth_setting_deg));
+    }
     return out;
 }
 

@@ -39,7 +39,7 @@ TEST(RodThread, TellsWhatIsWrongAndHowLongToCut) {
     EXPECT_EQ(thread_trouble("upper link 1", rod_thread(link, 36)), "");
     EXPECT_THAT(thread_trouble("upper link 1", rod_thread(link, 35.6)), HasSubstr("shorten the rod to 25.5 mm"));
     EXPECT_THAT(thread_trouble("upper link 1", rod_thread(link, 70)), HasSubstr("0.0 mm of thread in each end"));
-    EXPECT_THAT(thread_trouble("upper link 1", rod_thread(link, 20)), HasSubstr("the two ends meet"));
+    EXPECT_THAT(thread_trouble("upper link 1", rod_thread(link, 20)), HasSubstr("its two ends meet"));
     link.end_length_mm = {11, 6};  // 3 mm of shank on the upper end
     EXPECT_THAT(thread_trouble("upper link 1", rod_thread(link, 40)), HasSubstr("longer ends are needed"));
 }

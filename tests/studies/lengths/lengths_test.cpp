@@ -387,7 +387,9 @@ TEST(LinkLengths, TellsTeethInWordsAndWhichArmComesNearer) {
     const auto table = [&](const char* key) { return *std::ranges::find(a.tables, key, &Table::key); };
     EXPECT_EQ(table("horns").rows[0][6], Cell("one tooth anticlockwise"));  // 14.4 deg, of 12 wanted
     const Table arms = table("centring");
-    ASSERT_EQ(arms.rows.size(), 5U);
+    ASSERT_GT(arms.rows.size(), 1U);
+    for (std::size_t i = 1; i < arms.rows.size(); ++i)  // only horns that come nearer are told
+        EXPECT_LT(std::abs(std::get<double>(arms.rows[i][6])), std::abs(std::get<double>(arms.rows[i - 1][6])));
     EXPECT_NEAR(std::get<double>(arms.rows[0][6]), 12 - 14.4, 1e-6);
     for (const auto& row : arms.rows)
         EXPECT_LE(std::abs(std::get<double>(row[6])), std::get<double>(row[2]) / 2 + 1e-9);

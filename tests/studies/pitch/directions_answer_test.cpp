@@ -29,7 +29,9 @@ double number(const Cell& cell) {
 TEST(DirectionsAnswer, TellsChannelsAgainstEachOtherWhereNoPulseIsMeasured) {
     const Answer a = said(two_blades());
     EXPECT_EQ(a.tone, Tone::calm);
-    EXPECT_EQ(a.text, "The channel of left must run opposite to right, rear. The phase can stay at 0.0 deg.");
+    EXPECT_EQ(a.text,
+              "With servos of one kind the channel of left must run opposite to right, rear. The phase can stay at 0.0 "
+              "deg.");
     EXPECT_EQ(a.tables[0].rows[0][7], Cell("right, rear"));
     EXPECT_EQ(a.tables[0].rows[3][7], Cell("left"));
     EXPECT_EQ(a.tables[0].rows[0][5], Cell());  // which way a pulse turns it nobody knows
@@ -46,7 +48,7 @@ TEST(DirectionsAnswer, TellsThatAllChannelsRunAlikeWhereTheyMust) {
     d.servos[0].raise = 1;
     d.servos[0].axis = -d.servos[0].axis;
     const Answer a = said(d);
-    EXPECT_THAT(a.text, StartsWith("All servo channels must run the same way."));
+    EXPECT_THAT(a.text, StartsWith("With servos of one kind all channels must run the same way."));
     EXPECT_EQ(a.tables[0].rows[0][7], Cell("none"));
 }
 
@@ -56,6 +58,24 @@ TEST(DirectionsAnswer, SaysWhatToReverseWhereAPulseIsMeasured) {
     EXPECT_THAT(said(d).text, StartsWith("Reverse the channel of: left."));
     d.servos[0].pulse_deg_per_us = -0.1;
     EXPECT_THAT(said(d).text, StartsWith("No channel needs reversing."));
+}
+
+// All servos raise their balls as they should, and the disc goes the wrong way: a sign of the mix. Done as told, and
+// asked again.
+TEST(DirectionsAnswer, TellsAWrongMixFromAWrongServo) {
+    head::Description d = two_blades();
+    d.mixing.cyclic_deg = -d.mixing.cyclic_deg;
+    EXPECT_EQ(said(d).tone, Tone::notice);
+    EXPECT_THAT(said(d).text,
+                HasSubstr("right, rear. Aileron and elevator tilt the disc the wrong way: change the sign "
+                          "of the cyclic travel (cyclic_deg) in the mix, not a servo. The phase can stay"));
+    d.mixing.cyclic_deg = -d.mixing.cyclic_deg;
+    EXPECT_THAT(said(d).text, Not(HasSubstr("wrong way")));
+    for (std::size_t j = 0; j < 3; ++j)  // the rule of scenes/README.md with the other sign
+        d.servos[j].aileron_weight = -std::sin(d.swashplate.inner_balls[j].angle_deg * degree);
+    EXPECT_THAT(said(d).text,
+                HasSubstr(" Aileron tilts the disc the wrong way: change its sign in the mix, not a servo."));
+    EXPECT_EQ(said(d).tone, Tone::notice);
 }
 
 // The lag is not known to 5 deg: only a phase farther off is worth a word.

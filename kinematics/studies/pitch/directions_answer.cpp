@@ -34,7 +34,7 @@ Table servo_table(const Directions& questions, const head::Description& descript
                  {"horn_deg", "horn", "deg", 2, true},
                  {"ball_mm", "ball rises", "mm", 2, true},
                  {"pulse_us", "pulse", "us", 0, true},
-                 {"reverse", "reverse channel", ""},
+                 {"reverse", "reverse", ""},
                  {"opposite_to", "runs opposite to", ""}},
                 {},
                 {}};

@@ -77,8 +77,7 @@ std::string thread_rule() {
         "each ({:g} will do where the "
         "ends are cut in metal); no end may be turned out beyond that. Common practice, no source; the maker's manual "
         "comes first. The rod to cut leaves as much room for turning in as for turning out. An end is taken to be "
-        "hollow "
-        "up to its boss: measure yours.",
+        "hollow up to its boss: measure yours.",
         thread_diameters, thread_diameters_in_metal);
 }
 

@@ -273,8 +273,7 @@ Answer answer(const Reach& reach, std::size_t rows) {
                         : " What the transmitter lets through is cyclic_stick and combined_limit of [mixing]."),
         "Close: within 5 deg or 0.5 mm of a bound, or as each check says.",
         "Where a lever angle, a hold or a dead point fails, what helps is less travel, a hole nearer to the shaft on "
-        "the "
-        "horn, or levers and links set squarer to each other at mid stick; never a link made longer to reach.",
+        "the horn, or levers and links set squarer to each other at mid stick; never a link made longer to reach.",
         "Bounds not given in the scene are usual ones (common practice, no source); measure yours. Verify on the "
         "model: a part that the scene does not know can touch all the same."};
     for (const std::string& words : reach.unchecked) out.notes.push_back(words);

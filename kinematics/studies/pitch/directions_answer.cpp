@@ -122,8 +122,7 @@ std::string mix_words(const Directions& questions) {
     const bool aileron = questions.aileron.wrong_way(), elevator = questions.elevator.wrong_way();
     if (aileron && elevator)
         return " Aileron and elevator tilt the disc the wrong way: change the sign of the cyclic travel (cyclic_deg) "
-               "in "
-               "the mix, not a servo.";
+               "in the mix, not a servo.";
     if (!aileron && !elevator) return "";
     return fmt::format(" {} tilts the disc the wrong way: change its sign in the mix, not a servo.",
                        aileron ? "Aileron" : "Elevator");
@@ -161,14 +160,12 @@ std::vector<std::string> channel_notes(const Directions& questions) {
     else
         out.emplace_back(
             "The scene has no measured pulse direction (pulse_deg_per_us of a servo), so channels are told against "
-            "each "
-            "other only, for servos of one kind; of another kind each has to be tried by itself.");
+            "each other only, for servos of one kind; of another kind each has to be tried by itself.");
     out.emplace_back(
         "Check with motor disconnected: with collective alone the ring must stay level. If it tilts, a servo runs the "
         "wrong way: reverse its channel. If it stays level and goes the wrong way, change the sign of collective in "
-        "the "
-        "mix. If it stays level and aileron or elevator tilts it the wrong way, the sign of that stick in the mix is "
-        "wrong, not a servo (common practice, no source).");
+        "the mix. If it stays level and aileron or elevator tilts it the wrong way, the sign of that stick in the "
+        "mix is wrong, not a servo (common practice, no source).");
     return out;
 }
 
@@ -199,17 +196,15 @@ Answer answer(const Directions& questions, const head::Description& description)
         if (head::linked_straight(description, j)) continue;
         out.notes.push_back(
             "Of a servo that reaches the ring through levers the sense is that which raises the ring, by its raise; "
-            "its "
-            "horn ball may go the other way.");
+            "its horn ball may go the other way.");
         break;
     }
     if (questions.phase_deg) {
         const bool wrong = questions.aileron.wrong_way() || questions.elevator.wrong_way();
         out.notes.push_back(fmt::format(
             "For a lag of exactly {:g} deg a phase of {} deg puts elevator straight fore and aft{}. The lag itself is "
-            "not "
-            "known better than about {:g} deg, so less than that is not worth setting: tan(lag) = (Lock number / 8) / "
-            "(flap frequency squared - 1), Johnson, Helicopter Theory (from memory).",
+            "not known better than about {:g} deg, so less than that is not worth setting: tan(lag) = (Lock number / "
+            "8) / (flap frequency squared - 1), Johnson, Helicopter Theory (from memory).",
             questions.lag_deg, signed_figure(phase_to_set(questions), 1),
             wrong ? " once the mix has the right signs"
                   : fmt::format("; aileron is then off by {} deg", signed_figure(questions.aileron_then.off_deg, 2)),

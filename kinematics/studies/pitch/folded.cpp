@@ -167,8 +167,7 @@ Answer answer(const Folded& folded, const FoldedOptions& options) {
     }
     const std::string expected = fmt::format(
         "With both blades folded by {:g} deg {}, the tip of blade 1 stands {} blade {} ({:.2f} mm for each degree of "
-        "mean "
-        "pitch)",
+        "mean pitch)",
         options.fold_deg, side_words(folded), difference_words(folded), *folded.opposite + 1, folded.mm_per_deg);
     out.text = folded.seen_mean_deg ? fmt::format("{} mm seen stands for a mean pitch of {} deg. {}; {}.",
                                                   signed_figure(*options.seen_mm, 2),

@@ -71,10 +71,8 @@ inline constexpr const char* even_linkage =
     "with zero pitch and square horns at mid stick (common practice, no source).";
 inline constexpr const char* stabilised =
     "An electronic stabiliser moves the servos by itself: measure in its set-up mode, where it only passes the sticks "
-    "on. "
-    "What counts then is the cyclic that it may use; 6 to 12 deg is usual, more needs free ball links (common "
-    "practice, "
-    "no source).";
+    "on. What counts then is the cyclic that it may use; 6 to 12 deg is usual, more needs free ball links (common "
+    "practice, no source).";
 
 /// A sentence about the swing at mid stick that no cyclic makes, blades averaged; empty where it would read 0.00 deg.
 std::string own_swing(double deg);

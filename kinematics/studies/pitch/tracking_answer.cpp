@@ -93,9 +93,8 @@ std::vector<std::string> notes(const Tracking& t, const head::Description& d) {
                                   t.sticks.collective + 0.0, t.sticks.aileron + 0.0, t.sticks.elevator + 0.0));
     out.emplace_back(
         "A split that came by itself or in a crash is a bent spindle, arm, grip or blade bolt until these are shown to "
-        "be "
-        "straight: what is bent is replaced, with new bolts, never trimmed out by a link. By eye: tips marked in two "
-        "colours, step back, and never have your head in the plane of the disc (common practice, no source).");
+        "be straight: what is bent is replaced, with new bolts, never trimmed out by a link. By eye: tips marked in "
+        "two colours, step back, and never have your head in the plane of the disc (common practice, no source).");
     if (!t.flap) {
         out.push_back(
             "No tip height: blade and head speed leave no flap balance (blade_tip_mm, blade mass, head_speed_rpm).");
@@ -104,11 +103,9 @@ std::vector<std::string> notes(const Tracking& t, const head::Description& d) {
     const auto guessed = [](bool guess) { return guess ? " (guessed)" : ""; };
     out.push_back(fmt::format(
         "Tip height at {:.0f} rpm is an upper-side estimate: hover, rigid blade, inflow unchanged; blades in flight "
-        "part less. "
-        "Blade: chord {:.0f} mm{}, mass {:.0f} g{} spread evenly from {:.0f} mm{} to {:.0f} mm, flap hinge at {:.0f} "
-        "mm, dampers "
-        "{:.0f} N m/rad, air {} kg/m3, lift slope {} per rad. Lock number {:.2f}, flap {:.2f} deg and tip {:.2f} mm "
-        "for each deg of pitch.",
+        "part less. Blade: chord {:.0f} mm{}, mass {:.0f} g{} spread evenly from {:.0f} mm{} to {:.0f} mm, flap "
+        "hinge at {:.0f} mm, dampers {:.0f} N m/rad, air {} kg/m3, lift slope {} per rad. Lock number {:.2f}, flap "
+        "{:.2f} deg and tip {:.2f} mm for each deg of pitch.",
         d.rotor.head_speed_rpm, 1000 * t.blade.chord_m, guessed(t.blade.chord_guessed), 1000 * t.blade.mass_kg,
         guessed(t.blade.mass_guessed), 1000 * t.blade.bolt_m, guessed(t.blade.bolt_guessed), 1000 * t.blade.tip_m,
         1000 * t.blade.hinge_m, t.blade.stiffness_nm, air_kg_m3, lift_slope_per_rad, t.flap->lock_number,

@@ -148,8 +148,7 @@ Result<HornGains> horn_gains(const Head& head, const WantedRange& wanted) {
     if (is_tail(description))
         return tl::unexpected(head::Failure{
             "horn travel for wanted ends is found for a main rotor's collective and cyclic; of a tail, ask for the "
-            "link "
-            "lengths with mixing.rudder_deg free (lengths --range LEFT,RIGHT --free links,mixing.rudder_deg)",
+            "link lengths with mixing.rudder_deg free (lengths --range LEFT,RIGHT --free links,mixing.rudder_deg)",
             {}});
     if (!std::isfinite(wanted.collective_deg) || !std::isfinite(wanted.cyclic_deg) || wanted.cyclic_deg < 0)
         return tl::unexpected(head::Failure{"wanted collective and cyclic must be finite, cyclic not below 0", {}});
@@ -230,8 +229,7 @@ Answer answer(const HornGains& gains, const Description& description) {
     out.tables = {ends, travel_table(gains, description)};
     out.notes = {
         "Wanted collective is half the way from low to high, so unequal ends share the difference; wanted cyclic is "
-        "the "
-        "swing that full cyclic adds at mid collective to the one that is there with none, mean of aileron and "
+        "the swing that full cyclic adds at mid collective to the one that is there with none, mean of aileron and "
         "elevator.",
         "All sticks: what the transmitter lets through, cyclic_stick and combined_limit of [mixing].", even_linkage,
         stabilised};

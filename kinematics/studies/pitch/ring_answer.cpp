@@ -39,7 +39,7 @@ Table height_table(const Ring& ring) {
                  {"top_mm", "top", "mm"},
                  {"centre_mm", "middle", "mm"},
                  {"face_mm", "lower face", "mm"},
-                 {"level_top_mm", "top if level", "mm"},
+                 {"level_top_mm", ring.tilts ? "top if level" : "in place", "mm"},
                  {"off_mm", "off by", "mm", 2, true}},
                 {},
                 {}};

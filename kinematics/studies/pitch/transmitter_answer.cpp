@@ -77,27 +77,41 @@ std::string wrong_words(const Transmitter& found) {
     return out;
 }
 
-Table channel_table(const Transmitter& found) {
+Table share_table(const Transmitter& found) {
     Table table{
-        "channels",
+        "shares",
         "Servos in the order of the scene, balls by their azimuth from the nose to the left: what a ball gets of "
-        "each stick's travel (plus raises it), whether the channel runs opposite to the first, and at how much "
-        "at least both its ends must stand",
+        "each stick's travel (plus raises it), and whether the channel runs opposite to the first",
         {{"servo", "servo", ""},
          {"azimuth_deg", "ball at", "deg", 0},
          {"collective_percent", "collective", "%", 0, true},
          {"aileron_percent", "aileron", "%", 0, true},
          {"elevator_percent", "elevator", "%", 0, true},
-         {"opposite", "opposite", ""},
+         {"opposite", "opposite", ""}},
+        {},
+        {}};
+    if (found.mix == Mix::one_servo) return table;
+    for (const Channel& channel : found.channels) {
+        table.rows.push_back({channel.name, cell(channel.azimuth_deg), cell(channel.share[0]), cell(channel.share[1]),
+                              cell(channel.share[2]), std::string(channel.against_first ? "yes" : "no")});
+        table.parts.push_back(channel.part);
+    }
+    return table;
+}
+
+Table channel_table(const Transmitter& found) {
+    Table table{
+        "channels",
+        "How far the horns go from neutral with all sticks, and at how much at least both ends of a channel must "
+        "stand, alike",
+        {{"servo", "servo", ""},
          {"least_deg", "horn from", "deg", 1, true},
          {"most_deg", "to", "deg", 1, true},
          {"ends_percent", "ends", "%", 0}},
         {},
         {}};
     for (const Channel& channel : found.channels) {
-        table.rows.push_back({channel.name, cell(channel.azimuth_deg), cell(channel.share[0]), cell(channel.share[1]),
-                              cell(channel.share[2]), std::string(channel.against_first ? "yes" : "no"),
-                              channel.least_deg, channel.most_deg, channel.end_percent});
+        table.rows.push_back({channel.name, channel.least_deg, channel.most_deg, channel.end_percent});
         table.parts.push_back(channel.part);
     }
     return table;
@@ -179,9 +193,11 @@ std::vector<std::string> transmitter_notes(const Transmitter& found) {
     std::vector<std::string> out{
         "Percent of travel are of a channel's full travel. How much that is differs: pulses from 1000 to 2000 us, 500 "
         "to either side, are common practice, no source. Set 100 %, look at the horn, and say how far it went by "
-        "--full-us and pulse_deg_per_us.",
-        "Plus and minus of a travel are those of the scene: plus raises the ring. Which sign a transmitter shows for "
-        "that depends on its order of servos; what counts is that the ring goes the right way."};
+        "--full-us and pulse_deg_per_us."};
+    if (found.mix != Mix::one_servo)
+        out.emplace_back(
+            "Plus and minus of a travel are those of the scene: plus raises the ring. Which sign a transmitter shows "
+            "for that depends on its order of servos; what counts is that the ring goes the right way.");
     if (found.mix == Mix::separate)
         out.emplace_back(
             "Levers mix the sticks on this head, so each channel has a stick of its own, and stabilising electronics "
@@ -197,7 +213,7 @@ Answer answer(const Transmitter& found, const head::Description& description) {
     mix[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(mix[0])));
     out.tone = wrong.empty() ? Tone::calm : Tone::notice;
     out.text = fmt::format("{}.{}{}{}", mix, sense_words(found), travel_words(found), wrong);
-    out.tables = {channel_table(found), stick_table(found), position_table(found)};
+    out.tables = {share_table(found), channel_table(found), stick_table(found), position_table(found)};
     out.notes = transmitter_notes(found);
     out.notes.emplace_back("In this order (common practice, no source; the maker's manual comes first):");
     int number = 0;

@@ -17,6 +17,7 @@ struct Advice {
     PitchReading where;               // `reading_deg` is what the most probable hypothesis expects
     double gain = 0;                  // nats
     std::optional<double> rival_deg;  // what the next probable hypothesis expects there
+    std::vector<int> shows = {};      // of the suspects that the readings so far do not show: those that it would
 };
 
 /// Pitch readings that a bench offers: every blade, collective -1, 0, 1, cyclic centred or full to one of four sides

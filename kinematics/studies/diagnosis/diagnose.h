@@ -31,11 +31,13 @@ struct DiagnosisOptions {
 };
 
 struct Hypothesis {
-    FaultFit fit;                              // faults: none, one or two of the suspects; without what is misread
-    double log_evidence = 0;                   // prior included, summed over what may be misread
-    double probability = 0;                    // among all that were weighed
-    Stand stand = {};                          // with these faults
-    std::vector<Misread> misread = {};         // of its most probable account; empty: all readings stand as they are
+    FaultFit fit;                       // faults: none, one or two of the suspects; sizes are of the likeliest account
+    double log_evidence = 0;            // prior included, summed over what may be misread
+    double probability = 0;             // among all that were weighed
+    Eigen::VectorXd chance_wrong = {};  // of each reading, with these faults: pitch first, then ring heights
+    /// Of the most probable few, else none:
+    Stand stand = {};
+    std::vector<Misread> misread = {};         // of its likeliest account; empty: all readings stand as they are
     std::vector<Correction> corrections = {};  // of each fault; of the most probable few, else none
 };
 
@@ -67,7 +69,7 @@ struct CheckedReading {
 };
 
 /// Chance from which a reading is worth taking again.
-inline constexpr double take_again = 0.5;
+inline constexpr double doubted = 0.5;
 
 /// What settles most: one more reading, the same readings with the gauge zeroed on the shaft, a doubtful reading taken
 /// again, or one repeated to see whether it stays (a part whose effect is never twice the same).

@@ -29,6 +29,11 @@ std::string said(const Fault& fault, double size, double deviation) {
     }
 }
 
+std::string words(const Diagnosis& d, int suspect) {
+    return suspect == the_stand ? "the gauge's zero, or how the model stands"
+                                : d.suspects[static_cast<std::size_t>(suspect)].words;
+}
+
 std::string percent(double probability) {
     return probability > 0.995 ? "over 99 %" : fmt::format("{:.0f} %", 100 * probability);
 }
@@ -47,7 +52,7 @@ std::string sentence_of(const Diagnosis& d) {
     if (d.stand_ins.empty()) return out;
     out += " These readings cannot tell it from: ";
     for (std::size_t i = 0; i < d.stand_ins.size() && i < 4; ++i)
-        out += (i ? ", " : "") + suspect(d.stand_ins[i].fault).words;
+        out += (i ? ", " : "") + words(d, d.stand_ins[i].fault);
     return out + (d.stand_ins.size() > 4 ? fmt::format(" and {} more.", d.stand_ins.size() - 4) : ".");
 }
 
@@ -120,9 +125,8 @@ Table not_told_apart(const Diagnosis& d) {
         {},
         {}};
     for (const StandIn& s : d.stand_ins) {
-        const Fault& fault = d.suspects[static_cast<std::size_t>(s.fault)];
-        out.rows.push_back({fault.words, d.suspects[static_cast<std::size_t>(s.instead_of)].words, s.chi_square});
-        out.parts.push_back(fault.part);
+        out.rows.push_back({words(d, s.fault), words(d, s.instead_of), s.chi_square});
+        out.parts.push_back(s.fault == the_stand ? "" : d.suspects[static_cast<std::size_t>(s.fault)].part);
     }
     return out;
 }

@@ -16,18 +16,19 @@ constexpr double told = 1e-5;     // a column smaller than this share of the res
 
 /// One try: the head with the faults at these sizes, against what was read.
 struct Trial {
-    VectorXd left;
+    Expected rows;  // every blade's, by the chosen faults
+    VectorXd left;  // whitened, as are the slopes
     MatrixXd slopes;
     double cost = 0;  // chi-square, with the prior's share
 };
 
 class FaultSearch {
 public:
-    FaultSearch(const head::Description& base, const Readings& readings, std::span<const Fault> suspects,
-                const std::vector<int>& chosen, bool prior)
-        : base_(base), readings_(readings), suspects_(suspects), chosen_(chosen), read_(observed(readings)) {
+    FaultSearch(const FitTo& to, const Account& account, const Whitened& whitened, const std::vector<int>& chosen,
+                bool prior)
+        : to_(to), readings_(account.readings), whitened_(whitened), chosen_(chosen) {
         for (std::size_t i = 0; i < chosen.size(); ++i) {
-            mine_.push_back(suspects[static_cast<std::size_t>(chosen[i])]);
+            mine_.push_back(to.suspects[static_cast<std::size_t>(chosen[i])]);
             if (mine_.back().sized()) sized_.push_back(static_cast<Index>(i));
         }
         weight_ = VectorXd::Zero(static_cast<Index>(sized_.size()));
@@ -35,16 +36,17 @@ public:
             for (Index i = 0; i < weight_.size(); ++i) weight_[i] = 1 / fault(sized_[i]).usual_size();
     }
 
-    /// With the slopes by the chosen faults only, or by all suspects.
-    std::optional<Trial> attempt(const VectorXd& size, bool all = false) const {
-        head::Description description = base_;
+    std::optional<Trial> attempt(const VectorXd& size) const {
+        head::Description description = to_.base;
         for (std::size_t i = 0; i < chosen_.size(); ++i)
             apply(fault(static_cast<Index>(i)), size[static_cast<Index>(i)], description);
         const auto head = head::Head::build(description);
         if (!head || head->neutral_failure()) return std::nullopt;
-        auto now = expected(*head, readings_, all ? suspects_ : std::span<const Fault>(mine_));
+        auto now = expected(*head, readings_, mine_, to_.numbers, RowsOf::every_blade);
         if (!now) return std::nullopt;
-        Trial out{read_ - now->value, std::move(now->slopes), 0};
+        Trial out{std::move(*now), {}, {}, 0};
+        out.left = whitened_.whiten * (whitened_.read - out.rows.value(whitened_.rows));
+        out.slopes = whitened_.whiten * out.rows.slopes(whitened_.rows, Eigen::all);
         out.cost = out.left.squaredNorm() + held(size).squaredNorm();
         return out;
     }
@@ -70,19 +72,19 @@ public:
         return full;
     }
 
-    /// The fit at these sizes, with the slopes by all suspects.
-    std::optional<FaultFit> finish(const VectorXd& size) const {
-        auto at = attempt(size, true);
-        if (!at) return std::nullopt;
+    /// The fit a last small step on, by the slopes.
+    Fitted finish(Trial at, VectorXd size, const VectorXd& step) const {
+        size += step;
+        at.rows.value += at.rows.slopes * step;
+        at.left -= at.slopes * step;
         const Index n = static_cast<Index>(sized_.size());
-        MatrixXd columns(at->left.size(), n);
-        for (Index i = 0; i < n; ++i) columns.col(i) = at->slopes.col(chosen_[static_cast<std::size_t>(sized_[i])]);
         const bool prior = n > 0 && weight_[0] > 0;
-        const MatrixXd spread = covariance(columns, prior ? VectorXd(weight_.cwiseInverse()) : VectorXd());
-        FaultFit out{chosen_,  size,      MatrixXd::Zero(size.size(), size.size()), at->left.squaredNorm(),
-                     at->left, at->slopes};
+        const MatrixXd spread =
+            covariance(at.slopes(Eigen::all, sized_), prior ? VectorXd(weight_.cwiseInverse()) : VectorXd());
+        Fitted out{{chosen_, size, MatrixXd::Zero(size.size(), size.size()), at.left.squaredNorm()},
+                   std::move(at.rows)};
         for (Index i = 0; i < spread.rows(); ++i)
-            for (Index j = 0; j < spread.cols(); ++j) out.covariance(sized_[i], sized_[j]) = spread(i, j);
+            for (Index j = 0; j < spread.cols(); ++j) out.fit.covariance(sized_[i], sized_[j]) = spread(i, j);
         return out;
     }
 
@@ -94,12 +96,11 @@ private:
         return out;
     }
 
-    const head::Description& base_;
+    const FitTo& to_;
     const Readings& readings_;
-    std::span<const Fault> suspects_;
+    const Whitened& whitened_;
     const std::vector<int>& chosen_;
-    std::vector<Fault> mine_;  // the chosen ones
-    VectorXd read_;
+    std::vector<Fault> mine_;   // the chosen ones
     std::vector<Index> sized_;  // which of the chosen have a size
     VectorXd weight_;           // of the prior, 1 over the usual size, or 0
 };
@@ -110,9 +111,9 @@ double FaultFit::deviation(std::size_t i) const {
     return std::sqrt(covariance(static_cast<Index>(i), static_cast<Index>(i)));
 }
 
-std::optional<FaultFit> fit(const head::Description& base, const Readings& readings, std::span<const Fault> suspects,
-                            const std::vector<int>& chosen, const VectorXd& start, bool prior) {
-    const FaultSearch search(base, readings, suspects, chosen, prior);
+std::optional<Fitted> fit(const FitTo& to, const Account& account, const Whitened& whitened,
+                          const std::vector<int>& chosen, const VectorXd& start, bool prior) {
+    const FaultSearch search(to, account, whitened, chosen, prior);
     VectorXd size = start;
     std::optional<Trial> now = search.attempt(size);
     for (int halving = 0; !now && halving < most_halvings; ++halving) now = search.attempt(size *= 0.5);
@@ -121,7 +122,7 @@ std::optional<FaultFit> fit(const head::Description& base, const Readings& readi
         double length = 0;
         auto step = search.step(*now, size, length);
         if (!step) return std::nullopt;
-        if (length < settled) return search.finish(size + *step);
+        if (length < settled) return search.finish(std::move(*now), size, *step);
         std::optional<Trial> next;
         for (int halving = 0; halving < most_halvings; ++halving, *step *= 0.5) {
             next = search.attempt(size + *step);
@@ -132,7 +133,7 @@ std::optional<FaultFit> fit(const head::Description& base, const Readings& readi
         size += *step;
         now = std::move(next);
     }
-    return search.finish(size);
+    return search.finish(std::move(*now), size, VectorXd::Zero(size.size()));
 }
 
 MatrixXd covariance(const MatrixXd& slopes, const VectorXd& usual) {
@@ -145,23 +146,6 @@ MatrixXd covariance(const MatrixXd& slopes, const VectorXd& usual) {
     const Eigen::LDLT<MatrixXd> ldlt(unit.asDiagonal() * information * unit.asDiagonal());
     if (!(ldlt.vectorD().minCoeff() > told * told)) return {};
     return unit.asDiagonal() * ldlt.solve(MatrixXd::Identity(scale.size(), scale.size())) * unit.asDiagonal();
-}
-
-LinearFit linear_fit(const VectorXd& left, const MatrixXd& slopes, const VectorXd& size, const VectorXd& usual) {
-    if (size.size() == 0) return {size, -0.5 * left.squaredNorm()};
-    // In units of the usual sizes, u = size / usual: the least of |left - J du|^2 + |u + du|^2.
-    const MatrixXd j = slopes * usual.asDiagonal();
-    const VectorXd u = size.cwiseQuotient(usual);
-    const MatrixXd information = MatrixXd::Identity(u.size(), u.size()) + j.transpose() * j;
-    const Eigen::LLT<MatrixXd> llt(information);
-    const VectorXd du = llt.solve(j.transpose() * left - u);
-    const double cost = (left - j * du).squaredNorm() + (u + du).squaredNorm();
-    const double log_det = 2 * MatrixXd(llt.matrixL()).diagonal().array().log().sum();
-    return {(u + du).cwiseProduct(usual), -0.5 * (cost + log_det)};
-}
-
-double log_evidence(const VectorXd& left, const MatrixXd& slopes, const VectorXd& size, const VectorXd& usual) {
-    return linear_fit(left, slopes, size, usual).log_evidence;
 }
 
 }  // namespace swashwright::studies

@@ -7,7 +7,7 @@
 
 #include "kinematics/head/solver.h"
 #include "kinematics/head/stick_envelope.h"
-#include "kinematics/studies/diagnosis/fault_fit.h"
+#include "kinematics/studies/diagnosis/stand.h"
 
 namespace swashwright::studies {
 namespace {
@@ -83,25 +83,80 @@ VectorXd usual_sizes(std::span<const Fault> faults) {
     return out;
 }
 
+namespace {
+
+/// Suspects in units of their usual sizes, then zero and lean in theirs: each is about 1 before anything is read.
+struct Unknowns {
+    MatrixXd rows;
+    Index suspects = 0;
+
+    Unknowns(const head::Head& head, const Readings& readings, std::span<const Fault> faults, const Gauge& gauge)
+        : suspects(static_cast<Index>(faults.size())) {
+        const MatrixXd effects = effect_rows(head, readings, faults) * usual_sizes(faults).asDiagonal();
+        rows.resize(effects.rows(), suspects + 3);
+        rows << effects, stand_slopes(head.description(), readings, RowsOf::readings) * usual_stand(gauge).asDiagonal();
+    }
+    MatrixXd information() const { return MatrixXd::Identity(rows.cols(), rows.cols()) + rows.transpose() * rows; }
+};
+
+double log_determinant(const MatrixXd& positive) {
+    return 2 * MatrixXd(positive.llt().matrixL()).diagonal().array().log().sum();
+}
+
+/// Of the suspects alone, zero and lean averaged over: the whole determinant over that of zero and lean.
+double log_information(const Unknowns& of) {
+    const MatrixXd all = of.information();
+    return log_determinant(all) - log_determinant(all.bottomRightCorner(3, 3));
+}
+
+}  // namespace
+
 std::vector<Advice> next_readings(const head::Head& head, const Readings& readings, std::span<const Fault> suspects,
                                   std::size_t count) {
     const double uncertainty =
         readings.pitch.empty() ? PitchReading{}.uncertainty_deg : readings.pitch.front().uncertainty_deg;
     const head::Description& d = head.description();
-    Readings grid{reachable(head, reading_grid(d.rotor.blades, uncertainty, d.kind)), {}};
+    const Readings grid{reachable(head, reading_grid(d.rotor.blades, uncertainty, d.kind)), {}};
     const auto values = expected(head, grid, {});
-    const MatrixXd known = covariance(effect_rows(head, readings, suspects), usual_sizes(suspects));
-    if (!values || known.size() == 0) return {};
-    const MatrixXd rows = effect_rows(head, grid, suspects);
+    if (!values) return {};
+    const MatrixXd known = Unknowns(head, readings, suspects, readings.gauge).information();
+    const MatrixXd all = known.inverse(), stand = known.bottomRightCorner(3, 3).inverse();
+    const Unknowns more(head, grid, suspects, readings.gauge);
     std::vector<Advice> out;
     for (std::size_t i = 0; i < grid.pitch.size(); ++i) {
-        Advice advice{grid.pitch[i], information_gain(rows.row(static_cast<Index>(i)).transpose(), known), {}};
+        const VectorXd row = more.rows.row(static_cast<Index>(i)).transpose();
+        Advice advice{grid.pitch[i], information_gain(row, all) - information_gain(row.tail(3), stand), {}};
         advice.where.reading_deg = values->value[static_cast<Index>(i)] * uncertainty;
         out.push_back(advice);
     }
     std::ranges::stable_sort(out, [](const Advice& a, const Advice& b) { return a.gain > b.gain + 1e-9; });
     if (out.size() > count) out.resize(count);
     return out;
+}
+
+void note_shown(const head::Head& head, const Readings& readings, std::span<const Fault> suspects,
+                const std::vector<int>& unseen, std::vector<Advice>& advice) {
+    for (const int f : unseen) {
+        const std::span<const Fault> one = suspects.subspan(static_cast<std::size_t>(f), 1);
+        if (one.front().scatters()) continue;
+        const MatrixXd so_far = Unknowns(head, readings, one, readings.gauge).information();
+        for (Advice& next : advice) {
+            const Unknowns with(head, {{next.where}, {}}, one, readings.gauge);
+            MatrixXd information = so_far + with.rows.transpose() * with.rows;
+            information(0, 0) -= 1;  // the readings alone are to show it
+            const MatrixXd stand = information.bottomRightCorner(3, 3);
+            const VectorXd both = information.col(0).tail(3);
+            if (information(0, 0) - both.dot(stand.llt().solve(both)) > 1) next.shows.push_back(f);
+        }
+    }
+}
+
+double gain_on_shaft(const head::Head& head, const Readings& readings, std::span<const Fault> suspects) {
+    Gauge shaft = readings.gauge;
+    if (shaft.zeroed_on.value_or(ZeroedOn::shaft) == ZeroedOn::shaft) return 0;
+    shaft.zeroed_on = ZeroedOn::shaft;
+    return 0.5 * (log_information(Unknowns(head, readings, suspects, shaft)) -
+                  log_information(Unknowns(head, readings, suspects, readings.gauge)));
 }
 
 namespace {

@@ -31,9 +31,18 @@ Eigen::MatrixXd effect_rows(const head::Head& head, const Readings& readings, st
 Eigen::VectorXd usual_sizes(std::span<const Fault> faults);
 
 /// Where to read next, best first, given the head as now believed, what has been read, and the suspects still in
-/// question. Poses that the head cannot take are left out.
+/// question: what a reading says of them, zero and lean averaged over (D_s-optimal: Silvey). Poses that the head cannot
+/// take are left out.
 std::vector<Advice> next_readings(const head::Head& head, const Readings& readings, std::span<const Fault> suspects,
                                   std::size_t count);
+
+/// Fills in `Advice::shows`: of the suspects with these indices, those that would show.
+void note_shown(const head::Head& head, const Readings& readings, std::span<const Fault> suspects,
+                const std::vector<int>& unseen, std::vector<Advice>& advice);
+
+/// By how much the same readings would narrow the suspects more if the gauge were zeroed on the shaft, nats; 0 if it
+/// is.
+double gain_on_shaft(const head::Head& head, const Readings& readings, std::span<const Fault> suspects);
 
 /// Suspects whose effects on every reading of the grid, and on the heights of the inner balls, are one and the same but
 /// for scale: the first, and what it equals (one other suspect, or several together).

@@ -50,35 +50,46 @@ std::string stick_mistake(const char* what, std::size_t i, const head::Sticks& s
     return {};
 }
 
-/// Poses the head at one reading and fills its row.
+using Rates = std::vector<std::pair<head::Number, double>>;
+
+/// Poses the head at each reading and fills the rows.
 class Rows {
 public:
-    Rows(const head::Head& head, std::span<const Fault> faults) : solver_(head) {
-        if (faults.empty()) return;
-        const auto all = head::numbers(head.description());
-        for (const Fault& fault : faults) rates_.push_back(rates(fault, head.description(), all));
+    Rows(const head::Head& head, std::span<const Rates> rates) : solver_(head), rates_(rates) {}
+
+    bool pitch(Expected& out, Eigen::Index& row, const PitchReading& at, RowsOf rows) {
+        if (!solver_.pose(at.sticks, at.azimuth_deg) || !solver_.linearise()) return false;
+        const bool all = rows == RowsOf::every_blade;
+        const int first = all ? 0 : at.blade, count = all ? solver_.head().description().rotor.blades : 1;
+        for (int k = 0; k < count; ++k) out.value[row + k] = solver_.pitch_deg(first + k) / at.uncertainty_deg;
+        for (std::size_t f = 0; f < rates_.size(); ++f)
+            for (const auto& [number, speed] : rates_[f]) {
+                solver_.slopes_by(number, slopes_, at.sticks);
+                for (int k = 0; k < count; ++k)
+                    out.slopes(row + k, static_cast<Eigen::Index>(f)) +=
+                        speed * slopes_.pitch_deg[static_cast<std::size_t>(first + k)] / at.uncertainty_deg;
+            }
+        row += count;
+        return true;
     }
 
-    template <class Value, class Rate>
-    bool fill(Expected& out, Eigen::Index row, const head::Sticks& sticks, double azimuth_deg, double uncertainty,
-              const Value& value, const Rate& rate) {
-        if (!solver_.pose(sticks, azimuth_deg) || !solver_.linearise()) return false;
-        out.value[row] = value(solver_) / uncertainty;
-        for (std::size_t f = 0; f < rates_.size(); ++f) {
-            double sum = 0;
-            for (const auto& [parameter, speed] : rates_[f]) {
-                solver_.slopes_by(parameter, slopes_, sticks);
-                sum += speed * rate(solver_, slopes_);
+    bool height(Expected& out, Eigen::Index& row, const RingHeightReading& at) {
+        if (!solver_.pose(at.sticks, 0) || !solver_.linearise()) return false;
+        out.value[row] = ring_height(solver_, at) / at.uncertainty_mm;
+        for (std::size_t f = 0; f < rates_.size(); ++f)
+            for (const auto& [number, speed] : rates_[f]) {
+                solver_.slopes_by(number, slopes_, at.sticks);
+                out.slopes(row, static_cast<Eigen::Index>(f)) +=
+                    speed * ring_height_rate(solver_, at, slopes_) / at.uncertainty_mm;
             }
-            out.slopes(row, static_cast<Eigen::Index>(f)) = sum / uncertainty;
-        }
+        ++row;
         return true;
     }
 
 private:
     head::Solver solver_;
     head::Slopes slopes_;
-    std::vector<std::vector<std::pair<head::Number, double>>> rates_;
+    std::span<const Rates> rates_;
 };
 
 }  // namespace
@@ -110,28 +121,40 @@ std::string mistake(const Readings& readings, const head::Description& descripti
         if (!finite(r.sticks) || !std::isfinite(r.azimuth_deg + r.radius_mm + r.reading_mm) || !(r.uncertainty_mm > 0))
             return fmt::format("ring height {} holds a number that is not finite, or no uncertainty above zero", i + 1);
     }
-    return {};
+    const Gauge& gauge = readings.gauge;
+    if (!(gauge.zero_within_deg >= 0 && gauge.zero_within_deg <= 90) ||
+        !(gauge.lean_within_deg >= 0 && gauge.lean_within_deg <= 90))
+        return "what the gauge's zero and the shaft's lean are known within must be 0 to 90 deg";
+    if (!readings.before) return {};
+    std::string wrong = mistake(*readings.before, description);
+    return wrong.empty() ? wrong : "from before: " + wrong;
+}
+
+std::optional<Expected> expected_along(const head::Head& head, const Readings& readings, std::span<const Rates> rates,
+                                       RowsOf which) {
+    const int each = which == RowsOf::every_blade ? head.description().rotor.blades : 1;
+    const auto count =
+        static_cast<Eigen::Index>(readings.pitch.size() * static_cast<std::size_t>(each) + readings.ring_height.size());
+    Expected out{Eigen::VectorXd(count), Eigen::MatrixXd::Zero(count, static_cast<Eigen::Index>(rates.size()))};
+    Rows rows(head, rates);
+    Eigen::Index row = 0;
+    for (const PitchReading& r : readings.pitch)
+        if (!rows.pitch(out, row, r, which)) return std::nullopt;
+    for (const RingHeightReading& r : readings.ring_height)
+        if (!rows.height(out, row, r)) return std::nullopt;
+    return out;
+}
+
+std::optional<Expected> expected(const head::Head& head, const Readings& readings, std::span<const Fault> faults,
+                                 const std::vector<head::Number>& numbers, RowsOf which) {
+    std::vector<Rates> by_fault;
+    for (const Fault& fault : faults) by_fault.push_back(rates(fault, head.description(), numbers));
+    return expected_along(head, readings, by_fault, which);
 }
 
 std::optional<Expected> expected(const head::Head& head, const Readings& readings, std::span<const Fault> faults) {
-    const auto count = static_cast<Eigen::Index>(readings.size());
-    Expected out{Eigen::VectorXd(count), Eigen::MatrixXd::Zero(count, static_cast<Eigen::Index>(faults.size()))};
-    Rows rows(head, faults);
-    Eigen::Index row = 0;
-    for (const PitchReading& r : readings.pitch)
-        if (!rows.fill(
-                out, row++, r.sticks, r.azimuth_deg, r.uncertainty_deg,
-                [&](head::Solver& s) { return s.pitch_deg(r.blade); },
-                [&](head::Solver&, const head::Slopes& slopes) {
-                    return slopes.pitch_deg[static_cast<std::size_t>(r.blade)];
-                }))
-            return std::nullopt;
-    for (const RingHeightReading& r : readings.ring_height)
-        if (!rows.fill(
-                out, row++, r.sticks, 0, r.uncertainty_mm, [&](head::Solver& s) { return ring_height(s, r); },
-                [&](head::Solver& s, const head::Slopes& slopes) { return ring_height_rate(s, r, slopes); }))
-            return std::nullopt;
-    return out;
+    return expected(head, readings, faults,
+                    faults.empty() ? std::vector<head::Number>{} : head::numbers(head.description()));
 }
 
 Eigen::VectorXd observed(const Readings& readings) {

@@ -63,7 +63,18 @@ struct Expected {
     Eigen::MatrixXd slopes;  // by the size of each fault, per its unit; a column of zeros for one that has no size
 };
 
-/// None where the head cannot take one of the poses, or stands at a dead point there. `description` is the head's own.
+/// Which rows: one for each reading; or every blade, from the first, at each pitch reading's pose, then ring heights.
+enum class RowsOf { readings, every_blade };
+
+/// None where the head cannot take one of the poses, or stands at a dead point there. `numbers`: those of a description
+/// with the same parts, as listing them is slow; needed only where there are faults.
+std::optional<Expected> expected(const head::Head& head, const Readings& readings, std::span<const Fault> faults,
+                                 const std::vector<head::Number>& numbers, RowsOf rows = RowsOf::readings);
+/// The same by anything that moves numbers of the head.
+std::optional<Expected> expected_along(const head::Head& head, const Readings& readings,
+                                       std::span<const std::vector<std::pair<head::Number, double>>> rates,
+                                       RowsOf rows);
+/// The same with the head's own numbers.
 std::optional<Expected> expected(const head::Head& head, const Readings& readings, std::span<const Fault> faults);
 
 /// What was read, over the uncertainties, in the same order.

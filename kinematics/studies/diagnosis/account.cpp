@@ -260,6 +260,7 @@ Posterior Accounts::posterior(const Account& account, const Effects& effects) co
     const auto estimate = [&](Index k) -> Estimate {
         return {value[k], std::sqrt(std::max(0.0, variance[k] - variance[k] * variance[k] * told[k]))};
     };
+    out.chi_square = n.left.dot(n.weighted);
     out.stand = {estimate(0), estimate(1), estimate(2)};
     out.expected = effects.value - effects.slopes * effects.size + shared_.mean;
     for (Index row = 0; row < out.expected.size(); ++row)

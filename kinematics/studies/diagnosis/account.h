@@ -54,6 +54,7 @@ struct Posterior {
     Eigen::VectorXd size, deviation;
     Stand stand;
     Eigen::VectorXd expected;  // every blade's rows, over the uncertainties
+    double chi_square = 0;     // what the readings leave, over all that may vary
 };
 
 class Accounts {

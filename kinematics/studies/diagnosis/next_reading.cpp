@@ -136,17 +136,25 @@ std::vector<Advice> next_readings(const head::Head& head, const Readings& readin
 
 void note_shown(const head::Head& head, const Readings& readings, std::span<const Fault> suspects,
                 const std::vector<int>& unseen, std::vector<Advice>& advice) {
-    for (const int f : unseen) {
-        const std::span<const Fault> one = suspects.subspan(static_cast<std::size_t>(f), 1);
-        if (one.front().scatters()) continue;
-        const MatrixXd so_far = Unknowns(head, readings, one, readings.gauge).information();
-        for (Advice& next : advice) {
-            const Unknowns with(head, {{next.where}, {}}, one, readings.gauge);
-            MatrixXd information = so_far + with.rows.transpose() * with.rows;
+    std::vector<int> indices;
+    std::vector<Fault> hidden;
+    Readings places;
+    for (const int f : unseen)
+        if (const Fault& fault = suspects[static_cast<std::size_t>(f)]; !fault.scatters())
+            indices.push_back(f), hidden.push_back(fault);
+    for (const Advice& next : advice) places.pitch.push_back(next.where);
+    const Unknowns so_far(head, readings, hidden, readings.gauge), more(head, places, hidden, readings.gauge);
+    const MatrixXd known = so_far.information();
+    for (Index i = 0; i < so_far.suspects; ++i) {
+        const std::vector<Index> mine{i, so_far.suspects, so_far.suspects + 1, so_far.suspects + 2};
+        for (std::size_t n = 0; n < advice.size(); ++n) {
+            const VectorXd row = more.rows.row(static_cast<Index>(n))(mine).transpose();
+            MatrixXd information = known(mine, mine) + row * row.transpose();
             information(0, 0) -= 1;  // the readings alone are to show it
+            const VectorXd shared = information.col(0).tail(3);
             const MatrixXd stand = information.bottomRightCorner(3, 3);
-            const VectorXd both = information.col(0).tail(3);
-            if (information(0, 0) - both.dot(stand.llt().solve(both)) > 1) next.shows.push_back(f);
+            if (information(0, 0) - shared.dot(stand.llt().solve(shared)) > 1)
+                advice[n].shows.push_back(indices[static_cast<std::size_t>(i)]);
         }
     }
 }

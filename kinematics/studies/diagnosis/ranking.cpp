@@ -140,12 +140,16 @@ void Ranking::scattering(int f) {
     if (!(column.norm() * fault.usual_size() > 0.5)) return unseen_.push_back(f);
     Candidate best{{}, {subject_.sound.value, MatrixXd(column.size(), 0)}, {{}, never, {}}};
     std::array<double, scatters.size()> evidence{};
+    double chi_square = 0;
     for (std::size_t i = 0; i < scatters.size(); ++i) {
         Effects effects = none(subject_.sound.value);
         effects.scatter = (column * (scatters[i] * fault.usual_size())).cwiseAbs2();
         Weighing weighing = accounts_->weigh(effects);
         evidence[i] = weighing.log_evidence;
-        if (weighing.log_evidence > best.weighing.log_evidence) best.weighing = std::move(weighing);
+        if (!(weighing.log_evidence > best.weighing.log_evidence)) continue;
+        best.weighing = std::move(weighing);
+        chi_square =
+            accounts_->posterior(accounts_->account(best.weighing.accounts.front().misread), effects).chi_square;
     }
     double sum = 0, mean = 0, square = 0;
     const double top = best.weighing.log_evidence;

@@ -58,22 +58,17 @@ public:
     Rows(const head::Head& head, std::span<const Rates> rates) : solver_(head), rates_(rates) {}
 
     bool pitch(Expected& out, Eigen::Index& row, const PitchReading& at, RowsOf rows) {
-        if (!solver_.pose(at.sticks, at.azimuth_deg) || !solver_.linearise()) return false;
+        if (!stand_at(at)) return false;
         const bool all = rows == RowsOf::every_blade;
-        const int first = all ? 0 : at.blade, count = all ? solver_.head().description().rotor.blades : 1;
+        const int first = all ? 0 : at.blade, count = all ? static_cast<int>(pitch_slopes_.rows()) : 1;
         for (int k = 0; k < count; ++k) out.value[row + k] = solver_.pitch_deg(first + k) / at.uncertainty_deg;
-        for (std::size_t f = 0; f < rates_.size(); ++f)
-            for (const auto& [number, speed] : rates_[f]) {
-                solver_.slopes_by(number, slopes_, at.sticks);
-                for (int k = 0; k < count; ++k)
-                    out.slopes(row + k, static_cast<Eigen::Index>(f)) +=
-                        speed * slopes_.pitch_deg[static_cast<std::size_t>(first + k)] / at.uncertainty_deg;
-            }
+        out.slopes.middleRows(row, count) = pitch_slopes_.middleRows(first, count) / at.uncertainty_deg;
         row += count;
         return true;
     }
 
     bool height(Expected& out, Eigen::Index& row, const RingHeightReading& at) {
+        stands_at_.reset();
         if (!solver_.pose(at.sticks, 0) || !solver_.linearise()) return false;
         out.value[row] = ring_height(solver_, at) / at.uncertainty_mm;
         for (std::size_t f = 0; f < rates_.size(); ++f)
@@ -87,9 +82,27 @@ public:
     }
 
 private:
+    /// Poses, with the slopes of every blade: readings of all blades at one pose follow each other.
+    bool stand_at(const PitchReading& at) {
+        if (stands_at_ && stands_at_->sticks == at.sticks && stands_at_->azimuth_deg == at.azimuth_deg) return true;
+        stands_at_.reset();
+        if (!solver_.pose(at.sticks, at.azimuth_deg) || !solver_.linearise()) return false;
+        pitch_slopes_.setZero(solver_.head().description().rotor.blades, static_cast<Eigen::Index>(rates_.size()));
+        for (std::size_t f = 0; f < rates_.size(); ++f)
+            for (const auto& [number, speed] : rates_[f]) {
+                solver_.slopes_by(number, slopes_, at.sticks);
+                pitch_slopes_.col(static_cast<Eigen::Index>(f)) +=
+                    speed * Eigen::Map<const Eigen::VectorXd>(slopes_.pitch_deg.data(), pitch_slopes_.rows());
+            }
+        stands_at_ = at;
+        return true;
+    }
+
     head::Solver solver_;
     head::Slopes slopes_;
     std::span<const Rates> rates_;
+    std::optional<PitchReading> stands_at_;
+    Eigen::MatrixXd pitch_slopes_;  // deg, of every blade by each of the rates
 };
 
 }  // namespace

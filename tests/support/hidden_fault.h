@@ -88,13 +88,14 @@ inline bool read_out(Draw& draw, HiddenFault& c) {
 }
 
 /// Draws until it fits: a head, `count` random readings, a fault of a random kind whose largest effect over the
-/// readings is 0.3 to 1.5 deg (or none at all), noise of 0.1 deg.
+/// readings is 0.3 to 1.5 deg (or none at all), noise of 0.1 deg, a gauge whose zero was checked.
 inline HiddenFault hidden_fault(Draw& draw, std::mt19937_64& bits, const std::vector<studies::FaultKind>& kinds,
                                 int count, bool nothing_wrong = false) {
     for (;;) {
         HiddenFault c;
         c.sound = random_head(bits);
         c.suspects = studies::faults(c.sound, kinds);
+        c.noise_free.gauge.zero_within_deg = 0;
         for (int i = 0; i < count; ++i) c.noise_free.pitch.push_back(random_reading(draw, c.sound.rotor.blades));
         if (!nothing_wrong) {
             const auto kind = kinds[static_cast<std::size_t>(draw.whole(0, static_cast<int>(kinds.size()) - 1))];

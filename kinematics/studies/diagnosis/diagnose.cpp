@@ -30,7 +30,7 @@ std::vector<Fault> still_in_question(const Diagnosis& d) {
             for (const int f : h.fit.faults) take(f);
     for (const StandIn& s : d.stand_ins) take(s.fault);
     std::vector<Fault> out;
-    if (chosen.size() < 2) {
+    if (chosen.size() < 2 || d.best().fit.faults.empty()) {
         std::ranges::copy_if(d.suspects, std::back_inserter(out), &Fault::sized);
         return out;
     }
@@ -143,6 +143,20 @@ void correct(const head::Head& head, Diagnosis& d) {
     }
 }
 
+/// What the explanations have together that name a part of the best or what is not told from it.
+double told_alike(const Ranking& ranking, const Diagnosis& d) {
+    std::vector<int> group = d.best().fit.faults;
+    for (const StandIn& s : d.stand_ins) group.push_back(s.fault);
+    if (d.best().fit.faults.empty()) group.push_back(the_stand);
+    const auto in = [&](int f) { return std::ranges::find(group, f) != group.end(); };
+    double sum = 0;
+    for (const Hypothesis& h : d.ranked)
+        if (h.fit.faults.empty() ? in(the_stand) : std::ranges::any_of(h.fit.faults, in)) sum += h.probability;
+    for (const LookedAt& l : ranking.looked_at())
+        if (in(l.a) || in(l.b)) sum += l.probability;
+    return sum;
+}
+
 Diagnosis told(const head::Head& head, const Readings& readings, Ranking& ranking, const DiagnosisOptions& options) {
     Diagnosis d;
     const Subject& subject = ranking.subject();
@@ -165,6 +179,7 @@ Diagnosis told(const head::Head& head, const Readings& readings, Ranking& rankin
     if (!best) return d;
     if (const auto at = expected(*best, readings, d.suspects, subject.numbers, RowsOf::every_blade))
         d.stand_ins = find_stand_ins(ranking, *at);
+    d.told_alike = told_alike(ranking, d);
     if (!options.advice) return d;
     const Readings right =
         put_right(ranking.prepared(ranking.ranked().front().weighing.accounts.front().misread).account);

@@ -67,11 +67,12 @@ void Ranking::pairs() {
     for (const Candidate& c : ranked_) best = std::max(best, c.hypothesis.log_evidence);
     for (std::size_t n = 0; n < all.size(); ++n) {
         const Look& look = all[n];
+        const Candidate &a = singles_[look.a], &b = singles_[look.b];
         if (n >= most_pairs_refined || look.log_evidence + prior <= best - near_best) {
-            unrefined_.push_back(look.log_evidence + prior);
+            looked_at_.push_back(
+                {a.hypothesis.fit.faults[0], b.hypothesis.fit.faults[0], look.log_evidence + prior, 0});
             continue;
         }
-        const Candidate &a = singles_[look.a], &b = singles_[look.b];
         const bool forward = a.hypothesis.fit.faults[0] < b.hypothesis.fit.faults[0];
         std::vector<int> both{a.hypothesis.fit.faults[0], b.hypothesis.fit.faults[0]};
         if (!forward) std::swap(both[0], both[1]);

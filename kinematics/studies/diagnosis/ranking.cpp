@@ -113,7 +113,7 @@ void Ranking::sized(int f) {
     const Weighing first = accounts_->weigh(effects);
     const auto hide = [&] {
         unseen_.push_back(f);
-        if (first.log_evidence != never) unrefined_.push_back(first.log_evidence + single_prior());
+        if (first.log_evidence != never) looked_at_.push_back({f, f, first.log_evidence + single_prior(), 0});
     };
     std::vector<Misread> misread = first.accounts.empty() ? std::vector<Misread>{} : first.accounts.front().misread;
     const Prepared& to = prepared(misread);
@@ -158,8 +158,10 @@ void Ranking::scattering(int f) {
         sum += weight, mean += weight * size, square += weight * size * size;
     }
     mean /= sum;
-    best.hypothesis.fit = {
-        {f}, VectorXd::Constant(1, mean), MatrixXd::Constant(1, 1, std::max(0.0, square / sum - mean * mean)), 0};
+    best.hypothesis.fit = {{f},
+                           VectorXd::Constant(1, mean),
+                           MatrixXd::Constant(1, 1, std::max(0.0, square / sum - mean * mean)),
+                           chi_square};
     best.weighing.log_evidence = top + std::log(sum / static_cast<double>(scatters.size()));
     add(std::move(best), single_prior());
 }
@@ -223,7 +225,8 @@ void Ranking::finish() {
     const double top = ranked_.front().hypothesis.log_evidence;
     double sum = 0;
     for (const Candidate& c : ranked_) sum += std::exp(c.hypothesis.log_evidence - top);
-    for (const double e : unrefined_) sum += std::exp(std::min(0.0, e - top));
+    for (const LookedAt& l : looked_at_) sum += std::exp(std::min(0.0, l.log_evidence - top));
+    for (LookedAt& l : looked_at_) l.probability = std::exp(std::min(0.0, l.log_evidence - top)) / sum;
     for (Candidate& c : ranked_) c.hypothesis.probability = std::exp(c.hypothesis.log_evidence - top) / sum;
     for (std::size_t i = 0; i < std::min(ranked_.size(), most_explanations); ++i) tell(ranked_[i]);
 }

@@ -33,6 +33,12 @@ struct Subject {
     Effects effects(const std::vector<int>& faults, const Expected& rows, const Eigen::VectorXd& size) const;
 };
 
+/// One fault that the readings do not show, or two at once, weighed by a first look alone.
+struct LookedAt {
+    int a = 0, b = 0;  // the same for one
+    double log_evidence = 0, probability = 0;
+};
+
 class Ranking {
 public:
     Ranking(const head::Head& head, const Readings& readings, const DiagnosisOptions& options);
@@ -49,6 +55,7 @@ public:
     const std::vector<Candidate>& ranked() const { return ranked_; }
     const Candidate* single(int fault) const;
     const std::vector<int>& unseen() const { return unseen_; }
+    const std::vector<LookedAt>& looked_at() const { return looked_at_; }
     std::size_t pairs_weighed() const { return pairs_weighed_; }
     const Prepared& prepared(const std::vector<Misread>& misread);
 
@@ -79,7 +86,7 @@ private:
     std::deque<Prepared> prepared_;  // stay where they are
     std::vector<Candidate> singles_, ranked_;
     std::vector<int> unseen_;
-    std::vector<double> unrefined_;  // log-evidence of what is only looked at
+    std::vector<LookedAt> looked_at_;
     std::size_t pairs_weighed_ = 0;
 };
 

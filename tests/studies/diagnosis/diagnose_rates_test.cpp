@@ -36,7 +36,9 @@ double best_rival(const head::Head& head, const testing::HiddenFault& c, const s
     if (!clean) return 0;
     double best = clean->nothing_chi_square;
     for (const Hypothesis& h : clean->ranked)
-        if (h.fit.faults.size() == 1 && h.fit.faults[0] != c.fault) best = std::min(best, h.fit.chi_square);
+        if (h.fit.faults.size() == 1 && h.fit.faults[0] != c.fault &&
+            !clean->suspects[static_cast<std::size_t>(h.fit.faults[0])].scatters())
+            best = std::min(best, h.fit.chi_square);
     return best;
 }
 

@@ -1,81 +1,36 @@
-// Readings as a bench gives them: the gauge's zero off, the shaft leaning, a reading mistyped. Hidden faults in random
-// heads, noise of a known size: all invented, seeds fixed.
+// How often is the diagnosis right where readings are as they really are? The gauge's zero off, the shaft leaning, a
+// reading mistyped; random heads, all kinds of fault weighed. All invented, seeds fixed; the rates that are printed
+// were measured with these seeds.
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
-#include <Eigen/Geometry>
-
+#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
-#include <ctime>
 #include <set>
 
 #include "kinematics/studies/diagnosis/diagnose.h"
-#include "tests/support/hidden_fault.h"
+#include "tests/support/bench.h"
 
 namespace swashwright::studies {
 namespace {
 
+using testing::Bench;
+using testing::bench;
+using testing::put_a_link_wrong;
+
 constexpr int cases = 40;
-constexpr double noise_deg = 0.1;
 
-/// A sound head, one link wrong, or anything else, at the bench: every reading is made from what the head shows, the
-/// gauge's zero, the shaft's lean and noise.
-struct Bench {
-    head::Description sound, real;
-    std::string wrong;  // scene path of the part that is wrong
-    Readings readings;
-    double zero_deg = 0, lean_forward_deg = 0, lean_right_deg = 0;
-
-    /// What a gauge that knows the level shows of a blade: its chord against the level, as seen along its axis, with
-    /// the whole model turned about the nose by the lean to the right and about the left by the lean forward.
-    double shown(double azimuth_deg, int blade, double pitch_deg) const {
-        const double s = head::spin_sign(real.rotor.direction);
-        const double a = pi + s * (azimuth_deg * degree + 2 * pi * blade / real.rotor.blades);
-        const Vec3 out(std::cos(a), std::sin(a), 0), ahead = s * Vec3::UnitZ().cross(out);
-        const Vec3 chord = std::cos(pitch_deg * degree) * ahead + std::sin(pitch_deg * degree) * Vec3::UnitZ();
-        const Vec3 lean = Vec3(lean_right_deg, lean_forward_deg, 0) * degree;
-        const Eigen::AngleAxisd turn(lean.norm(), lean.norm() > 0 ? Vec3(lean.normalized()) : Vec3::UnitX());
-        const Vec3 axis = turn * out, level = s * Vec3::UnitZ().cross(axis).normalized();
-        return std::atan2((turn * chord).dot(s * axis.cross(level)), (turn * chord).dot(level)) / degree;
-    }
-    /// Of a place: false where the head cannot take the pose.
-    bool read(testing::Draw& draw, PitchReading& at) const {
-        const auto head = head::Head::build(real);
-        if (!head || head->neutral_failure()) return false;
-        const auto pose = head->pose(at.sticks, at.azimuth_deg);
-        if (!pose) return false;
-        at.reading_deg = shown(at.azimuth_deg, at.blade, pose->pitch_deg[static_cast<std::size_t>(at.blade)]) +
-                         zero_deg + noise_deg * testing::normal(draw);
-        return true;
-    }
-};
-
-/// A link of a random kind that is off by 0.3 to 1 mm.
-void put_a_link_wrong(testing::Draw& draw, Bench& bench) {
-    const double size = draw.between(0.3, 1.0) * (draw.chance(0.5) ? 1 : -1);
-    const bool lower = draw.chance(0.5);
-    auto& links = lower ? bench.real.lower_links : bench.real.upper_links;
-    const int i = draw.whole(0, static_cast<int>(links.size()) - 1);
-    links[static_cast<std::size_t>(i)].error_mm += size;
-    bench.wrong = fmt::format("{}[{}]", lower ? "lower_link" : "upper_link", i + 1);
+const Fault& suspect(const Diagnosis& d, int f) {
+    return d.suspects[static_cast<std::size_t>(f)];
 }
 
-/// Draws until every place can be read.
-template <class Make>
-Bench bench(testing::Draw& draw, std::mt19937_64& bits, int count, const Make& make) {
-    for (;;) {
-        Bench out;
-        out.sound = out.real = testing::random_head(bits);
-        make(out);
-        bool all = true;
-        for (int i = 0; i < count && all; ++i) {
-            out.readings.pitch.push_back(testing::random_reading(draw, out.sound.rotor.blades));
-            out.readings.pitch.back().blade = i % out.sound.rotor.blades;
-            all = out.read(draw, out.readings.pitch.back());
-        }
-        if (all) return out;
-    }
+/// No explanation asks for more than a part can be off.
+void expect_believable(const Diagnosis& d) {
+    for (const Hypothesis& h : d.ranked)
+        for (std::size_t i = 0; i < h.fit.faults.size(); ++i)
+            EXPECT_LE(std::abs(h.fit.size[static_cast<Eigen::Index>(i)]), suspect(d, h.fit.faults[i]).largest())
+                << suspect(d, h.fit.faults[i]).words;
 }
 
 Diagnosis diagnosed(const Bench& bench, bool advice = false) {
@@ -83,90 +38,90 @@ Diagnosis diagnosed(const Bench& bench, bool advice = false) {
     options.advice = advice;
     auto d = diagnose(*head::Head::build(bench.sound), bench.readings, options);
     EXPECT_TRUE(d);
+    expect_believable(*d);
     return std::move(*d);
 }
 
-/// The link's largest effect on the readings, but for one of them.
-double shows(const Bench& b, std::size_t but) {
-    const auto sound = head::Head::build(b.sound), real = head::Head::build(b.real);
-    const auto before = expected(*sound, b.readings, {}), after = expected(*real, b.readings, {});
-    double most = 0;
-    for (std::size_t i = 0; before && after && i < b.readings.pitch.size(); ++i)
-        if (i != but)
-            most = std::max(most, std::abs(before->value[Eigen::Index(i)] - after->value[Eigen::Index(i)]) * noise_deg);
-    return most;
-}
-
-/// By scene path, over all explanations that name it.
-double probability_of(const Diagnosis& d, const std::string& part) {
-    double sum = 0;
-    for (const Hypothesis& h : d.ranked)
-        if (std::ranges::any_of(h.fit.faults,
-                                [&](int f) { return d.suspects[static_cast<std::size_t>(f)].part == part; }))
-            sum += h.probability;
-    return sum;
-}
-
+/// Of the part that is blamed most, over all explanations that name it.
 double most_blamed(const Diagnosis& d) {
     std::set<std::string> parts;
     for (const Fault& f : d.suspects) parts.insert(f.part);
     double most = 0;
-    for (const std::string& part : parts) most = std::max(most, probability_of(d, part));
+    for (const std::string& part : parts) {
+        double sum = 0;
+        for (const Hypothesis& h : d.ranked)
+            if (std::ranges::any_of(h.fit.faults, [&](int f) { return suspect(d, f).part == part; }))
+                sum += h.probability;
+        most = std::max(most, sum);
+    }
     return most;
 }
 
-bool named(const Diagnosis& d, const std::string& part) {
-    const auto is = [&](int f) { return f != the_stand && d.suspects[static_cast<std::size_t>(f)].part == part; };
-    return std::ranges::any_of(d.best().fit.faults, is) ||
-           std::ranges::any_of(d.stand_ins, [&](const StandIn& s) { return is(s.fault); });
+bool first(const Diagnosis& d, const std::string& part) {
+    return std::ranges::any_of(d.best().fit.faults, [&](int f) { return suspect(d, f).part == part; });
 }
 
+/// First, or as not told apart.
+bool named(const Diagnosis& d, const std::string& part) {
+    return first(d, part) || std::ranges::any_of(d.stand_ins, [&](const StandIn& s) {
+               return s.fault != the_stand && suspect(d, s.fault).part == part;
+           });
+}
+
+void lean(testing::Draw& draw, Bench& bench, double deg) {
+    const double towards = draw.between(0, 2 * pi);
+    bench.lean_forward_deg = deg * std::cos(towards), bench.lean_right_deg = deg * std::sin(towards);
+}
+
+// Measured: 39 of 40.
 TEST(DiagnosisTrials, AZeroThatIsOffBlamesNoPart) {
     std::mt19937_64 bits(4001);
     testing::Draw draw(bits);
-    int right = 0, unblamed = 0;
+    int right = 0;
     for (int i = 0; i < cases; ++i) {
         Bench b = bench(draw, bits, 9, [&](Bench& out) { out.zero_deg = draw.chance(0.5) ? 0.4 : -0.4; });
         b.readings.gauge.zeroed_on = ZeroedOn::shaft;
         const Diagnosis d = diagnosed(b);
         const Estimate zero = d.best().stand.zero_deg;
-        unblamed += most_blamed(d) <= 0.2;
-        right += d.best().fit.faults.empty() && most_blamed(d) <= 0.2 && zero.told() && zero.value * b.zero_deg > 0;
-        if (most_blamed(d) > 0.2 || !zero.told())
-            fmt::print("  case {}: blamed {:.2f} zero {:.2f} +- {:.2f} best {}\n", i, most_blamed(d), zero.value,
-                       zero.deviation,
-                       d.best().fit.faults.empty() ? "nothing" : d.suspects[std::size_t(d.best().fit.faults[0])].words);
+        right += most_blamed(d) <= 0.2 && zero.told() && zero.value * b.zero_deg > 0;
     }
-    fmt::print("zero off: {} of {}, unblamed {}\n", right, cases, unblamed);
-    EXPECT_GE(right, 36);
+    fmt::print("gauge 0.4 deg off, nothing wrong: so said in {} of {}\n", right, cases);
+    EXPECT_GE(right, cases * 9 / 10);
 }
 
+// Measured: 40 of 40.
 TEST(DiagnosisTrials, AShaftThatLeansBlamesNoPart) {
     std::mt19937_64 bits(4002);
     testing::Draw draw(bits);
     int right = 0;
     for (int i = 0; i < cases; ++i) {
-        Bench b = bench(draw, bits, 10, [&](Bench& out) {
-            const double towards = draw.between(0, 2 * pi);
-            out.lean_forward_deg = std::cos(towards), out.lean_right_deg = std::sin(towards);
-        });
+        Bench b = bench(draw, bits, 10, [&](Bench& out) { lean(draw, out, 1); });
         b.readings.gauge.zeroed_on = ZeroedOn::level;
         const Diagnosis d = diagnosed(b);
         const Stand& s = d.best().stand;
-        right += d.best().fit.faults.empty() && most_blamed(d) <= 0.2 && s.leans();
-        if (!(d.best().fit.faults.empty() && most_blamed(d) <= 0.2 && s.leans()))
-            fmt::print("  case {}: blamed {:.2f} lean {:.2f} {:.2f} for {:.2f} {:.2f} best {}\n", i, most_blamed(d),
-                       s.lean_forward_deg.value, s.lean_right_deg.value, b.lean_forward_deg, b.lean_right_deg,
-                       d.best().fit.faults.empty() ? "nothing" : d.suspects[std::size_t(d.best().fit.faults[0])].words);
+        const double off =
+            std::hypot(s.lean_forward_deg.value - b.lean_forward_deg, s.lean_right_deg.value - b.lean_right_deg);
+        right += most_blamed(d) <= 0.2 && s.leans() && off < 0.5;
     }
-    fmt::print("lean: {} of {}\n", right, cases);
-    EXPECT_GE(right, 36);
+    fmt::print("shaft leans 1 deg, nothing wrong: so said in {} of {}\n", right, cases);
+    EXPECT_GE(right, cases * 9 / 10);
 }
 
+/// The part's largest effect on the readings but one, deg.
+double shows(const Bench& b, std::size_t but) {
+    const auto before = testing::pitches(b.sound, b.readings), after = testing::pitches(b.real, b.readings);
+    double most = 0;
+    for (std::size_t i = 0; before && after && i < b.readings.pitch.size(); ++i)
+        if (const auto at = static_cast<Eigen::Index>(i); i != but)
+            most = std::max(most, std::abs((*before)[at] - (*after)[at]));
+    return most;
+}
+
+// The other readings must show the link: 0.3 deg in one of them. Measured: 40 of 40.
 TEST(DiagnosisTrials, AWrongLinkAndAMistypedReadingAreBothNamed) {
     std::mt19937_64 bits(4003);
     testing::Draw draw(bits);
-    int right = 0, part = 0, reading = 0;
+    int right = 0;
     for (int i = 0; i < cases;) {
         Bench b = bench(draw, bits, 9, [&](Bench& out) { put_a_link_wrong(draw, out); });
         const auto at = static_cast<std::size_t>(draw.whole(0, 8));
@@ -174,24 +129,65 @@ TEST(DiagnosisTrials, AWrongLinkAndAMistypedReadingAreBothNamed) {
         if (std::abs(typed.reading_deg) < 0.5 || shows(b, at) < 0.3) continue;
         ++i;
         typed.reading_deg *= -1;
-        const Diagnosis d = diagnosed(b);
-        const bool found = named(d, b.wrong), again = d.checked[at].chance_wrong >= doubted;
-        part += found, reading += again, right += found && again;
-        if (!(found && again))
-            fmt::print("  case {}: {} part {} reading {} chance {:.2f} best {} p {:.2f}\n", i, b.wrong, found, again,
-                       d.checked[at].chance_wrong,
-                       d.best().fit.faults.empty() ? "nothing" : d.suspects[std::size_t(d.best().fit.faults[0])].words,
-                       d.best().probability);
+        const Diagnosis d = diagnosed(b, true);
+        right += named(d, b.wrong) && d.checked[at].chance_wrong >= doubted &&
+                 d.next_step.what == NextStep::What::take_again && d.next_step.reading == at;
     }
-    fmt::print("link and mistyped reading: {} of {}; part {}, reading {}\n", right, cases, part, reading);
-    EXPECT_GE(right, 36);
+    fmt::print("one wrong link and one mistyped reading of nine: both named in {} of {}\n", right, cases);
+    EXPECT_GE(right, cases * 9 / 10);
 }
 
+/// How far the noise-free effect of what leads is from what a rival can make of it, in squared deviations, by singular
+/// value decomposition: the rival's slopes, those of the stand with its usual sizes as readings of 0, and what of the
+/// effect lies outside of their span.
+double beyond_the_span(const Eigen::VectorXd& effect, const Eigen::MatrixXd& rival, const Bench& b) {
+    const Eigen::MatrixXd stand = stand_slopes(b.sound, b.readings, RowsOf::readings);
+    const Eigen::Index m = effect.size();
+    Eigen::MatrixXd all = Eigen::MatrixXd::Zero(m + 3, rival.cols() + 3);
+    all.topLeftCorner(m, rival.cols()) = rival;
+    all.topRightCorner(m, 3) = stand * usual_stand(b.readings.gauge).asDiagonal();
+    all.bottomRightCorner(3, 3).setIdentity();
+    for (Eigen::Index c = 0; c < all.cols(); ++c)
+        if (const double norm = all.col(c).norm(); norm > 0) all.col(c) /= norm;
+    const Eigen::JacobiSVD<Eigen::MatrixXd> svd(all, Eigen::ComputeThinU | Eigen::ComputeThinV);
+    Eigen::VectorXd aim = Eigen::VectorXd::Zero(m + 3);
+    aim.head(m) = effect;
+    const Eigen::MatrixXd span = svd.matrixU().leftCols(svd.rank());
+    return (aim - span * (span.transpose() * aim)).squaredNorm();
+}
+
+/// Members and no others: suspects with a size against a single one with a size, or against the stand.
+void expect_group_is_what_the_rank_makes_it(const Diagnosis& d, const Bench& b) {
+    const auto& best = d.best().fit.faults;
+    if (best.size() > 1 || !d.best().misread.empty() || (best.size() == 1 && !suspect(d, best[0]).sized())) return;
+    head::Description believed = head::mixer_kept(*head::Head::build(b.sound));
+    if (!best.empty()) apply(suspect(d, best[0]), d.best().fit.size[0], believed);
+    const auto at = expected(*head::Head::build(believed), b.readings, d.suspects);
+    ASSERT_TRUE(at);
+    for (int f = 0; f < static_cast<int>(d.suspects.size()); ++f) {
+        if (!suspect(d, f).sized() || (!best.empty() && best[0] == f)) continue;
+        const Eigen::VectorXd own = at->slopes.col(f);
+        const bool in = std::ranges::find(d.stand_ins, f, &StandIn::fault) != d.stand_ins.end();
+        double apart = 0, size = 0;
+        if (best.empty()) {
+            if (own.norm() * suspect(d, f).usual_size() < 6) continue;  // would not show to a true gauge
+            apart = beyond_the_span(own * 6 / own.norm(), Eigen::MatrixXd(own.size(), 0), b);
+        } else {
+            const Eigen::VectorXd effect = at->slopes.col(best[0]) * d.best().fit.size[0];
+            apart = beyond_the_span(effect, own, b);
+            if (own.norm() > 0) size = effect.norm() / own.norm();
+        }
+        if (!in && size >= 0.5 * suspect(d, f).largest()) continue;
+        EXPECT_EQ(in, apart < told_apart + (in ? 1e-6 : -1e-6)) << suspect(d, f).words << ": " << apart;
+    }
+}
+
+// A lean looks like a ring that leans, so with a gauge that reads from level a link may hide behind it. Measured: 99 of
+// 100, the right part itself first in 27.
 TEST(DiagnosisTrials, AWrongLinkIsNamedThoughZeroAndLeanAreUnknown) {
     std::mt19937_64 bits(4004);
     testing::Draw draw(bits);
-    int right = 0, first = 0;
-    double group = 0;
+    int right = 0, leads = 0, told_on_shaft = 0, alike = 0;
     for (int i = 0; i < 100; ++i) {
         Bench b = bench(draw, bits, 10, [&](Bench& out) {
             put_a_link_wrong(draw, out);
@@ -200,99 +196,71 @@ TEST(DiagnosisTrials, AWrongLinkIsNamedThoughZeroAndLeanAreUnknown) {
         });
         b.readings.gauge.zeroed_on = ZeroedOn::level;
         const Diagnosis d = diagnosed(b);
-        first += !d.best().fit.faults.empty() && d.suspects[std::size_t(d.best().fit.faults[0])].part == b.wrong;
+        leads += first(d, b.wrong);
         right += named(d, b.wrong);
-        group += double(d.stand_ins.size()) / 100;
-        if (!named(d, b.wrong)) {
-            double p = probability_of(d, b.wrong);
-            fmt::print("  case {}: {} p {:.3f}; best {} p {:.2f} + {} stand-ins\n", i, b.wrong, p,
-                       d.best().fit.faults.empty() ? "nothing" : d.suspects[std::size_t(d.best().fit.faults[0])].words,
-                       d.best().probability, d.stand_ins.size());
-        }
+        alike += static_cast<int>(d.stand_ins.size());
+        told_on_shaft += static_cast<int>(std::ranges::count(d.stand_ins, true, &StandIn::told_by_shaft));
+        expect_group_is_what_the_rank_makes_it(d, b);
     }
-    fmt::print("link, zero and lean unknown: {} of 100, first {}, mean group {:.1f}\n", right, first, group);
+    fmt::print(
+        "one wrong link, zero and lean unknown: named in {} of 100, first in {}; {} told alike in all, {} of which "
+        "zeroing on the shaft tells\n",
+        right, leads, alike, told_on_shaft);
     EXPECT_GE(right, 95);
+    EXPECT_GT(told_on_shaft, alike / 4);
 }
 
-/// Probability of the best explanation's parts and of all that the readings do not tell from it.
-double probability_of_group(const Diagnosis& d) {
-    std::set<int> group(d.best().fit.faults.begin(), d.best().fit.faults.end());
-    for (const StandIn& s : d.stand_ins) group.insert(s.fault);
-    const bool nothing = d.best().fit.faults.empty() || group.contains(the_stand);
-    double sum = 0;
-    for (const Hypothesis& h : d.ranked)
-        if (h.fit.faults.empty() ? nothing
-                                 : std::ranges::any_of(h.fit.faults, [&](int f) { return group.contains(f); }))
-            sum += h.probability;
-    return sum;
-}
+enum class Known { zero, nothing, stand };  // the gauge is true; its zero is unknown; zero and lean are unknown
 
-/// From two readings on, as many more of its own as it takes.
-int readings_needed(testing::Draw& draw, Bench b, const std::vector<FaultKind>& kinds, int most, bool by_shaft) {
-    DiagnosisOptions options;
-    options.kinds = kinds;
+/// From two readings on, as many more of its own as it takes until the part is named, and all that is told alike has
+/// 95 %, or the step that would tell them is to zero the gauge on the shaft. `goes_on`: that step is taken too, as one
+/// reading more.
+int readings_needed(testing::Draw& draw, Bench b, bool goes_on, int most) {
     const auto head = head::Head::build(b.sound);
-    std::string log;
     for (int count = 2; count <= most; ++count) {
-        const auto d = diagnose(*head, b.readings, options);
+        const auto d = diagnose(*head, b.readings);
         if (!d) return most + 1;
-        const bool is = named(*d, b.wrong);
-        if (is && probability_of_group(*d) >= 0.95) return count;
-        if (is && by_shaft && d->next_step.what == NextStep::What::zero_on_shaft) return count;
-        log += fmt::format(
-            "   {}: p {:.2f} group {:.2f} of {} best {} step {}\n", count, probability_of(*d, b.wrong),
-            probability_of_group(*d), d->stand_ins.size(),
-            d->best().fit.faults.empty() ? "nothing" : d->suspects[std::size_t(d->best().fit.faults[0])].words,
-            int(d->next_step.what));
+        const bool shaft = d->next_step.what == NextStep::What::zero_on_shaft;
+        if (named(*d, b.wrong) && (d->told_alike >= 0.95 || (shaft && !goes_on))) return count;
+        if (shaft && goes_on) {
+            b.readings.gauge.zeroed_on = ZeroedOn::shaft;
+            b.lean_forward_deg = b.lean_right_deg = 0;
+            for (PitchReading& r : b.readings.pitch)
+                if (!b.read(draw, r)) return most + 1;
+            continue;
+        }
         if (d->next_readings.empty()) return most + 1;
         b.readings.pitch.push_back(d->next_readings.front().where);
         if (!b.read(draw, b.readings.pitch.back())) return most + 1;
     }
-    fmt::print("  {} not in {}:\n{}", b.wrong, most, log);
     return most + 1;
 }
 
-void follow(int mode, std::uint64_t seed, const std::vector<FaultKind>& kinds) {
-    std::mt19937_64 bits(seed);
+int median_needed(Known unknown, bool goes_on, const char* words) {
+    std::mt19937_64 bits(5001);
     testing::Draw draw(bits);
     std::vector<int> needed;
     for (int i = 0; i < cases; ++i) {
         Bench b = bench(draw, bits, 2, [&](Bench& out) {
             put_a_link_wrong(draw, out);
-            if (mode > 0) out.zero_deg = 0.3 * testing::normal(draw);
-            if (mode > 1) out.lean_forward_deg = testing::normal(draw), out.lean_right_deg = testing::normal(draw);
+            if (unknown != Known::zero) out.zero_deg = 0.3 * testing::normal(draw);
+            if (unknown == Known::stand) lean(draw, out, std::abs(testing::normal(draw)));
         });
-        b.readings.gauge.zeroed_on = mode > 1 ? ZeroedOn::level : ZeroedOn::shaft;
-        if (mode == 0) b.readings.gauge.zero_within_deg = 0;
-        needed.push_back(readings_needed(draw, b, kinds, 12, mode > 1));
+        b.readings.gauge.zeroed_on = unknown == Known::stand ? ZeroedOn::level : ZeroedOn::shaft;
+        if (unknown == Known::zero) b.readings.gauge.zero_within_deg = 0;
+        needed.push_back(readings_needed(draw, b, goes_on, 12));
     }
     std::ranges::sort(needed);
-    fmt::print("follow, mode {}: median {}, 75 % {}, 90 % {}, most {}\n", mode, needed[cases / 2],
-               needed[cases * 3 / 4], needed[cases * 9 / 10], needed.back());
-}
-const std::vector<FaultKind> settings_only{FaultKind::lower_link,    FaultKind::upper_link, FaultKind::swapped_lower,
-                                           FaultKind::swapped_upper, FaultKind::horn_tooth, FaultKind::guide_turn,
-                                           FaultKind::driver_turn};
-const std::vector<FaultKind> every_kind(std::begin(all_fault_kinds), std::end(all_fault_kinds));
-
-TEST(DiagnosisTrials, Follow) {
-    for (int mode = 0; mode < 3; ++mode) follow(mode, 5001, every_kind);
+    fmt::print("{}: a median of {} readings, nine tenths in {} (13: not in 12)\n", words, needed[cases / 2],
+               needed[cases * 9 / 10]);
+    return needed[cases / 2];
 }
 
-TEST(DiagnosisTrials, Speed) {
-    std::mt19937_64 bits(4005);
-    testing::Draw draw(bits);
-    double seconds = 0, advice = 0;
-    for (int i = 0; i < 20; ++i) {
-        Bench b = bench(draw, bits, 10, [&](Bench& out) { put_a_link_wrong(draw, out); });
-        const auto t0 = std::clock();
-        diagnosed(b);
-        const auto t1 = std::clock();
-        diagnosed(b, true);
-        seconds += double(t1 - t0) / CLOCKS_PER_SEC;
-        advice += double(std::clock() - t1) / CLOCKS_PER_SEC;
-    }
-    fmt::print("diagnose: {:.1f} ms, with advice {:.1f} ms\n", 50 * seconds, 50 * advice);
+TEST(DiagnosisTrials, ItsOwnNextReadingsNameThePart) {
+    EXPECT_LE(median_needed(Known::zero, false, "zero known"), 3);
+    EXPECT_LE(median_needed(Known::nothing, false, "zero unknown"), 5);
+    EXPECT_LE(median_needed(Known::stand, false, "zero and lean unknown"), 5);
+    EXPECT_LE(median_needed(Known::stand, true, "zero and lean unknown, zeroed on the shaft when told so"), 6);
 }
 
 }  // namespace

@@ -143,15 +143,21 @@ void correct(const head::Head& head, Diagnosis& d) {
     }
 }
 
-/// What the explanations have together that name a part of the best or what is not told from it.
+/// What the explanations have together that name a part of the best or one that is not told from it, whatever is wrong
+/// with the part.
 double told_alike(const Ranking& ranking, const Diagnosis& d) {
-    std::vector<int> group = d.best().fit.faults;
-    for (const StandIn& s : d.stand_ins) group.push_back(s.fault);
-    if (d.best().fit.faults.empty()) group.push_back(the_stand);
-    const auto in = [&](int f) { return std::ranges::find(group, f) != group.end(); };
+    std::vector<std::string> parts;
+    bool nothing = d.best().fit.faults.empty();
+    const auto part = [&](int f) -> const std::string& { return d.suspects[static_cast<std::size_t>(f)].part; };
+    for (const int f : d.best().fit.faults) parts.push_back(part(f));
+    for (const StandIn& s : d.stand_ins) {
+        nothing = nothing || s.fault == the_stand;
+        if (s.fault != the_stand) parts.push_back(part(s.fault));
+    }
+    const auto in = [&](int f) { return std::ranges::find(parts, part(f)) != parts.end(); };
     double sum = 0;
     for (const Hypothesis& h : d.ranked)
-        if (h.fit.faults.empty() ? in(the_stand) : std::ranges::any_of(h.fit.faults, in)) sum += h.probability;
+        if (h.fit.faults.empty() ? nothing : std::ranges::any_of(h.fit.faults, in)) sum += h.probability;
     for (const LookedAt& l : ranking.looked_at())
         if (in(l.a) || in(l.b)) sum += l.probability;
     return sum;

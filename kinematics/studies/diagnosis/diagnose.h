@@ -86,10 +86,10 @@ struct Diagnosis {
     std::size_t pairs_weighed = 0;
     std::vector<int> unseen;         // suspects that these readings do not show: less sure than they are usually large
     std::vector<StandIn> stand_ins;  // for the faults of the most probable hypothesis
-    double told_alike = 0;     // probability of all explanations with a part of the most probable one or a stand-in
-    std::vector<Twins> twins;  // what no pitch or ring reading whatever can tell apart
-    std::vector<Fault> in_question;     // suspects that the next reading is to tell apart
-    Observability observability;        // of those by the readings taken
+    double told_alike = 0;           // probability of all explanations that name a part of the best or of a stand-in
+    std::vector<Twins> twins;        // what no pitch or ring reading whatever can tell apart
+    std::vector<Fault> in_question;  // suspects that the next reading is to tell apart
+    Observability observability;     // of those by the readings taken
     std::vector<Advice> next_readings;  // best first
     NextStep next_step;
     std::vector<CheckedReading> checked;  // each reading: pitch first, then ring heights

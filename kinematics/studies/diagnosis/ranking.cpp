@@ -129,6 +129,11 @@ void Ranking::sized(int f) {
 void Ranking::unsized(int f) {
     auto one = settle({f}, {}, VectorXd::Zero(1), false);
     if (!one) return unseen_.push_back(f);
+    const Whitened& as_read = prepared({}).whitened;
+    if (!((as_read.whiten * (one->rows.value - subject_.sound.value)(as_read.rows)).norm() > 1)) {
+        unseen_.push_back(f);
+        return looked_at_.push_back({f, f, one->weighing.log_evidence + single_prior(), 0});
+    }
     singles_.push_back(*one);
     add(std::move(*one), single_prior());
 }

@@ -25,10 +25,6 @@ bool touches(const std::vector<Misread>& list, std::size_t reading) {
     return std::ranges::find(list, reading, &Misread::reading) != list.end();
 }
 
-bool same(const Misread& a, const Misread& b) {
-    return a.reading == b.reading && a.how == b.how && a.blade == b.blade;
-}
-
 }  // namespace
 
 Account as_read(const Readings& readings) {

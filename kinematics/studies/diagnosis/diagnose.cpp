@@ -187,6 +187,7 @@ Diagnosis told(const head::Head& head, const Readings& readings, Ranking& rankin
         d.stand_ins = find_stand_ins(ranking, *at);
     d.told_alike = told_alike(ranking, d);
     if (!options.advice) return d;
+    if (!d.has_before) d.described_within_deg = described_within_deg(head, readings, subject.numbers);
     const Readings right =
         put_right(ranking.prepared(ranking.ranked().front().weighing.accounts.front().misread).account);
     advise(head, *best, subject.base, right, d);

@@ -96,7 +96,8 @@ struct Diagnosis {
     double nothing_chi_square = 0;        // of the readings against the head as described
     std::size_t readings = 0;
     Gauge gauge;
-    bool has_before = false;  // readings from before made the prior
+    double described_within_deg = 0;  // see stand.h; with advice, and without readings from before
+    bool has_before = false;          // readings from before made the prior
     Priors priors;
     MisreadPriors misread;
     head::Kind kind = head::Kind::main;

@@ -24,4 +24,9 @@ struct Misread {
     double expected = 0;  // what it should read, deg or mm, the gauge's zero included
 };
 
+/// The same thing gone wrong.
+inline bool same(const Misread& a, const Misread& b) {
+    return a.reading == b.reading && a.how == b.how && a.blade == b.blade;
+}
+
 }  // namespace swashwright::studies

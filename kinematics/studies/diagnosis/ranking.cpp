@@ -18,10 +18,8 @@ constexpr int most_accounts_tried = 3;
 constexpr std::array<double, 3> scatters{0.5, 1, 2};  // of the usual size, weighed alike
 constexpr double never = -std::numeric_limits<double>::infinity();
 
-bool same(const std::vector<Misread>& a, const std::vector<Misread>& b) {
-    return std::ranges::equal(a, b, [](const Misread& x, const Misread& y) {
-        return x.reading == y.reading && x.how == y.how && x.blade == y.blade;
-    });
+bool same_list(const std::vector<Misread>& a, const std::vector<Misread>& b) {
+    return std::ranges::equal(a, b, same);
 }
 
 /// Of effects without faults.
@@ -81,7 +79,7 @@ bool Ranking::begin(const Readings& readings) {
 
 const Prepared& Ranking::prepared(const std::vector<Misread>& misread) {
     const auto known =
-        std::ranges::find_if(prepared_, [&](const Prepared& p) { return same(p.account.misread, misread); });
+        std::ranges::find_if(prepared_, [&](const Prepared& p) { return same_list(p.account.misread, misread); });
     if (known != prepared_.end()) return *known;
     Prepared out{accounts_->account(misread), {}, {}};
     out.whitened = accounts_->whitened(out.account);
@@ -206,7 +204,7 @@ std::optional<Candidate> Ranking::settle(const std::vector<int>& chosen, std::ve
         out = {{std::move(found->fit)}, std::move(found->rows), {}};
         out->weighing = accounts_->weigh(subject_.effects(chosen, out->rows, from));
         if (!believable(out->hypothesis.fit)) out->weighing.log_evidence = never;
-        if (out->weighing.accounts.empty() || same(out->weighing.accounts.front().misread, misread)) return out;
+        if (out->weighing.accounts.empty() || same_list(out->weighing.accounts.front().misread, misread)) return out;
         misread = out->weighing.accounts.front().misread;
     }
     return out;
@@ -247,7 +245,7 @@ void Ranking::tell(Candidate& c) {
         m.expected = posterior.expected[accounts_->own_row(m.reading)] * accounts_->uncertainty(m.reading);
         m.chance = 0;
         for (const Weighed& w : c.weighing.accounts)
-            if (std::ranges::any_of(w.misread, [&](const Misread& o) { return same({o}, {m}); }))
+            if (std::ranges::any_of(w.misread, [&](const Misread& o) { return same(o, m); }))
                 m.chance += std::exp(w.log_evidence - c.weighing.log_evidence);
     }
 }

@@ -1,6 +1,7 @@
 #include "kinematics/studies/diagnosis/stand.h"
 
 #include <Eigen/Dense>
+#include <algorithm>
 
 namespace swashwright::studies {
 namespace {
@@ -16,19 +17,31 @@ MatrixXd together(const MatrixXd& a, const VectorXd& deviation, const MatrixXd& 
     return a * deviation.cwiseAbs2().asDiagonal() * b.transpose();
 }
 
+/// What may be off in how the head was built, and by how much usually.
+struct Build {
+    std::vector<std::vector<std::pair<head::Number, double>>> numbers;
+    VectorXd usual;
+
+    explicit Build(const std::vector<head::Number>& all) {
+        std::vector<double> tolerances;
+        for (const head::Number& number : all) {
+            const bool twice =
+                head::is_error(number.kind) || number.kind == head::NumberKind::trim;  // moves as another
+            if (!(number.usual_tolerance > 0) || twice) continue;
+            numbers.push_back({{number, 1.0}});
+            tolerances.push_back(number.usual_tolerance);
+        }
+        usual = Eigen::Map<VectorXd>(tolerances.data(), static_cast<Index>(tolerances.size()));
+    }
+};
+
 /// How the head was built, as readings from before have it.
 bool built(const head::Head& head, const Readings& readings, const std::vector<head::Number>& numbers, Shared& out) {
     const Readings& before = *readings.before;
-    std::vector<std::vector<std::pair<head::Number, double>>> each;
-    std::vector<double> usual;
-    for (const head::Number& number : numbers)
-        if (number.usual_tolerance > 0 && !head::is_error(number.kind) && number.kind != head::NumberKind::trim) {
-            each.push_back({{number, 1.0}});
-            usual.push_back(number.usual_tolerance);
-        }
-    const VectorXd deviation = Eigen::Map<VectorXd>(usual.data(), static_cast<Index>(usual.size()));
-    const auto now = expected_along(head, readings, each, RowsOf::every_blade);
-    const auto then = expected_along(head, before, each, RowsOf::readings);
+    const Build build(numbers);
+    const VectorXd& deviation = build.usual;
+    const auto now = expected_along(head, readings, build.numbers, RowsOf::every_blade);
+    const auto then = expected_along(head, before, build.numbers, RowsOf::readings);
     if (!now || !then) return false;
     const MatrixXd stand = stand_slopes(head.description(), before, RowsOf::readings);
     MatrixXd known =
@@ -72,6 +85,18 @@ std::optional<Shared> shared(const head::Head& head, const Readings& readings,
     out.covariance = together(stand, out.usual, stand);
     if (readings.before && !built(head, readings, numbers, out)) return std::nullopt;
     return out;
+}
+
+double described_within_deg(const head::Head& head, const Readings& readings,
+                            const std::vector<head::Number>& numbers) {
+    const Build build(numbers);
+    const auto moved = expected_along(head, {readings.pitch, {}}, build.numbers, RowsOf::readings);
+    double most = 0;
+    for (std::size_t i = 0; moved && i < readings.pitch.size(); ++i)
+        most =
+            std::max(most, readings.pitch[i].uncertainty_deg *
+                               moved->slopes.row(static_cast<Index>(i)).cwiseProduct(build.usual.transpose()).norm());
+    return most;
 }
 
 }  // namespace swashwright::studies

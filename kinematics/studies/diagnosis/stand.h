@@ -52,4 +52,9 @@ struct Shared {
 std::optional<Shared> shared(const head::Head& head, const Readings& readings,
                              const std::vector<head::Number>& numbers);
 
+/// How far the pitch readings may be from what the head as described shows, deg, because every number of it is known
+/// only within its usual tolerance: one standard deviation, of the reading that it moves most. Where that is more than
+/// the readings' uncertainty, what is small may be how the head was built, and only readings from before tell.
+double described_within_deg(const head::Head& head, const Readings& readings, const std::vector<head::Number>& numbers);
+
 }  // namespace swashwright::studies

@@ -103,7 +103,7 @@ TEST(Accounts, AreWeighedAsTheNormalDensityHasThem) {
     }
 }
 
-// Measured: 20 of 20.
+// Measured: 19 of 20.
 TEST(Misread, TwoReadingsOfTwelveAreFound) {
     std::mt19937_64 bits(63);
     testing::Draw draw(bits);
@@ -159,7 +159,7 @@ void read_with_a_stripped_gear(testing::Draw& draw, Bench& b, std::size_t servo,
     }
 }
 
-// Five places, each read twice, which a part that stays where it is cannot explain. Measured: 20 of 20.
+// Six places, each read twice, which a part that stays where it is cannot explain. Measured: 20 of 20.
 TEST(Scatter, AStrippedGearIsToldByReadingTwice) {
     std::mt19937_64 bits(65);
     testing::Draw draw(bits);
@@ -168,9 +168,7 @@ TEST(Scatter, AStrippedGearIsToldByReadingTwice) {
         Bench b = bench(draw, bits, 6, [](Bench&) {});
         for (std::size_t r = 0; r < 6; ++r) b.readings.pitch.push_back(b.readings.pitch[r]);
         read_with_a_stripped_gear(draw, b, 1, 4);
-        DiagnosisOptions options;
-        options.misread.chance = 0.02;
-        const Diagnosis d = diagnosed(b.sound, b.readings, options);
+        const Diagnosis d = diagnosed(b.sound, b.readings);
         right += std::ranges::any_of(d.best().fit.faults, [&](int f) {
             return suspect(d, f).kind == FaultKind::stripped_gear && suspect(d, f).index == 1;
         });
@@ -182,11 +180,12 @@ TEST(Scatter, AStrippedGearIsToldByReadingTwice) {
 }
 
 // The head is built a little off its description, everywhere, by what is usual: readings from before tell that from
-// what the crash did. Measured: see the print.
+// what the crash did. Measured: sound called sound in 20 of 20 with them, 0 of 20 without; a link bent later named in
+// 20 with them, in 8 without.
 TEST(Before, ReadingsFromBeforeTellTheCrashFromHowItWasBuilt) {
     std::mt19937_64 bits(66);
     testing::Draw draw(bits);
-    int with = 0, without = 0, blamed_before = 0, sound = 0, sound_without = 0;
+    int with = 0, without = 0, heads = 0, sound = 0, sound_without = 0;
     for (int i = 0; i < 20; ++i) {
         const auto off = [&](Bench& out) {
             for (const head::Number& number : head::numbers(out.sound))
@@ -213,16 +212,39 @@ TEST(Before, ReadingsFromBeforeTellTheCrashFromHowItWasBuilt) {
         sound += still.best().fit.faults.empty();
         EXPECT_TRUE(still.has_before);
         with += named(diagnosed(b.sound, crashed.readings), crashed.wrong);
-        ++blamed_before;
+        ++heads;
     }
     fmt::print(
         "of {} heads built a little off: sound called sound in {} with readings from before, {} without; a link "
         "bent later named in {} with, {} without\n",
-        blamed_before, sound, sound_without, with, without);
-    EXPECT_GE(sound, blamed_before * 9 / 10);
+        heads, sound, sound_without, with, without);
+    EXPECT_GE(sound, heads * 9 / 10);
     EXPECT_GT(sound, sound_without);
     EXPECT_GE(with, without);
-    EXPECT_GE(with, blamed_before * 8 / 10);
+    EXPECT_GE(with, heads * 8 / 10);
+}
+
+// Against drawing heads: 400 of them, so a deviation comes out within 3 / sqrt(800) of itself, a tenth.
+TEST(Before, HowFarADescriptionMayBeOffIsWhatDrawnHeadsShow) {
+    std::mt19937_64 bits(68);
+    testing::Draw draw(bits);
+    const head::Description sound = head::mixer_kept(*head::Head::build(testing::random_head(bits)));
+    const head::Head head = *head::Head::build(sound);
+    const std::vector<head::Number> numbers = head::numbers(sound);
+    Readings at;
+    at.pitch.push_back({0, {.collective = 1}, 40});
+    const auto here = expected(head, at, {});
+    double square = 0;
+    for (int i = 0; i < 400; ++i) {
+        head::Description drawn = sound;
+        for (const head::Number& number : numbers)
+            if (!head::is_error(number.kind) && number.kind != head::NumberKind::trim)
+                number.at(drawn) += number.usual_tolerance * testing::normal(draw);
+        const auto there = expected(*head::Head::build(drawn), at, {});
+        ASSERT_TRUE(here && there);
+        square += std::pow((there->value[0] - here->value[0]) * at.pitch[0].uncertainty_deg, 2) / 400;
+    }
+    EXPECT_NEAR(described_within_deg(head, at, numbers) / std::sqrt(square), 1, 0.11);
 }
 
 TEST(Stand, WhatALevelGaugeCannotTellAShaftZeroedOneCan) {

@@ -14,7 +14,7 @@ using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
 constexpr std::size_t second_looks = 3;  // single misreadings beside which a second one is looked for
-constexpr double far_behind = 5;         // in log-evidence: accounts whose sizes need no look
+constexpr double far_behind = 3;         // in log-evidence: accounts whose sizes need no look
 constexpr double never = -std::numeric_limits<double>::infinity();
 
 MatrixXd varied(const MatrixXd& slopes, const VectorXd& usual) {

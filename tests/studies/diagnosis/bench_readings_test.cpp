@@ -11,6 +11,7 @@
 #include "kinematics/studies/diagnosis/diagnose.h"
 #include "tests/support/bench.h"
 #include "tests/support/demo_head.h"
+#include "tests/support/every_linkage.h"
 
 namespace swashwright::studies {
 namespace {
@@ -285,6 +286,57 @@ TEST(Stand, AZeroThatWasCheckedIsNoUnknown) {
     r.gauge.lean_within_deg = -1;
     r.pitch.push_back({});
     EXPECT_NE(mistake(r, testing::two_blades()), "");
+}
+
+/// Any readings at all: sense, nonsense, and some of the ring.
+Readings anything(testing::Draw& draw, const head::Description& d) {
+    Readings out;
+    for (int i = 0; i < 10; ++i) {
+        PitchReading r = testing::random_reading(draw, d.rotor.blades);
+        if (d.kind == head::Kind::tail) r.sticks = {.rudder = draw.between(-0.5, 0.5)};
+        r.sticks.collective *= 0.4, r.sticks.aileron *= 0.3, r.sticks.elevator *= 0.3;
+        r.reading_deg = draw.chance(0.2) ? draw.between(-2000, 2000) : draw.between(-12, 12);
+        out.pitch.push_back(r);
+    }
+    out.ring_height.push_back({{}, draw.between(0, 360), 20, {}, draw.between(-50, 80)});
+    out.gauge = {static_cast<ZeroedOn>(draw.whole(0, 2)), draw.chance(0.5) ? 0.0 : 0.3, 1};
+    return out;
+}
+
+// Twice, as what is kept from the first must not change the second.
+TEST(BenchReadings, WhateverTheyAreTheAnswerIsFiniteAndTheSameAgain) {
+    std::mt19937_64 bits(69);
+    testing::Draw draw(bits);
+    int answered = 0;
+    for (const head::Description& d : testing::linkages()) {
+        Readings readings = anything(draw, d);
+        if (draw.chance(0.5)) readings.before = std::make_shared<const Readings>(anything(draw, d));
+        const auto head = head::Head::build(d);
+        ASSERT_TRUE(head);
+        const auto once = diagnose(*head, readings), again = diagnose(*head, readings);
+        ASSERT_EQ(once.has_value(), again.has_value()) << d.name;
+        if (!once) continue;  // a pose that it cannot take
+        ++answered;
+        double sum = 0;
+        for (std::size_t h = 0; h < once->ranked.size(); ++h) {
+            const Hypothesis& one = once->ranked[h];
+            sum += one.probability;
+            EXPECT_TRUE(std::isfinite(one.log_evidence) && one.fit.size.allFinite() && one.fit.covariance.allFinite());
+            EXPECT_TRUE(one.chance_wrong.allFinite());
+            EXPECT_EQ(one.probability, again->ranked[h].probability);
+        }
+        EXPECT_LE(sum, 1 + 1e-9);
+        EXPECT_LE(once->told_alike, 1 + 1e-9);
+        ASSERT_EQ(once->checked.size(), readings.size());
+        for (const CheckedReading& c : once->checked) {
+            EXPECT_TRUE(std::isfinite(c.expected)) << d.name;
+            EXPECT_TRUE(c.chance_wrong >= 0 && c.chance_wrong <= 1 + 1e-9) << d.name;
+        }
+        const Stand& stand = once->best().stand;
+        for (const Estimate& e : {stand.zero_deg, stand.lean_forward_deg, stand.lean_right_deg})
+            EXPECT_TRUE(std::isfinite(e.value) && e.deviation >= 0);
+    }
+    EXPECT_GT(answered, 3);
 }
 
 // One blade's readings, all at mid stick: another blade is what the next reading shows.

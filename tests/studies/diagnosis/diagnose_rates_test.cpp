@@ -32,6 +32,7 @@ DiagnosisOptions without_advice(const std::vector<FaultKind>& kinds) {
 double best_rival(const head::Head& head, const testing::HiddenFault& c, const std::vector<FaultKind>& kinds) {
     DiagnosisOptions options = without_advice(kinds);
     options.pairs = false;
+    options.misread.chance = 0;
     const auto clean = diagnose(head, c.noise_free, options);
     if (!clean) return 0;
     double best = clean->nothing_chi_square;

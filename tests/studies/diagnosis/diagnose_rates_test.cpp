@@ -45,6 +45,7 @@ double best_rival(const head::Head& head, const testing::HiddenFault& c, const s
 
 struct Rates {
     int cases = 0, distinguishable = 0, first = 0, first_of_distinguishable = 0, named = 0;
+    int zeros_covered = 0;
     int intervals = 0, covered = 0, intervals_when_first = 0, covered_when_first = 0;
 
     void count(const Diagnosis& d, const testing::HiddenFault& c, bool apart) {
@@ -76,17 +77,24 @@ struct Rates {
     }
 };
 
-Rates measure(const std::vector<FaultKind>& kinds, int cases, std::uint64_t seed) {
+/// `zero`: the gauge's zero is off by its usual size, and nobody knows.
+Rates measure(const std::vector<FaultKind>& kinds, int cases, std::uint64_t seed, bool zero = false) {
     std::mt19937_64 bits(seed);
     testing::Draw draw(bits);
     Rates rates;
     while (rates.cases < cases) {
-        const auto c = testing::hidden_fault(draw, bits, kinds, bench_readings);
+        auto c = testing::hidden_fault(draw, bits, kinds, bench_readings);
         const auto head = head::Head::build(c.sound);
         if (!head) continue;
+        const double off = zero ? Gauge{}.zero_within_deg * testing::normal(draw) : 0;
+        if (zero) c.readings.gauge = c.noise_free.gauge = {};
+        for (PitchReading& r : c.readings.pitch) r.reading_deg += off;
         const auto d = diagnose(*head, c.readings, without_advice(kinds));
         if (!d) continue;
         rates.count(*d, c, best_rival(*head, c, kinds) >= told_apart);
+        const Estimate& told = d->best().stand.zero_deg;
+        const bool right = d->best().fit.faults == std::vector<int>{c.fault};
+        rates.zeros_covered += right && std::abs(told.value - off) < 1.959964 * told.deviation;
     }
     return rates;
 }
@@ -103,6 +111,16 @@ TEST(DiagnosisRates, TheTrueFaultComesFirstAndIntervalsCoverIt) {
     EXPECT_GE(Rates::share(r.first_of_distinguishable, r.distinguishable), 0.90);
     expect_covers(r.covered, r.intervals);
     expect_covers(r.covered_when_first, r.intervals_when_first);
+}
+
+// The same with the zero unknown: where the right fault is first, its interval covers it too.
+TEST(DiagnosisRates, IntervalsCoverWhereTheZeroIsUnknown) {
+    const Rates r = measure(settings_only, 200, 20262, true);
+    r.print("settings, swaps and slips, the gauge's zero unknown");
+    fmt::print("the zero's 95 % interval covers it in {} of {}\n", r.zeros_covered, r.first);
+    EXPECT_GE(Rates::share(r.first_of_distinguishable, r.distinguishable), 0.90);
+    expect_covers(r.covered, r.intervals);
+    expect_covers(r.zeros_covered, r.first);
 }
 
 TEST(DiagnosisRates, WithEverySuspectTheTrueFaultIsFirstOrNamedAsNotToldApart) {

@@ -17,7 +17,7 @@ FileKind kind_by(const Has& has) {
     if (any({"rotor", "servo", "swashplate"})) return FileKind::scene;
     if (has("reading") && has("scene") && !has("layout")) return FileKind::calliper;
     if (any({"layout", "reading"})) return FileKind::measured;
-    if (any({"pitch", "ring_height"})) return FileKind::readings;
+    if (any({"pitch", "ring_height", "before"})) return FileKind::readings;
     return has("step") ? FileKind::lesson : FileKind::scene;
 }
 

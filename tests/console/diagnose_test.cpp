@@ -42,6 +42,18 @@ TEST(Diagnose, says_where_the_readings_are_wrong) {
         2);
 }
 
+TEST(Diagnose, takes_what_the_gauge_was_zeroed_on_from_the_line) {
+    const std::string ask = "diagnose '" + testing::two_blade_file + "' --readings '" + readings + "' --zeroed-on ";
+    const auto shaft = run_program(ask + "shaft --json"), level = run_program(ask + "level --json");
+    ASSERT_EQ(shaft.exit_code, 0) << shaft.err;
+    ASSERT_EQ(level.exit_code, 0) << level.err;
+    EXPECT_NE(shaft.out, level.out);
+    EXPECT_EQ(run_program(ask + "table").exit_code, 2);
+    const auto both = run_program(ask + "shaft,level");
+    EXPECT_EQ(both.exit_code, 2);
+    EXPECT_THAT(both.err, HasSubstr("A gauge is zeroed on one thing"));
+}
+
 TEST(Tracking, prints_pairs_and_links) {
     const auto outcome = run_program("tracking '" + testing::two_blade_file + "' --collective 0.5 --json");
     ASSERT_EQ(outcome.exit_code, 0) << outcome.err;

@@ -116,7 +116,7 @@ TEST(EveryLinkage, DiagnosisFindsTheLinkThatIsTooLong) {
                 shown = std::max(shown, std::abs(with.pitch[i].reading_deg - without.pitch[i].reading_deg));
             const auto found = diagnose(*head, with, options);
             ASSERT_TRUE(found) << d.name << ": " << found.error().message;
-            expect_finite(answer(*found));
+            expect_finite(answer(*found, with));
             const auto part = [&](int fault) { return found->suspects[static_cast<std::size_t>(fault)].part; };
             if (shown < 1e-9) {  // what moves the paddles only
                 EXPECT_TRUE(found->best().fit.faults.empty());
@@ -128,11 +128,11 @@ TEST(EveryLinkage, DiagnosisFindsTheLinkThatIsTooLong) {
             const bool first = part(found->best().fit.faults[0]) == rod.path;
             const bool stands_in =
                 std::ranges::any_of(found->stand_ins, [&](const StandIn& s) { return part(s.fault) == rod.path; });
-            EXPECT_TRUE(first || stands_in) << d.name << ": " << rod.path << ": " << answer(*found).text;
+            EXPECT_TRUE(first || stands_in) << d.name << ": " << rod.path << ": " << answer(*found, with).text;
             if (!first) continue;
             ++found_first;
             EXPECT_NEAR(found->best().fit.size[0], 0.5, 0.1) << d.name << ": " << rod.path;
-            EXPECT_THAT(answer(*found).text, HasSubstr("mm too long"));
+            EXPECT_THAT(answer(*found, with).text, HasSubstr("mm too long"));
             const Correction c = correction(found->suspects[static_cast<std::size_t>(found->best().fit.faults[0])],
                                             found->best().fit.size[0], *head);
             ASSERT_TRUE(c.change_mm);

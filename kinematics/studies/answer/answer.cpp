@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "kinematics/studies/answer/figures.h"
+#include "kinematics/studies/answer/shown.h"
 
 namespace swashwright::studies {
 namespace {
@@ -43,6 +44,7 @@ std::string table_text(const Table& table, std::size_t columns) {
     std::vector<std::size_t> widths(count);
     std::vector<bool> right(count, false);
     for (std::size_t c = 0; c < count; ++c) {
+        if (!shown(table.columns[c])) continue;
         widths[c] = std::max(width(table.columns[c].head), width(table.columns[c].unit));
         for (const auto& row : table.rows) {
             widths[c] = std::max(widths[c], width(as_text(row[c], table.columns[c])));
@@ -54,12 +56,13 @@ std::string table_text(const Table& table, std::size_t columns) {
     const std::string indent(before_last + 20 < columns ? before_last : 2, ' ');  // long words go on below themselves
     const auto line = [&](auto&& text_of) {
         std::string text = " ";
-        for (std::size_t c = 0; c < count; ++c) text += " " + padded(text_of(c), widths[c], right[c]) + " ";
+        for (std::size_t c = 0; c < count; ++c)
+            if (shown(table.columns[c])) text += " " + padded(text_of(c), widths[c], right[c]) + " ";
         text.erase(text.find_last_not_of(' ') + 1);
         out += wrapped(text, columns, indent);
     };
     line([&](std::size_t c) { return table.columns[c].head; });
-    if (std::ranges::any_of(table.columns, [](const Column& c) { return !c.unit.empty(); }))
+    if (std::ranges::any_of(table.columns, [](const Column& c) { return shown(c) && !c.unit.empty(); }))
         line([&](std::size_t c) { return table.columns[c].unit; });
     for (const auto& row : table.rows) line([&](std::size_t c) { return as_text(row[c], table.columns[c]); });
     return out;

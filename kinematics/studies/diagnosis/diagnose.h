@@ -110,6 +110,10 @@ struct Diagnosis {
 head::Result<Diagnosis> diagnose(const head::Head& head, const Readings& readings,
                                  const DiagnosisOptions& options = {});
 
-Answer answer(const Diagnosis& diagnosis);
+/// Readings whose chance to be wrong is above `doubted`, the most doubtful first.
+std::vector<std::size_t> readings_to_take_again(const Diagnosis& diagnosis);
+
+/// `readings`: those that were diagnosed.
+Answer answer(const Diagnosis& diagnosis, const Readings& readings);
 
 }  // namespace swashwright::studies

@@ -5,6 +5,7 @@
 #include <string_view>
 #include <utility>
 
+#include "kinematics/studies/diagnosis/zeroed_on.h"
 #include "kinematics/studies/questions/each.h"
 
 namespace swashwright::studies {
@@ -42,15 +43,20 @@ std::vector<std::string> known() {
 Outcome run(const Asked& asked) {
     if (asked.readings.size() == 0)
         return tl::unexpected(NoAnswer{"Type in what the pitch gauge reads, one row a reading."});
+    Readings readings = asked.readings;
+    const std::vector<std::string>& zeroed_on = asked.values.texts("zeroed-on");
+    if (zeroed_on.size() > 1) return badly_asked("A gauge is zeroed on one thing: level, shaft or blade.");
+    if (!zeroed_on.empty()) readings.gauge.zeroed_on = zeroed_on_of(zeroed_on.front());
     DiagnosisOptions options;
     options.kinds.clear();
     for (const auto& [name, kind] : names)
         if (asked.values.texts("suspects").empty() || asked.values.holds("suspects", name))
             options.kinds.push_back(kind);
-    auto out =
-        reply(diagnose(asked.head, asked.readings, options), [&](const Diagnosis& found) { return answer(found); });
-    if (out && !asked.readings_note.empty())
-        out->answer.notes.insert(out->answer.notes.begin(), "Readings: " + asked.readings_note);
+    const auto found = diagnose(asked.head, readings, options);
+    if (!found) return tl::unexpected(NoAnswer{found.error().message});
+    Reply out{.answer = answer(*found, readings), .take_again = readings_to_take_again(*found)};
+    if (!asked.readings_note.empty())
+        out.answer.notes.insert(out.answer.notes.begin(), "Readings: " + asked.readings_note);
     return out;
 }
 
@@ -64,6 +70,11 @@ Question diagnose_question() {
                          .kind = OptionKind::words,
                          .help = "Only these, with commas between; all if left out",
                          .words = known(),
+                         .start = std::vector<std::string>{}},
+                        {.key = "zeroed-on",
+                         .kind = OptionKind::words,
+                         .help = "What shows 0 on the pitch gauge, in place of what the readings' file says",
+                         .words = {zeroed_on_words.begin(), zeroed_on_words.end()},
                          .start = std::vector<std::string>{}}},
             .reads_readings = true,
             .run = run};

@@ -24,6 +24,7 @@ struct Reply {
     std::optional<head::Description> proposal = {};  // the head with the answer's settings made
     std::string proposal_words = {};                 // on the button that makes them
     std::shared_ptr<const Envelope> map = {};
+    std::vector<std::size_t> take_again = {};  // readings of those asked with, from 0: pitch first, then ring heights
 };
 
 /// Everything that an answer depends on, and whom to tell how it goes.

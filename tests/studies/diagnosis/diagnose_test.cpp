@@ -177,7 +177,7 @@ TEST(Diagnosis, SaysThatABladeOffsetAndATurnedArmBallAreOneAndTheSame) {
                std::ranges::any_of(d.stand_ins, [&](const StandIn& s) { return s.fault == h.fit.faults[0]; });
     };
     EXPECT_TRUE(told(*as_offset) && told(*as_turn));
-    const std::string text = as_text(answer(d));
+    const std::string text = as_text(answer(d, readings));
     EXPECT_THAT(text, HasSubstr("No pitch gauge and no ring height"));
     EXPECT_THAT(text, ::testing::ContainsRegex("blade 2 offset on its grip +arm ball 2 turned up\n"));
     for (std::size_t start = 0; start < text.size();) {
@@ -220,10 +220,11 @@ TEST(Diagnosis, AnswersFromOneReadingOnly) {
     ASSERT_TRUE(head);
     const auto pose = head->pose(head::Sticks{}, 0.0);
     ASSERT_TRUE(pose);
-    const Diagnosis d = diagnosed(sound, {{{0, {}, 0, pose->pitch_deg[0]}}, {}});
+    const Readings readings{{{0, {}, 0, pose->pitch_deg[0]}}, {}};
+    const Diagnosis d = diagnosed(sound, readings);
     EXPECT_TRUE(d.best().fit.faults.empty());
     EXPECT_FALSE(d.next_readings.empty());
-    EXPECT_THAT(answer(d).text, HasSubstr("Nothing wrong"));
+    EXPECT_THAT(answer(d, readings).text, HasSubstr("Nothing wrong"));
 }
 
 }  // namespace

@@ -7,6 +7,7 @@
 #include <utility>
 #include <vector>
 
+#include "kinematics/studies/answer/shown.h"
 #include "viewer/panels/base/widgets.h"
 
 namespace swashwright::panels {
@@ -31,21 +32,23 @@ Laid lay(const Screen& screen, const studies::Table& table) {
     out.right.assign(count, false);
     const auto room = [](const std::string& text) { return ImGui::CalcTextSize(text.c_str()).x; };
     for (std::size_t c = 0; c < count; ++c)
-        out.width[c] = std::max(room(table.columns[c].head), room(table.columns[c].unit));
+        if (studies::shown(table.columns[c]))
+            out.width[c] = std::max(room(table.columns[c].head), room(table.columns[c].unit));
     for (const auto& row : table.rows) {
         auto& line = out.text.emplace_back();
         for (std::size_t c = 0; c < count; ++c) {
-            line.push_back(studies::as_text(row[c], table.columns[c]));
+            line.push_back(studies::shown(table.columns[c]) ? studies::as_text(row[c], table.columns[c]) : "");
             out.width[c] = std::max(out.width[c], room(line.back()));
             out.right[c] = out.right[c] || std::holds_alternative<double>(row[c]);
         }
     }
-    for (const float width : out.width) out.total += width + gap * screen.scale();
+    for (const float width : out.width) out.total += width > 0 ? width + gap * screen.scale() : 0;
     return out;
 }
 
 void draw_line(const Screen& screen, const Laid& laid, ImVec2 at, ImU32 colour, const auto& text_of) {
     for (std::size_t c = 0; c < laid.width.size(); ++c) {
+        if (laid.width[c] == 0) continue;  // not shown
         const std::string& text = text_of(c);
         const float shift = laid.right[c] ? laid.width[c] - ImGui::CalcTextSize(text.c_str()).x : 0;
         text_at(*ImGui::GetWindowDrawList(), {at.x + shift, at.y}, colour, text);
@@ -109,7 +112,8 @@ void draw_table(Screen& screen, Bench& bench, Selection& selection, const studie
     const std::size_t shown = whole ? table.rows.size() : std::min(table.rows.size(), rows_at_first);
     const float room = ImGui::GetContentRegionAvail().x, indent = 6 * scale;
     const bool wide = laid.total + indent > room;
-    const bool units = std::ranges::any_of(table.columns, [](const auto& column) { return !column.unit.empty(); });
+    const bool units = std::ranges::any_of(
+        table.columns, [](const auto& column) { return studies::shown(column) && !column.unit.empty(); });
     const float row_height = line + 4 * scale;
     const float height =
         static_cast<float>(shown + 1 + (units ? 1 : 0)) * row_height + (wide ? ImGui::GetStyle().ScrollbarSize : 0) + 2;

@@ -199,6 +199,92 @@ TEST_F(Fields, AGaugeRowCountsOnceItsReadingIsTyped) {
     EXPECT_EQ(state_.gauge.readings.size(), 0U);
 }
 
+TEST_F(Fields, TheCardOfReadingsSaysWhatTheGaugeWasZeroedOnAndKeepsThemAsBefore) {
+    state_.sheet = Sheet::questions;
+    state_.questions.back().open = true;
+    frame();
+    frame();
+    state_.questions.back().show = 0;
+    const studies::Gauge& gauge = state_.gauge.readings.gauge;
+    for (int time = 0; time < 2; ++time) {
+        click("gauge zeroed on level");
+        EXPECT_EQ(gauge.zeroed_on, studies::ZeroedOn::level);
+        frame();
+        click("The shaft is upright within");
+        type("2");
+        press(ImGuiKey_Enter);
+        EXPECT_EQ(gauge.lean_within_deg, 2);
+        click("gauge zeroed on blade");
+        EXPECT_EQ(gauge.zeroed_on, studies::ZeroedOn::blade);
+        click("gauge zeroed on blade");
+        EXPECT_FALSE(gauge.zeroed_on);
+        click("gauge zero checked");
+        EXPECT_EQ(gauge.zero_within_deg, 0);
+        click("gauge zero checked");
+        EXPECT_EQ(gauge.zero_within_deg, studies::Gauge{}.zero_within_deg);
+    }
+    click("Keep as before");  // there is none yet
+    EXPECT_FALSE(state_.gauge.readings.before);
+    click("Add pitch reading");
+    click("pitch reading 1 reads");
+    type("1.5");
+    press(ImGuiKey_Enter);
+    do frame();
+    while (answering(state_.questions));
+    for (int i = 0; i < 2 * frames_to_show; ++i) frame();  // the card comes into sight
+    const auto revision = state_.gauge.revision;
+    click("Keep as before");
+    EXPECT_GT(state_.gauge.revision, revision);
+    ASSERT_TRUE(state_.gauge.readings.before);
+    EXPECT_EQ(state_.gauge.readings.size(), 0U);
+    do frame();
+    while (answering(state_.questions));
+    for (int i = 0; i < 2 * frames_to_show; ++i) frame();
+    click("Bring before back");
+    EXPECT_EQ(state_.gauge.readings.size(), 1U);
+    EXPECT_FALSE(state_.gauge.readings.before);
+}
+
+// Readings of the head as it is, one of them with the other sign; a row that is not typed yet stands before them.
+TEST_F(Fields, AReadingThatTheAnswerAsksForAgainIsMarked) {
+    const auto head = head::Head::build(state_.bench.head());
+    auto& rows = state_.gauge.readings.pitch;
+    rows.emplace_back(studies::PitchReading{}, /*typed=*/false);
+    for (const int blade : {0, 1})
+        for (const double collective : {-1.0, -0.5, 0.5, 1.0}) {
+            studies::PitchReading reading{blade, {.collective = collective}, 90.0 * blade};
+            reading.reading_deg =
+                head->pose(reading.sticks, reading.azimuth_deg)->pitch_deg[static_cast<std::size_t>(blade)];
+            rows.emplace_back(reading);
+        }
+    rows[4].reading_deg *= -1;
+    ++state_.gauge.revision;
+    state_.sheet = Sheet::questions;
+    Question& diagnose = state_.questions.back();
+    diagnose.open = true;
+    const auto marked = [&] {
+        do frame();
+        while (answering(state_.questions));
+        diagnose.show = frames_to_show;
+        for (int i = 0; i < 2 * frames_to_show; ++i) frame();
+        std::vector<std::string> out;
+        for (const auto& [name, place] : state_.screen.report.widgets())
+            if (name.ends_with(" again")) out.push_back(name);
+        return out;
+    };
+    for (int time = 0; time < 2; ++time) {
+        EXPECT_THAT(marked(), ::testing::ElementsAre("pitch reading 5 again"));
+        ASSERT_TRUE(diagnose.inquiry.outcome() && *diagnose.inquiry.outcome());
+        EXPECT_EQ((*diagnose.inquiry.outcome())->take_again, std::vector<std::size_t>{3});
+        EXPECT_THAT((*diagnose.inquiry.outcome())->answer.text, HasSubstr("as if its sign were typed wrong"));
+        rows[4].reading_deg *= -1;  // taken again
+        ++state_.gauge.revision;
+        EXPECT_THAT(marked(), ::testing::IsEmpty());
+        rows[4].reading_deg *= -1;
+        ++state_.gauge.revision;
+    }
+}
+
 TEST_F(Fields, WhatIsPressedOnACardIsWhatTheStudyIsAsked) {
     state_.sheet = Sheet::questions;
     const auto open = [&](const std::string& key) -> Question& {

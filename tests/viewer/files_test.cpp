@@ -215,6 +215,48 @@ TEST_F(Files, ANoteOfReadingsOutlivesASave) {
     EXPECT_THAT(scene::load_readings(at("gauge.toml"))->note, HasSubstr("Invented"));
 }
 
+// Twice: each time through the file, and back into the table.
+TEST_F(Files, ReadingsKeptAsBeforeStayThroughTheirFileAndComeBack) {
+    State state = started();
+    open_file(state, at("gauge.toml"));
+    state.gauge.readings.gauge.zeroed_on = studies::ZeroedOn::level;
+    const std::size_t rows = state.gauge.readings.pitch.size();
+    for (int time = 0; time < 2; ++time) {
+        keep_as_before(state.gauge);
+        EXPECT_EQ(state.gauge.readings.size(), 0U);
+        EXPECT_EQ(state.gauge.readings.pitch.size(), rows) << "the places stay, to be read again";
+        EXPECT_TRUE(gauge_unsaved(state.gauge));
+        save_gauge(state);
+        EXPECT_FALSE(gauge_unsaved(state.gauge));
+        open_file(state, at("gauge.toml"));
+        ASSERT_TRUE(state.gauge.readings.before);
+        EXPECT_EQ(state.gauge.readings.before->size(), rows);
+        EXPECT_EQ(state.gauge.readings.before->gauge.zeroed_on, studies::ZeroedOn::level);
+        EXPECT_EQ(state.gauge.readings.gauge.zeroed_on, studies::ZeroedOn::level);
+        bring_before_back(state.gauge);
+        EXPECT_EQ(state.gauge.readings.size(), rows);
+        EXPECT_FALSE(state.gauge.readings.before);
+    }
+    keep_as_before(state.gauge);
+    type_gauge(state, 1.5);
+    bring_before_back(state.gauge);  // what is typed is not lost
+    EXPECT_EQ(state.gauge.readings.size(), rows);
+    ASSERT_TRUE(state.gauge.readings.before);
+    EXPECT_EQ(state.gauge.readings.before->pitch.at(0).reading_deg, 1.5);
+}
+
+TEST_F(Files, ReadingsOfBeforeAloneAreWorkToo) {
+    State state = started();
+    type_gauge(state, 1.5);
+    keep_as_before(state.gauge);
+    open_file(state, at("other.toml"));
+    EXPECT_EQ(state.dialogs.open, Dialog::unsaved);
+    ASSERT_TRUE(state.gauge.readings.before);
+    go_on_unsaved(state);
+    EXPECT_FALSE(state.gauge.readings.any());
+    EXPECT_THAT(state.gauge.said, HasSubstr("were put away"));
+}
+
 TEST_F(Files, ReadingsOfOneHeadAreNotThoseOfTheNext) {
     State state = started();
     for (int time = 0; time < 2; ++time) {

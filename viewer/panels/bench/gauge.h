@@ -24,6 +24,10 @@ bool gauge_unsaved(const Gauge& gauge);
 std::string text_of(const Gauge& gauge);
 /// What is to be kept of them against a crash. Valid as long as `gauge` is.
 document::KeptReadings gauge_to_keep(const Gauge& gauge);
+/// Puts what is typed by as readings of when all was well. The rows stay, to be read again at the same places.
+void keep_as_before(Gauge& gauge);
+/// The other way round: those of before are in the table again, and what is typed now, if anything, is put by.
+void bring_before_back(Gauge& gauge);
 /// They were of another head: what is said of that stays.
 void put_gauge_away(Gauge& gauge, std::string said);
 

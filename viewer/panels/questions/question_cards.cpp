@@ -129,6 +129,13 @@ void draw_reply(Screen& screen, Bench& bench, Selection& selection, Question& qu
     draw_tables(screen, bench, selection, reply.answer, question.key, question.whole);
 }
 
+/// What the answer says of the readings as they stand now; nothing while it is of others.
+std::vector<std::size_t> to_take_again(const Question& question, std::uint64_t readings) {
+    const auto& outcome = question.inquiry.outcome();
+    const bool of_these = question.stamp.readings == readings && !question.inquiry.running() && !question.stopped;
+    return of_these && outcome && *outcome ? (*outcome)->take_again : std::vector<std::size_t>{};
+}
+
 void draw_body(Screen& screen, Bench& bench, Selection& selection, Gauge& gauge, Wishes& wishes, Question& question) {
     const Inks ink = screen.inks();
     if (!question.card->follows.empty()) paragraph(ink.soft, question.card->follows);
@@ -137,8 +144,8 @@ void draw_body(Screen& screen, Bench& bench, Selection& selection, Gauge& gauge,
     draw_choices(screen, question);
     if (question.reads_readings) {
         const auto before = gauge.revision;
-        draw_readings(screen, bench, gauge, wishes);
-        if (gauge.revision != before) question.show = frames_to_show;
+        draw_readings(screen, bench, gauge, to_take_again(question, before), wishes);
+        if (gauge.revision != before && gauge.readings.size() > 0) question.show = frames_to_show;
     }
     if (question.inquiry.running()) {
         ImGui::AlignTextToFramePadding();

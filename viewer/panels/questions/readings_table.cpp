@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <optional>
 
@@ -18,6 +19,21 @@ void changed(Gauge& gauge) {
     ++gauge.revision;
     gauge.said.clear();
 }
+
+/// Goes along the rows and says which are to be taken again; only rows that count were asked about.
+class Again {
+public:
+    explicit Again(std::span<const std::size_t> which) : which_(which) {}
+
+    template <class Reading>
+    bool next(const BenchRow<Reading>& row) {
+        return row.typed && std::ranges::find(which_, counted_++) != which_.end();
+    }
+
+private:
+    std::span<const std::size_t> which_;
+    std::size_t counted_ = 0;
+};
 
 /// One number of a reading in the next cell of the table.
 void cell(Screen& screen, Gauge& gauge, const std::string& name, double& value, double low, double high, int decimals,
@@ -94,11 +110,27 @@ bool begin(const char* id, const Bench& bench, const char* first, std::initializ
     return true;
 }
 
-void pitch_rows(Screen& screen, const Bench& bench, Gauge& gauge) {
+/// In the next cell of the table: a mark where the answer asks for this reading once more.
+void again_cell(Screen& screen, const std::string& name, bool again) {
+    ImGui::TableNextColumn();
+    if (!again) return;
+    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + ImGui::GetStyle().FramePadding.y);
+    ImGui::Dummy({trouble_mark(screen), ImGui::GetTextLineHeight()});
+    screen.report.item(name + " again");
+}
+
+/// What the marks mean, where there are any.
+void again_words(Screen& screen, std::size_t count) {
+    if (count == 0) return;
+    ImGui::SetCursorPosX(ImGui::GetCursorPosX() + trouble_mark(screen));
+    paragraph(screen.inks().ink, count == 1 ? "Take the marked reading again." : "Take the marked readings again.");
+}
+
+void pitch_rows(Screen& screen, const Bench& bench, Gauge& gauge, Again& again) {
     auto& rows = gauge.readings.pitch;
     const int blades = bench.head().rotor.blades;
     ImGui::TextDisabled("Pitch gauge, degrees; sticks from -1 to 1");
-    if (rows.empty() || !begin("pitch", bench, "blade", {"azim.", "reads", ""})) return;
+    if (rows.empty() || !begin("pitch", bench, "blade", {"azim.", "reads", "", ""})) return;
     std::optional<std::size_t> gone;
     for (std::size_t i = 0; i < rows.size(); ++i) {
         const std::string name = fmt::format("pitch reading {}", i + 1);
@@ -106,17 +138,19 @@ void pitch_rows(Screen& screen, const Bench& bench, Gauge& gauge) {
         count_cell(screen, gauge, name + " blade", rows[i].blade, blades);
         stick_cells(screen, bench, gauge, name, rows[i].sticks);
         cell(screen, gauge, name + " azimuth", rows[i].azimuth_deg, -360, 360, 0, 30, stick_width);
+        const bool marked = again.next(rows[i]);
         reading_cell(screen, gauge, name + " reads", rows[i], rows[i].reading_deg, 90, 0.1);
         if (remove_button(screen, name)) gone = i;
+        again_cell(screen, name, marked);
     }
     end(gauge, rows, gone);
 }
 
-void height_rows(Screen& screen, const Bench& bench, Gauge& gauge) {
+void height_rows(Screen& screen, const Bench& bench, Gauge& gauge, Again& again) {
     auto& rows = gauge.readings.ring_height;
     if (rows.empty()) return;
     ImGui::TextDisabled("Height of a ball on the inner ring above the datum, mm");
-    if (!begin("height", bench, "ball", {"reads", ""})) return;
+    if (!begin("height", bench, "ball", {"reads", "", ""})) return;
     std::optional<std::size_t> gone;
     for (std::size_t i = 0; i < rows.size(); ++i) {
         const std::string name = fmt::format("height reading {}", i + 1);
@@ -125,8 +159,10 @@ void height_rows(Screen& screen, const Bench& bench, Gauge& gauge) {
         count_cell(screen, gauge, name + " ball", ball, static_cast<int>(bench.head().swashplate.inner_balls.size()));
         if (rows[i].ball) rows[i].ball = ball;
         stick_cells(screen, bench, gauge, name, rows[i].sticks);
+        const bool marked = again.next(rows[i]);
         reading_cell(screen, gauge, name + " reads", rows[i], rows[i].reading_mm, 1000, 0.05);
         if (remove_button(screen, name)) gone = i;
+        again_cell(screen, name, marked);
     }
     end(gauge, rows, gone);
 }
@@ -155,22 +191,108 @@ void add_buttons(Screen& screen, const Bench& bench, Gauge& gauge) {
 void file_buttons(Screen& screen, const Gauge& gauge, Wishes& wishes) {
     ImGui::SameLine();
     if (word_button(screen, "Save readings", "Save", "In their file; asks for one the first time",
-                    gauge.readings.size() > 0))
+                    gauge.readings.any()))
         wishes.push_back(Wish::save_gauge);
     ImGui::SameLine();
     if (word_button(screen, "Read readings", "Read", "From a file")) wishes.push_back(Wish::read_gauge);
 }
 
+/// What it was zeroed on; the chosen one, pressed again, is not said any more.
+void zeroed_on_buttons(Screen& screen, Gauge& gauge) {
+    struct Choice {
+        studies::ZeroedOn on;
+        const char *word, *words;
+    };
+    static constexpr std::array choices{
+        Choice{studies::ZeroedOn::shaft, "shaft or hub", "It reads 0 on the main shaft or on the hub"},
+        Choice{studies::ZeroedOn::level, "level",
+               "It reads 0 on the bench or by a spirit level: a leaning shaft shows"},
+        Choice{studies::ZeroedOn::blade, "blade", "It reads 0 on the blade at mid stick: only differences are read"}};
+    std::optional<studies::ZeroedOn>& zeroed_on = gauge.readings.gauge.zeroed_on;
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted("Gauge zeroed on");
+    for (const Choice& choice : choices) {
+        const bool on = zeroed_on == choice.on;
+        same_line_if_it_fits(choice.word, ImGui::GetStyle().ItemSpacing.x);
+        const std::string name = fmt::format("gauge zeroed on {}", choice.word);
+        if (!word_button(screen, name.c_str(), choice.word, choice.words, true, on)) continue;
+        zeroed_on = on ? std::nullopt : std::optional(choice.on);
+        changed(gauge);
+    }
+}
+
+/// One standard deviation, with words before and behind it.
+void within_field(Screen& screen, Gauge& gauge, const char* words, double& value, double most, const char* tip_words) {
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted(words);
+    ImGui::SameLine();
+    ImGui::PushID(words);
+    double typed = value;
+    if (number_field(screen, "within", typed, {.decimals = 2, .step = 0.1, .width = number_width})) {
+        value = std::clamp(typed, 0.0, most);
+        changed(gauge);
+    }
+    tip(screen, tip_words);
+    screen.report.item(words);
+    ImGui::PopID();
+    ImGui::SameLine();
+    ImGui::TextDisabled("deg");
+}
+
+void gauge_fields(Screen& screen, Gauge& gauge) {
+    studies::Gauge& own = gauge.readings.gauge;
+    zeroed_on_buttons(screen, gauge);
+    within_field(screen, gauge, "Its zero holds within", own.zero_within_deg, 90,
+                 "One standard deviation. 0: it was checked, by turning the gauge end for end");
+    const bool checked = own.zero_within_deg == 0;
+    const char* words = checked ? "checked: yes" : "checked: no";
+    same_line_if_it_fits(words, ImGui::GetStyle().ItemSpacing.x);
+    if (word_button(screen, "gauge zero checked", words,
+                    "By turning the gauge end for end: it must read the same with the other sign", true, checked)) {
+        own.zero_within_deg = checked ? studies::Gauge{}.zero_within_deg : 0;
+        changed(gauge);
+    }
+    if (own.zeroed_on == studies::ZeroedOn::level)
+        within_field(screen, gauge, "The shaft is upright within", own.lean_within_deg, 45,
+                     "One standard deviation, fore and aft and to the sides, on the stand that it has");
+}
+
+void before_button(Screen& screen, Gauge& gauge) {
+    const auto& before = gauge.readings.before;
+    if (!before) {
+        if (word_button(screen, "Keep as before", "Keep these as before",
+                        "Readings of a sound head, put by: later ones are compared with them",
+                        gauge.readings.size() > 0)) {
+            keep_as_before(gauge);
+            gauge.said = "Put by as readings of when all was well. Save keeps them in the file.";
+        }
+        return;
+    }
+    const std::size_t count = before->size();
+    paragraph(screen.inks().soft,
+              fmt::format("Compared with {} reading{} from before, when all was well.", count, count == 1 ? "" : "s"));
+    if (word_button(screen, "Bring before back", "Bring them back",
+                    "Into the table again. What is typed now is put by in their place")) {
+        bring_before_back(gauge);
+        gauge.said.clear();
+    }
+}
+
 }  // namespace
 
-void draw_readings(Screen& screen, const Bench& bench, Gauge& gauge, Wishes& wishes) {
+void draw_readings(Screen& screen, const Bench& bench, Gauge& gauge, std::span<const std::size_t> take_again,
+                   Wishes& wishes) {
+    gauge_fields(screen, gauge);
     add_buttons(screen, bench, gauge);  // above the rows, so that they stay where they are
     file_buttons(screen, gauge, wishes);
     ImGui::PushStyleVar(ImGuiStyleVar_CellPadding, ImVec2(2, 1));
-    pitch_rows(screen, bench, gauge);
-    height_rows(screen, bench, gauge);
+    Again again(take_again);
+    pitch_rows(screen, bench, gauge, again);
+    height_rows(screen, bench, gauge, again);
     ImGui::PopStyleVar();
+    again_words(screen, take_again.size());
     if (gauge.readings.waiting()) paragraph(screen.inks().soft, "A row counts once its reading is typed.");
+    before_button(screen, gauge);
     if (!gauge.said.empty()) {
         ImGui::PushTextWrapPos(0);
         ImGui::TextDisabled("%s", gauge.said.c_str());

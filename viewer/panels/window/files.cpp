@@ -48,7 +48,7 @@ void put_measured_away(MeasureSheet& measure, const std::string& scene_path) {
 
 /// Readings of another head do not stay.
 void put_readings_away(State& state, const std::string& scene_path) {
-    if (state.gauge.readings.size() > 0 || !state.measure.file.measured.taken.empty() ||
+    if (state.gauge.readings.any() || !state.measure.file.measured.taken.empty() ||
         !state.places.file.readings.list.empty())
         tell(state.screen, fmt::format("The readings of {} were put away", name_of_file(scene_path)));
     put_gauge_away(state.gauge, put_away_words(scene_path, state.gauge.path));

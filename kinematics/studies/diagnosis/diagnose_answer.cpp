@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 #include <iterator>
 #include <map>
 #include <numbers>
@@ -18,6 +19,7 @@ namespace swashwright::studies {
 namespace {
 
 constexpr std::size_t most_named = 4;  // suspects in a sentence
+constexpr double doubtful = 0.5;       // under which the head is not called sound
 constexpr double settled = 0.95;       // probability from which no next reading is asked for
 
 std::string percent(double probability) {
@@ -111,35 +113,56 @@ std::vector<int> suspects_of(const std::vector<StandIn>& all) {
     return out;
 }
 
+/// "upper link 2 is 0.40 mm too short (+/- 0.20 mm, 95 %), and servo left: trim ..."
+std::string what_is_wrong(const Diagnosis& d, const FaultFit& fit, const std::function<std::string(int)>& after) {
+    std::string out;
+    for (std::size_t i = 0; i < fit.faults.size(); ++i) {
+        const Fault& fault = d.suspects[static_cast<std::size_t>(fit.faults[i])];
+        out += (i ? ", and " : "") + fault_words(fault, fit.size[static_cast<Eigen::Index>(i)], fit.deviation(i)) +
+               after(fit.faults[i]);
+    }
+    return out;
+}
+
 std::string fault_sentence(const Diagnosis& d) {
     const FaultFit& fit = d.best().fit;
-    std::string what, instead;
-    for (std::size_t i = 0; i < fit.faults.size(); ++i) {
-        const int f = fit.faults[i];
-        const Fault& fault = d.suspects[static_cast<std::size_t>(f)];
+    std::string instead;
+    const std::string what = what_is_wrong(d, fit, [&](int f) -> std::string {
         const auto alike = stand_ins_of(d, f);
-        what += (i ? ", and " : "") + fault_words(fault, fit.size[static_cast<Eigen::Index>(i)], fit.deviation(i));
-        if (alike.empty()) continue;
-        what += fmt::format(", one of {} that these readings cannot tell apart", count_words(alike.size() + 1));
-        instead += fmt::format(" In place of {} it may be: {}{}.", fault.words, some_of(d, suspects_of(alike)),
-                               cure_of(d, alike));
-    }
+        if (alike.empty()) return {};
+        const std::string others = some_of(d, suspects_of(alike)) + cure_of(d, alike);
+        instead += fit.faults.size() == 1 ? fmt::format(" It may instead be: {}.", others)
+                                          : fmt::format(" Instead of {} it may be: {}.", suspect_words(d, f), others);
+        return fmt::format(", one of {} that these readings cannot tell apart", count_words(alike.size() + 1));
+    });
     return fmt::format("Most probable: {}; probability {}.{}", what, percent(d.best().probability), instead);
+}
+
+/// Nothing wrong leads, but all that may be wrong is together more probable.
+std::string undecided_words(const Diagnosis& d) {
+    std::string out = fmt::format("No explanation stands out in these {} readings: nothing wrong is the likeliest ({})",
+                                  d.readings, percent(d.best().probability));
+    if (d.ranked.size() > 1)
+        out += fmt::format(", then {} ({})", what_is_wrong(d, d.ranked[1].fit, [](int) { return std::string(); }),
+                           percent(d.ranked[1].probability));
+    return out;
 }
 
 std::string sound_sentence(const Diagnosis& d) {
     const bool more = !lean_words(d).empty() || !readings_to_take_again(d).empty();  // is said before this
-    std::string out =
-        fmt::format("{} wrong shows in these {} readings{} (probability {})", more ? "Beside that nothing" : "Nothing",
-                    d.readings, d.has_before ? " beside those from before" : "", percent(d.best().probability));
+    std::string out = d.best().probability < doubtful
+                          ? undecided_words(d)
+                          : fmt::format("{} wrong shows in these {} readings{} (probability {})",
+                                        more ? "Beside that nothing" : "Nothing", d.readings,
+                                        d.has_before ? " beside those from before" : "", percent(d.best().probability));
     if (const std::string zero = zero_words(d); !zero.empty()) out += "; " + zero;
     out += ".";
     if (const auto hidden = stand_ins_of(d, the_stand); !hidden.empty())
         out += fmt::format(" With {} unknown, a fault may be hidden: {}{}.", suspect_words(d, the_stand),
                            some_of(d, suspects_of(hidden)), cure_of(d, hidden));
     if (!d.unseen.empty())
-        out += fmt::format(" They could not have shown {} of the {} faults weighed.", count_words(d.unseen.size()),
-                           d.suspects.size());
+        out += fmt::format(" They could not have shown, of the {} faults weighed: {}.", d.suspects.size(),
+                           some_of(d, d.unseen));
     return out;
 }
 
@@ -247,7 +270,8 @@ std::vector<std::size_t> readings_to_take_again(const Diagnosis& d) {
 }
 
 Answer answer(const Diagnosis& d, const Readings& readings) {
-    const bool calm = sound(d) && zero_words(d).empty() && lean_words(d).empty() && readings_to_take_again(d).empty();
+    const bool calm = sound(d) && d.best().probability >= doubtful && zero_words(d).empty() && lean_words(d).empty() &&
+                      readings_to_take_again(d).empty();
     return {"diagnose", sentence_of(d, readings), calm ? Tone::calm : Tone::notice, tables_of(d, readings), notes(d)};
 }
 

@@ -102,7 +102,7 @@ TEST(DiagnosisAnswer, NamesWhatCannotBeToldApartAndCountsTheRest) {
     for (const int f : {1, 2, 3, 4}) d.stand_ins.push_back({f, 0, 1.5});
     EXPECT_EQ(answered(d).text,
               "Most probable: lower link 1 is 0.30 mm too long (+/- 0.20 mm, 95 %), one of five that these readings "
-              "cannot tell apart; probability 80 %. In place of lower link 1 it may be: lower link 2, lower link 3, "
+              "cannot tell apart; probability 80 %. It may instead be: lower link 2, lower link 3, "
               "upper link 1, upper link 2.");
     d.stand_ins.push_back({index_of(d, FaultKind::trim), 0, 2});
     EXPECT_THAT(answered(d).text, HasSubstr("one of six that"));
@@ -118,7 +118,7 @@ TEST(DiagnosisAnswer, SaysWhatOfTheGaugeWouldTellThemApart) {
     Diagnosis d = made_up({0}, {0.3});
     d.stand_ins = {{1, 0, 1.5, true}, {the_stand, 0, 2, true}};
     d.gauge.zeroed_on = ZeroedOn::level;
-    EXPECT_THAT(answer(d, {}).text, EndsWith("In place of lower link 1 it may be: lower link 2, the gauge's zero and "
+    EXPECT_THAT(answer(d, {}).text, EndsWith("It may instead be: lower link 2, the gauge's zero and "
                                              "the shaft's lean; zeroing the gauge on the shaft would tell."));
     for (StandIn& s : d.stand_ins) s.told_by_shaft = false, s.told_by_known_zero = true;
     EXPECT_THAT(answer(d, {}).text, EndsWith("; zeroing the gauge on the shaft and checking its zero would tell."));
@@ -150,13 +150,12 @@ TEST(DiagnosisAnswer, TellsWhatTheReadingsCouldNotShowAndWhatOneMoreBuys) {
         {.where = {}, .gain = 0.4, .rival_deg = {}, .shows = {3}},
         {.where = {}, .gain = 0.1, .rival_deg = {}}};
     d.next_step = {NextStep::What::read_on, 0, 1.2};
-    const std::string weighed = std::to_string(d.suspects.size());
-    EXPECT_EQ(answered(d).text,
-              "Nothing wrong shows in these 12 readings (probability 80 %). They could not have shown "
-              "two of the " +
-                  weighed +
-                  " faults weighed. Read next: blade 2, full collective, azimuth 90 deg; it settles "
-                  "a lot.");
+    EXPECT_EQ(
+        answered(d).text,
+        "Nothing wrong shows in these 12 readings (probability 80 %). They could not have shown, of the " +
+            std::to_string(d.suspects.size()) +
+            " faults weighed: lower link 2, upper link 1. Read next: blade 2, full collective, azimuth 90 deg; it "
+            "settles a lot.");
     d.next_readings[0].shows = {1};
     EXPECT_THAT(answered(d).text, EndsWith("it settles a lot and would show lower link 2."));
     const Answer a = answered(d);
@@ -257,6 +256,24 @@ TEST(DiagnosisAnswer, SaysWhatItTakesWhereTheGaugeIsNotToldOf) {
                 EndsWith("Nothing is said of what the gauge was zeroed on; the shaft is taken."));
     d.gauge.zeroed_on = ZeroedOn::level;
     EXPECT_THAT(answer(d, readings).text, Not(HasSubstr("Nothing is said")));
+}
+
+TEST(DiagnosisAnswer, DoesNotCallAHeadSoundOfWhichItDoubtsThat) {
+    Diagnosis d = made_up({}, {}), other = made_up({0}, {0.3});
+    d.ranked[0].probability = 0.28;
+    d.ranked.push_back(other.ranked[0]);
+    d.ranked[1].probability = 0.2;
+    EXPECT_EQ(
+        answered(d).text,
+        "No explanation stands out in these 12 readings: nothing wrong is the likeliest (28 %), then lower link 1 "
+        "is 0.30 mm too long (+/- 0.20 mm, 95 %) (20 %).");
+    EXPECT_EQ(answered(d).tone, Tone::notice);
+}
+
+TEST(DiagnosisAnswer, NamesTheRivalsOfEachOfAPair) {
+    Diagnosis d = made_up({0, 4}, {0.3, 0.2});
+    d.stand_ins = {{1, 4, 1.5}};
+    EXPECT_THAT(answered(d).text, EndsWith("Instead of " + d.suspects[4].words + " it may be: lower link 2."));
 }
 
 TEST(DiagnosisAnswer, SaysWhatAZeroThatIsNotKnownMayHide) {

@@ -19,6 +19,7 @@ namespace swashwright::studies {
 namespace {
 
 constexpr std::size_t most_named = 4;  // suspects in a sentence
+constexpr std::size_t open_from = 3;   // stand-ins, from which nobody should change a part yet
 constexpr double doubtful = 0.5;       // under which the head is not called sound
 constexpr double settled = 0.95;       // probability from which no next reading is asked for
 
@@ -135,7 +136,9 @@ std::string fault_sentence(const Diagnosis& d) {
                                           : fmt::format(" Instead of {} it may be: {}.", suspect_words(d, f), others);
         return fmt::format(", one of {} that these readings cannot tell apart", count_words(alike.size() + 1));
     });
-    return fmt::format("Most probable: {}; probability {}.{}", what, percent(d.best().probability), instead);
+    return fmt::format("{}Most probable: {}; probability {}.{}",
+                       d.stand_ins.size() >= open_from ? "Not told yet which part it is. " : "", what,
+                       percent(d.best().probability), instead);
 }
 
 /// Nothing wrong leads, but all that may be wrong is together more probable.

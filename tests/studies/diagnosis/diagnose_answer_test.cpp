@@ -101,7 +101,8 @@ TEST(DiagnosisAnswer, NamesWhatCannotBeToldApartAndCountsTheRest) {
     Diagnosis d = made_up({0}, {0.3});
     for (const int f : {1, 2, 3, 4}) d.stand_ins.push_back({f, 0, 1.5});
     EXPECT_EQ(answered(d).text,
-              "Most probable: lower link 1 is 0.30 mm too long (+/- 0.20 mm, 95 %), one of five that these readings "
+              "Not told yet which part it is. Most probable: lower link 1 is 0.30 mm too long (+/- 0.20 mm, 95 %), one "
+              "of five that these readings "
               "cannot tell apart; probability 80 %. It may instead be: lower link 2, lower link 3, "
               "upper link 1, upper link 2.");
     d.stand_ins.push_back({index_of(d, FaultKind::trim), 0, 2});

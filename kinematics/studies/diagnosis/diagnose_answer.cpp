@@ -198,6 +198,16 @@ std::string next_sentence(const Diagnosis& d, const Readings& readings) {
     return {};
 }
 
+/// Where the head as described is known less well than it was read.
+std::string description_words(const Diagnosis& d, const Readings& readings) {
+    const auto finest = std::ranges::min_element(readings.pitch, {}, &PitchReading::uncertainty_deg);
+    if (finest == readings.pitch.end() || d.described_within_deg <= finest->uncertainty_deg) return {};
+    return fmt::format(
+        "This holds if the head was built as the scene says, which usual tolerances put within {:.1f} deg; readings "
+        "from before would tell.",
+        d.described_within_deg);
+}
+
 std::string sentence_of(const Diagnosis& d, const Readings& readings) {
     std::vector<std::string> said;
     if (const std::string zero = zero_words(d); !zero.empty() && !sound(d)) said.push_back(capitalised(zero) + ".");
@@ -207,6 +217,7 @@ std::string sentence_of(const Diagnosis& d, const Readings& readings) {
     said.push_back(next_sentence(d, readings));
     if (!d.gauge.zeroed_on && !readings.pitch.empty())
         said.emplace_back("Nothing is said of what the gauge was zeroed on; the shaft is taken.");
+    said.push_back(description_words(d, readings));
     std::string out;
     for (const std::string& one : said)
         if (!one.empty()) out += (out.empty() ? "" : " ") + one;

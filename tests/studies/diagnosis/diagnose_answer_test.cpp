@@ -284,6 +284,20 @@ TEST(DiagnosisAnswer, SaysWhatAZeroThatIsNotKnownMayHide) {
                                            "link 2; checking the gauge's zero would tell."));
 }
 
+// Readings of 0.1 deg each.
+TEST(DiagnosisAnswer, SaysHowWellTheHeadAsDescribedIsKnown) {
+    Diagnosis d = made_up({}, {});
+    d.gauge.zeroed_on = ZeroedOn::shaft;
+    Readings readings;
+    readings.pitch.resize(1);
+    d.described_within_deg = 0.09;
+    EXPECT_THAT(answer(d, readings).text, Not(HasSubstr("as the scene says")));
+    d.described_within_deg = 0.44;
+    EXPECT_THAT(answer(d, readings).text,
+                EndsWith("This holds if the head was built as the scene says, which usual tolerances put within 0.4 "
+                         "deg; readings from before would tell."));
+}
+
 TEST(DiagnosisAnswer, SaysTheNextStepWhereSomethingIsOpen) {
     Diagnosis d = made_up({0}, {0.3});
     Readings readings;

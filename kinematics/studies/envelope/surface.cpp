@@ -3,7 +3,8 @@
 #include "kinematics/studies/envelope/surface.h"
 
 #include <fcl/geometry/bvh/BVH_model.h>
-#include <fcl/narrowphase/distance.h>
+#include <fcl/narrowphase/detail/traversal/distance/mesh_distance_traversal_node.h>
+#include <fcl/narrowphase/detail/traversal/traversal_recurse.h>
 
 #include <algorithm>
 #include <cmath>
@@ -170,7 +171,12 @@ Gap gap_between(const Surface& first, const Placement& at_a, const Surface& seco
     const fcl::DistanceRequestd request(true);
     // A search that starts from this ends sooner; finding nothing nearer, it leaves it.
     fcl::DistanceResultd result(std::max(0.0, enough + round) + 1);
-    fcl::distance(&a.model(), as_transform(at_a), &b.model(), as_transform(at_b), request, result);
+    // As fcl::distance goes through two such trees; that one brings every other shape's ways along.
+    fcl::detail::MeshDistanceTraversalNodeOBBRSSd node;
+    initialize(node, a.model(), as_transform(at_a), b.model(), as_transform(at_b), request, result);
+    node.preprocess();
+    fcl::detail::distanceRecurse(&node, 0, 0, nullptr);
+    node.postprocess();
     const double distance = std::max(0.0, result.min_distance);
     if (distance - round > enough) return {distance - round, {}};
     const Vec3 p = result.nearest_points[0], q = result.nearest_points[1];

@@ -4,11 +4,11 @@
 #include <fmt/chrono.h>
 #include <fmt/format.h>
 #include <sys/file.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <algorithm>
 #include <cerrno>
-#include <chrono>
 #include <cstring>
 #include <filesystem>
 #include <fstream>
@@ -36,11 +36,9 @@ int take_lock(const std::string& name) {
 }
 
 std::string written_at(const fs::path& file) {
-    std::error_code none;
-    const auto time = std::chrono::file_clock::to_sys(fs::last_write_time(file, none));
-    return fmt::format("{:%Y-%m-%d %H:%M}",
-                       fmt::localtime(std::chrono::system_clock::to_time_t(
-                           std::chrono::time_point_cast<std::chrono::system_clock::duration>(time))));
+    struct stat of {};
+    if (::stat(file.c_str(), &of) != 0) return {};
+    return fmt::format("{:%Y-%m-%d %H:%M}", fmt::localtime(of.st_mtime));
 }
 
 std::optional<LeftWork> read_work(const fs::path& file) {

@@ -88,7 +88,11 @@ Section glance(const Head& head, const std::string& note, const Wishes& wishes, 
                   true});
     if (wishes.picture) {
         const auto pose = head.pose(head::Sticks{}, 0);
-        auto picture = pose ? head_picture(d, *pose) : tl::unexpected(pose.error().message);
+        tl::expected<Picture, std::string> picture = tl::unexpected(pose ? "" : pose.error().message);
+        if (wishes.drawn)
+            picture = *wishes.drawn;
+        else if (pose)
+            picture = head_picture(d, *pose);
         if (!picture)
             picture = Picture{{}, {}, fmt::format("No picture here: {}", picture.error())};
         else

@@ -1,7 +1,9 @@
 // A head's build sheet, from what the studies say about it.
 #pragma once
 
+#include <optional>
 #include <stop_token>
+#include <string>
 #include <tl/expected.hpp>
 
 #include "kinematics/head/head.h"
@@ -13,6 +15,7 @@ struct Wishes {
     bool picture = true;
     std::string made;  // date; today if empty
     std::stop_token stop = {};
+    std::optional<Picture> drawn = {};  // the picture, where it was drawn beforehand
 };
 
 /// `note`: what the scene says about itself. Fails with a sentence where the head has no pose at neutral, or if it was

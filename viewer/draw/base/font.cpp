@@ -16,18 +16,6 @@ bool exists(const std::string& path) {
     return std::filesystem::is_regular_file(path, error);
 }
 
-/// Installed files of the wanted weight, best first.
-std::vector<std::string> installed(bool bold) {
-    const std::string b612 = bold ? "B612-Bold" : "B612-Regular", deja = bold ? "DejaVuSans-Bold" : "DejaVuSans";
-    std::vector<std::string> found;
-    for (const std::string& path :
-         {"/usr/share/fonts/opentype/b612/" + b612 + ".otf", "/usr/share/fonts/truetype/b612/" + b612 + ".ttf",
-          "/usr/share/fonts/truetype/dejavu/" + deja + ".ttf"}) {
-        if (exists(path)) found.push_back(path);
-    }
-    return found;
-}
-
 // Blocks of Unicode, first and last letter of each. ImGui keeps the pointer.
 constexpr std::array<ImWchar, 17> glyphs{
     0x20,   0x58f,   // Latin, marks that stand on letters, Greek, Cyrillic, Armenian
@@ -42,14 +30,25 @@ constexpr std::array<ImWchar, 17> glyphs{
 
 }  // namespace
 
+std::vector<std::string> font_files(bool bold) {
+    const std::string b612 = bold ? "B612-Bold" : "B612-Regular", deja = bold ? "DejaVuSans-Bold" : "DejaVuSans";
+    std::vector<std::string> found;
+    for (const std::string& path :
+         {"/usr/share/fonts/opentype/b612/" + b612 + ".otf", "/usr/share/fonts/truetype/b612/" + b612 + ".ttf",
+          "/usr/share/fonts/truetype/dejavu/" + deja + ".ttf"}) {
+        if (exists(path)) found.push_back(path);
+    }
+    return found;
+}
+
 std::string font_path(bool bold) {
-    const auto files = installed(bold);
+    const auto files = font_files(bold);
     return files.empty() ? std::string() : files.front();
 }
 
 ImFont* add_font(ImFontAtlas& atlas, float pixels, bool bold) {
     ImFont* font = nullptr;
-    for (const std::string& path : installed(bold)) {
+    for (const std::string& path : font_files(bold)) {
         ImFontConfig config;
         config.MergeMode = font != nullptr;
         config.OversampleH = 2;

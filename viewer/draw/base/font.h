@@ -3,12 +3,15 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 struct ImFont;
 struct ImFontAtlas;
 
 namespace swashwright::draw {
 
+/// Installed files of the wanted weight, best first.
+std::vector<std::string> font_files(bool bold = false);
 /// Path of the first installed font file of the list above; empty if there is none.
 std::string font_path(bool bold = false);
 /// Adds the typeface at `pixels` to an atlas, with Latin, Greek, Cyrillic, Armenian and Georgian letters, punctuation,

@@ -5,12 +5,17 @@
 #include <array>
 #include <cstdio>
 #include <glm/gtc/type_ptr.hpp>
+#include <string_view>
 
 namespace swashwright::draw {
 namespace {
 
-GLuint compiled(GLenum kind, const std::string& text) {
+constexpr const char *opening = "#version 330 core\n",
+                     *es_opening = "#version 300 es\nprecision highp float;\nprecision highp sampler2D;\n";
+
+GLuint compiled(GLenum kind, const std::string& body) {
     const GLuint shader = glCreateShader(kind);
+    const std::string text = (is_es() ? es_opening : opening) + body;
     const char* start = text.c_str();
     glShaderSource(shader, 1, &start, nullptr);
     glCompileShader(shader);
@@ -25,6 +30,11 @@ GLuint compiled(GLenum kind, const std::string& text) {
 }
 
 }  // namespace
+
+bool is_es() {
+    const auto* version = reinterpret_cast<const char*>(glGetString(GL_VERSION));
+    return version != nullptr && std::string_view(version).starts_with("OpenGL ES");
+}
 
 GlProgram new_program(const std::string& vertex_text, const std::string& fragment_text) {
     GlProgram program(glCreateProgram());

@@ -77,7 +77,11 @@ inline GlFramebuffer new_framebuffer() {
     return generated<GlFramebuffer>(glGenFramebuffers);
 }
 
-/// Compiles and links; where the driver refuses, its log goes to standard error and nothing is drawn with the program.
+/// The current context is one of OpenGL ES, which has no clip distances.
+bool is_es();
+
+/// Compiles and links, texts without a version; where the driver refuses, its log goes to standard error and nothing is
+/// drawn with the program.
 GlProgram new_program(const std::string& vertex_text, const std::string& fragment_text);
 
 /// Of the program in use; a name that it lacks is passed over.

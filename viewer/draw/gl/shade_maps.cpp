@@ -85,7 +85,8 @@ void ShadeMaps::resize(int width, int height) {
     size_texture(depth_, GL_DEPTH24_STENCIL8, GL_DEPTH_STENCIL, GL_UNSIGNED_INT_24_8, width, height, GL_NEAREST);
     size_texture(occlusion_, GL_R8, GL_RED, GL_UNSIGNED_BYTE, (width + 1) / 2, (height + 1) / 2, GL_LINEAR);
     attach(depth_frame_, GL_DEPTH_STENCIL_ATTACHMENT, depth_);
-    glDrawBuffer(GL_NONE);
+    constexpr GLenum none = GL_NONE;
+    glDrawBuffers(1, &none);
     glReadBuffer(GL_NONE);
     attach(occlusion_frame_, GL_COLOR_ATTACHMENT0, occlusion_);
 }

@@ -1,11 +1,10 @@
-// Shader texts of the shade maps, GLSL 3.30.
+// Shader texts of the shade maps; as in shaders.h.
 #pragma once
 
 namespace swashwright::draw {
 
 /// Three corners over the whole target, from no data, at the far end.
-inline constexpr const char* whole_vertex = R"(#version 330 core
-out vec2 place;
+inline constexpr const char* whole_vertex = R"(out vec2 place;
 void main() {
     place = vec2((gl_VertexID << 1) & 2, gl_VertexID & 2);
     gl_Position = vec4(place * 2.0 - 1.0, 1.0, 1.0);
@@ -13,8 +12,7 @@ void main() {
 
 /// Pairs of opposite places around each point: where both are nearer to the eye than the point on the plane between
 /// them would be, the point lies in a hollow. Flat and bulging surfaces stay bright, so nothing needs smoothing after.
-inline constexpr const char* occlusion_fragment = R"(#version 330 core
-uniform sampler2D depth;  // twice as fine as the map
+inline constexpr const char* occlusion_fragment = R"(uniform sampler2D depth;  // twice as fine as the map
 uniform vec2 inverse;     // one over the distance from the eye is .x - .y * depth
 uniform float reach;      // radius, as a share of the picture's height at distance 1, times pixels of the depth
 uniform float radius;     // mm
@@ -44,8 +42,7 @@ void main() {
 })";
 
 /// Dims what is there by the map. Drawn at the far end where something is nearer, so the paper stays as it is.
-inline constexpr const char* dim_fragment = R"(#version 330 core
-in vec2 place;
+inline constexpr const char* dim_fragment = R"(in vec2 place;
 uniform sampler2D occlusion;
 out vec4 colour;
 uniform vec2 texel;
@@ -57,21 +54,18 @@ void main() {
 })";
 
 /// The head seen from straight below, darker the nearer it is to the sheet.
-inline constexpr const char* plan_vertex = R"(#version 330 core
-layout(location = 0) in vec3 point;
+inline constexpr const char* plan_vertex = R"(layout(location = 0) in vec3 point;
 uniform vec3 plan;       // ground, half side, reach
 out float dark;
 void main() {
     gl_Position = vec4(point.xy / plan.y, 0.0, 1.0);
     dark = mix(1.0, 0.42, clamp((point.z - plan.x) / plan.z, 0.0, 1.0));
 })";
-inline constexpr const char* plan_fragment = R"(#version 330 core
-in float dark;
+inline constexpr const char* plan_fragment = R"(in float dark;
 out float shade;
 void main() { shade = dark; })";
 
-inline constexpr const char* blur_fragment = R"(#version 330 core
-in vec2 place;
+inline constexpr const char* blur_fragment = R"(in vec2 place;
 uniform sampler2D shade_map;
 uniform vec2 step;
 out float shade;
@@ -82,16 +76,14 @@ void main() {
     shade += 0.05 * (texture(shade_map, place + 5.2 * step).r + texture(shade_map, place - 5.2 * step).r);
 })";
 
-inline constexpr const char* shadow_vertex = R"(#version 330 core
-uniform mat4 view, projection;
+inline constexpr const char* shadow_vertex = R"(uniform mat4 view, projection;
 uniform vec3 plan;
 out vec2 place;
 void main() {
     place = vec2(gl_VertexID & 1, gl_VertexID >> 1);
     gl_Position = projection * view * vec4((place * 2.0 - 1.0) * plan.y, plan.x, 1.0);
 })";
-inline constexpr const char* shadow_fragment = R"(#version 330 core
-in vec2 place;
+inline constexpr const char* shadow_fragment = R"(in vec2 place;
 uniform sampler2D shade_map;
 uniform vec4 tone;
 out vec4 colour;

@@ -1,4 +1,5 @@
-// Shader texts, GLSL 3.30. Colours are sRGB throughout, as a draughtsman mixes them.
+// Shader texts, for GLSL 3.30 and GLSL ES 3.00: `new_program` puts the version before them. Colours are sRGB
+// throughout, as a draughtsman mixes them.
 #pragma once
 
 namespace swashwright::draw {
@@ -6,25 +7,30 @@ namespace swashwright::draw {
 /// Solids: soft wash in three tones, lit as in a studio (key light over the left shoulder, sky, a weak light from the
 /// right). What a part is made of is told by pattern and contrast, not by hue. A program for each
 /// material, because software renderers work through a branch that is not taken.
-inline constexpr const char* wash_vertex = R"(#version 330 core
-layout(location = 0) in vec3 point;
+inline constexpr const char* wash_vertex = R"(layout(location = 0) in vec3 point;
 layout(location = 1) in vec3 normal;
 uniform mat4 frame, view, projection;
 uniform vec4 cut;      // what lies beyond this plane is taken away
 out vec3 lit_normal;   // eye frame
 out float sky;         // how far the surface looks up
 out vec3 local;        // mm
+#ifdef GL_ES
+out float beyond;      // of the cut, where the driver cannot clip by it
+#endif
 void main() {
     vec3 n = mat3(frame) * normal;
     vec4 at = frame * vec4(point, 1.0);
     lit_normal = mat3(view) * n;
     sky = n.z;
     local = point;
+#ifdef GL_ES
+    beyond = dot(cut, at);
+#else
     gl_ClipDistance[0] = -dot(cut, at);
+#endif
     gl_Position = projection * view * at;
 })";
 
-inline constexpr const char* version_line = "#version 330 core\n";
 /// One of these before the text below: what it is made of, or hatched because it is in trouble.
 inline constexpr const char *of_metal = "#define METAL\n", *of_plastic = "#define PLASTIC\n",
                             *of_carbon = "#define CARBON\n", *of_thread = "#define THREAD\n",
@@ -38,7 +44,13 @@ uniform float pixel;         // width of a line, pixels
 uniform vec4 hatch;          // colour and strength of the hatching
 uniform float pitch;         // of a thread or a weave, mm
 out vec4 colour;
+#ifdef GL_ES
+in float beyond;
+#endif
 void main() {
+#ifdef GL_ES
+    if (beyond > 0.0) discard;
+#endif
     vec3 n = normalize(lit_normal);
     float key = dot(n, vec3(-0.42, 0.62, 0.66));
     float fill = max(dot(n, vec3(0.86, 0.10, 0.50)), 0.0);
@@ -85,14 +97,12 @@ void main() {
 })";
 
 /// Cut faces: a flat tone, hatched as ISO 128 has it, neighbours the other way.
-inline constexpr const char* face_vertex = R"(#version 330 core
-layout(location = 0) in vec3 point;
+inline constexpr const char* face_vertex = R"(layout(location = 0) in vec3 point;
 uniform mat4 view, projection;
 uniform float nearer;    // as for strokes: a cut face wins over what it is the face of
 void main() { gl_Position = projection * vec4((view * vec4(point, 1.0)).xyz * (1.0 - nearer), 1.0); })";
 
-inline constexpr const char* face_fragment = R"(#version 330 core
-uniform vec3 tone, ink;
+inline constexpr const char* face_fragment = R"(uniform vec3 tone, ink;
 uniform float pixel, way;
 out vec4 colour;
 void main() {
@@ -101,8 +111,7 @@ void main() {
 })";
 
 /// Strokes: quads about a line, their edges smoothed by hand, so that no multisampling is needed.
-inline constexpr const char* pen_vertex = R"(#version 330 core
-layout(location = 0) in vec3 a;
+inline constexpr const char* pen_vertex = R"(layout(location = 0) in vec3 a;
 layout(location = 1) in vec3 b;
 layout(location = 2) in vec4 ink;
 layout(location = 3) in float width;   // below zero: dashed
@@ -138,8 +147,7 @@ void main() {
     stroke_ink = ink;
 })";
 
-inline constexpr const char* pen_fragment = R"(#version 330 core
-in vec4 stroke_ink;
+inline constexpr const char* pen_fragment = R"(in vec4 stroke_ink;
 in float across;
 in float half_width;
 flat in float dash;

@@ -28,7 +28,7 @@ Material material_of(Tone tone) {
 }
 
 GlProgram wash_program(const char* material) {
-    return new_program(wash_vertex, version_line + std::string(material) + wash_fragment);
+    return new_program(wash_vertex, std::string(material) + wash_fragment);
 }
 
 glm::mat4 as_matrix(const Placement& placement) {
@@ -49,12 +49,17 @@ glm::vec4 as_vector(const std::optional<Plane>& cut) {
 /// Clips while it lives, if there is something to clip.
 class Clipping {
 public:
-    explicit Clipping(bool on) {
-        if (on) glEnable(GL_CLIP_DISTANCE0);
+    explicit Clipping(bool on) : on_(on && !is_es()) {
+        if (on_) glEnable(GL_CLIP_DISTANCE0);
     }
-    ~Clipping() { glDisable(GL_CLIP_DISTANCE0); }
+    ~Clipping() {
+        if (on_) glDisable(GL_CLIP_DISTANCE0);
+    }
     Clipping(const Clipping&) = delete;
     Clipping& operator=(const Clipping&) = delete;
+
+private:
+    bool on_;
 };
 
 /// For the program in use.

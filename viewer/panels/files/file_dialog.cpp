@@ -7,6 +7,7 @@
 #include <filesystem>
 
 #include "viewer/document/data_folder.h"
+#include "viewer/document/own_files.h"
 #include "viewer/panels/base/widgets.h"
 
 namespace swashwright::panels {
@@ -121,7 +122,8 @@ bool path_field(Screen& screen, Dialogs& dialogs) {
 std::optional<std::string> file_dialog(Screen& screen, Dialogs& dialogs, const document::Document& document,
                                        const char* title, const char* verb) {
     heading(screen, title);
-    const bool entered = path_field(screen, dialogs);
+    const bool printed = dialogs.open == Dialog::sheet && document::files_are_apart();  // then it becomes no file
+    const bool entered = printed ? confirmed() && !dialogs.opening : path_field(screen, dialogs);
     if (dialogs.open == Dialog::sheet) paper_choice(screen);
     if (dialogs.open == Dialog::save && document::came_with_program(document.path()))
         ImGui::TextWrapped("This head came with the program and stays as it is: your own gets a name of its own.");
@@ -131,6 +133,10 @@ std::optional<std::string> file_dialog(Screen& screen, Dialogs& dialogs, const d
         ImGui::PopStyleColor();
     }
     ImGui::Spacing();
+    if (document::files_are_apart() && !makes_file(dialogs.open)) {
+        if (word_button(screen, "hand in", "From this computer", nullptr)) document::ask_for_files();
+        ImGui::SameLine();
+    }
     const bool pressed = word_button(screen, "do", verb, nullptr);
     ImGui::SameLine();
     if (word_button(screen, "cancel", "Cancel", nullptr) || dismissed()) {

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <atomic>
+#include <thread>
 #include <utility>
 
 #include "viewer/document/atomic_file.h"
@@ -26,18 +28,24 @@ std::string written(const scene::Scene& scene, const std::string& path, sheet::P
 
 }  // namespace
 
+struct SheetWriter::Work {
+    std::atomic<bool> done = false;
+    std::string said;
+    std::jthread thread;  // last: it is stopped and joined first
+};
+
 void SheetWriter::start(const scene::Scene& scene, const std::string& path, sheet::Paper paper) {
-    thread_ = {};  // stops and joins
+    work_ = nullptr;  // stops and joins
     work_ = std::make_shared<Work>();
-    thread_ = std::jthread([work = work_, scene, path, paper](const std::stop_token& stop) {
-        work->said = written(scene, path, paper, stop);
-        work->done.store(true, std::memory_order_release);
+    work_->thread = std::jthread([&work = *work_, scene, path, paper](const std::stop_token& stop) {
+        work.said = written(scene, path, paper, stop);
+        work.done.store(true, std::memory_order_release);
     });
 }
 
 std::optional<std::string> SheetWriter::poll() {
     if (!work_ || !work_->done.load(std::memory_order_acquire)) return std::nullopt;
-    thread_.join();
+    work_->thread.join();
     return std::exchange(work_, nullptr)->said;
 }
 

@@ -1,11 +1,10 @@
-// Writes the build sheet in the background, so that the window goes on moving.
+// Writes the build sheet in the background, so that the window goes on moving; in a page it is handed to the browser's
+// print instead (viewer/browser).
 #pragma once
 
-#include <atomic>
 #include <memory>
 #include <optional>
 #include <string>
-#include <thread>
 
 #include "kinematics/scene/scene.h"
 
@@ -17,19 +16,15 @@ namespace swashwright::panels {
 
 class SheetWriter {
 public:
-    /// The scene as it is now; stops what is being written.
+    /// The scene as it is now; stops what is being written. `path` is of the file, where it becomes one.
     void start(const scene::Scene& scene, const std::string& path, sheet::Paper paper);
     bool running() const { return work_ != nullptr; }
     /// What came of it, once. Call once a frame.
     std::optional<std::string> poll();
 
 private:
-    struct Work {
-        std::atomic<bool> done = false;
-        std::string said;
-    };
+    struct Work;
     std::shared_ptr<Work> work_;
-    std::jthread thread_;  // last: it is stopped and joined first
 };
 
 }  // namespace swashwright::panels

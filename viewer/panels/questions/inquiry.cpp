@@ -5,7 +5,7 @@
 namespace swashwright::panels {
 
 void Inquiry::ask(Study study, Asked asked) {
-    if (!work_) return start(study, std::move(asked));
+    if (!errand_) return start(study, std::move(asked));
     cancel();
     waiting_.emplace(study, std::move(asked));
 }
@@ -13,40 +13,26 @@ void Inquiry::ask(Study study, Asked asked) {
 void Inquiry::cancel() {
     waiting_.reset();
     cancelled_ = true;
-    thread_.request_stop();
+    if (errand_) errand_->stop();
 }
 
 bool Inquiry::poll() {
-    if (!work_) return false;
+    if (!errand_) return false;
     bool news = false;
-    {
-        const std::lock_guard lock(work_->looking);
-        if (auto look = std::exchange(work_->first_look, std::nullopt)) {
-            outcome_ = std::move(*look);
-            news = true;
-        }
+    if (auto look = errand_->take_first_look()) {
+        outcome_ = std::move(*look);
+        news = true;
     }
-    if (!work_->done.load(std::memory_order_acquire)) return news;
-    thread_.join();
-    if (!cancelled_) outcome_ = std::move(work_->outcome);
-    work_.reset();
+    if (!errand_->done()) return news;
+    if (!cancelled_) outcome_ = errand_->take_outcome();
+    errand_.reset();
     if (auto next = std::exchange(waiting_, std::nullopt)) start(next->first, std::move(next->second));
     return true;
 }
 
 void Inquiry::start(Study study, Asked asked) {
     cancelled_ = false;
-    work_ = std::make_shared<Work>();
-    thread_ = std::jthread([work = work_, study, asked = std::move(asked)](const std::stop_token& stop) mutable {
-        asked.stop = stop;
-        asked.percent = &work->percent;
-        asked.first_look = [&work = *work](Reply reply) {
-            const std::lock_guard lock(work.looking);
-            work.first_look = std::move(reply);
-        };
-        work->outcome = study(asked).map_error(&studies::NoAnswer::why);
-        work->done.store(true, std::memory_order_release);
-    });
+    errand_ = std::make_unique<Errand>(study, std::move(asked));
 }
 
 }  // namespace swashwright::panels

@@ -3,10 +3,8 @@
 #include <epoxy/gl.h>
 // After epoxy.
 #include <GLFW/glfw3.h>
-#include <backends/imgui_impl_glfw.h>
-#include <backends/imgui_impl_opengl3.h>
 #include <fmt/format.h>
-#include <imgui_internal.h>
+#include <imgui.h>
 #include <malloc.h>
 
 #include <algorithm>
@@ -21,8 +19,7 @@
 
 #include "viewer/document/data_folder.h"
 #include "viewer/panels/window/input.h"
-#include "viewer/panels/window/panels.h"
-#include "viewer/panels/window/report_file.h"
+#include "viewer/panels/window/loop.h"
 #include "viewer/panels/window/stage.h"
 #include "viewer/panels/window/state.h"
 #include "viewer/panels/window/window.h"
@@ -31,9 +28,7 @@ namespace swashwright::panels {
 
 namespace {
 
-constexpr double most_frame_seconds = 0.1;        // after a rest the rotor goes on from where it stood
 constexpr double least_frame_seconds = 1 / 60.0;  // where nothing else holds the pace
-constexpr int frames_to_settle = 3;               // ImGui needs a frame or two to answer an event
 
 /// The head of the tour in README.md; empty where the scenes are missing.
 std::string first_demo() {
@@ -42,119 +37,20 @@ std::string first_demo() {
     return std::filesystem::exists(scene, none) ? scene.string() : "";
 }
 
-void renew_look(State& state) {
-    apply_style(state.screen.settings.night, state.screen.scale());
-    state.screen.fonts = load_fonts(*ImGui::GetIO().Fonts, state.screen.scale());
-    ImGui_ImplOpenGL3_DestroyFontsTexture();
-    ImGui_ImplOpenGL3_CreateFontsTexture();
-    state.screen.look_stale = false;
-}
-
-/// The whole framebuffer.
-void clear(ImU32 colour) {
-    const ImVec4 c = ImGui::ColorConvertU32ToFloat4(colour);
-    glClearColor(c.x, c.y, c.z, 1);
-    glClear(GL_COLOR_BUFFER_BIT);
-}
-
-/// A rectangle of it; pixels, origin at the lower left.
-void clear(ImU32 colour, int x, int y, int width, int height) {
-    glEnable(GL_SCISSOR_TEST);
-    glScissor(x, y, width, height);
-    clear(colour);
-    glDisable(GL_SCISSOR_TEST);
-}
-
-/// `end_typing`: the field that is being typed in gives its number up.
-void draw_frame(GLFWwindow* window, State& state, Stage& stage, long frame, bool end_typing = false) {
-    int width = 0, height = 0;
-    glfwGetWindowSize(window, &width, &height);
-    set_screen_scale(state.screen, screen_scale_of(window));
-    limit_text_scale(state.screen, static_cast<float>(width));
-    if (state.screen.look_stale) renew_look(state);
-    ImGui_ImplOpenGL3_NewFrame();
-    ImGui_ImplGlfw_NewFrame();
-    ImGui::NewFrame();
-    if (end_typing) ImGui::ClearActiveID();
-    const ImGuiIO& io = ImGui::GetIO();
-    const ImVec2 size = io.DisplaySize;
-    const float pixels = io.DisplayFramebufferScale.x > 0 ? io.DisplayFramebufferScale.x : 1;
-    const auto in_pixels = [&](float length) { return static_cast<int>(length * pixels + 0.5F); };
-    const Layout layout = draw_panels(state, size, [&](const Layout& place) {
-        stage.draw(state, in_pixels(place.picture.width), in_pixels(place.picture.height), pixels);
-    });
-    ImGui::Render();
-
-    const Inks ink = state.screen.inks();
-    clear(ink.panel);
-    clear(ink.paper, in_pixels(layout.tools.x), in_pixels(size.y - layout.tools.bottom()),
-          in_pixels(layout.tools.width), in_pixels(layout.tools.height));
-    stage.copy_to(in_pixels(layout.picture.x), in_pixels(size.y - layout.picture.bottom()));
-    glViewport(0, 0, in_pixels(size.x), in_pixels(size.y));
-    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
-    glfwSwapBuffers(window);
-    write_report(state, frame);
-}
-
 /// Waits for something to happen; returns at once while something moves.
-void wait_for_events(const State& state, bool busy, double last_frame) {
-    if (!busy) {
-        const bool blinking = ImGui::GetIO().WantTextInput;
-        glfwWaitEventsTimeout(working(state)                ? 0.05
-                              : state.screen.frame_wanted   ? 0.2
-                              : blinking                    ? 0.4
-                              : state.recovery->waiting()   ? 0.3
-                              : state.screen.notice.empty() ? 30.0
-                                                            : 1.0);
-        return;
-    }
-    const double left = least_frame_seconds - (glfwGetTime() - last_frame);
+void wait_for_events(const Loop& loop) {
+    if (!loop.busy()) return glfwWaitEventsTimeout(loop.patience());
+    const double left = least_frame_seconds - (glfwGetTime() - loop.last());
     if (left > 0) std::this_thread::sleep_for(std::chrono::duration<double>(left));
     glfwPollEvents();
 }
 
-/// True if someone wants to close the window.
-bool see_if_closed(GLFWwindow* window, State& state) {
-    if (glfwWindowShouldClose(window)) state.close_wanted = true;
-    glfwSetWindowShouldClose(window, GLFW_FALSE);
-    return state.close_wanted;
-}
-
-void close_if_wanted(State& state) {
-    if (std::exchange(state.close_wanted, false)) with_work_safe(state, all_work, [](State& s) { s.leave = true; });
-}
-
-std::string title(const State& state) {
-    const std::string file = std::filesystem::path(state.bench.document().path()).filename().string();
-    return fmt::format("{}{} - Swashwright", file, state.bench.document().unsaved() ? " (changed)" : "");
-}
-
 void run_until_left(GLFWwindow* window, State& state, Stage& stage) {
-    Input input;
-    input.attach(window);
+    Loop loop(window, state, stage);
     glfwSwapInterval(1);
-    int settle = frames_to_settle;
-    double last = glfwGetTime();
-    std::string shown_title;
-    for (long frame = 1; !state.leave;) {
-        const bool moves = moving(state);
-        const bool busy = moves || settle > 0 || input.waiting() || ImGui::IsAnyMouseDown();
-        wait_for_events(state, busy, last);
-        if (see_if_closed(window, state) || input.take_news() || input.waiting()) settle = frames_to_settle;
-        const double now = glfwGetTime();
-        advance(state, std::min(now - last, most_frame_seconds), now);
-        last = now;
-        input.feed(window, state);
-        const bool closes = state.close_wanted;
-        draw_frame(window, state, stage, frame++, state.save_wanted || closes || input.has_dropped());
-        if (closes) close_if_wanted(state);
-        input.open_dropped(state);
-        if (settle > 0) --settle;
-        if (std::exchange(state.screen.settle, false)) settle = frames_to_settle;
-        if (std::string wanted = title(state); wanted != shown_title) {
-            glfwSetWindowTitle(window, wanted.c_str());
-            shown_title = std::move(wanted);
-        }
+    while (!state.leave) {
+        wait_for_events(loop);
+        loop.frame();
     }
 }
 

@@ -4,6 +4,7 @@
 #include <array>
 #include <utility>
 
+#include "viewer/document/own_files.h"
 #include "viewer/panels/base/widgets.h"
 #include "viewer/panels/files/file_dialog.h"
 #include "viewer/panels/window/files.h"
@@ -191,6 +192,7 @@ void content(State& state) {
         case Dialog::compare:
             return for_file(state, "Compare with a scene file", "Compare", compare_with);
         case Dialog::sheet:
+            if (document::files_are_apart()) return for_file(state, "Print the build sheet", "Print", write_sheet);
             return for_file(state, "Write the build sheet as PDF", "Write", write_sheet);
         case Dialog::unsaved:
             return unsaved(state);

@@ -9,6 +9,7 @@
 #include "kinematics/scene/file_kind.h"
 #include "viewer/document/atomic_file.h"
 #include "viewer/document/data_folder.h"
+#include "viewer/document/own_files.h"
 #include "viewer/panels/window/readings_files.h"
 #include "viewer/panels/window/state.h"
 #include "viewer/panels/window/unsaved.h"
@@ -224,6 +225,7 @@ void save_scene(State& state, const std::string& path) {
         state.dialogs.error = saved.error();
         return;
     }
+    document::hand_out(path);
     state.dialogs.open = Dialog::none;
     document::note_recent(state.screen.settings, path);
     remember_settings(state.screen);
@@ -238,6 +240,7 @@ bool save_text(State& state, Dialog dialog, const std::string& path, const std::
         state.dialogs.error = saved.error();
         return false;
     }
+    document::hand_out(path);
     state.dialogs.open = Dialog::none;
     return true;
 }
@@ -276,7 +279,7 @@ void write_sheet(State& state, const std::string& path) {
         state.dialogs.error = "A build sheet is a PDF file: let its name end in .pdf.";
         return;
     }
-    if (!may_replace(state.dialogs, path, "Write")) return;
+    if (!document::files_are_apart() && !may_replace(state.dialogs, path, "Write")) return;
     state.dialogs.open = Dialog::none;
     state.sheet_writer.start(state.bench.document().scene(), path,
                              state.screen.settings.letter ? sheet::Paper::letter : sheet::Paper::a4);

@@ -21,9 +21,12 @@ public:
     void feed(GLFWwindow* window, State& state);
     /// Opens a file that was let go over the window; call behind a frame in which typing was ended.
     void open_dropped(State& state);
+    void drop(const std::string& path) { dropped_.push_back(path); }
+    void wake() { news_ = true; }
     bool has_dropped() const { return !dropped_.empty(); }
     /// True if something has happened since the last call.
     bool take_news();
+    bool news() const { return news_; }  // likewise, and it stays
     bool waiting() const { return !events_.empty() || !dropped_.empty(); }
 
 private:

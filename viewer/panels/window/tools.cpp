@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "viewer/document/own_files.h"
 #include "viewer/panels/base/widgets.h"
 #include "viewer/panels/window/files.h"
 #include "viewer/panels/window/panels.h"
@@ -46,6 +47,14 @@ void file_tools(State& state) {
                     "Links in their true size, pitch, margins and boxes to tick, as a PDF file to print (Ctrl+P)",
                     !state.sheet_writer.running()))
         ask_for_sheet(state);
+    if (document::files_are_apart()) {
+        ImGui::SameLine();
+        if (word_button(state.screen, "link", "Link",
+                        "A link that opens this head, as it is now, in another browser")) {
+            document::hand_out_link(scene::write(document.scene()));
+            tell(state.screen, "The link is on the clipboard and in the address bar. It holds the head as it is now.");
+        }
+    }
     next_group(state, 112);
     if (word_button(state.screen, "undo", "Undo", "Take back the last change of a number (Ctrl+Z)",
                     document.can_undo()))

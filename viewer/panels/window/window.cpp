@@ -14,6 +14,8 @@
 #include <system_error>
 #include <utility>
 
+#include "viewer/draw/gl/gl_objects.h"
+
 namespace swashwright::panels {
 
 namespace {
@@ -80,7 +82,7 @@ tl::expected<Window, std::string> Window::open(int width, int height, const std:
     ImGui::CreateContext();
     ImGui::GetIO().IniFilename = nullptr;
     ImGui_ImplGlfw_InitForOpenGL(handle, /*install_callbacks=*/false);
-    ImGui_ImplOpenGL3_Init("#version 330 core");
+    ImGui_ImplOpenGL3_Init(draw::is_es() ? "#version 300 es" : "#version 330 core");
     return Window(handle);
 }
 

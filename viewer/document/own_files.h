@@ -1,0 +1,18 @@
+// Whose files they are. On a desktop the program reads and writes where the user does. In a page it has files of its
+// own, which the user hands in and gets back as copies (viewer/browser).
+#pragma once
+
+#include <string>
+
+namespace swashwright::document {
+
+/// The user cannot reach the program's files but by what stands below; else none of that does anything.
+bool files_are_apart();
+/// Asks the user for files; they come in like what is let go over the window.
+void ask_for_files();
+/// Gives the user a copy of the file.
+void hand_out(const std::string& path);
+/// A link that opens this scene, text and all, in the address and on the clipboard.
+void hand_out_link(const std::string& scene_text);
+
+}  // namespace swashwright::document

@@ -1,10 +1,12 @@
 #!/usr/bin/env bash
 # Installs what is missing (Debian and its relatives), builds Swashwright with its tests and runs them all.
 #   tests/run.sh [PRESET] [CTEST OPTION...]      PRESET: release (default), debug or sanitize
+#   tests/run.sh browser                         the program as a page, in headless Chromium
 set -eu
 cd "$(dirname "$0")/.."
+[ "${1:-}" != browser ] || exec tests/browser/run.sh
 . viewer/install_missing.sh
-install_missing "${program_packages[@]}" libgtest-dev libgmock-dev librapidcheck-dev libsimbody-dev libmujoco-dev \
+install_missing "${program_packages[@]}" libgtest-dev libgmock-dev librapidcheck-dev libsimbody-dev libmujoco-dev libassimp-dev \
     xvfb xauth xdotool x11-utils procps poppler-utils dpkg-dev file  # the last two: to make the Debian packages
 
 preset=release

@@ -1,0 +1,28 @@
+// The page's files are in its memory and, below /kept, in the browser's storage. page.js hands them in and out.
+#include "viewer/document/own_files.h"
+
+#include <emscripten.h>
+
+namespace swashwright::document {
+
+EM_JS(void, page_ask_for_files, (), { Module.page.askForFiles(); });
+EM_JS(void, page_hand_out, (const char* path), { Module.page.handOut(UTF8ToString(path)); });
+EM_JS(void, page_hand_out_link, (const char* text), { Module.page.handOutLink(UTF8ToString(text)); });
+
+bool files_are_apart() {
+    return true;
+}
+
+void ask_for_files() {
+    page_ask_for_files();
+}
+
+void hand_out(const std::string& path) {
+    page_hand_out(path.c_str());
+}
+
+void hand_out_link(const std::string& scene_text) {
+    page_hand_out_link(scene_text.c_str());
+}
+
+}  // namespace swashwright::document

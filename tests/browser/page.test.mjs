@@ -139,7 +139,7 @@ test('a bad file gives the message that the desktop gives', async () => {
     await driven.page.context().close();
 });
 
-test('a lesson is gone through, and opens by a link', async () => {
+test('a lesson is gone through, and opens by an address', async () => {
     const driven = await visit('?report&lesson=06_level_ring');
     await driven.until((report) => report.values.lesson?.step === 1);
     assert.equal((await driven.value('lesson')).title, 'Levelling the ring');
@@ -204,11 +204,11 @@ test('unsaved work and saved files survive a reload', async () => {
     await driven.page.context().close();
 });
 
-test('a link carries a whole head to another browser', async () => {
+test('an address carries a whole head to another browser', async () => {
     const driven = await visit('?report', {permissions: ['clipboard-read', 'clipboard-write']});
     await driven.typeInto(errorOfLink2, '0.3');
     await driven.until((report) => report.values.unsaved);
-    await driven.click('link');
+    await driven.click('share');
     await driven.page.waitForFunction(() => location.hash.startsWith('#head='));
     const hash = await driven.page.evaluate(() => location.hash);
     assert.ok(hash.length < 4000, `${hash.length} letters`);
@@ -222,7 +222,7 @@ test('a link carries a whole head to another browser', async () => {
     await other.page.context().close();
 
     const cut = await visit('?report' + hash.slice(0, 60));
-    assert.match(await cut.value('dialog_error'), /the link/);
+    assert.match(await cut.value('dialog_error'), /the address/);
     nothingWrong(cut);
     await cut.page.context().close();
 });
@@ -311,6 +311,37 @@ test('a study is answered while the picture goes on, and can be stopped', async 
     await driven.page.context().close();
 });
 
+/// Texts of the pages as they were laid out, mm from the top left of their page, by their first words.
+function textsOfSheet(driven) {
+    return driven.page.evaluate(() => [...document.querySelectorAll('#sheet svg')].flatMap((svg, page) =>
+        [...svg.querySelectorAll(':scope > text')].map((text) => ({page, word: text.textContent.split(' ')[0],
+            x: +text.getAttribute('x'), y: +text.getAttribute('y'), size: text.getAttribute('font-size')}))));
+}
+
+/// Words of a PDF as they stand on paper, mm.
+function wordsOnPaper(path) {
+    const html = execFileSync('pdftotext', ['-bbox', path, '-'], {encoding: 'utf8'}), mm = 25.4 / 72;
+    return html.split('<page ').slice(1).flatMap((page, number) =>
+        [...page.matchAll(/<word xMin="([\d.]+)" yMin="([\d.]+)"[^>]*>([^<]*)</g)].map(([, x, y, word]) =>
+            ({page: number, word, x: mm * x, y: mm * y})));
+}
+
+/// What is written once on a page stands where it was laid out: the same distance off everywhere, to a tenth of a
+/// millimetre, which is what gauges are drawn to.
+function assertTrueSize(laidOut, onPaper) {
+    const once = (list, one) => list.filter((other) => other.page === one.page && other.word === one.word).length === 1;
+    const pairs = laidOut.filter((one) => one.size === laidOut.find((text) => text.word === 'blades').size)
+        .filter((one) => once(laidOut, one) && once(onPaper, one))
+        .map((one) => [one, onPaper.find((word) => word.page === one.page && word.word === one.word)]);
+    assert.ok(pairs.length > 20, `${pairs.length} words`);
+    const range = (numbers) => Math.max(...numbers) - Math.min(...numbers);
+    for (const axis of ['x', 'y']) {
+        const off = range(pairs.map(([one, word]) => word[axis] - one[axis])), over = range(pairs.map(([one]) => one[axis]));
+        console.log(`${pairs.length} words over ${over.toFixed(0)} mm of ${axis} within ${off.toFixed(2)} mm`);
+        assert.ok(over > 100 && off < 0.1, `${axis}: ${off} mm over ${over} mm`);
+    }
+}
+
 test('the build sheet is printed in true size', async () => {
     const driven = await visit();
     await driven.page.evaluate(() => { window.printed = 0; window.print = () => ++window.printed; });
@@ -325,6 +356,7 @@ test('the build sheet is printed in true size', async () => {
     const text = execFileSync('pdftotext', ['-layout', path, '-'], {encoding: 'utf8'});
     assert.match(text, /At a glance/);
     assert.match(text, /upper link 2/);
+    assertTrueSize(await textsOfSheet(driven), wordsOnPaper(path));
     nothingWrong(driven);
     await driven.page.context().close();
 });

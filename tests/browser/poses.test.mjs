@@ -5,15 +5,17 @@ import {readFileSync, readdirSync} from 'node:fs';
 import {createRequire} from 'node:module';
 import {join} from 'node:path';
 import {before, test} from 'node:test';
+import {runInThisContext} from 'node:vm';
 
 const house = process.env.SWASHWRIGHT_HOUSE, folder = process.env.SWASHWRIGHT_PAGE;
-const require = createRequire(import.meta.url);
 let program;
 
 before(() => new Promise((resolve) => {
-    program = globalThis.Module = {wasmBinary: readFileSync(join(folder, 'swashwright.wasm')), onRuntimeInitialized: resolve,
-        tell() {}};
-    program = Object.assign(program, require(join(folder, 'swashwright.js')) ?? {});
+    // As a page's script, so that it finds what stands in Module.
+    const script = join(folder, 'swashwright.js');
+    Object.assign(globalThis, {require: createRequire(import.meta.url), __filename: script, __dirname: folder});
+    program = globalThis.Module = {wasmBinary: readFileSync(join(folder, 'swashwright.wasm')), onRuntimeInitialized: resolve};
+    runInThisContext(readFileSync(script, 'utf8'), script);
 }));
 
 const heads = ['scenes', 'tests/data/reference', 'tests/data/linkages'].flatMap((place) =>

@@ -7,7 +7,7 @@ namespace swashwright::document {
 
 EM_JS(void, page_ask_for_files, (), { Module.page.askForFiles(); });
 EM_JS(void, page_hand_out, (const char* path), { Module.page.handOut(UTF8ToString(path)); });
-EM_JS(void, page_hand_out_link, (const char* text), { Module.page.handOutLink(UTF8ToString(text)); });
+EM_JS(void, page_hand_out_address, (const char* text), { Module.page.handOutAddress(UTF8ToString(text)); });
 
 bool files_are_apart() {
     return true;
@@ -21,8 +21,8 @@ void hand_out(const std::string& path) {
     page_hand_out(path.c_str());
 }
 
-void hand_out_link(const std::string& scene_text) {
-    page_hand_out_link(scene_text.c_str());
+void hand_out_address(const std::string& scene_text) {
+    page_hand_out_address(scene_text.c_str());
 }
 
 }  // namespace swashwright::document

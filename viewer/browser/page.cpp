@@ -66,12 +66,12 @@ struct Start {
     std::string refused;  // why it is not what was asked for
 };
 
-/// The scene of the page's link, if it has one, else the first demo head.
-scene::Result<Start> start_with(const std::string& linked) {
+/// The scene of the page's address, if it has one, else the first demo head.
+scene::Result<Start> start_with(const std::string& given) {
     std::string refused;
-    if (!linked.empty()) {
-        auto scene = scene::parse(text_of(linked), "the head in the link");
-        const std::string path = std::filesystem::absolute("linked_head.toml").string();
+    if (!given.empty()) {
+        auto scene = scene::parse(text_of(given), "the head in the address");
+        const std::string path = std::filesystem::absolute("head_from_address.toml").string();
         if (scene) return Start{document::Document::never_saved(std::move(*scene), path), {}};
         refused = scene.error().text();
     }

@@ -172,7 +172,7 @@ function handOut(path) {
     setTimeout(() => URL.revokeObjectURL(link.href), 60000);
 }
 
-// Links: the scene's text, compressed, behind "#head=".
+// Addresses that carry a head: the scene's text, compressed, behind "#head=".
 
 const longestScene = 1 << 20;
 
@@ -183,25 +183,25 @@ async function through(stream, bytes) {
         const {done, value} = await reader.read();
         if (done) return new Uint8Array(await new Blob(parts).arrayBuffer());
         parts.push(value);
-        if ((size += value.length) > longestScene) throw new Error('the link holds too much');
+        if ((size += value.length) > longestScene) throw new Error('the address holds too much');
     }
 }
 
-async function handOutLink(text) {
+async function handOutAddress(text) {
     const bytes = await through(new CompressionStream('deflate-raw'), new TextEncoder().encode(text));
     const code = btoa(String.fromCharCode(...bytes)).replace(/\+/g, '-').replace(/\//g, '_').replace(/=+$/, '');
     history.replaceState(null, '', '#head=' + code);
     copy(location.href);
 }
 
-async function sceneOfLink() {
+async function sceneOfAddress() {
     const code = /^#head=([\w-]+)$/.exec(location.hash);
     if (!code) return '';
     const bytes = atob(code[1].replace(/-/g, '+').replace(/_/g, '/'));
     try {
         return await through(new DecompressionStream('deflate-raw'), Uint8Array.from(bytes, (c) => c.charCodeAt(0)));
     } catch {
-        return new TextEncoder().encode('the link was cut short, or holds something else than a head');
+        return new TextEncoder().encode('the address was cut short, or holds something else than a head');
     }
 }
 
@@ -384,10 +384,10 @@ function fit() {
 
 async function start() {
     await openStorage();
-    const asked = new URLSearchParams(location.search), linked = await sceneOfLink();
-    if (linked) Module.FS.writeFile('/linked.toml', linked);
+    const asked = new URLSearchParams(location.search), given = await sceneOfAddress();
+    if (given) Module.FS.writeFile('/given.toml', given);
     const [width, height] = size();
-    Module.callMain([linked ? '/linked.toml' : '', asked.get('lesson') || '', asked.has('report') ? '/report.json' : '',
+    Module.callMain([given ? '/given.toml' : '', asked.get('lesson') || '', asked.has('report') ? '/report.json' : '',
         String(width), String(height)]);
     if (failed) return;
     new ResizeObserver(fit).observe(canvas);
@@ -408,7 +408,7 @@ async function instantiate(imports, receive) {
 globalThis.Module = {
     canvas,
     preRun: [() => { Module.ENV.XDG_STATE_HOME = kept + '/state'; }],
-    page: {send, stop, askForFiles() { picker.click(); }, handOut, handOutLink, copied: copy,
+    page: {send, stop, askForFiles() { picker.click(); }, handOut, handOutAddress, copied: copy,
         keepPicture, print: printSheet, fail},
     instantiateWasm(imports, receive) {
         instantiate(imports, receive).catch((error) => fail('The program cannot be loaded: ' + error));

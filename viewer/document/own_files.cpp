@@ -8,6 +8,6 @@ bool files_are_apart() {
 
 void ask_for_files() {}
 void hand_out(const std::string&) {}
-void hand_out_link(const std::string&) {}
+void hand_out_address(const std::string&) {}
 
 }  // namespace swashwright::document

@@ -12,7 +12,7 @@ bool files_are_apart();
 void ask_for_files();
 /// Gives the user a copy of the file.
 void hand_out(const std::string& path);
-/// A link that opens this scene, text and all, in the address and on the clipboard.
-void hand_out_link(const std::string& scene_text);
+/// An address that opens this scene, text and all, on the clipboard.
+void hand_out_address(const std::string& scene_text);
 
 }  // namespace swashwright::document

@@ -49,10 +49,11 @@ void file_tools(State& state) {
         ask_for_sheet(state);
     if (document::files_are_apart()) {
         ImGui::SameLine();
-        if (word_button(state.screen, "link", "Link",
-                        "A link that opens this head, as it is now, in another browser")) {
-            document::hand_out_link(scene::write(document.scene()));
-            tell(state.screen, "The link is on the clipboard and in the address bar. It holds the head as it is now.");
+        if (word_button(state.screen, "share", "Share",
+                        "An address that opens this head, as it is now, in another browser")) {
+            document::hand_out_address(scene::write(document.scene()));
+            tell(state.screen,
+                 "The address is on the clipboard and in the address bar. It holds the head as it is now.");
         }
     }
     next_group(state, 112);

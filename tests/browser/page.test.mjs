@@ -204,6 +204,25 @@ test('unsaved work and saved files survive a reload', async () => {
     await driven.page.context().close();
 });
 
+test('of two pages the first keeps its work, and the second says so', async () => {
+    const first = await visit();
+    await first.typeInto(errorOfLink2, '0.4');
+    await first.until((report) => report.values.unsaved);
+    await pause(1500);
+    await first.stored();
+    const second = await DrivenPage.open(first.page.context(), server.address + '?report');
+    assert.equal(await second.value('dialog'), 0);  // nothing was left behind
+    assert.equal(await second.value('unsaved'), false);
+    await second.picture('second_page');
+    await second.page.close();
+    await first.page.reload();
+    await first.started();
+    await first.until((report) => report.values.dialog === 6);
+    nothingWrong(first);
+    nothingWrong(second);
+    await first.page.context().close();
+});
+
 test('an address carries a whole head to another browser', async () => {
     const driven = await visit('?report', {permissions: ['clipboard-read', 'clipboard-write']});
     await driven.typeInto(errorOfLink2, '0.3');
@@ -289,6 +308,16 @@ test('uses every pixel of a fine screen, and follows its size', async () => {
     await driven.page.context().close();
 });
 
+test('draws a cut head, by night, with its names and paths', async () => {
+    const driven = await visit();
+    for (const key of ['x', 'n', 'p', 't', 'v']) await driven.key(key);
+    await driven.until((report) => report.values.night && report.values.named.length > 5);
+    await pause(500);
+    await driven.picture('cut_by_night');
+    nothingWrong(driven);  // WebGL tells its errors there
+    await driven.page.context().close();
+});
+
 test('a study is answered while the picture goes on, and can be stopped', async () => {
     const driven = await visit();
     await driven.click('questions');
@@ -341,6 +370,45 @@ function assertTrueSize(laidOut, onPaper) {
         assert.ok(over > 100 && off < 0.1, `${axis}: ${off} mm over ${over} mm`);
     }
 }
+
+test('how fast a study is beside the desktop is told', async () => {
+    const driven = await visit();
+    // What the page sends to a worker for the study, to be sent again.
+    await driven.page.evaluate(() => {
+        const send = Module.page.send;
+        Module.page.send = (task, bytes) => { window.task = bytes.slice(); return send(task, bytes); };
+    });
+    await driven.click('questions');
+    await driven.click('question reach');
+    await driven.until((report) => report.values.answers?.reach !== undefined, 60);
+    await driven.page.evaluate(() => {
+        const heard = Module._swashwright_heard;
+        Module._swashwright_heard = (number, what, ...bytes) => {
+            heard(number, what, ...bytes);
+            if (what === 2) window.ended();
+        };
+    });
+    const page = () => driven.page.evaluate(async () => {
+        const start = performance.now();
+        await new Promise((resolve) => { window.ended = resolve; Module.page.send(0, window.task.slice()); });
+        return performance.now() - start;
+    });
+    const desktop = () => {
+        const start = performance.now();
+        execFileSync('taskset', ['-c', '0', process.env.SWASHWRIGHT_PROGRAM, 'reach', scene('two_blade_600.toml')]);
+        return performance.now() - start;
+    };
+    const best = {page: Infinity, desktop: Infinity};
+    for (let i = 0; i < 3; ++i) {
+        best.page = Math.min(best.page, await page());
+        best.desktop = Math.min(best.desktop, desktop());
+    }
+    const ratio = best.page / best.desktop;
+    console.log(`envelope with clearance: ${best.page.toFixed(0)} ms in a worker, ${best.desktop.toFixed(0)} ms on the ` +
+        `desktop on one core: ${ratio.toFixed(2)} times as long`);
+    assert.ok(ratio < 4);
+    await driven.page.context().close();
+});
 
 test('the build sheet is printed in true size', async () => {
     const driven = await visit();

@@ -3,6 +3,8 @@
 
 #include <emscripten.h>
 
+#include <filesystem>
+
 namespace swashwright::document {
 
 EM_JS(void, page_ask_for_files, (), { Module.page.askForFiles(); });
@@ -17,8 +19,9 @@ void ask_for_files() {
     page_ask_for_files();
 }
 
-void hand_out(const std::string& path) {
+std::string hand_out(const std::string& path) {
     page_hand_out(path.c_str());
+    return std::filesystem::path(path).filename().string() + ": it stays in this browser, and a copy is downloaded";
 }
 
 void hand_out_address(const std::string& scene_text) {

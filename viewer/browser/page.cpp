@@ -127,6 +127,12 @@ EMSCRIPTEN_KEEPALIVE int swashwright_on_picture() {
     return under != nullptr && std::string_view(under->Name) == "picture" ? 1 : 0;
 }
 
+/// What the page has to say, in the picture's corner.
+EMSCRIPTEN_KEEPALIVE void swashwright_tell(const char* words) {
+    panels::tell(page->state.screen, words);
+    page->loop.wake();
+}
+
 /// What is to be pasted by the Ctrl+V that follows.
 EMSCRIPTEN_KEEPALIVE void swashwright_pasted(const char* text) {
     page->pasted = text;

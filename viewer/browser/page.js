@@ -4,6 +4,7 @@
 const canvas = document.getElementById('head');
 const kept = '/kept';             // what of the program's files outlives the page
 const ownFiles = kept + '/files';  // the user's, as they were handed in or saved last
+const unsaved = kept + '/state/swashwright/unsaved';
 let compiled = null;              // the program, for workers
 
 function say(words, failed) {
@@ -130,6 +131,9 @@ async function openStorage() {
     }));
     FS.mkdirTree(ownFiles);
     FS.chdir(ownFiles);
+    FS.mkdirTree(unsaved);
+    if (!first)  // what the other page has not saved is not left behind
+        for (const name of FS.readdir(unsaved)) if (name.endsWith('.json')) FS.unlink(`${unsaved}/${name}`);
     for (const change of ['rename', 'unlink']) {
         const act = FS[change];
         FS[change] = (...given) => { const out = act(...given); storeSoon(); return out; };
@@ -394,6 +398,9 @@ async function start() {
     addEventListener('resize', fit);
     say('');
     canvas.focus();
+    if (!stores)
+        Module.ccall('swashwright_tell', null, ['string'],
+            ['Nothing is kept in the browser from this page: another one with this program is open, or storage is off.']);
     // Where the browser allows it the page opens without a network from now on.
     if (navigator.serviceWorker) navigator.serviceWorker.register('offline.js').catch(() => {});
 }

@@ -1,7 +1,6 @@
 #include "viewer/draw/gl/shade_maps.h"
 
 #include <algorithm>
-#include <array>
 #include <glm/gtc/type_ptr.hpp>
 #include <string>
 
@@ -30,30 +29,29 @@ void set_plan(GLuint program, const ShadowPlan& plan) {
     glUniform3f(glGetUniformLocation(program, "plan"), plan.ground, plan.half, plan.reach);
 }
 
-/// Remembers where the caller draws and goes back there.
+/// Remembers where the caller draws and goes back there. The viewport is told, because a page waits for all that was
+/// drawn before it learns it from OpenGL.
 class Aside {
 public:
-    Aside() {
+    explicit Aside(const Place& place) : place_(place) {
         glGetIntegerv(GL_DRAW_FRAMEBUFFER_BINDING, &draw_);
         glGetIntegerv(GL_READ_FRAMEBUFFER_BINDING, &read_);
-        glGetIntegerv(GL_VIEWPORT, place_.data());
         scissor_ = glIsEnabled(GL_SCISSOR_TEST);
         glDisable(GL_SCISSOR_TEST);
     }
     ~Aside() {
         glBindFramebuffer(GL_DRAW_FRAMEBUFFER, static_cast<GLuint>(draw_));
         glBindFramebuffer(GL_READ_FRAMEBUFFER, static_cast<GLuint>(read_));
-        glViewport(place_[0], place_[1], place_[2], place_[3]);
+        glViewport(place_.x, place_.y, place_.width, place_.height);
         if (scissor_ == GL_TRUE) glEnable(GL_SCISSOR_TEST);
     }
     Aside(const Aside&) = delete;
     Aside& operator=(const Aside&) = delete;
     GLuint drawn_on() const { return static_cast<GLuint>(draw_); }
-    const std::array<GLint, 4>& place() const { return place_; }  // x, y, width, height
 
 private:
+    Place place_;
     GLint draw_ = 0, read_ = 0;
-    std::array<GLint, 4> place_{};
     GLboolean scissor_ = GL_FALSE;
 };
 
@@ -70,7 +68,7 @@ ShadeMaps::ShadeMaps()
     glEnableVertexAttribArray(0);
     glVertexAttribPointer(0, 3, GL_FLOAT, GL_FALSE, 3 * sizeof(float), nullptr);
     glBindVertexArray(0);
-    const Aside aside;
+    const Aside aside({});
     for (const auto& [frame, texture] : {std::pair<GLuint, GLuint>(plan_frame_, plan_), {blurred_frame_, blurred_}}) {
         size_texture(texture, GL_R8, GL_RED, GL_UNSIGNED_BYTE, plan_side, plan_side, GL_LINEAR);
         attach(frame, GL_COLOR_ATTACHMENT0, texture);
@@ -91,9 +89,9 @@ void ShadeMaps::resize(int width, int height) {
     attach(occlusion_frame_, GL_COLOR_ATTACHMENT0, occlusion_);
 }
 
-void ShadeMaps::find_occlusion(const glm::mat4& projection, float radius_mm) {
-    const Aside aside;
-    const auto [x, y, width, height] = aside.place();
+void ShadeMaps::find_occlusion(const glm::mat4& projection, float radius_mm, const Place& place) {
+    const Aside aside(place);
+    const auto [x, y, width, height] = place;
     resize(std::max(1, width), std::max(1, height));
     glBindFramebuffer(GL_READ_FRAMEBUFFER, aside.drawn_on());
     glBindFramebuffer(GL_DRAW_FRAMEBUFFER, depth_frame_);
@@ -118,8 +116,8 @@ void ShadeMaps::find_occlusion(const glm::mat4& projection, float radius_mm) {
     glEnable(GL_DEPTH_TEST);
 }
 
-void ShadeMaps::dim_occluded(const glm::mat4& projection, float radius_mm) {
-    find_occlusion(projection, radius_mm);
+void ShadeMaps::dim_occluded(const glm::mat4& projection, float radius_mm, const Place& place) {
+    find_occlusion(projection, radius_mm, place);
     glUseProgram(dim_program_);
     glUniform2f(glGetUniformLocation(dim_program_, "texel"), 2.0F / static_cast<float>(width_ + 1),
                 2.0F / static_cast<float>(height_ + 1));
@@ -135,8 +133,8 @@ void ShadeMaps::dim_occluded(const glm::mat4& projection, float radius_mm) {
     glDepthFunc(GL_LESS);
 }
 
-void ShadeMaps::make_shadow(const std::vector<float>& triangles, const ShadowPlan& plan) {
-    const Aside aside;
+void ShadeMaps::make_shadow(const std::vector<float>& triangles, const ShadowPlan& plan, const Place& place) {
+    const Aside aside(place);
     glViewport(0, 0, plan_side, plan_side);
     glBindFramebuffer(GL_FRAMEBUFFER, plan_frame_);
     glDisable(GL_DEPTH_TEST);

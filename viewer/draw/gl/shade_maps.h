@@ -13,20 +13,25 @@ struct ShadowPlan {
     float ground = 0, half = 100, reach = 50;  // mm: the sheet's height, half the plan's side, where shadows fade
 };
 
+/// The viewport that is set: pixels, origin at the lower left.
+struct Place {
+    int x = 0, y = 0, width = 1, height = 1;
+};
+
 class ShadeMaps {
 public:
     ShadeMaps();
-    /// Ambient occlusion of the solids that stand in the framebuffer, in the viewport that is set; `radius_mm`: how far
-    /// from a point what shades it is looked for.
-    void dim_occluded(const glm::mat4& projection, float radius_mm);
-    /// `triangles`: what throws it, x, y, z in the head frame, mm.
-    void make_shadow(const std::vector<float>& triangles, const ShadowPlan& plan);
+    /// Ambient occlusion of the solids that stand in the framebuffer, at `place`; `radius_mm`: how far from a point
+    /// what shades it is looked for.
+    void dim_occluded(const glm::mat4& projection, float radius_mm, const Place& place);
+    /// `triangles`: what throws it, x, y, z in the head frame, mm. `place` is set again afterwards.
+    void make_shadow(const std::vector<float>& triangles, const ShadowPlan& plan, const Place& place);
     /// Draws the shadow on the sheet, mixing `tone` into the paper.
     void draw_shadow(const ShadowPlan& plan, const glm::mat4& view, const glm::mat4& projection, const glm::vec4& tone);
 
 private:
     void resize(int width, int height);
-    void find_occlusion(const glm::mat4& projection, float radius_mm);
+    void find_occlusion(const glm::mat4& projection, float radius_mm, const Place& place);
     void blur_shadow();
 
     GlProgram occlusion_program_, dim_program_, plan_program_, blur_program_, shadow_program_;

@@ -62,6 +62,10 @@ private:
     bool on_;
 };
 
+Place place_of(const Sight& sight) {
+    return {sight.x, sight.y, sight.width, sight.height};
+}
+
 /// For the program in use.
 void set_cut(GLint place, const Sight& sight, const Part& part) {
     glUniform4fv(place, 1, glm::value_ptr(as_vector(stays_whole(part) ? std::nullopt : sight.cut)));
@@ -135,7 +139,7 @@ void SolidPainter::draw_batch(const Batch& batch) const {
 void SolidPainter::draw_shadow(const Frames& frames, const Style& style, const Proportions& p, const Sight& sight) {
     const double half = 1.15 * std::max(style.whole_blades ? p.blade_end : p.stub_end, 3 * p.ring);
     const ShadowPlan plan{static_cast<float>(p.ground), static_cast<float>(half), static_cast<float>(3 * p.ring)};
-    maps_.make_shadow(plan_view(casters_, frames), plan);
+    maps_.make_shadow(plan_view(casters_, frames), plan, place_of(sight));
     const glm::vec4 tone(style.night ? glm::vec3(0.01F, 0.03F, 0.06F) : glm::vec3(0.27F, 0.24F, 0.21F),
                          style.night ? 0.55F : 0.25F);
     maps_.draw_shadow(plan, sight.view, sight.projection, tone);
@@ -147,7 +151,8 @@ void SolidPainter::draw_solids(const Frames& frames, const Style& style, const P
     glBindVertexArray(mesh_array_);
     for (std::size_t material = 0; material < washes_.size(); ++material) paint(material, frames, style, p, sight);
     glDisable(GL_CULL_FACE);
-    if (style.ambient_occlusion) maps_.dim_occluded(sight.projection, static_cast<float>(0.3 * p.ring));
+    if (style.ambient_occlusion)
+        maps_.dim_occluded(sight.projection, static_cast<float>(0.3 * p.ring), place_of(sight));
 }
 
 void SolidPainter::paint(std::size_t material, const Frames& frames, const Style& style, const Proportions& p,

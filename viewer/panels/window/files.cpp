@@ -225,11 +225,10 @@ void save_scene(State& state, const std::string& path) {
         state.dialogs.error = saved.error();
         return;
     }
-    document::hand_out(path);
     state.dialogs.open = Dialog::none;
     document::note_recent(state.screen.settings, path);
     remember_settings(state.screen);
-    tell(state.screen, fmt::format("Saved as {}", path));
+    tell(state.screen, fmt::format("Saved as {}", document::hand_out(path)));
     go_on(state);
 }
 

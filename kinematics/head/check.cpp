@@ -201,6 +201,39 @@ std::string check_servo(const Description& d, std::size_t j) {
     return {};
 }
 
+bool above_zero(std::initializer_list<std::optional<double>> numbers) {
+    return std::ranges::all_of(numbers, [](const auto& n) { return !n || (*n > 0 && std::isfinite(*n)); });
+}
+
+bool all_finite(std::initializer_list<std::optional<double>> numbers) {
+    return std::ranges::all_of(numbers, [](const auto& n) { return std::isfinite(n.value_or(0)); });
+}
+
+/// What decides the forces in flight.
+std::string check_flight(const Description& d) {
+    for (const Servo& servo : d.servos) {
+        const ServoRating& rating = servo.rating;
+        if (!above_zero({rating.torque_ncm, rating.torque_kgcm, rating.seconds_per_60deg, rating.rated_volts}))
+            return fmt::format("servo {}: torque, seconds_per_60deg and rated_volts must be above 0", servo.name);
+        if (rating.torque_ncm && rating.torque_kgcm)
+            return fmt::format("servo {}: torque_ncm and torque_kgcm are the same thing; give one of them", servo.name);
+    }
+    for (std::size_t k = 0; k < d.grips.size(); ++k)
+        for (const BalanceWeight& weight : d.grips[k].weights)
+            if (!above_zero({weight.mass_g}) || !all_finite({weight.along_mm, weight.lead_mm, weight.up_mm}))
+                return fmt::format("grip {}: mass_g of a weight must be above 0, its place finite", k + 1);
+    const Blade& blade = d.blade;
+    if (!above_zero({blade.thickness_mm, blade.mass_along_mm, blade.mass_spread_mm, blade.lift_slope_per_rad}) ||
+        !all_finite({blade.bolt_ahead_mm, blade.mass_ahead_mm, blade.edge_ahead_mm, blade.moment_coefficient,
+                     blade.profile_drag}))
+        return "blade: thickness_mm, mass_along_mm, mass_spread_mm and lift_slope_per_rad must be above 0, all finite";
+    const Flight& flight = d.flight;
+    if (!above_zero({flight.model_mass_kg, flight.power_w, flight.gear_efficiency}) ||
+        flight.gear_efficiency.value_or(1) > 1 || !all_finite({flight.air_temperature_c, flight.air_height_m}))
+        return "flight: model_mass_kg, power_w and gear_efficiency must be above 0, the last at most 1, all finite";
+    return {};
+}
+
 /// What no pose depends on but studies divide by or add up.
 std::string check_making(const Description& d) {
     for (const Servo& servo : d.servos) {
@@ -249,7 +282,7 @@ std::string check_making(const Description& d) {
         if (size && (!(*size > 0) || !std::isfinite(*size)))
             return "blade: chord_mm, mass_g and bolt_mm must be above 0";
     if (!std::isfinite(blade.flap_hinge_mm + blade.flap_stiffness_nm)) return "blade: a number is not finite";
-    return {};
+    return check_flight(d);
 }
 
 }  // namespace

@@ -9,6 +9,7 @@
 #include <variant>
 #include <vector>
 
+#include "kinematics/head/flight.h"
 #include "kinematics/head/levers.h"
 #include "kinematics/linkage/geometry.h"
 
@@ -74,6 +75,7 @@ struct Servo {
     /// Which way the horn ball's stud points, from its foot to the ball: along the horn, across it, along the output
     /// shaft. Default: along the output shaft (common practice, no source).
     Vec3 stud = Vec3::UnitZ();
+    ServoRating rating = {};
 };
 
 struct Swashplate {
@@ -148,15 +150,30 @@ struct Grip {
     /// Which way the arm ball's stud points: out along the feathering axis, leading, up. Default: leading, as the arm
     /// (common practice, no source); a trailing arm's points the other way.
     std::optional<Vec3> stud = {};
+    std::vector<BalanceWeight> weights = {};
 };
 
-/// A blade as the flap balance needs it. What is not given is taken as stated; defaults: common practice, no source.
+/// A blade as the flap balance and the loads need it. What is not given is taken as stated; defaults: common practice,
+/// no source.
 struct Blade {
     std::optional<double> chord_mm;  // default: a twelfth of blade_tip_mm
     std::optional<double> mass_g;   // default: 4.8 kg/m^2 of blade area at 55 mm chord, in proportion to chord; a guess
     std::optional<double> bolt_mm;  // shaft axis to blade bolt; default: a tenth of blade_tip_mm
     double flap_hinge_mm = 0;       // shaft axis to the flap hinge, or to where the spindle rocks
     double flap_stiffness_nm = 0;   // dampers' moment for each radian of flap, N m
+
+    // What turns it about the feathering axis. Ahead is positive in the direction of rotation, blade flat.
+    std::optional<double> thickness_mm = {};   // of the section; default: 0.12 of the chord
+    std::optional<double> mass_along_mm = {};  // shaft axis to its mass centre; default: midway from bolt to tip
+    std::optional<double> bolt_ahead_mm = {};  // blade bolt ahead of the feathering axis; default: on it
+    /// Mass centre ahead of the feathering axis. Default: where a blade that swings on its bolt comes to stand, in line
+    /// with the bolt as seen from the shaft.
+    std::optional<double> mass_ahead_mm = {};
+    std::optional<double> mass_spread_mm = {};  // its radius of gyration along the chord; default: an even plate's
+    std::optional<double> edge_ahead_mm = {};  // leading edge; default: a quarter of the chord ahead of the mass centre
+    std::optional<double> moment_coefficient = {};  // of the section about its quarter chord, nose up positive
+    std::optional<double> profile_drag = {};        // drag coefficient of the section at no lift
+    std::optional<double> lift_slope_per_rad = {};
 };
 
 /// A surface of triangles, mm: corners by their number in `points`.
@@ -211,6 +228,7 @@ struct Description {
     std::vector<Link> upper_links;  // on a plain head one for each blade
     std::vector<Grip> grips;        // one for each blade
     Blade blade;                    // all blades are taken to be alike
+    Flight flight;
     Mixing mixing;
     std::vector<Lever> levers;
     std::vector<Slider> sliders;

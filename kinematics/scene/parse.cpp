@@ -7,6 +7,7 @@
 
 #include "kinematics/head/build.h"
 #include "kinematics/scene/file_kind.h"
+#include "kinematics/scene/flight.h"
 #include "kinematics/scene/levers.h"
 #include "kinematics/scene/limits.h"
 #include "kinematics/scene/servos.h"
@@ -24,11 +25,8 @@ constexpr Kind head_speed{"a head speed in turns a minute", 0, 100000};
 constexpr Kind thread_pitch{"a thread pitch in mm", 0.05, 10};
 constexpr Kind end_size{"a size in mm", 0, 1000};
 constexpr Kind play{"play in mm", 0, 10};
-constexpr Kind mass{"a mass in g", 0.01, 100000};
-constexpr Kind hinge{"a radius in mm", 0, 10000};
 constexpr Kind gap{"a gap in mm", 0, 100};
 constexpr Kind stick_sum{"a sum of stick travels", 0, 2};
-constexpr Kind stiffness{"a moment in N m for each radian", 0, 100000};
 
 // How tables are written.
 constexpr auto on_outer_ring = "{ radius_mm, ahead_deg, height_mm }";
@@ -188,19 +186,9 @@ head::Grip read_grip(Keys& keys, bool plain) {
     grip.pitch_offset_deg = keys.number("pitch_offset_deg", angle);
     grip.stud = optional_direction(keys, "stud", "[along, lead, up]");
     if (!plain) grip.lever = read_grip_lever(keys);
+    grip.weights = read_weights(keys);
     keys.finish();
     return grip;
-}
-
-head::Blade read_blade(Keys& keys) {
-    head::Blade blade;
-    blade.chord_mm = keys.optional_number("chord_mm", length);
-    blade.mass_g = keys.optional_number("mass_g", mass);
-    blade.bolt_mm = keys.optional_number("bolt_mm", length);
-    blade.flap_hinge_mm = keys.number("flap_hinge_mm", hinge, blade.flap_hinge_mm);
-    blade.flap_stiffness_nm = keys.number("flap_stiffness_nm", stiffness, blade.flap_stiffness_nm);
-    keys.finish();
-    return blade;
 }
 
 head::Face read_face(Keys& keys) {
@@ -298,6 +286,9 @@ Scene read_scene(Keys& top) {
     top.allow("blade");
     if (top.has("blade"))
         if (auto keys = top.table("blade", "headed [blade]")) head.blade = read_blade(*keys);
+    top.allow("flight");
+    if (top.has("flight"))
+        if (auto keys = top.table("flight", "headed [flight]")) head.flight = read_flight(*keys);
     if (auto keys = top.table("mixing", "headed [mixing]")) head.mixing = read_mixing(*keys, head.kind);
     head.clearance_mm = top.number("clearance_mm", gap, head.clearance_mm);
     top.allow("solid");

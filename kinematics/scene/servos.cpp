@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/scene/flight.h"
 #include "kinematics/scene/limits.h"
 
 namespace swashwright::scene {
@@ -79,6 +80,7 @@ head::Servo read_servo(Keys& keys) {
     read_drive(keys, servo);
     if (const auto stud = optional_direction(keys, "stud", "[along the horn, across it, along the output shaft]"))
         servo.stud = *stud;
+    servo.rating = read_rating(keys);
     keys.finish();
     return servo;
 }

@@ -79,6 +79,10 @@ void write_drive(Lines& out, const head::Servo& servo) {
     if (servo.spline_teeth != usual.spline_teeth) out.raw("spline_teeth", fmt::format("{}", servo.spline_teeth));
     if (!servo.horn_holes_mm.empty()) out.raw("horn_holes_mm", toml_list(servo.horn_holes_mm));
     out.direction_unless("stud", servo.stud, usual.stud);
+    out.if_set("torque_ncm", servo.rating.torque_ncm);
+    out.if_set("torque_kgcm", servo.rating.torque_kgcm);
+    out.if_set("seconds_per_60deg", servo.rating.seconds_per_60deg);
+    out.if_set("rated_volts", servo.rating.rated_volts);
 }
 
 void write_servo(Lines& out, const head::Servo& servo) {
@@ -162,6 +166,12 @@ void write_grip(Lines& out, const head::Grip& grip) {
     out.number("pitch_offset_deg", grip.pitch_offset_deg);
     if (grip.stud) out.raw("stud", vector(*grip.stud));
     if (grip.lever) out.raw("on", toml_string(name_of(head::Carrier{head::Carrier::On::lever, *grip.lever})));
+    std::string weights;
+    for (const head::BalanceWeight& w : grip.weights)
+        weights +=
+            fmt::format("    {{ mass_g = {}, along_mm = {}, lead_mm = {}, up_mm = {} }},\n", toml_number(w.mass_g),
+                        toml_number(w.along_mm), toml_number(w.lead_mm), toml_number(w.up_mm));
+    if (!weights.empty()) out.raw("weights", "[\n" + weights + "]");
 }
 
 std::string points(const std::vector<Vec3>& list) {
@@ -228,7 +238,22 @@ void write_mixing(Lines& out, const head::Description& head) {
     out.unless_default("combined_limit", head.mixing.combined_limit, head::Mixing{}.combined_limit);
 }
 
-/// The table is left out where it would be empty.
+/// A table that is left out where it would be empty.
+void write_table(Lines& out, std::string_view heading, Lines keys) {
+    if (const std::string text = keys.take(); !text.empty())
+        out.head(fmt::format("{}\n{}", heading, text.substr(0, text.size() - 1)));
+}
+
+void write_flight(Lines& out, const head::Flight& flight) {
+    Lines keys;
+    keys.if_set("model_mass_kg", flight.model_mass_kg);
+    keys.if_set("power_w", flight.power_w);
+    keys.if_set("gear_efficiency", flight.gear_efficiency);
+    keys.if_set("air_temperature_c", flight.air_temperature_c);
+    keys.if_set("air_height_m", flight.air_height_m);
+    write_table(out, "[flight]", std::move(keys));
+}
+
 void write_blade(Lines& out, const head::Blade& blade) {
     const head::Blade usual;
     Lines keys;
@@ -237,8 +262,16 @@ void write_blade(Lines& out, const head::Blade& blade) {
     keys.if_set("bolt_mm", blade.bolt_mm);
     keys.unless_default("flap_hinge_mm", blade.flap_hinge_mm, usual.flap_hinge_mm);
     keys.unless_default("flap_stiffness_nm", blade.flap_stiffness_nm, usual.flap_stiffness_nm);
-    if (const std::string text = keys.take(); !text.empty())
-        out.head(fmt::format("[blade]\n{}", text.substr(0, text.size() - 1)));
+    keys.if_set("thickness_mm", blade.thickness_mm);
+    keys.if_set("mass_along_mm", blade.mass_along_mm);
+    keys.if_set("bolt_ahead_mm", blade.bolt_ahead_mm);
+    keys.if_set("mass_ahead_mm", blade.mass_ahead_mm);
+    keys.if_set("mass_spread_mm", blade.mass_spread_mm);
+    keys.if_set("edge_ahead_mm", blade.edge_ahead_mm);
+    keys.if_set("moment_coefficient", blade.moment_coefficient);
+    keys.if_set("profile_drag", blade.profile_drag);
+    keys.if_set("lift_slope_per_rad", blade.lift_slope_per_rad);
+    write_table(out, "[blade]", std::move(keys));
 }
 
 void write_solid(Lines& out, const head::Solid& solid) {
@@ -274,6 +307,7 @@ std::string write(const Scene& scene) {
     for (const head::Link& link : head.upper_links) write_link(out, "[[upper_link]]", link);
     for (const head::Grip& grip : head.grips) write_grip(out, grip);
     write_blade(out, head.blade);
+    write_flight(out, head.flight);
     write_others(out, head);
     write_mixing(out, head);
     for (const head::Solid& solid : head.solids) write_solid(out, solid);

@@ -82,6 +82,33 @@ TEST(Parse, reads_how_a_servo_is_driven_and_a_link_is_made) {
     EXPECT_EQ(blade.flap_stiffness_nm, 25);
 }
 
+TEST(Parse, reads_what_decides_the_forces_in_flight) {
+    std::string text =
+        spoilt("horn_mm = 16\n", "horn_mm = 16\ntorque_kgcm = 12.5\nseconds_per_60deg = 0.07\nrated_volts = 7.4\n");
+    text.replace(text.find("pitch_offset_deg = 0.0"), 22,
+                 "pitch_offset_deg = 0.0\nweights = [{ mass_g = 6, along_mm = 20.0, lead_mm = 0, up_mm = -15 }]");
+    text +=
+        "[blade]\nthickness_mm = 6.6\nmass_ahead_mm = -2\nmoment_coefficient = -0.01\n"
+        "[flight]\nmodel_mass_kg = 3.4\npower_w = 1800\ngear_efficiency = 0.9\nair_height_m = 450\n";
+    const auto scene = parse(text, "f");
+    ASSERT_TRUE(scene) << scene.error().text();
+    const head::ServoRating& rating = scene->head.servos[0].rating;
+    EXPECT_EQ(rating, (head::ServoRating{{}, 12.5, 0.07, 7.4}));
+    EXPECT_NEAR(*rating.stall_nmm(), 12.5 * 98.0665, 1e-9);  // standard gravity, ISO 80000-3
+    EXPECT_EQ(scene->head.grips[0].weights, (std::vector{head::BalanceWeight{6, 20, 0, -15}}));
+    EXPECT_EQ(scene->head.blade.thickness_mm, 6.6);
+    EXPECT_EQ(scene->head.blade.mass_ahead_mm, -2);
+    EXPECT_EQ(scene->head.blade.moment_coefficient, -0.01);
+    EXPECT_FALSE(scene->head.blade.edge_ahead_mm);
+    EXPECT_EQ(scene->head.flight, (head::Flight{3.4, 1800, 0.9, {}, 450}));
+}
+
+TEST(Parse, takes_one_torque_only) {
+    const auto scene = parse(spoilt("horn_mm = 16\n", "horn_mm = 16\ntorque_kgcm = 12.5\ntorque_ncm = 123\n"), "f");
+    ASSERT_FALSE(scene);
+    EXPECT_NE(scene.error().text().find("found beside torque_ncm"), std::string::npos) << scene.error().text();
+}
+
 TEST(Parse, takes_the_stated_defaults_for_what_no_pose_depends_on) {
     const Scene scene = testing::small_scene();
     const head::Servo& servo = scene.head.servos[0];

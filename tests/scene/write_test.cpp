@@ -14,6 +14,14 @@
 namespace swashwright::scene {
 namespace {
 
+constexpr std::optional<double> head::Blade::*of_blade[] = {
+    &head::Blade::thickness_mm,       &head::Blade::mass_along_mm,  &head::Blade::bolt_ahead_mm,
+    &head::Blade::mass_ahead_mm,      &head::Blade::mass_spread_mm, &head::Blade::edge_ahead_mm,
+    &head::Blade::moment_coefficient, &head::Blade::profile_drag,   &head::Blade::lift_slope_per_rad};
+constexpr std::optional<double> head::Flight::*of_flight[] = {
+    &head::Flight::model_mass_kg, &head::Flight::power_w, &head::Flight::gear_efficiency,
+    &head::Flight::air_temperature_c, &head::Flight::air_height_m};
+
 /// Everything in a scene, spelled so that two scenes are the same to the last bit exactly if their spellings are.
 std::string spelled(const Scene& scene) {
     std::string out;
@@ -57,7 +65,10 @@ std::string spelled(const Scene& scene) {
         optional(servo.collective_weight), optional(servo.aileron_weight), optional(servo.elevator_weight);
         number(servo.pulse_centre_us), number(servo.pulse_deg_per_us), number(servo.spline_teeth);
         for (const double hole : servo.horn_holes_mm) number(hole);
-        vector(servo.stud), out += ';';
+        vector(servo.stud);
+        optional(servo.rating.torque_ncm), optional(servo.rating.torque_kgcm);
+        optional(servo.rating.seconds_per_60deg), optional(servo.rating.rated_volts);
+        out += ';';
     }
     const head::Swashplate& ring = head.swashplate;
     number(ring.neutral_height_mm), polars(ring.inner_balls), polar(ring.guide_pin), number(ring.guide_turn_deg);
@@ -69,9 +80,13 @@ std::string spelled(const Scene& scene) {
     for (const auto& grip : head.grips) {
         number(grip.pitch_arm.along_mm), number(grip.pitch_arm.lead_mm), number(grip.pitch_arm.up_mm);
         number(grip.pitch_offset_deg), grip.stud ? vector(*grip.stud) : void(out += "- ");
+        for (const head::BalanceWeight& w : grip.weights)
+            number(w.mass_g), number(w.along_mm), number(w.lead_mm), number(w.up_mm);
     }
     optional(head.blade.chord_mm), optional(head.blade.mass_g), optional(head.blade.bolt_mm);
     number(head.blade.flap_hinge_mm), number(head.blade.flap_stiffness_nm);
+    for (const auto member : of_blade) optional(head.blade.*member);
+    for (const auto member : of_flight) optional(head.flight.*member);
     number(head.mixing.collective_deg), number(head.mixing.cyclic_deg), number(head.mixing.phase_deg);
     number(static_cast<int>(head.mixing.cyclic_stick)), number(head.mixing.combined_limit), number(head.clearance_mm);
     return out;
@@ -145,6 +160,9 @@ struct Odd {
             for (int n = *rc::gen::inRange(0, 5); n > 0; --n) servo.horn_holes_mm.push_back(number(0.01, 1e4));
         }
         if (coin()) servo.stud = direction();
+        if (coin()) (coin() ? servo.rating.torque_ncm : servo.rating.torque_kgcm) = number(0.01, 1e4);
+        if (coin()) servo.rating.seconds_per_60deg = number(0.001, 10);
+        if (coin()) servo.rating.rated_volts = number(1, 100);
         return servo;
     }
     std::vector<head::Link> links(std::size_t count) const {
@@ -177,7 +195,12 @@ struct Odd {
         if (coin()) blade.bolt_mm = number(0.01, 1e4);
         if (coin()) blade.flap_hinge_mm = number(0, 1e4);
         if (coin()) blade.flap_stiffness_nm = number(0, 1e5);
+        for (const auto member : of_blade)
+            if (coin()) blade.*member = number(0.1, 1);  // within the range of each of them
         return blade;
+    }
+    head::BalanceWeight weight_on_grip() const {
+        return {number(0.01, 1e5), number(-1e4, 1e4), number(-1e4, 1e4), number(-1e4, 1e4)};
     }
     Scene scene() const {
         Scene scene;
@@ -211,7 +234,11 @@ struct Odd {
             head.grips.push_back({{number(-1e4, 1e4), number(-1e4, 1e4), number(-1e4, 1e4)}, number(-360, 360)});
         for (head::Grip& grip : head.grips)
             if (coin()) grip.stud = direction();
+        for (head::Grip& grip : head.grips)
+            for (int n = *rc::gen::inRange(0, 3); n > 0; --n) grip.weights.push_back(weight_on_grip());
         head.blade = blade();
+        for (const auto member : of_flight)
+            if (coin()) head.flight.*member = number(0.1, 1);
         head.mixing = {number(-180, 180), number(-180, 180), number(-360, 360)};
         if (coin()) head.mixing.cyclic_stick = head::CyclicStick::square;
         if (coin()) head.mixing.combined_limit = number(0, 2);
@@ -246,12 +273,14 @@ TEST(Write, keeps_every_demo_as_it_is) {
 
 TEST(Write, leaves_out_what_is_at_its_default) {
     const std::string text = write(testing::small_scene());
-    for (const char* key : {"note",     "trim_deg",  "raise",      "weight", "guide_turn_deg", "driver_turn_deg",
-                            "error_mm", "end_faces", "pulse",      "spline", "holes",          "rod",
-                            "thread",   "boss",      "end_length", "play",   "blade]",         "chord",
-                            "mass",     "bolt",      "flap",       "stud",   "ball_mm",        "socket",
-                            "neck",     "limit",     "twist",      "stops",  "reach",          "clearance",
-                            "face",     "measure"})
+    for (const char* key : {"note",      "trim_deg",  "raise",       "weight",  "guide_turn_deg", "driver_turn_deg",
+                            "error_mm",  "end_faces", "pulse",       "spline",  "holes",          "rod",
+                            "thread",    "boss",      "end_length",  "play",    "blade]",         "chord",
+                            "mass",      "bolt",      "flap",        "stud",    "ball_mm",        "socket",
+                            "neck",      "limit",     "twist",       "stops",   "reach",          "clearance",
+                            "torque",    "seconds",   "volts",       "weights", "flight]",        "edge",
+                            "thickness", "spread",    "coefficient", "drag",    "slope",          "efficiency",
+                            "air_",      "face",      "measure"})
         EXPECT_EQ(text.find(key), std::string::npos) << key;
 }
 

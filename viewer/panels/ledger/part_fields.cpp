@@ -11,6 +11,7 @@
 #include "viewer/draw/solids/anchors.h"
 #include "viewer/panels/base/lengths.h"
 #include "viewer/panels/ledger/field_makers.h"
+#include "viewer/panels/ledger/flight_fields.h"
 #include "viewer/panels/ledger/linkage_fields.h"
 
 namespace swashwright::panels {
@@ -92,7 +93,7 @@ Fields servo_fields(std::size_t j) {
             return d.servos[j].*member;
         };
     };
-    return {
+    Fields fields{
         {"name", "Name", "One line", text([j](scene::Scene& s) -> std::string& { return s.head.servos[j].name; })},
         {"pivot_mm", "Pivot given by", "How the scene writes the place of the output shaft", pivot_form(j)},
         {"axis", "Output shaft points to", "Head frame: x nose, y left, z up. The horn is turned to stay square to it.",
@@ -118,6 +119,8 @@ Fields servo_fields(std::size_t j) {
         {"stud", "Ball stud: along horn, across, along shaft", "From its foot to the ball; any length",
          usually(at(&Servo::stud), usual.stud, Look{3, 0.01, {"along", "across", "shaft"}})},
     };
+    for (Field& field : rating_fields(j)) fields.push_back(std::move(field));
+    return fields;
 }
 
 /// How a link is made.
@@ -215,27 +218,6 @@ Fields grip_fields(std::size_t k, const Description& description) {
     return fields;
 }
 
-Fields blade_fields(const Description& description) {
-    using head::Blade;
-    const Blade usual;
-    const double tip = description.rotor.blade_tip_mm;
-    const auto at = [](auto member) {
-        return [member](Description & d) -> auto& {
-            return d.blade.*member;
-        };
-    };
-    return {{"chord_mm", "Chord, mm", "Not given: a twelfth of the way to the tip",
-             perhaps(at(&Blade::chord_mm), std::round(tip / 12), tenths)},
-            {"mass_g", "Mass, g", "Of one blade; all are taken to be alike. Not given: from the area",
-             perhaps(at(&Blade::mass_g), 100.0, tenths)},
-            {"bolt_mm", "Shaft axis to blade bolt, mm", "Not given: a tenth of the way to the tip",
-             perhaps(at(&Blade::bolt_mm), std::round(tip / 10), tenths)},
-            {"flap_hinge_mm", "Shaft axis to flap hinge, mm", "Or to where the spindle rocks",
-             usually(at(&Blade::flap_hinge_mm), usual.flap_hinge_mm, tenths)},
-            {"flap_stiffness_nm", "Dampers' moment, N m", "For each radian of flap",
-             usually(at(&Blade::flap_stiffness_nm), usual.flap_stiffness_nm, plain)}};
-}
-
 /// The face from which a calliper reads heights.
 Fields face_fields() {
     const Words name{[](const scene::Scene& s) {
@@ -281,6 +263,7 @@ Fields head_fields(const Description& description) {
          usually(
              [](Description & d) -> auto& { return d.clearance_mm; }, Description{}.clearance_mm, plain)}};
     for (Field& field : face_fields()) fields.push_back(std::move(field));
+    for (Field& field : flight_fields()) fields.push_back(std::move(field));
     return fields;
 }
 

@@ -41,6 +41,7 @@ std::vector<Question> questions() {
             {"reach", head, "--without-clearance"},
             {"stiff", head, ""},
             {"fight", head, ""},
+            {"loads", head, ""},
             {"play", head, ""},
             {"folded", head, ""},
             {"diagnose", head, "--readings '" + scenes + "readings/two_blade_600.toml'"},

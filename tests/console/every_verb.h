@@ -57,6 +57,7 @@ inline std::vector<Use> every_use() {
         answers("reach", "--without-clearance"),
         answers("stiff", ""),
         answers("fight", ""),
+        answers("loads", ""),
         answers("play", ""),
         answers("folded", ""),
         {.verb = "diagnose",

@@ -19,6 +19,7 @@ TEST(ExitCode, is_2_for_arguments_that_this_head_cannot_be_asked) {
         return "diagnose " + usual_scene + " --readings '" + folder.put(name, "format = 1\n" + rows) + "'";
     };
     const std::vector<std::pair<std::string, std::string>> cases{
+        {"loads " + usual_scene + " --volts 6", "servo left has no rated_volts"},
         {"stiff " + usual_scene + " --link foo=3", "--link foo=3: expected a link of this head"},
         {"stiff " + usual_scene + " --link 'upper_link[3]=3'", "--link upper_link[3]=3"},
         {"stiff " + usual_scene + " --link 'upper_link[1]=-3'", "--link upper_link[1]=-3"},

@@ -116,6 +116,7 @@ INSTANTIATE_TEST_SUITE_P(Verbs, StudyVerb,
                                            Verb{"directions", ""}, Verb{"lengths", ""}, Verb{"sensitivity", ""},
                                            Verb{"tolerance", "--samples 500"}, Verb{"tracking", ""}, Verb{"play", ""},
                                            Verb{"stiff", "--link upper_link[1]=15"}, Verb{"fight", "--link 50"},
+                                           Verb{"loads", "--speed 1500 --coning 2"},
                                            Verb{"reach", "--without-clearance"}, Verb{"folded", "--seen 2"}));
 
 }  // namespace

@@ -11,6 +11,7 @@
 #include "kinematics/studies/answer/main_stick.h"
 #include "kinematics/studies/envelope/reach.h"
 #include "kinematics/studies/live/sentence.h"
+#include "kinematics/studies/loads/loads.h"
 #include "kinematics/studies/pitch/directions.h"
 #include "viewer/draw/solids/anchors.h"
 #include "viewer/sheet/bench_sections.h"
@@ -40,6 +41,7 @@ struct Findings {
     head::Result<studies::Reach> reach;
     head::Result<studies::Sensitivity> sensitivity;
     head::Result<studies::Directions> bench;
+    head::Result<studies::Loads> loads;
 };
 
 template <class Found>
@@ -222,6 +224,20 @@ void add_envelope(Sheet& sheet, const Findings& found, bool tail) {
     sheet.sections.push_back(std::move(section));
 }
 
+void add_loads(Sheet& sheet, const Head& head, const Findings& found) {
+    const char* heading = "What servos and links must hold in flight";
+    if (!found.loads) {
+        sheet.sections.push_back({heading, {no_answer(sheet, "loads", found.loads)}});
+        return;
+    }
+    const studies::Answer answer = studies::answer(*found.loads, head);
+    Section section{heading, {Paragraph{answer.text}}};
+    for (const Table& table : answer.tables)
+        if (table.key == "servos" || table.key == "links") section.blocks.push_back(table);
+    section.blocks.push_back(Paragraph{answer.notes.front()});
+    sheet.sections.push_back(std::move(section));
+}
+
 void add_work(Sheet& sheet, const Description& d, const Findings& found) {
     if (found.bench) {
         const studies::Answer answer = studies::answer(*found.bench, d);
@@ -248,7 +264,7 @@ tl::expected<Sheet, std::string> compose(const Head& head, const std::string& no
     studies::ReachRequest request;
     request.sweep.stop = wishes.stop;
     const Findings found{studies::pitch_range(head), studies::reach(head, request), studies::sensitivity(head, {}),
-                         studies::directions(head)};
+                         studies::directions(head), studies::loads(head)};
     if (wishes.stop.stop_requested()) return tl::unexpected(std::string("stopped"));
     sheet.sections.push_back(glance(head, note, wishes, found));
     sheet.sections.push_back(link_table(d));
@@ -256,6 +272,7 @@ tl::expected<Sheet, std::string> compose(const Head& head, const std::string& no
     add_pitch(sheet, head, found);
     sheet.sections.push_back(ring_section(head, sheet.missing));
     add_envelope(sheet, found, studies::is_tail(d));
+    add_loads(sheet, head, found);
     if (found.sensitivity)
         sheet.sections.push_back(link_effects(*found.sensitivity));
     else

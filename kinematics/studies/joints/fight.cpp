@@ -8,6 +8,7 @@
 #include "kinematics/head/solver.h"
 #include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/answer/main_stick.h"
+#include "kinematics/studies/joints/closure_rows.h"
 #include "kinematics/studies/pitch/turn_slopes.h"
 
 namespace swashwright::studies {

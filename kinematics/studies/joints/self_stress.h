@@ -34,8 +34,4 @@ struct SelfStress {
 std::optional<SelfStress> self_stress(const head::Head& head, const linkage::Workspace& ws, const Give& give,
                                       std::span<const int> left_out);
 
-/// How far a closure is from being met: of a link distance less length, along x; of a slot along x; of a pin its gap.
-/// mm.
-Vec3 gap_of(const linkage::Plan& plan, const linkage::Workspace& ws, int closure);
-
 }  // namespace swashwright::studies

@@ -12,6 +12,7 @@
 #include "kinematics/head/numbers.h"
 #include "kinematics/studies/envelope/cranks.h"
 #include "kinematics/studies/joints/stiff.h"
+#include "kinematics/studies/loads/flying.h"
 #include "kinematics/studies/pitch/folded.h"
 #include "kinematics/studies/pitch/turn_curve.h"
 
@@ -73,6 +74,14 @@ Value friction_nmm(const Asked& asked, std::size_t j) {
     return found->horns[j].nmm;
 }
 
+/// In flight, at the scene's head speed, with what it does not say of blades guessed.
+Value in_flight(const Asked& asked, const std::function<double(const Flying&, const Balance&)>& read) {
+    Flying flying(asked.head, usual_flight(asked.head.description()));
+    const auto balance = flying.at(asked.sticks, asked.azimuth_deg);
+    if (!balance) return tl::unexpected(std::string("the head does not close here or stands at a dead point"));
+    return read(flying, *balance);
+}
+
 struct Named {
     std::string name;
     ValueWords words;
@@ -98,6 +107,10 @@ void add_blade(std::vector<Named>& out, const head::Description& d, std::size_t 
     out.push_back(by_turn(path + "swing_deg", {"swing" + blade, "deg"}, [k](const TurnCurve& curve) {
         return (curve.blades[k].most_deg - curve.blades[k].least_deg) / 2;
     }));
+    out.push_back({path + "load_nm", {"moment that turns" + blade, "N m"}, [k](const Asked& asked) {
+                       return in_flight(
+                           asked, [k](const Flying& flying, const Balance&) { return flying.moments()[k].total(); });
+                   }});
     if (const auto other = head::other_end(d, {head::BallName::Of::grip, static_cast<int>(k)}))
         out.push_back(
             by_pose(fmt::format("grip[{}].arm_to_link_deg", k + 1),
@@ -117,6 +130,12 @@ void add_servo(std::vector<Named>& out, const head::Description& d, std::size_t 
     out.push_back({servo + "friction_nmm", {"friction at the horn of servo " + name, "N mm"}, [j](const Asked& asked) {
                        return friction_nmm(asked, j);
                    }});
+    out.push_back(
+        {servo + "load_nmm", {"moment that servo " + name + " holds in flight", "N mm"}, [j](const Asked& asked) {
+             return in_flight(asked, [&](const Flying& flying, const Balance& balance) {
+                 return balance.horn_nmm[j] * flying.head().raise_signs()[j];
+             });
+         }});
 }
 
 void add_levers(std::vector<Named>& out, const head::Description& d) {
@@ -147,6 +166,19 @@ void add_misfits(std::vector<Named>& out, const head::Description& d) {
                                   }));
 }
 
+void add_forces(std::vector<Named>& out, const head::Description& d) {
+    for (const head::PartName& link : head::links_of(d))
+        out.push_back({head::path_of(link) + ".force_n",
+                       {"pull in flight of " + head::link_words(d, link), "N"},
+                       [path = head::path_of(link)](const Asked& asked) {
+                           return in_flight(asked, [&](const Flying& flying, const Balance& balance) {
+                               const head::Model& model = flying.head().model();
+                               const head::RodId rod = model.part(*model.find(path)).rod;
+                               return balance.force_n[static_cast<std::size_t>(model.rod(rod).closure.index)];
+                           });
+                       }});
+}
+
 std::vector<Named> all_named(const head::Description& description) {
     const bool tail = description.kind == head::Kind::tail, tilts = description.swashplate.tilts;
     std::vector<Named> out{
@@ -174,6 +206,7 @@ std::vector<Named> all_named(const head::Description& description) {
     for (std::size_t j = 0; j < description.servos.size(); ++j) add_servo(out, description, j);
     add_levers(out, description);
     add_misfits(out, description);
+    add_forces(out, description);
     return out;
 }
 

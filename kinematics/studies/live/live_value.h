@@ -18,6 +18,10 @@ namespace swashwright::studies {
 ///   folded_mm                             tip of blade 1 above the tip opposite, both swung a quarter turn aside
 ///   servo[j].horn_deg, servo[j].horn_to_link_deg (0 to 180), grip[k].arm_to_link_deg (0 to 90; 0 is a dead point)
 ///   servo[j].friction_nmm                 at the horn, every ball link and bearing at the usual friction
+///   servo[j].load_nmm, blade[k].load_nm   in flight at the scene's head speed: what the servo holds (positive where it
+///                                         must raise its load), what turns the blade (positive leading edge up)
+///   lower_link[i].force_n, upper_link[i].force_n, link[i].force_n
+///                                         in flight, positive where the link is pulled
 ///   lever[i].angle_now_deg, slider[i].place_now_mm
 ///   misfit_mm                             the largest of the head, 0 where no link or pin is one too many
 ///   lower_link[i].misfit_mm, upper_link[i].misfit_mm, link[i].misfit_mm

@@ -10,6 +10,7 @@ Question directions_question();
 Question fight_question();
 Question folded_question();
 Question lengths_question();
+Question loads_question();
 Question play_question();
 Question range_question();
 Question reach_question();

@@ -1,0 +1,324 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "kinematics/studies/answer/main_stick.h"
+#include "kinematics/studies/answer/stick_words.h"
+#include "kinematics/studies/loads/loads.h"
+
+namespace swashwright::studies {
+
+namespace {
+
+constexpr double least_told_share = 0.05;  // of a doubt
+
+template <class T>
+Cell cell(const std::optional<T>& value) {
+    return value ? Cell(*value) : Cell();
+}
+
+std::string place_words(head::Kind kind, const LoadPlace& place) {
+    return fmt::format("{}, rotor at {:.0f} deg", stick_words(kind, place.sticks), place.azimuth_deg);
+}
+
+/// "mass, chord and leading edge"; empty where all is given.
+std::string guesses(const LoadBlade& blade) {
+    std::vector<std::string> names;
+    const auto add = [&](bool guessed, const char* name) {
+        if (guessed) names.push_back(name);
+    };
+    add(blade.numbers.mass_guessed, "mass");
+    add(blade.numbers.chord_guessed, "chord");
+    add(blade.numbers.bolt_guessed, "place of the bolt");
+    add(blade.thickness_guessed, "thickness");
+    add(blade.along_guessed, "mass centre along it");
+    add(blade.ahead_guessed, "mass centre across it");
+    add(blade.spread_guessed, "spread of its mass along the chord");
+    add(blade.edge_guessed, "leading edge's place");
+    add(blade.coefficient_guessed, "section's moment");
+    std::string out;
+    for (std::size_t i = 0; i < names.size(); ++i)
+        out += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + names[i];
+    return out;
+}
+
+/// The horn with the least margin; of those without a rating the one that holds most.
+std::size_t worst_horn(const Loads& loads) {
+    std::size_t worst = 0;
+    const auto rank = [&](std::size_t j) {
+        const auto margin = loads.horns[j].margin();
+        return margin ? std::pair(0, *margin) : std::pair(1, -loads.horns[j].holds_nmm());
+    };
+    for (std::size_t j = 1; j < loads.horns.size(); ++j)
+        if (rank(j) < rank(worst)) worst = j;
+    return worst;
+}
+
+std::string headline(const Loads& loads, const head::Description& d) {
+    const std::size_t j = worst_horn(loads);
+    const HornLoad& horn = loads.horns[j];
+    std::string out = fmt::format("At {:.0f} turns a minute {} must hold {:.0f} N mm, friction included, at {}.",
+                                  loads.head_speed_rpm, servo_words(d.servos[j]), horn.holds_nmm(),
+                                  place_words(d.kind, horn.peak.place));
+    if (!(loads.head_speed_rpm > 0)) return out + " The rotor stands still: only friction is left.";
+    const double most = horn.holds_nmm() + loads.doubt_share * std::abs(horn.peak.value);
+    const bool doubtful = loads.doubt_share >= least_told_share;
+    if (doubtful)
+        out += fmt::format(" What is not known of the blades makes that {:.0f} to {:.0f} N mm.",
+                           std::max(horn.friction_nmm, 2 * horn.holds_nmm() - most), most);
+    if (loads.open > 0) out += " Near sticks at which the head does not close loads grow without bound.";
+    const auto margin = horn.margin();
+    if (!margin) return out + " Its torque is not given, so whether that is enough is not known.";
+    out += fmt::format(" {:.0f} N mm may be asked of it: {:.1f} times what it must hold", *horn.usable_nmm, *margin);
+    if (doubtful) out += fmt::format(", {:.1f} times the most of it", *horn.usable_nmm / most);
+    return out + ".";
+}
+
+/// Where a servo is too slow for the time that is wanted.
+std::string slow_words(const Loads& loads, const head::Description& d) {
+    for (std::size_t j = 0; j < loads.horns.size(); ++j) {
+        const HornLoad& horn = loads.horns[j];
+        if (horn.free_s && horn.loaded_s.value_or(*horn.free_s) > loads.options.full_stick_s)
+            return fmt::format(" {} takes {:.2f} s from one end of the stick to the other{}; {:.2f} s are wanted.",
+                               servo_words(d.servos[j]), horn.loaded_s.value_or(*horn.free_s),
+                               horn.loaded_s ? " under that load" : " without load", loads.options.full_stick_s);
+    }
+    return "";
+}
+
+/// How far blades give way at the end where they give way most.
+std::string give_words(const Loads& loads) {
+    const auto size = [](const GiveRow& row) { return std::abs(row.give_deg); };
+    const auto most = std::ranges::max_element(loads.gives, {}, size);
+    if (most == loads.gives.end() || size(*most) < 0.05) return "";
+    return fmt::format(
+        " Of {:.1f} deg of pitch the blades give way by {:.1f} deg, if servos and links are as soft as "
+        "guessed.",
+        std::abs(most->pitch_deg), size(*most));
+}
+
+/// Where the sticks stand, a column each; those that the head does not have stay empty.
+const std::vector<Column> stick_columns{{"collective", "collective", "", 2, true},
+                                        {"aileron", "aileron", "", 2, true},
+                                        {"elevator", "elevator", "", 2, true},
+                                        {"rudder", "rudder", "", 2, true}};
+
+std::vector<Cell> stick_cells(head::Kind kind, const head::Sticks& sticks) {
+    if (kind == head::Kind::tail) return {Cell(), Cell(), Cell(), sticks.rudder};
+    return {sticks.collective, sticks.aileron, sticks.elevator, Cell()};
+}
+
+template <class T>
+void append(std::vector<T>& list, const std::vector<T>& more) {
+    list.insert(list.end(), more.begin(), more.end());
+}
+
+Table horns_table(const Loads& loads, const head::Description& d) {
+    Table out{
+        "horns",
+        "Moment that each servo must hold, worst of all sticks and azimuths, there over the turn, and at the sticks "
+        "as they are; plus where it must raise its load",
+        {{"servo", "servo", ""},
+         {"peak_nmm", "peak", "N mm", 0, true},
+         {"friction_nmm", "friction", "N mm", 0},
+         {"steady_nmm", "steady", "N mm", 0, true},
+         {"once_nmm", "once a turn", "N mm", 0},
+         {"more_nmm", "oftener", "N mm", 0},
+         {"here_nmm", "as they are", "N mm", 0, true}},
+        {},
+        {}};
+    for (std::size_t j = 0; j < loads.horns.size(); ++j) {
+        const HornLoad& horn = loads.horns[j];
+        out.rows.push_back({d.servos[j].name, horn.peak.value, horn.friction_nmm, horn.steady_nmm, horn.once_nmm,
+                            horn.more_nmm, horn.here_nmm});
+        out.parts.push_back(fmt::format("servo[{}]", j + 1));
+    }
+    return out;
+}
+
+Table peaks_table(const Loads& loads, const head::Description& d) {
+    Table out{"peaks", "Where each servo holds most", {{"servo", "servo", ""}}, {}, {}};
+    append(out.columns, stick_columns);
+    out.columns.push_back({"azimuth_deg", "rotor at", "deg", 0});
+    for (std::size_t j = 0; j < loads.horns.size(); ++j) {
+        const LoadPlace& place = loads.horns[j].peak.place;
+        out.rows.push_back({d.servos[j].name});
+        append(out.rows.back(), stick_cells(d.kind, place.sticks));
+        out.rows.back().emplace_back(place.azimuth_deg);
+        out.parts.push_back(fmt::format("servo[{}]", j + 1));
+    }
+    return out;
+}
+
+Table servos_table(const Loads& loads, const head::Description& d) {
+    Table out{"servos",
+              "What each servo may be asked for, and its time from one end of the stick to the other",
+              {{"servo", "servo", ""},
+               {"holds_nmm", "holds", "N mm", 0},
+               {"usable_nmm", "may be asked for", "N mm", 0},
+               {"margin", "times", "", 2},
+               {"travel_deg", "travel", "deg", 1},
+               {"free_s", "no load", "s", 3},
+               {"loaded_s", "loaded", "s", 3},
+               {"wanted_s", "wanted", "s", 3}},
+              {},
+              {}};
+    for (std::size_t j = 0; j < loads.horns.size(); ++j) {
+        const HornLoad& horn = loads.horns[j];
+        out.rows.push_back({d.servos[j].name, horn.holds_nmm(), cell(horn.usable_nmm), cell(horn.margin()),
+                            horn.travel_deg, cell(horn.free_s), cell(horn.loaded_s), loads.options.full_stick_s});
+        out.parts.push_back(fmt::format("servo[{}]", j + 1));
+    }
+    return out;
+}
+
+Table links_table(const Loads& loads, const head::Head& head) {
+    Table out{
+        "links",
+        "Force along each link, worst of all sticks and azimuths, and worst of the turn at the sticks as they are",
+        {{"link", "link", ""},
+         {"pull_n", "pull", "N", 1},
+         {"push_n", "push", "N", 1},
+         {"here_pull_n", "pull as they are", "N", 1},
+         {"here_push_n", "push as they are", "N", 1}},
+        {},
+        {}};
+    for (const LinkLoad& link : loads.links) {
+        const head::Part& part = head.model().part(link.part);
+        out.rows.push_back({part.words, link.pull.value, link.push.value, link.here_pull_n, link.here_push_n});
+        out.parts.push_back(part.path);
+    }
+    return out;
+}
+
+Table levers_table(const Loads& loads, head::Kind kind) {
+    Table out{"levers",
+              "Moment that links put on each arm and lever, and that is held the other way",
+              {{"lever", "lever", ""}, {"moment_nmm", "moment", "N mm", 0}},
+              {},
+              {}};
+    append(out.columns, stick_columns);
+    for (const LeverLoad& lever : loads.levers) {
+        out.rows.push_back({lever.words, lever.moment.value});
+        append(out.rows.back(), stick_cells(kind, lever.moment.place.sticks));
+        out.parts.push_back(lever.part);
+    }
+    return out;
+}
+
+Table blades_table(const Loads& loads, const head::Description& d) {
+    Table out{"blade",
+              fmt::format("What turns blade 1 about its feathering axis, over the tail, cyclic centred; plus leading "
+                          "edge up, +/- by what is guessed"),
+              {{"stick", main_stick_word(d), "", 2, true},
+               {"pitch_deg", "pitch", "deg", 2, true},
+               {"coning_deg", "coning", "deg", 2, true},
+               {"propeller_nm", "flat-laying", "N m", 3, true},
+               {"off_axis_nm", "off axis", "N m", 3, true},
+               {"weights_nm", "weights", "N m", 3, true},
+               {"lift_nm", "lift", "N m", 3, true},
+               {"section_nm", "section", "N m", 3, true},
+               {"total_nm", "together", "N m", 3, true},
+               {"doubt_nm", "+/-", "N m", 3}},
+              {},
+              {}};
+    for (const BladeRow& row : loads.blades) {
+        const BladeMoment& m = row.moment;
+        out.rows.push_back({row.stick, row.pitch_deg, row.coning_deg, m.propeller, m.off_axis, m.weights, m.lift,
+                            m.section, m.total(), row.doubt_nm});
+        out.parts.push_back("grip[1]");
+    }
+    return out;
+}
+
+Table gives_table(const Loads& loads, head::Kind kind) {
+    Table out{"gives", "How far blade 1 gives way, over its turn: mean pitch, and its swing once a turn", {}, {}, {}};
+    append(out.columns, stick_columns);
+    append(out.columns, {{"pitch_deg", "mean pitch", "deg", 2, true},
+                         {"give_deg", "gives way", "deg", 2, true},
+                         {"swing_deg", "swing", "deg", 2},
+                         {"swing_give_deg", "gives way", "deg", 2, true}});
+    for (const GiveRow& row : loads.gives) {
+        out.rows.push_back(stick_cells(kind, row.sticks));
+        append(out.rows.back(), {row.pitch_deg, row.give_deg, row.swing_deg, row.swing_give_deg});
+        out.parts.push_back("grip[1]");
+    }
+    return out;
+}
+
+std::vector<std::string> notes(const Loads& loads, const head::Description& d) {
+    const LoadsOptions& options = loads.options;
+    const LoadBlade& b = loads.blade;
+    std::vector<std::string> out;
+    if (const std::string missing = guesses(b); !missing.empty())
+        out.push_back("Guessed of the blades: " + missing + ".");
+    out.push_back(
+        fmt::format("Taken: blade of {:.0f} g, chord {:.1f} mm, thickness {:.1f} mm; mass centre {:.0f} mm out, "
+                    "{:.1f} mm ahead; quarter chord {:.1f} mm ahead; moment coefficient {:.3f}; air {:.3f} kg/m^3.",
+                    1000 * b.numbers.mass_kg, 1000 * b.numbers.chord_m, 1000 * b.thickness_m, 1000 * b.mass_along_m,
+                    1000 * b.mass_ahead_m, 1000 * b.quarter_ahead_m, b.moment_coefficient, loads.density));
+    out.push_back(
+        "Flat-laying: -speed^2 (I_c - I_t) sin pitch cos pitch, exact with precone and coning (the propeller "
+        "moment of rotor texts; W. Johnson, Helicopter Theory, from memory).");
+    out.push_back(
+        fmt::format("Lift and coning: hover by momentum theory and blade element, uniform inflow (Gessow and "
+                    "Myers, Aerodynamics of the Helicopter, from memory){}; cyclic moves the blades before the "
+                    "disc has followed, which is most.",
+                    options.coning_deg ? ", coning as given" : ""));
+    out.push_back(
+        "Horns and links: virtual work through the exact slopes, at rest: no weight, no vibration; the grip's "
+        "own mass and friction under load (thrust bearings above all) are not in it.");
+    if (std::ranges::any_of(d.grips, [](const head::Grip& grip) { return grip.lever.has_value(); }))
+        out.push_back(
+            "Blades turn about axes as they stand on the hub: what carries the grips is taken not to have moved.");
+    if (loads.shared)
+        out.push_back(
+            "Links or pins are more than needed: they share as springs at rest share, if all lengths fit; what "
+            "does not fit comes on top (see fight).");
+    out.push_back(fmt::format("Friction: each ball link {:g} N mm, each bearing {:g} N mm, as stiff has it.",
+                              options.ball_nmm, options.bearing_nmm));
+    const bool rated =
+        std::ranges::any_of(d.servos, [](const head::Servo& s) { return s.rating.stall_nmm().has_value(); });
+    if (rated)
+        out.push_back(fmt::format(
+            "A servo may be asked for {:.0f} % of its rated torque{} (common practice, no source); "
+            "under load it slows down in a straight line to its stall (from memory).",
+            100 * options.usable_share,
+            options.volts ? fmt::format(" at {:g} V, which goes with the voltage", *options.volts) : std::string()));
+    out.push_back(fmt::format(
+        "Gives way: each servo 1 deg for each {:g} N mm{}; both guesses, first order.", options.give.servo_nmm_per_deg,
+        options.give.link_n_per_mm ? fmt::format(", each link 1 mm for each {:g} N", *options.give.link_n_per_mm)
+                                   : ", links rigid"));
+    if (loads.open > 0)
+        out.push_back(
+            fmt::format("At {} of {} places looked at the head does not close or stands at a dead point; loads "
+                        "there are not known, and near them they grow without bound.",
+                        loads.open, loads.places));
+    return out;
+}
+
+bool enough(const Loads& loads) {
+    return std::ranges::all_of(loads.horns, [&](const HornLoad& horn) {
+        const auto margin = horn.margin();
+        return (!margin || *margin >= 1 + loads.doubt_share) &&
+               !(horn.free_s && horn.loaded_s.value_or(*horn.free_s) > loads.options.full_stick_s);
+    });
+}
+
+}  // namespace
+
+Answer answer(const Loads& loads, const head::Head& head) {
+    const head::Description& d = head.description();
+    Answer out;
+    out.study = "loads";
+    out.text = headline(loads, d) + slow_words(loads, d) + give_words(loads);
+    out.tone = enough(loads) ? Tone::calm : Tone::notice;
+    out.tables = {horns_table(loads, d),     peaks_table(loads, d),       servos_table(loads, d),
+                  links_table(loads, head),  levers_table(loads, d.kind), blades_table(loads, d),
+                  gives_table(loads, d.kind)};
+    out.notes = notes(loads, d);
+    return out;
+}
+
+}  // namespace swashwright::studies

@@ -30,6 +30,7 @@ public:
     /// Of the place last asked for.
     double pitch_deg(int blade) const { return solver_.pitch_deg(blade); }
     const std::vector<BladeMoment>& moments() const { return moments_; }
+    const linkage::Workspace& placed() { return solver_.workspace(); }
 
     const LoadBlade& blade() const { return blade_; }
     const head::Head& head() const { return solver_.head(); }

@@ -24,7 +24,7 @@ const std::vector<Question>& all_questions() {
     static const std::vector<Question> all{
         transmitter_question(), directions_question(),  ring_question(),      lengths_question(), range_question(),
         tracking_question(),    sensitivity_question(), tolerance_question(), play_question(),    folded_question(),
-        reach_question(),       stiff_question(),       fight_question(),     diagnose_question()};
+        reach_question(),       stiff_question(),       fight_question(),     loads_question(),   diagnose_question()};
     return all;
 }
 

@@ -1,5 +1,6 @@
 #include "kinematics/studies/live/live_value.h"
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -64,6 +65,21 @@ TEST(LiveValue, TellsByHowMuchEachLinkMisfits) {
     const head::Head usual = testing::demo_head("two_blade_600.toml");
     EXPECT_EQ(*live_value(usual, {0.3, 0.2, -0.1}, 40, "misfit_mm"), 0);
     EXPECT_NEAR(*live_value(usual, {0.3, 0.2, -0.1}, 40, "lower_link[3].misfit_mm"), 0, 1e-9);
+}
+
+/// A grip at rest: its link's pull times the arm about the feathering axis is the opposite of what turns the blade.
+TEST(LiveValue, HoldsABladeByItsLink) {
+    const head::Head head = testing::demo_head("three_blade_700.toml");
+    const head::Sticks sticks{0.7, 0.3, -0.2};
+    const head::Skeleton s = head.pose(sticks, 70)->skeleton;
+    for (std::size_t k = 0; k < 3; ++k) {
+        const Vec3 pull = (s.outer_balls[k] - s.grip_balls[k]).normalized();
+        const double arm = s.grips[k].turn.col(2).dot((s.grip_balls[k] - s.grips[k].origin).cross(pull));
+        const double force = *live_value(head, sticks, 70, fmt::format("upper_link[{}].force_n", k + 1));
+        const double load = *live_value(head, sticks, 70, fmt::format("blade[{}].load_nm", k + 1));
+        EXPECT_NEAR(force * arm, -1000 * load, 1e-6 * 1000 * std::abs(load));
+        EXPECT_LT(load, 0);
+    }
 }
 
 TEST(LiveValue, RefusesWhatIsNotThereInASentence) {

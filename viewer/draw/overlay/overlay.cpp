@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "viewer/draw/base/palette.h"
+#include "viewer/draw/overlay/forces.h"
 #include "viewer/draw/overlay/part_names.h"
 #include "viewer/draw/overlay/pen.h"
 #include "viewer/draw/solids/anchors.h"
@@ -236,6 +237,7 @@ void draw_overlay(ImDrawList& list, const head::Description& description, const 
     draw_azimuths(pen, p, words.in_sight, taken);
     std::vector<Label> labels;
     place_trouble(pen, description, pose, style, words, labels);
+    draw_forces(pen, words.loads, labels);
     if (words.pitch_labels) place_blade_labels(pen, description, pose, style, labels);
     spread(pen, labels, taken);
     draw_rotation(pen, description, p);

@@ -30,8 +30,24 @@ struct GapMark {
     std::string words;
 };
 
+/// A link's force, N, positive where it is pulled; the places of its balls, head frame.
+struct ForceMark {
+    Vec3 a, b;
+    double newtons = 0;
+    std::string words;
+};
+struct MomentMark {
+    Vec3 at;
+    std::string words;
+};
+struct LoadMarks {
+    std::vector<ForceMark> forces;
+    std::vector<MomentMark> moments;
+};
+
 struct OverlayWords {
     std::optional<GapMark> gap = {};
+    LoadMarks loads = {};
 
     std::vector<PartNote> trouble;                 // shown beside the part, with a mark
     std::string length_name = "centre to centre";  // which length the dimension of a touched link shows

@@ -25,6 +25,13 @@ struct Framed {
     bool operator==(const Framed&) const = default;
 };
 
+/// How the head is flown while its forces are shown; what is not given is the scene's, or worked out.
+struct FlownAs {
+    std::optional<double> head_speed_rpm, coning_deg;
+
+    bool operator==(const FlownAs&) const = default;
+};
+
 enum class Fit { none, moving, at_once };
 
 struct View {
@@ -32,13 +39,14 @@ struct View {
     std::optional<CameraMove> move;
     double exaggeration = 1;  // 1 to 20
     bool whole_blades = false;
-    bool paths = false;         // of balls and blade tips over a turn
-    bool as_meant = false;      // the head without its errors, as outlines
-    double frame_seconds = 0;   // while something moves, smoothed
-    bool flat_hollows = false;  // frames came too slowly: until all stands still, hollows go without their shade
-    bool cut = false;           // open through the shaft, towards the viewer
-    bool names = false;         // of every part in sight, in the margins
-    Fit fit = Fit::at_once;     // asked for; done as soon as the picture's size is known
+    bool paths = false;             // of balls and blade tips over a turn
+    bool as_meant = false;          // the head without its errors, as outlines
+    double frame_seconds = 0;       // while something moves, smoothed
+    bool flat_hollows = false;      // frames came too slowly: until all stands still, hollows go without their shade
+    bool cut = false;               // open through the shaft, towards the viewer
+    bool names = false;             // of every part in sight, in the margins
+    std::optional<FlownAs> forces;  // in links and at horns, while the question about them is open
+    Fit fit = Fit::at_once;         // asked for; done as soon as the picture's size is known
     std::optional<Framed> framed;
     std::optional<draw::View> view_wanted;
 };

@@ -65,8 +65,11 @@ draw::OverlayWords overlay_words(const Screen& screen, const Bench& bench, const
     };
     words.gap = gap_mark(screen, bench, selection, sights);
     words.in_sight = sights.in_sight;
+    const Readout& live = bench.live();
+    if (view.forces && live.head && live.closes && live.shown)
+        words.loads = sights.loads.measure(*view.forces, *live.head, bench.document().revision(), *live.shown);
     if (!view.names) words.in_sight.spots.clear();
-    for (const head::Shortfall& shortfall : bench.live().shortfalls)
+    for (const head::Shortfall& shortfall : live.shortfalls)
         if (shortfall.part) words.trouble.push_back({*shortfall.part, shortfall.sentence});
     return words;
 }

@@ -9,6 +9,7 @@
 #include "viewer/draw/base/part.h"
 #include "viewer/draw/lines/in_sight.h"
 #include "viewer/panels/picture/gap_watch.h"
+#include "viewer/panels/picture/load_watch.h"
 #include "viewer/panels/picture/picture_extras.h"
 
 namespace swashwright::panels {
@@ -28,6 +29,7 @@ struct Sights {
     std::optional<ImVec2> click;  // not yet turned into a part; pixels from the picture's top left
     PictureExtras extras;
     GapWatch gap;  // between the two parts of the row that was chosen
+    LoadWatch loads;
 };
 
 }  // namespace swashwright::panels

@@ -38,6 +38,12 @@ void renew_answers(const Bench& bench, const Gauge& gauge, std::vector<Question>
     }
 }
 
+std::optional<FlownAs> flown_as(const std::vector<Question>& questions) {
+    const auto loads = std::ranges::find(questions, "loads", &Question::key);
+    if (loads == questions.end() || !loads->open) return std::nullopt;
+    return FlownAs{loads->values.number_if_given("speed"), loads->values.number_if_given("coning")};
+}
+
 bool answering(const std::vector<Question>& questions) {
     for (const Question& question : questions)
         if (question.inquiry.running()) return true;

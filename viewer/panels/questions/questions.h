@@ -10,6 +10,7 @@
 #include "kinematics/studies/questions/question.h"
 #include "viewer/panels/bench/bench.h"
 #include "viewer/panels/bench/gauge.h"
+#include "viewer/panels/bench/view.h"
 #include "viewer/panels/questions/inquiry.h"
 
 namespace swashwright::panels {
@@ -47,6 +48,8 @@ std::vector<Question> all_questions();
 void take_answers(Screen& screen, std::vector<Question>& questions);
 /// Asks again where what the answer depends on has changed. Closed questions rest.
 void renew_answers(const Bench& bench, const Gauge& gauge, std::vector<Question>& questions);
+/// As the open card about loads has it; none while it is closed.
+std::optional<FlownAs> flown_as(const std::vector<Question>& questions);
 /// Some question is being answered.
 bool answering(const std::vector<Question>& questions);
 

@@ -88,6 +88,7 @@ Layout draw_panels(State& state, ImVec2 window, const std::function<void(const L
     if (std::exchange(state.save_wanted, false)) save(state);
     state.bench.follow();
     renew_answers(state.bench, state.gauge, state.questions);
+    state.view.forces = state.sheet == Sheet::questions ? flown_as(state.questions) : std::nullopt;
     state.selection.spoken_of = lesson_parts(state.lessons);
     state.sights.extras.update(state.bench, state.view, state.sheet == Sheet::compare ? &state.compare : nullptr);
     place_camera(state, layout.picture.width / layout.picture.height);

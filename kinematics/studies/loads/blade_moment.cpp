@@ -36,10 +36,12 @@ LoadBlade load_blade(const head::Description& description) {
     const head::Blade& given = description.blade;
     LoadBlade out;
     BladeNumbers& numbers = out.numbers = blade_numbers(description);
+    numbers.mass_kg = std::max(0.0, numbers.mass_kg);  // guessed by area: of none where the bolt is beyond the tip
     out.thickness_m = given.thickness_mm ? in_m(*given.thickness_mm) : usual_thickness * numbers.chord_m;
     out.mass_along_m = given.mass_along_mm ? in_m(*given.mass_along_mm) : (numbers.bolt_m + numbers.tip_m) / 2;
-    out.mass_ahead_m = given.mass_ahead_mm ? in_m(*given.mass_ahead_mm)
-                                           : in_m(given.bolt_ahead_mm.value_or(0)) * out.mass_along_m / numbers.bolt_m;
+    const double in_line = numbers.bolt_m > 0 ? out.mass_along_m / numbers.bolt_m : 0;
+    out.mass_ahead_m =
+        given.mass_ahead_mm ? in_m(*given.mass_ahead_mm) : in_m(given.bolt_ahead_mm.value_or(0)) * in_line;
     out.spread_m = given.mass_spread_mm ? in_m(*given.mass_spread_mm) : numbers.chord_m / std::sqrt(12.0);
     const double quarter = numbers.chord_m / 4;
     out.quarter_ahead_m = given.edge_ahead_mm ? in_m(*given.edge_ahead_mm) - quarter : out.mass_ahead_m;

@@ -79,8 +79,9 @@ public:
     long places = 0, open = 0;
 
 private:
-    static Spot moved(Spot spot, std::size_t way, double by) {
-        if (way == 0) spot.stick = std::clamp(spot.stick + by, -1.0, 1.0);
+    Spot moved(Spot spot, std::size_t way, double by) const {
+        const double end = is_tail(head_.description()) ? 1 : std::min(1.0, head_.description().mixing.combined_limit);
+        if (way == 0) spot.stick = std::clamp(spot.stick + by, -end, end);
         if (way == 1) spot.direction_deg += by;
         if (way == 2) spot.azimuth_deg += by;
         return spot;

@@ -35,9 +35,15 @@ void round_the_turn(Flying& flying, const head::Sticks& sticks, const Each& each
         if (const auto balance = flying.at(sticks, azimuth)) each(*balance);
 }
 
+/// As far as the transmitter lets the main stick go.
+double main_stick_end(const head::Description& d) {
+    return is_tail(d) ? 1 : std::min(1.0, d.mixing.combined_limit);
+}
+
 std::vector<BladeRow> blade_rows(Flying& flying) {
     std::vector<BladeRow> out;
-    for (const double stick : {-1.0, -0.5, 0.0, 0.5, 1.0}) {
+    for (const double part : {-1.0, -0.5, 0.0, 0.5, 1.0}) {
+        const double stick = part * main_stick_end(flying.head().description());
         const head::Sticks sticks = main_stick_at(flying.head().description(), stick);
         if (!flying.at(sticks, 0)) continue;
         const Hover& air = flying.air(sticks);
@@ -157,7 +163,8 @@ std::optional<GiveRow> give_row(Flying& flying, const head::Sticks& sticks) {
 
 std::vector<GiveRow> give_rows(Flying& flying, const head::Sticks& asked) {
     const head::Description& d = flying.head().description();
-    std::vector<head::Sticks> places{main_stick_at(d, -1), main_stick_at(d, 0), main_stick_at(d, 1)};
+    const double end = main_stick_end(d);
+    std::vector<head::Sticks> places{main_stick_at(d, -end), main_stick_at(d, 0), main_stick_at(d, end)};
     if (!is_tail(d))
         for (const double direction : {0.0, 90.0})
             places.push_back(head::sticks_at(d.mixing.cyclic_stick, 0, head::most_cyclic_out(d.mixing, 0), direction));

@@ -114,6 +114,29 @@ TEST(Loads, StayNumbersWhateverTheBladesWeigh) {
         }
 }
 
+TEST(Loads, KeepToWhatTheTransmitterLetsThrough) {
+    Description d = told();
+    d.mixing.combined_limit = 0.6;
+    const Loads found = loads_of(d);
+    for (const HornLoad& horn : found.horns) EXPECT_TRUE(head::lets_through(d.mixing, horn.peak.place.sticks));
+    for (const LinkLoad& link : found.links) {
+        EXPECT_TRUE(head::lets_through(d.mixing, link.pull.place.sticks));
+        EXPECT_TRUE(head::lets_through(d.mixing, link.push.place.sticks));
+    }
+    EXPECT_EQ(found.blades.back().stick, 0.6);
+    EXPECT_LT(std::abs(found.horns[0].peak.value), std::abs(loads_of(told()).horns[0].peak.value));
+}
+
+TEST(Loads, OfBladesWithoutABodyAreFrictionAlone) {
+    Description d = testing::two_blades();
+    d.blade.bolt_mm = 5000;  // beyond the tip
+    testing::expect_finite(answer(loads_of(d), *Head::build(d)));
+    d.blade = {}, d.rotor.blade_tip_mm = 0;
+    const Loads none = loads_of(d);
+    testing::expect_finite(answer(none, *Head::build(d)));
+    EXPECT_EQ(none.horns[0].peak.value, 0);
+}
+
 TEST(Loads, OfEveryLinkageAreNumbers) {
     int heads = 0;
     for (const Head& head : testing::heads()) {

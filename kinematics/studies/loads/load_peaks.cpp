@@ -38,7 +38,7 @@ public:
             return;
         }
         for (std::size_t i = 0; i < best_.size(); ++i)
-            if ((*sizes)[i] > best_[i].value) take(i, (*sizes)[i], spot);
+            if (larger((*sizes)[i], i)) take(i, (*sizes)[i], spot);
     }
 
     /// Uphill from the best place of load `i` so far.
@@ -49,7 +49,7 @@ public:
             for (std::size_t way = 0; way < steps.size(); ++way)
                 for (const double sign : {-1.0, 1.0}) {
                     const Spot next = moved(spots_[i], way, sign * steps[way]);
-                    if (const auto* sizes = at(next); sizes != nullptr && (*sizes)[i] > best_[i].value)
+                    if (const auto* sizes = at(next); sizes != nullptr && larger((*sizes)[i], i))
                         take(i, (*sizes)[i], next);
                 }
             for (double& step : steps) step /= 2;
@@ -79,6 +79,9 @@ public:
     long places = 0, open = 0;
 
 private:
+    /// By more than rounding, so that of places that are equal by symmetry the first stands.
+    bool larger(double size, std::size_t i) const { return size > best_[i].value * (1 + 1e-9) + 1e-9; }
+
     Spot moved(Spot spot, std::size_t way, double by) const {
         const double end = is_tail(head_.description()) ? 1 : std::min(1.0, head_.description().mixing.combined_limit);
         if (way == 0) spot.stick = std::clamp(spot.stick + by, -end, end);

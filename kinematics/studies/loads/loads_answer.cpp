@@ -45,13 +45,16 @@ std::string guesses(const LoadBlade& blade) {
 
 /// The horn with the least margin; of those without a rating the one that holds most.
 std::size_t worst_horn(const Loads& loads) {
-    std::size_t worst = 0;
-    const auto rank = [&](std::size_t j) {
-        const auto margin = loads.horns[j].margin();
-        return margin ? std::pair(0, *margin) : std::pair(1, -loads.horns[j].holds_nmm());
+    constexpr double rounding = 1e-6;  // of horns that are equal by symmetry the first stands
+    const auto worse = [](const HornLoad& a, const HornLoad& b) {
+        const auto one = a.margin(), other = b.margin();
+        if (one && other) return *one < *other * (1 - rounding);
+        if (one || other) return one.has_value();
+        return a.holds_nmm() > b.holds_nmm() * (1 + rounding);
     };
+    std::size_t worst = 0;
     for (std::size_t j = 1; j < loads.horns.size(); ++j)
-        if (rank(j) < rank(worst)) worst = j;
+        if (worse(loads.horns[j], loads.horns[worst])) worst = j;
     return worst;
 }
 

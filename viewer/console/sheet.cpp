@@ -65,6 +65,11 @@ tl::expected<std::string, std::string> drawn(const head::Head& head, const PlotR
         if (!curve) return reason(curve.error());
         return sheet::svg(sheet::turn_plot(*curve, request.sticks, head.description()));
     }
+    if (request.what == "loads") {
+        const auto turn = studies::load_turn(head, request.sticks);
+        if (!turn) return reason(turn.error());
+        return sheet::svg(sheet::loads_plot(*turn, request.sticks, head.description()));
+    }
     if (studies::is_tail(head.description()))
         return tl::unexpected(
             std::string("a tail has one stick, so there is no envelope to draw; reach tells what binds"));
@@ -85,12 +90,12 @@ void add_plot(CLI::App& program, ExitCode& exit_code) {
     verb->add_option("SCENE", request->scene, "Scene file")->required()->type_name("FILE");
     add_changes(*verb, request->changes);
     verb->add_option("WHAT", request->what,
-                     "range: pitch over the collective, or a tail's rudder; turn: pitch through one turn; envelope: "
-                     "what binds, and where")
+                     "range: pitch over the collective, or a tail's rudder; turn: pitch through one turn; loads: "
+                     "what servos must hold through one turn; envelope: what binds, and where")
         ->required()
-        ->check(CLI::IsMember({"range", "turn", "envelope"}));
+        ->check(CLI::IsMember({"range", "turn", "loads", "envelope"}));
     add_out(*verb, request->out, {"plots are written as SVG", {".svg"}}, "The SVG file to write")->required();
-    add_stick_options(*verb, request->sticks);  // for the turn
+    add_stick_options(*verb, request->sticks);  // for turn and loads
     verb->callback([request, &exit_code] { exit_code.value = run(*request); });
 }
 

@@ -7,6 +7,7 @@
 
 #include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/answer/main_stick.h"
+#include "kinematics/studies/answer/stick_words.h"
 
 namespace swashwright::sheet {
 namespace {
@@ -126,13 +127,19 @@ Plot range_plot(const PitchRange& range, const head::Description& description) {
     return plot;
 }
 
+namespace {
+
+const char* turn_label(bool tail) {
+    return tail ? "rotor azimuth, deg (blade 1 from pointing away from the nose, in the direction of rotation)"
+                : "rotor azimuth, deg (blade 1 from over the tail, in the direction of rotation)";
+}
+
+}  // namespace
+
 Plot turn_plot(const studies::TurnCurve& curve, const head::Sticks& sticks, const head::Description& description) {
     const bool tail = studies::is_tail(description);
-    Plot plot{tail ? fmt::format("Pitch through one turn: rudder {:+.2f}", sticks.rudder)
-                   : fmt::format("Pitch through one turn: collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}",
-                                 sticks.collective, sticks.aileron, sticks.elevator),
-              tail ? "rotor azimuth, deg (blade 1 from pointing away from the nose, in the direction of rotation)"
-                   : "rotor azimuth, deg (blade 1 from over the tail, in the direction of rotation)",
+    Plot plot{"Pitch through one turn: " + studies::stick_words(description.kind, sticks),
+              turn_label(tail),
               "pitch, deg",
               0,
               360,
@@ -157,6 +164,33 @@ Plot turn_plot(const studies::TurnCurve& curve, const head::Sticks& sticks, cons
         plot.numbers.rows.push_back({static_cast<double>(k + 1), blade.mean_deg, blade.least_deg, blade.most_deg});
     }
     name_lines(plot);
+    return plot;
+}
+
+Plot loads_plot(const studies::LoadTurn& turn, const head::Sticks& sticks, const head::Description& description) {
+    Plot plot{"What servos must hold through one turn: " + studies::stick_words(description.kind, sticks),
+              turn_label(studies::is_tail(description)),
+              "moment, N mm; plus where it must raise its load",
+              0,
+              360,
+              90,
+              0,
+              {},
+              {"loads",
+               "Of each servo over the turn",
+               {{"servo", "servo", ""}, {"least_nmm", "least", "N mm", 0, true}, {"most_nmm", "most", "N mm", 0, true}},
+               {},
+               {}}};
+    std::vector<double> azimuth = turn.azimuth_deg;
+    azimuth.push_back(360);
+    for (std::size_t j = 0; j < turn.horn_nmm.size(); ++j) {
+        std::vector<double> moment = turn.horn_nmm[j];
+        const auto [least, most] = std::ranges::minmax(moment);
+        moment.push_back(moment.front());
+        plot.lines.push_back(
+            {servo_words(description.servos[j]), static_cast<int>(j), azimuth, std::move(moment), true});
+        plot.numbers.rows.push_back({description.servos[j].name, least, most});
+    }
     return plot;
 }
 

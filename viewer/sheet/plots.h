@@ -2,6 +2,7 @@
 #pragma once
 
 #include "kinematics/studies/envelope/envelope.h"
+#include "kinematics/studies/loads/loads.h"
 #include "kinematics/studies/pitch/range.h"
 #include "kinematics/studies/pitch/turn_curve.h"
 #include "viewer/sheet/content.h"
@@ -13,6 +14,8 @@ namespace swashwright::sheet {
 Plot range_plot(const studies::PitchRange& range, const head::Description& description);
 /// Every blade's pitch through one turn, sticks held.
 Plot turn_plot(const studies::TurnCurve& curve, const head::Sticks& sticks, const head::Description& description);
+/// What each servo must hold through one turn, sticks held.
+Plot loads_plot(const studies::LoadTurn& turn, const head::Sticks& sticks, const head::Description& description);
 EnvelopeMap envelope_map(const studies::Envelope& envelope);
 
 }  // namespace swashwright::sheet

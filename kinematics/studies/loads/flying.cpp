@@ -8,7 +8,8 @@ namespace swashwright::studies {
 
 namespace {
 
-constexpr int mean_samples = 6;  // of a turn: cyclic is centred, so what swings is little
+constexpr std::size_t most_airs = 500;  // kept: a stick that is dragged makes one a frame
+constexpr int mean_samples = 6;         // of a turn: cyclic is centred, so what swings is little
 
 }  // namespace
 
@@ -46,6 +47,7 @@ const Hover& Flying::air(const head::Sticks& sticks) {
     const double mean = poses > 0 ? sum / poses * degree : 0;
     Hover air = hover(blade_, d.rotor.blades, mean, options_.density, options_.head_speed_rpm * pi / 30);
     if (options_.coning_deg) air.coning = *options_.coning_deg * degree;
+    if (airs_.size() >= most_airs) airs_.clear();
     return airs_.emplace(stick, air).first->second;
 }
 

@@ -34,7 +34,8 @@ public:
 
     const LoadBlade& blade() const { return blade_; }
     const head::Head& head() const { return solver_.head(); }
-    /// The air while the main stick stands there, cyclic centred; blades at no pitch where the head does not close.
+    /// The air while the main stick stands there, cyclic centred; blades at no pitch where the head does not close. It
+    /// stays until the next call.
     const Hover& air(const head::Sticks& sticks);
     double cone(const Hover& air) const;  // rad, precone included
 

@@ -1,7 +1,8 @@
 #include "kinematics/studies/loads/loads.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 #include "kinematics/head/stick_envelope.h"
@@ -176,6 +177,25 @@ std::vector<GiveRow> give_rows(Flying& flying, const head::Sticks& asked) {
 }
 
 }  // namespace
+
+head::Result<LoadTurn> load_turn(const head::Head& head, const head::Sticks& sticks) {
+    constexpr int samples = 120;
+    if (const head::Failure* open = head.neutral_failure()) return tl::unexpected(*open);
+    Flying flying(head, usual_flight(head.description()));
+    LoadTurn out;
+    out.horn_nmm.resize(head.description().servos.size());
+    for (const double azimuth : turn_azimuths(samples)) {
+        const auto balance = flying.at(sticks, azimuth);
+        if (!balance)
+            return tl::unexpected(head::Failure{
+                fmt::format("at rotor azimuth {:.0f} deg the linkage does not close or stands at a dead point",
+                            azimuth),
+                {}});
+        out.azimuth_deg.push_back(azimuth);
+        for (std::size_t j = 0; j < out.horn_nmm.size(); ++j) out.horn_nmm[j].push_back(raising(head, *balance, j));
+    }
+    return out;
+}
 
 head::Result<Loads> loads(const head::Head& head, const LoadsOptions& options) {
     const head::Description& d = head.description();

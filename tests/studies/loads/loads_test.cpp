@@ -208,6 +208,20 @@ TEST(Loads, NameWhatIsGuessed) {
     EXPECT_THAT(said(guessed, bare), HasSubstr("torque is not given"));
 }
 
+// Once round, from the place where it is largest: the same numbers as the study's.
+TEST(Loads, RoundTheTurnReachTheirPeak) {
+    const Description d = told();
+    const Loads found = loads_of(d);
+    const LoadPlace& place = found.horns[2].peak.place;
+    const auto turn = load_turn(*Head::build(d), place.sticks);
+    ASSERT_TRUE(turn);
+    double most = 0, sum = 0;
+    for (const double moment : turn->horn_nmm[2]) most = std::max(most, std::abs(moment)), sum += moment;
+    // Samples are 3 deg apart: of a swing twice a turn the nearest misses at most 1 - cos(3 deg) of it.
+    EXPECT_NEAR(most, std::abs(found.horns[2].peak.value), 0.002 * std::abs(found.horns[2].peak.value));
+    EXPECT_NEAR(sum / static_cast<double>(turn->azimuth_deg.size()), found.horns[2].steady_nmm, 1e-3);
+}
+
 // Blades want to lie flat: at full collective a leading arm's link is pushed... or pulled, and the blade gives way
 // towards flat either way.
 TEST(Loads, LayBladesFlat) {

@@ -61,9 +61,11 @@ std::size_t worst_horn(const Loads& loads) {
 std::string headline(const Loads& loads, const head::Description& d) {
     const std::size_t j = worst_horn(loads);
     const HornLoad& horn = loads.horns[j];
-    std::string out = fmt::format("At {:.0f} turns a minute {} must hold {:.0f} N mm, friction included, at {}.",
-                                  loads.head_speed_rpm, servo_words(d.servos[j]), horn.holds_nmm(),
-                                  place_words(d.kind, horn.peak.place));
+    constexpr double nmm_per_kgcm = 98.0665;
+    std::string out =
+        fmt::format("At {:.0f} turns a minute {} must hold {:.0f} N mm ({:.1f} kg cm), friction included, at {}.",
+                    loads.head_speed_rpm, servo_words(d.servos[j]), horn.holds_nmm(), horn.holds_nmm() / nmm_per_kgcm,
+                    place_words(d.kind, horn.peak.place));
     if (!(loads.head_speed_rpm > 0)) return out + " The rotor stands still: only friction is left.";
     const double most = horn.holds_nmm() + loads.doubt_share * std::abs(horn.peak.value);
     const bool doubtful = loads.doubt_share >= least_told_share;
@@ -127,7 +129,7 @@ Table horns_table(const Loads& loads, const head::Description& d) {
          {"friction_nmm", "friction", "N mm", 0},
          {"steady_nmm", "steady", "N mm", 0, true},
          {"once_nmm", "once a turn", "N mm", 0},
-         {"more_nmm", "oftener", "N mm", 0},
+         {"more_nmm", "more often", "N mm", 0},
          {"here_nmm", "as they are", "N mm", 0, true}},
         {},
         {}};
@@ -217,7 +219,7 @@ Table blades_table(const Loads& loads, const head::Description& d) {
               {{"stick", main_stick_word(d), "", 2, true},
                {"pitch_deg", "pitch", "deg", 2, true},
                {"coning_deg", "coning", "deg", 2, true},
-               {"propeller_nm", "flat-laying", "N m", 3, true},
+               {"propeller_nm", "propeller", "N m", 3, true},
                {"off_axis_nm", "off axis", "N m", 3, true},
                {"weights_nm", "weights", "N m", 3, true},
                {"lift_nm", "lift", "N m", 3, true},
@@ -262,8 +264,8 @@ std::vector<std::string> notes(const Loads& loads, const head::Description& d) {
                     1000 * b.numbers.mass_kg, 1000 * b.numbers.chord_m, 1000 * b.thickness_m, 1000 * b.mass_along_m,
                     1000 * b.mass_ahead_m, 1000 * b.quarter_ahead_m, b.moment_coefficient, loads.density));
     out.push_back(
-        "Flat-laying: -speed^2 (I_c - I_t) sin pitch cos pitch, exact with precone and coning (the propeller "
-        "moment of rotor texts; W. Johnson, Helicopter Theory, from memory).");
+        "Propeller moment, which lays a blade flat: -speed^2 (I_c - I_t) sin pitch cos pitch, exact with precone and "
+        "coning (W. Johnson, Helicopter Theory, from memory).");
     out.push_back(
         fmt::format("Lift and coning: hover by momentum theory and blade element, uniform inflow (Gessow and "
                     "Myers, Aerodynamics of the Helicopter, from memory){}; cyclic moves the blades before the "

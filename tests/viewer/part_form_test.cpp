@@ -69,6 +69,7 @@ scene::Scene full() {
     for (auto* links : {&scene.head.lower_links, &scene.head.upper_links})
         for (head::Link& link : *links) link.error_mm = 0.1;
     scene.head.swashplate.guide_turn_deg = scene.head.swashplate.driver_turn_deg = 1;
+    scene.head.grips[0].weights = {{6, 20, 0, 15}};
     scene.note = "invented";
     return scene;
 }
@@ -105,9 +106,40 @@ TEST(PartForm, WhatIsGivenAndTakenAwayLeavesTheSceneAsItWas) {
                     EXPECT_FALSE(numbers->read(scene.head)) << field.key;
                 }
                 if (field.key == "axis" || field.key == "horn_zero") continue;  // the other turns with it
+                if (field.key.starts_with("torque_")) continue;                 // one takes the other's place
                 numbers->write(scene.head, before);
                 EXPECT_EQ(scene::write(scene), scene::write(start)) << field.key;
             }
+}
+
+TEST(PartForm, TorqueIsGivenInOneUnit) {
+    scene::Scene scene = demo();
+    const auto give = [&](const char* key, double value) {
+        for (const Field& field : fields_of(scene.head, {Role::servo, 1}))
+            if (field.key == key) std::get<Numbers>(field.what).write(scene.head, {{value}});
+    };
+    give("torque_ncm", 120);
+    EXPECT_EQ(scene.head.servos[1].rating.torque_ncm, 120);
+    give("torque_kgcm", 12);
+    EXPECT_EQ(scene.head.servos[1].rating.torque_kgcm, 12);
+    EXPECT_FALSE(scene.head.servos[1].rating.torque_ncm);
+}
+
+TEST(PartForm, WeightsAreTypedAsFourNumbersEach) {
+    scene::Scene scene = demo();
+    for (const Field& field : fields_of(scene.head, {Role::grip, 1})) {
+        if (field.key != "weights") continue;
+        const Words& words = std::get<Words>(field.what);
+        EXPECT_EQ(words.read(scene), "");
+        ASSERT_TRUE(words.write(scene, "6 20 0 15,  6 20 0 -15"));
+        EXPECT_EQ(scene.head.grips[1].weights, (std::vector<head::BalanceWeight>{{6, 20, 0, 15}, {6, 20, 0, -15}}));
+        EXPECT_EQ(words.read(scene), "6 20 0 15, 6 20 0 -15");
+        EXPECT_THAT(words.write(scene, "6 20 0").error(), HasSubstr("four numbers"));
+        EXPECT_THAT(words.write(scene, "6 20 0 high").error(), HasSubstr("\"high\" is not a number"));
+        EXPECT_EQ(words.read(scene), "6 20 0 15, 6 20 0 -15");  // what was refused changes nothing
+        EXPECT_TRUE(words.write(scene, ""));
+        EXPECT_TRUE(scene.head.grips[1].weights.empty());
+    }
 }
 
 TEST(PartForm, AServosDirectionsStaySquareToEachOther) {

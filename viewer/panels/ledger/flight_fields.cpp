@@ -1,7 +1,11 @@
 #include "viewer/panels/ledger/flight_fields.h"
 
-#include <cmath>
+#include <fmt/format.h>
 
+#include <cmath>
+#include <sstream>
+
+#include "viewer/panels/base/lengths.h"
 #include "viewer/panels/ledger/field_makers.h"
 
 namespace swashwright::panels {
@@ -25,7 +29,46 @@ Numbers torque(std::size_t j, std::optional<double> head::ServoRating::*typed,
     return out;
 }
 
+/// "6 20 0 15, 6 20 0 -15": mass, along, leading, up.
+std::string weights_text(const std::vector<head::BalanceWeight>& weights) {
+    std::string out;
+    for (const head::BalanceWeight& w : weights)
+        out += fmt::format("{}{} {} {} {}", out.empty() ? "" : ", ", w.mass_g, w.along_mm, w.lead_mm, w.up_mm);
+    return out;
+}
+
+tl::expected<std::vector<head::BalanceWeight>, std::string> weights_of(const std::string& typed) {
+    std::vector<head::BalanceWeight> out;
+    std::istringstream weights(typed);
+    for (std::string one; std::getline(weights, one, ',');) {
+        std::istringstream words(one);
+        std::vector<double> numbers;
+        for (std::string word; words >> word;) {
+            const auto number = typed_number(word);
+            if (!number) return tl::unexpected(fmt::format("\"{}\" is not a number", word));
+            numbers.push_back(*number);
+        }
+        if (numbers.size() != 4)
+            return tl::unexpected(
+                fmt::format("a weight is four numbers: g, then mm along, leading, up; found {}", numbers.size()));
+        out.push_back({numbers[0], numbers[1], numbers[2], numbers[3]});
+    }
+    return out;
+}
+
 }  // namespace
+
+Field weights_field(std::size_t k) {
+    return {"weights", "Balance weights: g, along, leading, up (mm)",
+            "Four numbers with blanks between them; a comma between weights; empty: none",
+            Words{[k](const scene::Scene& s) { return weights_text(s.head.grips[k].weights); },
+                  [k](scene::Scene& s, const std::string& typed) -> tl::expected<void, std::string> {
+                      auto weights = weights_of(typed);
+                      if (!weights) return tl::unexpected(weights.error());
+                      s.head.grips[k].weights = std::move(*weights);
+                      return {};
+                  }}};
+}
 
 Fields rating_fields(std::size_t j) {
     using Rating = head::ServoRating;

@@ -214,6 +214,7 @@ Fields grip_fields(std::size_t k, const Description& description) {
                    perhaps(
                        [k](Description & d) -> auto& { return d.grips[k].stud; }, Vec3(0, 1, 0),
                        Look{3, 0.01, {"out", "leading", "up"}})}};
+    fields.push_back(weights_field(k));
     if (!description.levers.empty()) fields.insert(fields.begin(), grip_lever_field(k));
     return fields;
 }

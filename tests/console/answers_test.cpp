@@ -168,8 +168,8 @@ bool needs_no_unit(const std::string& key) {
 }
 
 TEST(AnswerForm, has_units_in_the_names_of_its_numbers) {
-    constexpr std::array<const char*, 11> units{"_mm",   "_deg", "_us",  "_percent", "_nmm", "_n",
-                                                "turns", "_g",   "_rpm", "_nats",    "_95"};
+    constexpr std::array<const char*, 12> units{"_mm",   "_deg", "_us",  "_percent", "_nmm", "_n",
+                                                "turns", "_g",   "_rpm", "_nats",    "_95",  "_s"};
     for (const Question& question : questions()) {
         const ordered_json json = asked(question);
         for (const auto& [table, rows] : json["tables"].items())

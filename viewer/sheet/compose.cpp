@@ -232,8 +232,14 @@ void add_loads(Sheet& sheet, const Head& head, const Findings& found) {
     }
     const studies::Answer answer = studies::answer(*found.loads, head);
     Section section{heading, {Paragraph{answer.text}}};
-    for (const Table& table : answer.tables)
-        if (table.key == "servos" || table.key == "links") section.blocks.push_back(table);
+    for (Table table : answer.tables) {
+        if (table.key == "links") {  // without what is for sticks on a screen
+            table.title = "Force along each link, worst of all sticks and azimuths";
+            table.columns.resize(3);
+            for (std::vector<Cell>& row : table.rows) row.resize(3);
+        }
+        if (table.key == "servos" || table.key == "links") section.blocks.push_back(std::move(table));
+    }
     section.blocks.push_back(Paragraph{answer.notes.front()});
     sheet.sections.push_back(std::move(section));
 }

@@ -61,10 +61,10 @@ std::size_t worst_horn(const Loads& loads) {
 std::string headline(const Loads& loads, const head::Description& d) {
     const std::size_t j = worst_horn(loads);
     const HornLoad& horn = loads.horns[j];
-    constexpr double nmm_per_kgcm = 98.0665;
+    const double kgcm = horn.holds_nmm() / 98.0665;
     std::string out =
-        fmt::format("At {:.0f} turns a minute {} must hold {:.0f} N mm ({:.1f} kg cm), friction included, at {}.",
-                    loads.head_speed_rpm, servo_words(d.servos[j]), horn.holds_nmm(), horn.holds_nmm() / nmm_per_kgcm,
+        fmt::format("At {:.0f} turns a minute {} must hold {:.0f} N mm ({:.{}f} kg cm), friction included, at {}.",
+                    loads.head_speed_rpm, servo_words(d.servos[j]), horn.holds_nmm(), kgcm, kgcm < 1 ? 2 : 1,
                     place_words(d.kind, horn.peak.place));
     if (!(loads.head_speed_rpm > 0)) return out + " The rotor stands still: only friction is left.";
     const double most = horn.holds_nmm() + loads.doubt_share * std::abs(horn.peak.value);
@@ -162,7 +162,7 @@ Table servos_table(const Loads& loads, const head::Description& d) {
               {{"servo", "servo", ""},
                {"holds_nmm", "holds", "N mm", 0},
                {"usable_nmm", "may be asked for", "N mm", 0},
-               {"margin", "times", "", 2},
+               {"times", "times", "", 2},
                {"travel_deg", "travel", "deg", 1},
                {"free_s", "no load", "s", 3},
                {"loaded_s", "loaded", "s", 3},
@@ -219,19 +219,20 @@ Table blades_table(const Loads& loads, const head::Description& d) {
               {{"stick", main_stick_word(d), "", 2, true},
                {"pitch_deg", "pitch", "deg", 2, true},
                {"coning_deg", "coning", "deg", 2, true},
-               {"propeller_nm", "propeller", "N m", 3, true},
-               {"off_axis_nm", "off axis", "N m", 3, true},
-               {"weights_nm", "weights", "N m", 3, true},
-               {"lift_nm", "lift", "N m", 3, true},
-               {"section_nm", "section", "N m", 3, true},
-               {"total_nm", "together", "N m", 3, true},
-               {"doubt_nm", "+/-", "N m", 3}},
+               {"propeller_nmm", "propeller", "N mm", 0, true},
+               {"off_axis_nmm", "off axis", "N mm", 0, true},
+               {"weights_nmm", "weights", "N mm", 0, true},
+               {"lift_nmm", "lift", "N mm", 0, true},
+               {"section_nmm", "section", "N mm", 0, true},
+               {"total_nmm", "together", "N mm", 0, true},
+               {"doubt_nmm", "+/-", "N mm", 0}},
               {},
               {}};
     for (const BladeRow& row : loads.blades) {
         const BladeMoment& m = row.moment;
-        out.rows.push_back({row.stick, row.pitch_deg, row.coning_deg, m.propeller, m.off_axis, m.weights, m.lift,
-                            m.section, m.total(), row.doubt_nm});
+        out.rows.push_back({row.stick, row.pitch_deg, row.coning_deg});
+        for (const double nm : {m.propeller, m.off_axis, m.weights, m.lift, m.section, m.total(), row.doubt_nm})
+            out.rows.back().emplace_back(1000 * nm);
         out.parts.push_back("grip[1]");
     }
     return out;

@@ -13,7 +13,7 @@ Outcome run(const Asked& asked) {
     options.sticks = asked.sticks;
     options.head_speed_rpm = asked.values.number_if_given("speed");
     options.coning_deg = asked.values.number_if_given("coning");
-    options.usable_share = asked.values.number("share");
+    options.usable_share = asked.values.number("share") / 100;
     options.volts = asked.values.number_if_given("volts");
     options.full_stick_s = asked.values.number("time");
     options.ball_nmm = asked.values.number("ball");
@@ -57,12 +57,13 @@ Question loads_question() {
                                    .decimals = 0,
                                    .given_words = "Another head speed",
                                    .when_given = 2000},
-                                  {.option = "share", .words = "Share of the torque", .step = 0.05, .decimals = 2},
+                                  {.option = "share", .words = "To ask of the rated torque", .step = 5, .decimals = 0},
                                   {.option = "servo", .words = "A servo gives way 1 deg by", .step = 10},
                                   {.option = "link", .words = "A link gives way 1 mm by", .step = 10}}}},
             .options = {perhaps("speed", "/min", 0, 100000, "Head speed in place of the scene's, turns a minute"),
                         perhaps("coning", "deg", -15, 15, "Coning of the blades in place of what is worked out, deg"),
-                        number("share", "", 0.05, 1, usual.usable_share, "Share of its rated torque to ask of a servo"),
+                        number("share", "%", 5, 100, 100 * usual.usable_share,
+                               "Percent of its rated torque to ask of a servo"),
                         perhaps("volts", "V", 1, 100, "Voltage at the servos in place of the rated one"),
                         number("time", "s", 0.01, 10, usual.full_stick_s,
                                "Time wanted from one end of a stick to the other, s"),

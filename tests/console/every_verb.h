@@ -58,6 +58,7 @@ inline std::vector<Use> every_use() {
         answers("stiff", ""),
         answers("fight", ""),
         answers("loads", ""),
+        answers("power", "--engine 250"),
         answers("play", ""),
         answers("folded", ""),
         {.verb = "diagnose",

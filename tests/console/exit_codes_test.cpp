@@ -20,6 +20,8 @@ TEST(ExitCode, is_2_for_arguments_that_this_head_cannot_be_asked) {
     };
     const std::vector<std::pair<std::string, std::string>> cases{
         {"loads " + usual_scene + " --volts 6", "servo left has no rated_volts"},
+        {"power " + usual_scene + " --before 2000", "by two head speeds"},
+        {"power " + usual_scene + " --before 2000 --climbing 1900 --speed 2000", "both the head speed"},
         {"stiff " + usual_scene + " --link foo=3", "--link foo=3: expected a link of this head"},
         {"stiff " + usual_scene + " --link 'upper_link[3]=3'", "--link upper_link[3]=3"},
         {"stiff " + usual_scene + " --link 'upper_link[1]=-3'", "--link upper_link[1]=-3"},

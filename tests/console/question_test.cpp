@@ -92,6 +92,10 @@ TEST(BothFaces, AnswerAlikeToWhatIsChosen) {
         }
         if (question.verb == "ring") values.set("seen", std::vector<std::string>{"27.1", "26.9", "27.2"});
         if (question.verb == "transmitter") values.set("full-us", 400.0);
+        if (question.verb == "power") {
+            values.set("before", 2000.0);
+            values.set("climbing", 1900.0);
+        }
         if (question.verb == "loads") values.set("coning", 3.0);
         if (question.verb == "folded") values.set("seen", 3.5);
         if (question.verb == "stiff") values.set("link", std::vector<std::string>{"upper_link[2]=15"});

@@ -31,7 +31,8 @@ TEST(SheetVerb, PrintsTheSameContentAsText) {
 
 TEST(PlotVerb, DrawsEachPlotAsSvg) {
     const std::string path = temporary("plot.svg");
-    for (const char* what : {"range", "turn --aileron 0.5", "loads --collective 1", "envelope"}) {
+    for (const char* what :
+         {"range", "turn --aileron 0.5", "loads --collective 1", "envelope", "power --collective 0.5"}) {
         const Outcome made = run_program(fmt::format("plot '{}' {} --out '{}'", small_two_blade, what, path));
         EXPECT_EQ(made.exit_code, 0) << made.err;
         const std::string svg = file_text(path);

@@ -38,6 +38,7 @@ struct Lacking {
 const Lacking lacking[] = {
     {"range", "--want-collective", "tail_600.toml", "found for a main rotor's collective and cyclic"},
     {"tracking", "", "hinged_links_450.toml", "this head has 0 upper links for 2 blades"},
+    {"power", "", "tail_600.toml", "this is a tail"},
     {"stiff", "upper_link[1]", "hinged_links_450.toml", "expected a link of this head"},
 };
 
@@ -117,6 +118,7 @@ INSTANTIATE_TEST_SUITE_P(Verbs, StudyVerb,
                                            Verb{"tolerance", "--samples 500"}, Verb{"tracking", ""}, Verb{"play", ""},
                                            Verb{"stiff", "--link upper_link[1]=15"}, Verb{"fight", "--link 50"},
                                            Verb{"loads", "--speed 1500 --coning 2"},
+                                           Verb{"power", "--mass 3 --engine 1200"},
                                            Verb{"reach", "--without-clearance"}, Verb{"folded", "--seen 2"}));
 
 }  // namespace

@@ -70,6 +70,11 @@ tl::expected<std::string, std::string> drawn(const head::Head& head, const PlotR
         if (!turn) return reason(turn.error());
         return sheet::svg(sheet::loads_plot(*turn, request.sticks, head.description()));
     }
+    if (request.what == "power") {
+        const auto power = studies::power(head, {.sticks = request.sticks});
+        if (!power) return reason(power.error());
+        return sheet::svg(sheet::power_plot(*power));
+    }
     if (studies::is_tail(head.description()))
         return tl::unexpected(
             std::string("a tail has one stick, so there is no envelope to draw; reach tells what binds"));
@@ -91,11 +96,12 @@ void add_plot(CLI::App& program, ExitCode& exit_code) {
     add_changes(*verb, request->changes);
     verb->add_option("WHAT", request->what,
                      "range: pitch over the collective, or a tail's rudder; turn: pitch through one turn; loads: "
-                     "what servos must hold through one turn; envelope: what binds, and where")
+                     "what servos must hold through one turn; envelope: what binds, and where; power: what the rotor "
+                     "takes over pitch")
         ->required()
-        ->check(CLI::IsMember({"range", "turn", "loads", "envelope"}));
+        ->check(CLI::IsMember({"range", "turn", "loads", "envelope", "power"}));
     add_out(*verb, request->out, {"plots are written as SVG", {".svg"}}, "The SVG file to write")->required();
-    add_stick_options(*verb, request->sticks);  // for turn and loads
+    add_stick_options(*verb, request->sticks);  // for turn, loads and power
     verb->callback([request, &exit_code] { exit_code.value = run(*request); });
 }
 

@@ -244,6 +244,21 @@ void add_loads(Sheet& sheet, const Head& head, const Findings& found) {
     sheet.sections.push_back(std::move(section));
 }
 
+/// Where the scene says what the rotor carries: by a guessed mass it would be worth little on paper.
+void add_power(Sheet& sheet, const Head& head) {
+    if (studies::is_tail(head.description()) || !head.description().flight.model_mass_kg) return;
+    const char* heading = "How much pitch the engine can carry";
+    const auto power = studies::power(head);
+    if (!power) {
+        sheet.sections.push_back({heading, {no_answer(sheet, "power", power)}});
+        return;
+    }
+    const studies::Answer answer = studies::answer(*power);
+    Section section{heading, {Paragraph{answer.text}, power_plot(*power), answer.tables.front()}};
+    section.blocks.push_back(Paragraph{answer.notes.front()});
+    sheet.sections.push_back(std::move(section));
+}
+
 void add_work(Sheet& sheet, const Description& d, const Findings& found) {
     if (found.bench) {
         const studies::Answer answer = studies::answer(*found.bench, d);
@@ -279,6 +294,7 @@ tl::expected<Sheet, std::string> compose(const Head& head, const std::string& no
     sheet.sections.push_back(ring_section(head, sheet.missing));
     add_envelope(sheet, found, studies::is_tail(d));
     add_loads(sheet, head, found);
+    add_power(sheet, head);
     if (found.sensitivity)
         sheet.sections.push_back(link_effects(*found.sensitivity));
     else

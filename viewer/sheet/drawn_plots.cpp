@@ -7,6 +7,7 @@
 
 #include "viewer/draw/base/palette.h"
 #include "viewer/sheet/pages.h"
+#include "viewer/sheet/plots.h"
 
 namespace swashwright::sheet {
 namespace {
@@ -31,29 +32,6 @@ struct Frame {
     double bottom() const { return corner.y + size.height; }
     double right() const { return corner.x + size.width; }
 };
-
-/// 1, 2 or 5 times a power of ten, so that at most `most` steps cover the range.
-double step_for(double range, int most) {
-    const double least = range / most, power = std::pow(10, std::floor(std::log10(least)));
-    for (const double factor : {1.0, 2.0, 5.0})
-        if (factor * power >= least * (1 - 1e-9)) return factor * power;
-    return 10 * power;
-}
-
-struct Range {
-    double low, high, step;
-};
-
-/// Whole steps round all values, at least a degree high.
-Range y_range(const Plot& plot) {
-    double low = 1e300, high = -1e300;
-    for (const Line& line : plot.lines)
-        for (const double y : line.y) low = std::min(low, y), high = std::max(high, y);
-    if (low > high) low = high = 0;
-    if (high - low < 1) low -= 0.5, high += 0.5;
-    const double step = step_for(high - low, 8);
-    return {std::floor(low / step - 1e-9) * step, std::ceil(high / step + 1e-9) * step, step};
-}
 
 Pen pen_of(const Line& line) {
     Pen pen{line.bold ? 0.5 : 0.3, line.bold ? Ink::black : Ink::colour};

@@ -75,7 +75,25 @@ Ends with_cyclic(const PitchRange& range, double collective) {
     return ends;
 }
 
+/// 1, 2 or 5 times a power of ten, so that at most `most` steps cover the range.
+double step_for(double range, int most) {
+    const double least = range / most, power = std::pow(10, std::floor(std::log10(least)));
+    for (const double factor : {1.0, 2.0, 5.0})
+        if (factor * power >= least * (1 - 1e-9)) return factor * power;
+    return 10 * power;
+}
+
 }  // namespace
+
+Range y_range(const Plot& plot) {
+    double low = 1e300, high = -1e300;
+    for (const Line& line : plot.lines)
+        for (const double y : line.y) low = std::min(low, y), high = std::max(high, y);
+    if (low > high) low = high = 0;
+    if (high - low < 1) low -= 0.5, high += 0.5;
+    const double step = step_for(high - low, 8);
+    return {std::floor(low / step - 1e-9) * step, std::ceil(high / step + 1e-9) * step, step};
+}
 
 Plot range_plot(const PitchRange& range, const head::Description& description) {
     const bool tail = studies::is_tail(description);
@@ -191,6 +209,38 @@ Plot loads_plot(const studies::LoadTurn& turn, const head::Sticks& sticks, const
             {servo_words(description.servos[j]), static_cast<int>(j), azimuth, std::move(moment), true});
         plot.numbers.rows.push_back({description.servos[j].name, least, most});
     }
+    return plot;
+}
+
+Plot power_plot(const studies::Power& power) {
+    const double last = power.curve.back().pitch_deg, now = std::abs(power.now_deg);
+    Plot plot{"Power over pitch at constant head speed; at negative pitch the same for a model on its back",
+              "mean pitch, deg",
+              "power at the rotor, W",
+              0,
+              last,
+              2,
+              0,
+              {},
+              {"power",
+               "The plot's numbers",
+               {{"pitch_deg", "pitch", "deg", 0},
+                {"first_w", "before it has moved", "W", 0},
+                {"climb_w", "in a steady climb", "W", 0}},
+               {},
+               {}}};
+    Line first{"before it has moved", 0, {}, {}, true}, climb{"in a steady climb", 1, {}, {}, true};
+    for (const studies::PitchRow& row : power.curve) {
+        first.x.push_back(row.pitch_deg), first.y.push_back(row.standing_w);
+        climb.x.push_back(row.pitch_deg), climb.y.push_back(row.climb.power_w);
+        plot.numbers.rows.push_back({row.pitch_deg, row.standing_w, row.climb.power_w});
+    }
+    const double top = first.y.back();
+    plot.lines = {std::move(first), std::move(climb)};
+    if (const auto engine = power.craft.rotor_w())
+        plot.lines.push_back({fmt::format("the engine's {:.0f} W", *engine), 3, {0, last}, {*engine, *engine}, true});
+    plot.lines.push_back(
+        {fmt::format("sticks as they are, {:+.1f} deg", power.now_deg), 0, {now, now}, {0, top}, false});
     return plot;
 }
 

@@ -5,9 +5,16 @@
 #include "kinematics/studies/loads/loads.h"
 #include "kinematics/studies/pitch/range.h"
 #include "kinematics/studies/pitch/turn_curve.h"
+#include "kinematics/studies/power/power.h"
 #include "viewer/sheet/content.h"
 
 namespace swashwright::sheet {
+
+struct Range {
+    double low = 0, high = 1, step = 1;
+};
+/// Of a plot's upward axis: whole steps round all values, at least a unit high.
+Range y_range(const Plot& plot);
 
 /// Mean pitch of every blade over the collective stick, with the highest and lowest that full cyclic makes of it; of a
 /// tail over its rudder.
@@ -16,6 +23,9 @@ Plot range_plot(const studies::PitchRange& range, const head::Description& descr
 Plot turn_plot(const studies::TurnCurve& curve, const head::Sticks& sticks, const head::Description& description);
 /// What each servo must hold through one turn, sticks held.
 Plot loads_plot(const studies::LoadTurn& turn, const head::Sticks& sticks, const head::Description& description);
+/// Power at the rotor over pitch, before the model has moved and in a steady climb, with the engine's line and the
+/// pitch at the sticks.
+Plot power_plot(const studies::Power& power);
 EnvelopeMap envelope_map(const studies::Envelope& envelope);
 
 }  // namespace swashwright::sheet

@@ -15,6 +15,7 @@
 #include "kinematics/studies/loads/flying.h"
 #include "kinematics/studies/pitch/folded.h"
 #include "kinematics/studies/pitch/turn_curve.h"
+#include "kinematics/studies/power/craft.h"
 
 namespace swashwright::studies {
 namespace {
@@ -179,6 +180,26 @@ void add_forces(std::vector<Named>& out, const head::Description& d) {
                        }});
 }
 
+/// At the blades' mean pitch, what the scene does not say guessed.
+void add_power(std::vector<Named>& out) {
+    const auto add = [&](std::string name, ValueWords words, std::function<double(const Craft&, double)> read) {
+        out.push_back({std::move(name), std::move(words), [read = std::move(read)](const Asked& asked) {
+                           return of_turn(asked, [&](const TurnCurve& curve) {
+                               double mean_deg = 0;
+                               for (const BladeTurn& blade : curve.blades)
+                                   mean_deg += blade.mean_deg / static_cast<double>(curve.blades.size());
+                               return read(craft(asked.head.description()), mean_deg);
+                           });
+                       }});
+    };
+    add("rotor.lift_n", {"lift before the model has moved", "N"},
+        [](const Craft& c, double deg) { return lift(c.disc, c.air(), deg * degree).thrust_n; });
+    add("rotor.first_w", {"power before the model has moved", "W"}, standing_w);
+    add("rotor.climb_m_s", {"steady climb", "m/s"}, [](const Craft& c, double deg) { return climb(c, deg).m_s; });
+    add("rotor.climb_w", {"power in a steady climb", "W"},
+        [](const Craft& c, double deg) { return climb(c, deg).power_w; });
+}
+
 std::vector<Named> all_named(const head::Description& description) {
     const bool tail = description.kind == head::Kind::tail, tilts = description.swashplate.tilts;
     std::vector<Named> out{
@@ -207,6 +228,7 @@ std::vector<Named> all_named(const head::Description& description) {
     add_levers(out, description);
     add_misfits(out, description);
     add_forces(out, description);
+    if (!tail) add_power(out);
     return out;
 }
 

@@ -22,6 +22,9 @@ namespace swashwright::studies {
 ///                                         must raise its load), what turns the blade (positive leading edge up)
 ///   lower_link[i].force_n, upper_link[i].force_n, link[i].force_n
 ///                                         in flight, positive where the link is pulled
+///   rotor.lift_n, rotor.first_w           of a main rotor at its blades' mean pitch, before the model has moved: lift,
+///                                         and power at the rotor
+///   rotor.climb_m_s, rotor.climb_w        in a steady climb at that pitch, the scene's head speed held
 ///   lever[i].angle_now_deg, slider[i].place_now_mm
 ///   misfit_mm                             the largest of the head, 0 where no link or pin is one too many
 ///   lower_link[i].misfit_mm, upper_link[i].misfit_mm, link[i].misfit_mm

@@ -1,4 +1,4 @@
-// How dense is the air in which it flies?
+// How dense and how warm is the air in which it flies?
 #pragma once
 
 #include "kinematics/head/flight.h"
@@ -9,5 +9,7 @@ namespace swashwright::studies {
 /// 101325 Pa x (1 - 0.0065 K/m x height / 288.15 K)^5.25588, over 287.05287 J/(kg K) and the temperature (ISO 2533).
 /// What is not given is taken as at sea level, and as the standard atmosphere has it at that height.
 double air_density(const head::Flight& flight);
+/// Its absolute temperature, K.
+double air_kelvin(const head::Flight& flight);
 
 }  // namespace swashwright::studies

@@ -12,6 +12,7 @@ Question folded_question();
 Question lengths_question();
 Question loads_question();
 Question play_question();
+Question power_question();
 Question range_question();
 Question reach_question();
 Question ring_question();

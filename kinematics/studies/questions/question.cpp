@@ -22,9 +22,10 @@ Values Question::start(const Card& card) const {
 
 const std::vector<Question>& all_questions() {
     static const std::vector<Question> all{
-        transmitter_question(), directions_question(),  ring_question(),      lengths_question(), range_question(),
-        tracking_question(),    sensitivity_question(), tolerance_question(), play_question(),    folded_question(),
-        reach_question(),       stiff_question(),       fight_question(),     loads_question(),   diagnose_question()};
+        transmitter_question(), directions_question(), ring_question(),        lengths_question(),
+        range_question(),       tracking_question(),   sensitivity_question(), tolerance_question(),
+        play_question(),        folded_question(),     reach_question(),       stiff_question(),
+        fight_question(),       loads_question(),      power_question(),       diagnose_question()};
     return all;
 }
 

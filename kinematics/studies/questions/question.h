@@ -14,6 +14,7 @@
 #include "kinematics/studies/answer/answer.h"
 #include "kinematics/studies/diagnosis/readings.h"
 #include "kinematics/studies/envelope/envelope.h"
+#include "kinematics/studies/power/power.h"
 #include "kinematics/studies/questions/values.h"
 
 namespace swashwright::studies {
@@ -25,6 +26,7 @@ struct Reply {
     std::string proposal_words = {};                 // on the button that makes them
     std::shared_ptr<const Envelope> map = {};
     std::vector<std::size_t> take_again = {};  // readings of those asked with, from 0: pitch first, then ring heights
+    std::shared_ptr<const Power> power = {};
 };
 
 /// Everything that an answer depends on, and whom to tell how it goes.

@@ -8,8 +8,10 @@
 #include "viewer/panels/base/widgets.h"
 #include "viewer/panels/questions/answer_table.h"
 #include "viewer/panels/questions/envelope_map.h"
+#include "viewer/panels/questions/plot_view.h"
 #include "viewer/panels/questions/question_cards.h"
 #include "viewer/panels/questions/readings_table.h"
+#include "viewer/sheet/plots.h"
 
 namespace swashwright::panels {
 
@@ -126,6 +128,7 @@ void draw_reply(Screen& screen, Bench& bench, Selection& selection, Question& qu
         if (auto done = bench.edit(std::move(next), reply.proposal_words); !done) tell(screen, done.error());
     }
     if (reply.map) draw_envelope_map(screen, bench, selection, *reply.map);
+    if (reply.power) draw_plot(screen, "power plot", sheet::power_plot(*reply.power));
     draw_tables(screen, bench, selection, reply.answer, question.key, question.whole);
 }
 

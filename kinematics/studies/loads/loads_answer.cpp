@@ -120,19 +120,19 @@ void append(std::vector<T>& list, const std::vector<T>& more) {
 }
 
 Table horns_table(const Loads& loads, const head::Description& d) {
-    Table out{
-        "horns",
-        "Moment that each servo must hold, worst of all sticks and azimuths, there over the turn, and at the sticks "
-        "as they are; plus where it must raise its load",
-        {{"servo", "servo", ""},
-         {"peak_nmm", "peak", "N mm", 0, true},
-         {"friction_nmm", "friction", "N mm", 0},
-         {"steady_nmm", "steady", "N mm", 0, true},
-         {"once_nmm", "once a turn", "N mm", 0},
-         {"more_nmm", "more often", "N mm", 0},
-         {"here_nmm", "as they are", "N mm", 0, true}},
-        {},
-        {}};
+    Table out{"horns",
+              "Moment that each servo must hold, plus where it must raise its load: worst of all sticks and azimuths, "
+              "its parts "
+              "over that turn (mean, once a turn, oftener), and now, at the sticks as they are",
+              {{"servo", "servo", ""},
+               {"peak_nmm", "peak", "N mm", 0, true},
+               {"friction_nmm", "friction", "N mm", 0},
+               {"steady_nmm", "steady", "N mm", 0, true},
+               {"once_nmm", "once", "N mm", 0},
+               {"more_nmm", "oftener", "N mm", 0},
+               {"here_nmm", "now", "N mm", 0, true}},
+              {},
+              {}};
     for (std::size_t j = 0; j < loads.horns.size(); ++j) {
         const HornLoad& horn = loads.horns[j];
         out.rows.push_back({d.servos[j].name, horn.peak.value, horn.friction_nmm, horn.steady_nmm, horn.once_nmm,
@@ -181,12 +181,12 @@ Table servos_table(const Loads& loads, const head::Description& d) {
 Table links_table(const Loads& loads, const head::Head& head) {
     Table out{
         "links",
-        "Force along each link, worst of all sticks and azimuths, and worst of the turn at the sticks as they are",
+        "Force along each link, worst of all sticks and azimuths, and now: worst of the turn at the sticks as they are",
         {{"link", "link", ""},
          {"pull_n", "pull", "N", 1},
          {"push_n", "push", "N", 1},
-         {"here_pull_n", "pull as they are", "N", 1},
-         {"here_push_n", "push as they are", "N", 1}},
+         {"here_pull_n", "pull now", "N", 1},
+         {"here_push_n", "push now", "N", 1}},
         {},
         {}};
     for (const LinkLoad& link : loads.links) {

@@ -50,7 +50,7 @@ Question loads_question() {
             .help = "What servos, links and levers must hold in flight, and how far blades give way",
             .cards = {{.key = "loads",
                        .words = "What must the servos hold?",
-                       .follows = "What stands under \"sticks as they are\" is for the sticks as they stand.",
+                       .follows = "What stands under \"now\" is for the sticks as they stand.",
                        .fields = {{.option = "speed",
                                    .words = "Head speed",
                                    .step = 50,

@@ -2,12 +2,23 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace swashwright::draw {
 
 namespace {
 
-constexpr float most_width = 9, least_width = 2.5F;  // pixels at 100 %
+constexpr float most_width = 9, least_width = 2.5F, beside = 15;  // pixels at 100 %
+
+/// Both ends moved aside, away from the shaft, so that the link itself is seen.
+std::pair<ImVec2, ImVec2> moved_aside(const Pen& pen, const ImVec2& a, const ImVec2& b) {
+    const float run = std::hypot(b.x - a.x, b.y - a.y);
+    if (run < 1) return {a, b};
+    ImVec2 by(-(b.y - a.y) / run * beside * pen.scale, (b.x - a.x) / run * beside * pen.scale);
+    const float middle = static_cast<float>(pen.viewport.x) + 0.5F * static_cast<float>(pen.viewport.width);
+    if (((a.x + b.x) / 2 < middle) == (by.x > 0)) by = {-by.x, -by.y};
+    return {{a.x + by.x, a.y + by.y}, {b.x + by.x, b.y + by.y}};
+}
 
 /// Words on a leader, away from the shaft.
 Label label_at(const Pen& pen, const ImVec2& tip, const std::string& words, ImU32 ink) {
@@ -52,8 +63,9 @@ void draw_forces(const Pen& pen, const LoadMarks& loads, std::vector<Label>& lab
     for (const ForceMark& force : loads.forces) {
         const auto a = pen.at(force.a), b = pen.at(force.b);
         if (!a || !b) continue;
-        draw_bar(pen, *a, *b, force.newtons, most, ink);
-        labels.push_back(label_at(pen, {(a->x + b->x) / 2, (a->y + b->y) / 2}, force.words, ink));
+        const auto [low, high] = moved_aside(pen, *a, *b);
+        draw_bar(pen, low, high, force.newtons, most, ink);
+        labels.push_back(label_at(pen, {(low.x + high.x) / 2, (low.y + high.y) / 2}, force.words, ink));
     }
     for (const MomentMark& moment : loads.moments)
         if (const auto at = pen.at(moment.at))

@@ -35,7 +35,7 @@ std::string own_copy() {
 
 class Fields : public HeldHead {
 protected:
-    Fields() : HeldHead(state_of(own_copy()), {1280, 1400}) { frame(), frame(); }  // the lowest card is in sight
+    Fields() : HeldHead(state_of(own_copy()), {1280, 1600}) { frame(), frame(); }  // the lowest card is in sight
 
     void type(const std::string& text) {
         ImGui::GetIO().AddInputCharactersUTF8(text.c_str());

@@ -27,7 +27,7 @@ inline int expect_every_key_shown(const scene::Scene& scene, const std::vector<F
             for (const Cell& cell : row.cells) add(cell.name);
     for (const Field& field : fields) add(field.key);
     const std::string text = scene::write(scene);
-    const std::regex key("([a-z][a-z_]*) = ");
+    const std::regex key("([a-z][a-z0-9_]*) = ");
     int found = 0;
     for (std::sregex_iterator it(text.begin(), text.end(), key), end; it != end; ++it, ++found)
         EXPECT_TRUE(shown.contains((*it)[1].str())) << (*it)[1].str() << " cannot be edited";

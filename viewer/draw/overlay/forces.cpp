@@ -25,6 +25,7 @@ Label label_at(const Pen& pen, const ImVec2& tip, const std::string& words, ImU3
     Label label;
     label.text = words;
     label.ink = ink;
+    label.may_go = true;
     label.tip = tip;
     const ImVec2 size = pen.size_of(label);
     const float middle = static_cast<float>(pen.viewport.x) + 0.5F * static_cast<float>(pen.viewport.width);

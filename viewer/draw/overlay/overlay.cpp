@@ -69,24 +69,31 @@ std::string length_in(const OverlayWords& words, double mm, int decimals) {
 }
 
 /// Keeps labels inside the picture and moves later ones down until none covers an earlier one, or what is taken
-/// already. Their boxes join what is taken.
+/// already; those that may go and find no room are taken out. Their boxes join what is taken.
 void spread(const Pen& pen, std::vector<Label>& labels, std::vector<NameBox>& taken) {
     const auto x0 = static_cast<float>(pen.viewport.x) + 4, y0 = static_cast<float>(pen.viewport.y) + 4;
     const float x1 = x0 + static_cast<float>(pen.viewport.width) - 8,
                 y1 = y0 + static_cast<float>(pen.viewport.height) - 8;
+    std::vector<Label> kept;
     for (Label& label : labels) {
         const ImVec2 size = pen.size_of(label);
+        const auto covered_by = [&] {
+            return std::ranges::find_if(taken,
+                                        [&](const NameBox& other) { return overlap(box_of(label.low, size), other); });
+        };
         label.low.x = std::max(x0, std::min(label.low.x, x1 - size.x));
         label.low.y = std::max(y0, std::min(label.low.y, y1 - size.y));
         for (std::size_t tries = 0; tries < labels.size() + taken.size(); ++tries) {
-            const auto covered = std::ranges::find_if(
-                taken, [&](const NameBox& other) { return overlap(box_of(label.low, size), other); });
+            const auto covered = covered_by();
             if (covered == taken.end()) break;
             label.low.y = covered->high.y + 3 * pen.scale;
             if (label.low.y + size.y > y1) label.low.y = covered->low.y - size.y - 3 * pen.scale;
         }
+        if (label.may_go && covered_by() != taken.end()) continue;
         taken.push_back(box_of(label.low, size));
+        kept.push_back(std::move(label));
     }
+    labels = std::move(kept);
 }
 
 /// Which way the rotor turns: an arc with an arrow about the shaft, above the hub.
@@ -237,8 +244,8 @@ void draw_overlay(ImDrawList& list, const head::Description& description, const 
     draw_azimuths(pen, p, words.in_sight, taken);
     std::vector<Label> labels;
     place_trouble(pen, description, pose, style, words, labels);
-    draw_forces(pen, words.loads, labels);
     if (words.pitch_labels) place_blade_labels(pen, description, pose, style, labels);
+    draw_forces(pen, words.loads, labels);
     spread(pen, labels, taken);
     draw_rotation(pen, description, p);
     if (!words.in_sight.spots.empty()) draw_names(pen, description, pose, style, words.in_sight.spots, taken);

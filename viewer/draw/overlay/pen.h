@@ -19,6 +19,7 @@ struct Label {
     std::string text;
     int number = 0;        // in a filled circle before the text; 0 for none
     bool trouble = false;  // framed, with a mark
+    bool may_go = false;   // left out where there is no room
     std::uint32_t ink = 0;
     ImVec2 tip, low;  // where it points; its top left corner
 };

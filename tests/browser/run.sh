@@ -32,7 +32,7 @@ fi
 export SWASHWRIGHT_PROGRAM SWASHWRIGHT_HOUSE=$house SWASHWRIGHT_PAGE=$build/page SWASHWRIGHT_CHROMIUM=$(command -v chromium)
 rm -rf "$build"/tests
 cp -r tests/browser "$build"/tests  # so that node finds its modules
-ln -s "$tools"/node_modules "$build"/tests/node_modules
+ln -s ../tools/node_modules "$build"/tests/node_modules
 log=$build/tests.log
 status=0
 (cd "$build"/tests && node --test --test-reporter=tap .) >"$log" 2>&1 || status=$?

@@ -60,11 +60,10 @@ cmake --build "$build"/objects
 
 # The folder that is served. Of the fonts the letters that the window draws, of the scenes the demos and lessons.
 mkdir -p "$page"
-cp viewer/browser/index.html viewer/browser/page.css viewer/browser/page.js viewer/browser/worker.js \
-    viewer/browser/offline.js \
-    viewer/desktop/swashwright.svg "$build"/objects/swashwright.js "$build"/objects/swashwright.wasm "$page"
+cp viewer/browser/*.html viewer/browser/*.css viewer/browser/*.js viewer/desktop/swashwright.svg \
+    "$build"/objects/swashwright.js "$build"/objects/swashwright.wasm "$page"
 fonts=/usr/share/fonts
-(cd "$page" && python3 /usr/share/emscripten/tools/file_packager.py swashwright.data --js-output=files.js \
+(cd "$page" && python3 /usr/share/emscripten/tools/file_packager.py swashwright.data --js-output=data.js \
     --preload $fonts/opentype/b612/B612-Regular.otf $fonts/opentype/b612/B612-Bold.otf \
     $fonts/truetype/dejavu/DejaVuSans.ttf "$OLDPWD"/scenes@/scenes --exclude '*.md' >/dev/null)
 echo "The page is in $page: $(du -sb "$page" | cut -f1) bytes, $(tar -c -C "$page" . | gzip -9 | wc -c) compressed."

@@ -2,8 +2,8 @@
 'use strict';
 
 const shelf = 'swashwright';
-const all = ['./', 'page.css', 'page.js', 'worker.js', 'files.js', 'swashwright.js', 'swashwright.wasm', 'swashwright.data',
-    'swashwright.svg'];
+const all = ['./', 'page.css', 'page.js', 'address.js', 'input.js', 'print.js', 'storage.js', 'worker.js',
+    'workers.js', 'data.js', 'swashwright.js', 'swashwright.wasm', 'swashwright.data', 'swashwright.svg'];
 
 async function fetched(request) {
     const cache = await caches.open(shelf);

@@ -6,6 +6,7 @@
 
 #include "kinematics/scene/scene.h"
 #include "tests/support/demo_head.h"
+#include "tests/window/column.h"
 #include "tests/window/driven_window.h"
 
 namespace swashwright::testing {
@@ -258,6 +259,23 @@ TEST_F(Window, TheEnvelopeIsMappedAndAPressGoesThere) {
         return std::hypot(values["aileron"].template get<double>(), values["elevator"].template get<double>()) > 0.2;
     }));
     EXPECT_TRUE(window.value("selected").is_string());
+}
+
+TEST_F(Window, PowerIsPlottedAndFollowsWhatIsGiven) {
+    DrivenWindow window(screen_, folder_, two_blade_file);
+    window.click("questions");
+    window.click("question power");
+    const auto says = [](const char* words) {
+        return [words](const auto& report) {
+            const auto& values = report["values"];
+            return values.contains("answers") &&
+                   values["answers"].value("power", std::string()).find(words) != std::string::npos;
+        };
+    };
+    ASSERT_TRUE(window.wait_until(says("is not given")));
+    press(window, "power, Another power");
+    EXPECT_TRUE(window.wait_until(says("For maximum pitch start at")));
+    scroll_to(window, "power plot");
 }
 
 TEST_F(Window, ALengthIsDraggedBesideTheMap) {

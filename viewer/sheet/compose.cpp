@@ -254,7 +254,9 @@ void add_power(Sheet& sheet, const Head& head) {
         return;
     }
     const studies::Answer answer = studies::answer(*power);
-    Section section{heading, {Paragraph{answer.text}, power_plot(*power), answer.tables.front()}};
+    Section section{
+        heading,
+        {Paragraph{answer.text}, power_plot(*power, "full collective", power->full_deg), answer.tables.front()}};
     section.blocks.push_back(Paragraph{answer.notes.front()});
     sheet.sections.push_back(std::move(section));
 }

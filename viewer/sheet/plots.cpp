@@ -212,8 +212,8 @@ Plot loads_plot(const studies::LoadTurn& turn, const head::Sticks& sticks, const
     return plot;
 }
 
-Plot power_plot(const studies::Power& power) {
-    const double last = power.curve.back().pitch_deg, now = std::abs(power.now_deg);
+Plot power_plot(const studies::Power& power, const char* marked, double marked_deg) {
+    const double last = power.curve.back().pitch_deg, mark = std::min(last, std::abs(marked_deg));
     Plot plot{"Power over pitch at constant head speed; at negative pitch the same for a model on its back",
               "mean pitch, deg",
               "power at the rotor, W",
@@ -235,12 +235,11 @@ Plot power_plot(const studies::Power& power) {
         climb.x.push_back(row.pitch_deg), climb.y.push_back(row.climb.power_w);
         plot.numbers.rows.push_back({row.pitch_deg, row.standing_w, row.climb.power_w});
     }
-    const double top = first.y.back();
+    const double low = first.y.front() / 2, top = first.y.back();
     plot.lines = {std::move(first), std::move(climb)};
     if (const auto engine = power.craft.rotor_w())
         plot.lines.push_back({fmt::format("the engine's {:.0f} W", *engine), 3, {0, last}, {*engine, *engine}, true});
-    plot.lines.push_back(
-        {fmt::format("sticks as they are, {:+.1f} deg", power.now_deg), 0, {now, now}, {0, top}, false});
+    plot.lines.push_back({fmt::format("{}, {:+.1f} deg", marked, marked_deg), 0, {mark, mark}, {low, top}, false});
     return plot;
 }
 

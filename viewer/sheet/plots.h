@@ -23,9 +23,9 @@ Plot range_plot(const studies::PitchRange& range, const head::Description& descr
 Plot turn_plot(const studies::TurnCurve& curve, const head::Sticks& sticks, const head::Description& description);
 /// What each servo must hold through one turn, sticks held.
 Plot loads_plot(const studies::LoadTurn& turn, const head::Sticks& sticks, const head::Description& description);
-/// Power at the rotor over pitch, before the model has moved and in a steady climb, with the engine's line and the
-/// pitch at the sticks.
-Plot power_plot(const studies::Power& power);
+/// Power at the rotor over pitch, before the model has moved and in a steady climb, with the engine's line. One pitch
+/// is marked, as `marked` calls it.
+Plot power_plot(const studies::Power& power, const char* marked, double marked_deg);
 EnvelopeMap envelope_map(const studies::Envelope& envelope);
 
 }  // namespace swashwright::sheet

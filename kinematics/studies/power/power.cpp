@@ -168,7 +168,7 @@ void look_at_pitches(Power& p) {
     const double last =
         std::clamp(std::max({std::abs(p.full_deg), std::abs(p.now_deg), p.figures.used_deg.value_or(0) + 1, 12.0}), 0.0,
                    most_pitch_deg);
-    for (int deg = 0; deg <= static_cast<int>(std::ceil(last)); ++deg) p.curve.push_back(row(p.craft, "", deg));
+    for (int deg = 0; deg <= 2 * static_cast<int>(std::ceil(last / 2)); ++deg) p.curve.push_back(row(p.craft, "", deg));
 }
 
 void look_at_speeds(Power& p) {

@@ -70,7 +70,7 @@ struct Power {
     std::optional<double> stall_deg;
     std::optional<std::array<double, 2>> start_deg;  // where maximum pitch may begin; none where power is not known
     SimpleHover simple;                              // of the textbooks' short form, in hover
-    std::vector<PitchRow> places, curve;             // curve: whole degrees from 0
+    std::vector<PitchRow> places, curve;             // curve: whole degrees from 0 to an even one
     std::vector<SpeedRow> speeds;
     std::vector<TravelRow> travels;
     double horn_deg = 0;  // at full collective now

@@ -4,8 +4,10 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 
+#include "kinematics/studies/power/power.h"
 #include "tests/support/demo_head.h"
 
 namespace swashwright::studies {
@@ -80,6 +82,20 @@ TEST(LiveValue, HoldsABladeByItsLink) {
         EXPECT_NEAR(force * arm, -1000 * load, 1e-6 * 1000 * std::abs(load));
         EXPECT_LT(load, 0);
     }
+}
+
+/// The rotor's values are those of the study `power` at the same pitch.
+TEST(LiveValue, TellsTheRotorsPowerAsTheStudyDoes) {
+    const head::Head head = testing::demo_head("two_blade_600.toml");
+    const Power found = power(head).value();
+    const auto full = std::ranges::find(found.places, "full collective", &PitchRow::words);
+    ASSERT_NE(full, found.places.end());
+    const auto value = [&](const char* name) { return *live_value(head, {1, 0, 0}, 30, name); };
+    EXPECT_NEAR(value("rotor.lift_n"), full->thrust_percent / 100 * found.craft.weight_n(), 1e-6);
+    EXPECT_NEAR(value("rotor.first_w"), full->standing_w, 1e-6);
+    EXPECT_NEAR(value("rotor.climb_m_s"), full->climb.m_s, 1e-6);
+    EXPECT_NEAR(value("rotor.climb_w"), full->climb.power_w, 1e-6);
+    EXPECT_FALSE(live_value(testing::demo_head("tail_600.toml"), {}, 0, "rotor.lift_n"));
 }
 
 TEST(LiveValue, RefusesWhatIsNotThereInASentence) {

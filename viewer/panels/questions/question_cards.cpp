@@ -128,7 +128,8 @@ void draw_reply(Screen& screen, Bench& bench, Selection& selection, Question& qu
         if (auto done = bench.edit(std::move(next), reply.proposal_words); !done) tell(screen, done.error());
     }
     if (reply.map) draw_envelope_map(screen, bench, selection, *reply.map);
-    if (reply.power) draw_plot(screen, "power plot", sheet::power_plot(*reply.power));
+    if (reply.power)
+        draw_plot(screen, "power plot", sheet::power_plot(*reply.power, "sticks as they are", reply.power->now_deg));
     draw_tables(screen, bench, selection, reply.answer, question.key, question.whole);
 }
 

@@ -50,7 +50,7 @@ void draw_bar(const Pen& pen, const ImVec2& a, const ImVec2& b, double newtons, 
         return;
     }
     for (const float side : {-0.5F, 0.5F})
-        pen.list.AddLine(at(head, side * width), at(run - head, side * width), ink, 1.4F * pen.scale);
+        pen.list.AddLine(at(head, side * width), at(run - head, side * width), ink, 2 * pen.scale);
     pen.arrow_head(at(0), at(1.4F * head), ink);
     pen.arrow_head(at(run), at(run - 1.4F * head), ink);
 }

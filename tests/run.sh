@@ -6,7 +6,7 @@ set -eu
 cd "$(dirname "$0")/.."
 [ "${1:-}" != browser ] || exec tests/browser/run.sh
 . viewer/install_missing.sh
-install_missing "${program_packages[@]}" libgtest-dev libgmock-dev librapidcheck-dev libsimbody-dev libmujoco-dev libassimp-dev \
+install_missing "${program_packages[@]}" libgtest-dev libgmock-dev librapidcheck-dev libsimbody-dev libmujoco-dev libassimp-dev libcereal-dev \
     xvfb xauth xdotool x11-utils procps poppler-utils dpkg-dev file  # the last two: to make the Debian packages
 
 preset=release

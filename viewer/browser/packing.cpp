@@ -13,86 +13,86 @@
 #include <utility>
 #include <vector>
 
-// The library finds these beside the types that they are of.
+namespace swashwright {
+namespace {
+
+/// As a value of its own, or none.
+template <class T>
+std::optional<T> owned(const std::shared_ptr<const T>& shared) {
+    return shared ? std::make_optional(*shared) : std::nullopt;
+}
+
+template <class T>
+std::shared_ptr<const T> shared(std::optional<T> value) {
+    return value ? std::make_shared<const T>(std::move(*value)) : nullptr;
+}
+
+}  // namespace
+}  // namespace swashwright
+
+// The library finds these beside the types that they are of. All fields in their order: where one is left out, it does
+// not compile.
+#define PACKED_BY_FIELDS(Type, ...)                  \
+    template <class Archive>                         \
+    void serialize(Archive& archive, Type& packed) { \
+        auto& [__VA_ARGS__] = packed;                \
+        archive(__VA_ARGS__);                        \
+    }
+
 namespace swashwright::head {
 
-template <class Archive>
-void serialize(Archive& archive, Sticks& s) {
-    archive(s.collective, s.aileron, s.elevator, s.rudder);
-}
-template <class Archive>
-void serialize(Archive& archive, Mixing& m) {
-    archive(m.collective_deg, m.cyclic_deg, m.phase_deg, m.cyclic_stick, m.combined_limit, m.rudder_deg);
-}
+PACKED_BY_FIELDS(Sticks, collective, aileron, elevator, rudder)
+PACKED_BY_FIELDS(Mixing, collective_deg, cyclic_deg, phase_deg, cyclic_stick, combined_limit, rudder_deg)
 
 }  // namespace swashwright::head
 
 namespace swashwright::studies {
 
+PACKED_BY_FIELDS(PitchReading, blade, sticks, azimuth_deg, reading_deg, uncertainty_deg)
+PACKED_BY_FIELDS(RingHeightReading, ball, azimuth_deg, radius_mm, sticks, reading_mm, uncertainty_mm)
+PACKED_BY_FIELDS(Gauge, zeroed_on, zero_within_deg, lean_within_deg)
 template <class Archive>
-void serialize(Archive& archive, PitchReading& r) {
-    archive(r.blade, r.sticks, r.azimuth_deg, r.reading_deg, r.uncertainty_deg);
+void serialize(Archive& archive, Readings& readings) {
+    auto& [pitch, ring_height, gauge, shared_before] = readings;
+    auto before = owned(shared_before);
+    archive(pitch, ring_height, gauge, before);
+    shared_before = shared(std::move(before));
 }
-template <class Archive>
-void serialize(Archive& archive, RingHeightReading& r) {
-    archive(r.ball, r.azimuth_deg, r.radius_mm, r.sticks, r.reading_mm, r.uncertainty_mm);
-}
-template <class Archive>
-void serialize(Archive& archive, Gauge& g) {
-    archive(g.zeroed_on, g.zero_within_deg, g.lean_within_deg);
-}
-template <class Archive>
-void serialize(Archive& archive, Readings& r) {
-    auto before = r.before ? std::make_optional(*r.before) : std::nullopt;
-    archive(r.pitch, r.ring_height, r.gauge, before);
-    r.before = before ? std::make_shared<const Readings>(std::move(*before)) : nullptr;
-}
-template <class Archive>
-void serialize(Archive& archive, Column& c) {
-    archive(c.key, c.head, c.unit, c.decimals, c.sign);
-}
-template <class Archive>
-void serialize(Archive& archive, Table& t) {
-    archive(t.key, t.title, t.columns, t.rows, t.parts);
-}
-template <class Archive>
-void serialize(Archive& archive, Answer& a) {
-    archive(a.study, a.text, a.tone, a.tables, a.notes);
-}
-template <class Archive>
-void serialize(Archive& archive, Check& c) {
-    archive(c.kind, c.key, c.words, c.label, c.unit, c.parts, c.low, c.high, c.close);
-}
-template <class Archive>
-void serialize(Archive& archive, Hand& h) {
-    archive(h.path, h.words, h.least_deg, h.neutral_deg, h.most_deg);
-}
-template <class Archive>
-void serialize(Archive& archive, Place& p) {
-    archive(p.sticks, p.azimuth_deg, p.hand_deg);
-}
-template <class Archive>
-void serialize(Archive& archive, Extreme& e) {
-    archive(e.value, e.margin, e.place);
-}
-template <class Archive>
-void serialize(Archive& archive, Disc& d) {
-    archive(d.cyclic, d.check, d.opens);
-}
-template <class Archive>
-void serialize(Archive& archive, Envelope& e) {
-    archive(e.checks, e.worst, e.collective, e.cyclic, e.cells, e.kind, e.mixing, e.hands, e.open, e.discs, e.opens,
-            e.opens_message, e.poses);
-}
+
+PACKED_BY_FIELDS(Column, key, head, unit, decimals, sign)
+PACKED_BY_FIELDS(Table, key, title, columns, rows, parts)
+PACKED_BY_FIELDS(Answer, study, text, tone, tables, notes)
+
+PACKED_BY_FIELDS(Check, kind, key, words, label, unit, parts, low, high, close)
+PACKED_BY_FIELDS(Hand, path, words, least_deg, neutral_deg, most_deg)
+PACKED_BY_FIELDS(Place, sticks, azimuth_deg, hand_deg)
+PACKED_BY_FIELDS(Extreme, value, margin, place)
+PACKED_BY_FIELDS(Disc, cyclic, check, opens)
+PACKED_BY_FIELDS(Envelope, checks, worst, collective, cyclic, cells, kind, mixing, hands, open, discs, opens,
+                 opens_message, poses)
+
+PACKED_BY_FIELDS(BladeSection, lift_slope, drag, drag_rise, most_lift, stalled_rise)
+PACKED_BY_FIELDS(RotorDisc, blades, tip_m, root_m, chord_m, section)
+PACKED_BY_FIELDS(Craft, disc, mass_kg, density, kelvin, speed, engine_w, efficiency, body_m2, chord_guessed,
+                 root_guessed, slope_guessed, drag_guessed, mass_guessed, efficiency_guessed, air_guessed)
+PACKED_BY_FIELDS(Climb, m_s, power_w)
+PACKED_BY_FIELDS(SimpleHover, pitch, inflow, power_w)
+PACKED_BY_FIELDS(Tachometer, before_rpm, climbing_rpm, pitch_deg)
+PACKED_BY_FIELDS(PowerOptions, sticks, head_speed_rpm, mass_kg, engine_w, efficiency, temperature_c, height_m,
+                 tachometer)
+PACKED_BY_FIELDS(PowerFigures, hover_deg, hover_w, used_deg, climb_m_s, first_deg, engine_w)
+PACKED_BY_FIELDS(PitchRow, words, pitch_deg, doubt_deg, thrust_percent, standing_w, climb, loading, stalled_percent,
+                 more_loading, more_standing_w, more_climb_w)
+PACKED_BY_FIELDS(SpeedRow, rpm, figures, loading)
+PACKED_BY_FIELDS(TravelRow, pitch_deg, collective_deg, within_travel)
+PACKED_BY_FIELDS(Power, options, craft, figures, doubts, now_deg, full_deg, stall_deg, start_deg, simple, places, curve,
+                 speeds, travels, horn_deg)
 
 }  // namespace swashwright::studies
 
 namespace swashwright::sheet {
 
-template <class Archive>
-void serialize(Archive& archive, Label& l) {
-    archive(l.words, l.x, l.y);
-}
+PACKED_BY_FIELDS(Label, words, x, y)
 
 }  // namespace swashwright::sheet
 
@@ -181,10 +181,12 @@ std::string packed(panels::Study study, const Asked& asked) {
     const std::size_t place = place_of(study);
     const studies::Question& question = studies::all_questions()[place];
     std::vector<studies::Value> values;
-    for (const studies::Option& option : question.options) values.push_back(asked.values.at(option.key));
+    // The rest of it a worker has of its own.
+    const auto& [head, sticks, chosen, readings, readings_note, stop, percent, first_look] = asked;
+    for (const studies::Option& option : question.options) values.push_back(chosen.at(option.key));
     scene::Scene scene;
-    scene.head = asked.head.description();
-    return written(place, packed(scene), asked.sticks, values, asked.readings, asked.readings_note);
+    scene.head = head.description();
+    return written(place, packed(scene), sticks, values, readings, readings_note);
 }
 
 tl::expected<Order, std::string> unpacked_order(std::string_view bytes) {
@@ -203,14 +205,14 @@ tl::expected<Order, std::string> unpacked_order(std::string_view bytes) {
 
 std::string packed(const Outcome& outcome) {
     if (!outcome) return written(false, outcome.error());
-    std::string proposal;
-    if (outcome->proposal) {
+    const auto& [answer, proposal, proposal_words, map, take_again, power] = *outcome;
+    std::string proposed;
+    if (proposal) {
         scene::Scene scene;
-        scene.head = *outcome->proposal;
-        proposal = packed(scene);
+        scene.head = *proposal;
+        proposed = packed(scene);
     }
-    const auto map = outcome->map ? std::make_optional(*outcome->map) : std::nullopt;
-    return written(true, outcome->answer, proposal, outcome->proposal_words, map);
+    return written(true, answer, proposed, proposal_words, owned(map), take_again, owned(power));
 }
 
 Outcome unpacked_outcome(std::string_view bytes) {
@@ -219,10 +221,12 @@ Outcome unpacked_outcome(std::string_view bytes) {
     Reply reply;
     std::string proposal;
     std::optional<studies::Envelope> map;
-    read(reply.answer, proposal, reply.proposal_words, map);
+    std::optional<studies::Power> power;
+    read(reply.answer, proposal, reply.proposal_words, map, reply.take_again, power);
     if (!proposal.empty())
         if (auto scene = unpacked_scene(proposal)) reply.proposal = std::move(scene->head);
-    if (map) reply.map = std::make_shared<const studies::Envelope>(std::move(*map));
+    reply.map = shared(std::move(map));
+    reply.power = shared(std::move(power));
     return reply;
 }
 

@@ -60,7 +60,7 @@ void key_list(State& state) {
         ImGui::TableSetupColumn("words", ImGuiTableColumnFlags_WidthStretch);
     }
     for (const Shortcut& shortcut : shortcuts()) {
-        if (!*shortcut.keys) continue;
+        if (!*shortcut.keys || kept_by_browser(shortcut)) continue;
         ImGui::TableNextColumn();
         ImGui::TextUnformatted(shortcut.keys);
         ImGui::TableNextColumn();

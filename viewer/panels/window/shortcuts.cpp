@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "kinematics/head/azimuth.h"
+#include "viewer/document/own_files.h"
 #include "viewer/panels/window/files.h"
 #include "viewer/panels/window/state.h"
 
@@ -175,6 +176,11 @@ constexpr std::array<Shortcut, 48> table{{
 
 std::span<const Shortcut> shortcuts() {
     return table;
+}
+
+bool kept_by_browser(const Shortcut& shortcut) {
+    return document::files_are_apart() && shortcut.mods == ctrl &&
+           (shortcut.key == GLFW_KEY_N || shortcut.key == GLFW_KEY_Q);
 }
 
 void press_key(State& state, int key, int mods, bool typing) {

@@ -16,6 +16,8 @@ struct Shortcut {
 };
 
 std::span<const Shortcut> shortcuts();
+/// In a page, where the program does not get it.
+bool kept_by_browser(const Shortcut& shortcut);
 /// Does what a pressed key stands for, if anything. Keys that type text are ignored while `typing`.
 void press_key(State& state, int key, int mods, bool typing);
 

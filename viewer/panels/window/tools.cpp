@@ -31,7 +31,10 @@ void next_group(State& state, float next_width) {
 
 void file_tools(State& state) {
     const document::Document& document = state.bench.document();
-    if (word_button(state.screen, "new", "New", "A new head from a choice of layouts (Ctrl+N)"))
+    // In a page Ctrl+N is the browser's.
+    if (word_button(state.screen, "new", "New",
+                    document::files_are_apart() ? "A new head from a choice of layouts"
+                                                : "A new head from a choice of layouts (Ctrl+N)"))
         ask(state, Dialog::new_head);
     ImGui::SameLine();
     if (word_button(state.screen, "open", "Open", "Open a scene, or readings (Ctrl+O)")) ask(state, Dialog::open);

@@ -114,6 +114,15 @@ export class DrivenPage {
         await this.click('hand in');
         await (await chooser).setFiles(files);
     }
+    /// Lets a file go over the page.
+    async drop(name, text) {
+        const data = await this.page.evaluateHandle(([n, t]) => {
+            const transfer = new DataTransfer();
+            transfer.items.add(new File([t], n));
+            return transfer;
+        }, [name, text]);
+        await this.page.dispatchEvent('#head', 'drop', {dataTransfer: data});
+    }
     /// What the browser has been asked to keep is kept.
     async stored() {
         await pause(600);

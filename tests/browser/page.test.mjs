@@ -97,17 +97,9 @@ test('opens a local scene and readings, by the picker and by dropping them', asy
     await driven.handIn(scene('three_blade_700.toml'));
     await driven.until((report) => report.values.blades === 3);
     assert.match(await driven.value('path'), /^\/kept\/files\/three_blade_700\.toml$/);
-    const drop = async (name, text) => {
-        const data = await driven.page.evaluateHandle(([n, t]) => {
-            const transfer = new DataTransfer();
-            transfer.items.add(new File([t], n));
-            return transfer;
-        }, [name, text]);
-        await driven.page.dispatchEvent('#head', 'drop', {dataTransfer: data});
-    };
-    await drop('two_blade_600.toml', readFileSync(scene('two_blade_600.toml'), 'utf8'));
+    await driven.drop('two_blade_600.toml', readFileSync(scene('two_blade_600.toml'), 'utf8'));
     await driven.until((report) => report.values.blades === 2);
-    await drop('two_blade_600.readings.toml', readFileSync(join(house, 'scenes/readings/two_blade_600.toml'), 'utf8'));
+    await driven.drop('two_blade_600.readings.toml', readFileSync(join(house, 'scenes/readings/two_blade_600.toml'), 'utf8'));
     await driven.until((report) => report.values.readings.gauge > 0);
     await driven.until((report) => report.values.answers?.diagnose !== undefined);
     nothingWrong(driven);
@@ -336,6 +328,57 @@ test('a study is answered while the picture goes on, and can be stopped', async 
         ['reach', scene('two_blade_600.toml'), '--json'], {encoding: 'utf8'}));
     assert.equal((await driven.value('answers')).reach, desktop.answer);
     await driven.picture('question');
+    nothingWrong(driven);
+    await driven.page.context().close();
+});
+
+/// What the desktop's program says to a verb, or why it says nothing.
+function desktopSays(...words) {
+    try {
+        const json = execFileSync(process.env.SWASHWRIGHT_PROGRAM, [...words, '--json'], {encoding: 'utf8', stdio: 'pipe'});
+        return JSON.parse(json).answer;
+    } catch (error) {
+        return error.stderr.trim();
+    }
+}
+
+/// The demo's readings off a bench that is not level, with those from before, when all was well.
+function readingsWithBefore() {
+    const text = readFileSync(join(house, 'scenes/readings/two_blade_600.toml'), 'utf8');
+    const lists = text.slice(text.indexOf('[[pitch]]'));
+    const before = lists.replaceAll('[[pitch]]', '[[before.pitch]]')
+        .replace('reading_deg = -11.9', 'reading_deg = -12.0').replace('reading_deg = -0.3', 'reading_deg = 0.4');
+    return text.replace('zeroed_on = "shaft"', 'zeroed_on = "level"\nzero_within_deg = 0.2') +
+        '\n[before.gauge]\nzeroed_on = "blade"\n\n' + before;
+}
+
+test('every question is answered by a worker, in the words of the desktop', async () => {
+    const driven = await visit(), head = scene('two_blade_600.toml');
+    const path = join(folder, 'with_before.toml');
+    writeFileSync(path, readingsWithBefore());
+    await driven.drop('with_before.toml', readFileSync(path, 'utf8'));
+    const answered = (key) => driven.until((report) => report.values.answers?.[key] !== undefined, 120);
+    await answered('diagnose');
+    await driven.picture('diagnosis');
+    const diagnosis = (await driven.value('answers')).diagnose;
+    assert.equal(diagnosis, desktopSays('diagnose', head, '--readings', path));
+    assert.notEqual(diagnosis, desktopSays('diagnose', head, '--readings', join(house, 'scenes/readings/two_blade_600.toml')));
+    await driven.key('k');  // the last one is closed
+
+    const starts = {gains: ['range', '--want-collective', '10', '--want-cyclic', '6'], tolerance: ['tolerance', '--split', '0.2']};
+    const keys = ['transmitter', 'directions', 'ring', 'lengths', 'range', 'gains', 'tracking', 'sensitivity', 'tolerance', 'play',
+        'folded', 'reach', 'stiff', 'fight', 'loads', 'power', 'diagnose'];
+    for (const key of keys) {
+        await driven.key('k');
+        await answered(key);
+        const [verb, ...options] = starts[key] ?? [key];
+        if (key === 'diagnose') options.push('--readings', path);
+        assert.equal((await driven.value('answers'))[key], desktopSays(verb, head, ...options), key);
+        await pause(200);
+        await driven.picture(`question_${key}`);
+    }
+    await driven.key('k');
+    assert.equal(await driven.value('answers'), undefined);  // there are no more
     nothingWrong(driven);
     await driven.page.context().close();
 });

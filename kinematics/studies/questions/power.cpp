@@ -58,7 +58,7 @@ Question power_question() {
         .options = {perhaps("speed", "/min", 0, 100000, "Head speed in place of the scene's, turns a minute"),
                     perhaps("mass", "kg", 0.001, 1000, "Mass of the model, ready to fly, kg"),
                     perhaps("engine", "W", 0.1, 1e6, "Power of engine or motor at its own shaft, W"),
-                    perhaps("efficiency", "", 0.01, 1, "Share of it that reaches the rotor shaft"),
+                    perhaps("efficiency", "of 1", 0.01, 1, "Share of it that reaches the rotor shaft"),
                     perhaps("temperature", "deg C", -80, 80, "Temperature of the air, deg C"),
                     perhaps("height", "m", -500, 10000, "Height above the sea, m"),
                     perhaps("before", "/min", 1, 100000, "Head speed before a flat-out climb, turns a minute"),

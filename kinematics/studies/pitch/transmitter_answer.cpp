@@ -170,21 +170,24 @@ std::vector<std::string> transmitter_steps(const head::Description& description)
         "measured."};
     if (tail) {
         out.emplace_back("Horn on at centred rudder, on the tooth nearest square to its rod; then the rod's length.");
-        out.emplace_back("Right rudder: the servo turns as directions tells; if not, reverse its channel.");
+        out.emplace_back(
+            "Right rudder: the servo turns as the answer on directions tells; if not, reverse its channel.");
         out.emplace_back("Travel until the slider nearly reaches its ends and does not press on them.");
         return out;
     }
     out.emplace_back("The mix of the ring as named above, servos in the order of the table.");
     out.emplace_back(
-        "Collective stick up: all balls rise together (or all fall, where the sign is minus). One that goes against "
-        "the others: reverse its channel.");
+        "Horns on at mid stick, on the tooth that sets them nearest to square to their links; only what is left by the "
+        "channel's centre (sub-trim).");
     out.emplace_back(
-        "Aileron right, elevator forward: the ring tilts as directions tells. If all servos agree on collective and "
-        "a tilt is wrong, change the sign of that stick's travel in the mix, not a servo.");
+        "Collective stick up, a little at first: all balls rise together (or all fall, where the sign is minus). One "
+        "that goes against the others: reverse its channel.");
     out.emplace_back(
-        "Horns on at mid stick, on the tooth nearest to what lengths tells; only what is left by the channel's centre "
-        "(sub-trim).");
-    out.emplace_back("Travel of each stick until a protractor on a horn shows the angles of the table.");
+        "Aileron right, elevator forward: the ring tilts as the answer on directions tells. If all servos agree on "
+        "collective and a tilt is wrong, change the sign of that stick's travel in the mix, not a servo.");
+    out.emplace_back(
+        "Travel of each stick until a protractor shows the angle of the table; it is that of a horn whose ball stands "
+        "straight in line with the tilt.");
     out.emplace_back("Throttle hold and failsafe as the makers of the transmitter and the motor controller say.");
     return out;
 }
@@ -192,8 +195,8 @@ std::vector<std::string> transmitter_steps(const head::Description& description)
 std::vector<std::string> transmitter_notes(const Transmitter& found) {
     std::vector<std::string> out{
         "Percent of travel are of a channel's full travel. How much that is differs: pulses from 1000 to 2000 us, 500 "
-        "to either side, are common practice, no source. Set 100 %, look at the horn, and say how far it went by "
-        "--full-us and pulse_deg_per_us."};
+        "to either side, are common practice, no source. Set 100 %, see how far the horn goes, and tell "
+        "what a channel does at 100 % and how far the servo turns for each us."};
     if (found.mix != Mix::one_servo)
         out.emplace_back(
             "Plus and minus of a travel are those of the scene: plus raises the ring. Which sign a transmitter shows "

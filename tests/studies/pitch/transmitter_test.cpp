@@ -5,6 +5,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "kinematics/head/servo_layout.h"
@@ -130,6 +131,13 @@ TEST(Transmitter, StepsComeInTheOrderInWhichNothingIsHurt) {
         EXPECT_THAT(steps[0], HasSubstr("Motor disconnected"));
         EXPECT_THAT(steps[1], HasSubstr("Horns off"));
     }
+    // Balls rise by horns that are on.
+    const auto steps = transmitter_steps(testing::demo("two_blade_600.toml"));
+    const auto at = [&](const char* start) {
+        return std::ranges::find_if(steps, [&](const std::string& step) { return step.starts_with(start); });
+    };
+    ASSERT_NE(at("Collective stick up"), steps.end());
+    EXPECT_LT(at("Horns on"), at("Collective stick up"));
 }
 
 }  // namespace

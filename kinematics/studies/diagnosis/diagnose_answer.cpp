@@ -164,7 +164,7 @@ std::string sound_sentence(const Diagnosis& d) {
         out += fmt::format(" With {} unknown, a fault may be hidden: {}{}.", suspect_words(d, the_stand),
                            some_of(d, suspects_of(hidden)), cure_of(d, hidden));
     if (!d.unseen.empty())
-        out += fmt::format(" They could not have shown, of the {} faults weighed: {}.", d.suspects.size(),
+        out += fmt::format(" These readings could not have shown, of the {} faults weighed: {}.", d.suspects.size(),
                            some_of(d, d.unseen));
     return out;
 }
@@ -203,8 +203,8 @@ std::string description_words(const Diagnosis& d, const Readings& readings) {
     const auto finest = std::ranges::min_element(readings.pitch, {}, &PitchReading::uncertainty_deg);
     if (finest == readings.pitch.end() || d.described_within_deg <= finest->uncertainty_deg) return {};
     return fmt::format(
-        "This holds if the head was built as the scene says, which usual tolerances put within {:.1f} deg; readings "
-        "from before would tell.",
+        "This holds if the head was built as the scene says: usual tolerances alone make {:.1f} deg (one standard "
+        "deviation), and readings from before would tell.",
         d.described_within_deg);
 }
 

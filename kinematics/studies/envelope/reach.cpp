@@ -204,7 +204,7 @@ Table dead_points_table(const std::vector<DeadPointWay>& ways, head::Kind kind) 
             "How far the sticks could go from centred before the links no longer reach, at a dead point (1 = full; "
             "none up to {:g})",
             farthest_stick),
-        {{"way", "way", ""}, {"stick", "opens at", ""}},
+        {{"way", "way", ""}, {"stick", "reach ends", ""}},
         {},
         {}};
     append(table.columns, stick_columns(kind));
@@ -244,8 +244,7 @@ head::Result<Reach> reach(const head::Head& head, const ReachRequest& request) {
     if (request.clearance) {
         out.unchecked.push_back(assumed_sizes(head.description()));
         out.unchecked.push_back(
-            "Servo bodies, the guide, driver arms, frame and canopy have no shape unless the scene gives them one "
-            "([[solid]]).");
+            "Servo bodies, the guide, driver arms, frame and canopy have no shape unless the scene gives them one.");
     }
     return out;
 }
@@ -268,9 +267,9 @@ Answer answer(const Reach& reach, std::size_t rows) {
                     e.kind == head::Kind::tail ? "The rudder from end to end"
                                                : "All sticks from end to end, " + head::envelope_words(e.mixing),
                     hands_of(e),
-                    e.kind == head::Kind::tail
-                        ? ""
-                        : " What the transmitter lets through is cyclic_stick and combined_limit of [mixing]."),
+                    e.kind == head::Kind::tail ? ""
+                                               : " What the transmitter lets through is told by the mixing: the cyclic "
+                                                 "stick's way and the sticks' limit."),
         "Close: within 5 deg or 0.5 mm of a bound, or as each check says.",
         "Where a lever angle, a hold or a dead point fails, what helps is less travel, a hole nearer to the shaft on "
         "the horn, or levers and links set squarer to each other at mid stick; never a link made longer to reach.",

@@ -72,7 +72,7 @@ std::string headline(const Loads& loads, const head::Description& d) {
     if (doubtful)
         out += fmt::format(" What is not known of the blades makes that {:.0f} to {:.0f} N mm.",
                            std::max(horn.friction_nmm, 2 * horn.holds_nmm() - most), most);
-    if (loads.open > 0) out += " Near sticks at which the head does not close loads grow without bound.";
+    if (loads.open > 0) out += " Near sticks at which the links no longer reach loads grow without bound.";
     const auto margin = horn.margin();
     if (!margin) return out + " Its torque is not given, so whether that is enough is not known.";
     out += fmt::format(" {:.0f} N mm may be asked of it: {:.1f} times what it must hold", *horn.usable_nmm, *margin);
@@ -199,7 +199,7 @@ Table links_table(const Loads& loads, const head::Head& head) {
 
 Table levers_table(const Loads& loads, head::Kind kind) {
     Table out{"levers",
-              "Moment that links put on each arm and lever, and that is held the other way",
+              "Moment that links put on each arm and lever; what it moves holds as much against it",
               {{"lever", "lever", ""}, {"moment_nmm", "moment", "N mm", 0}},
               {},
               {}};
@@ -214,8 +214,9 @@ Table levers_table(const Loads& loads, head::Kind kind) {
 
 Table blades_table(const Loads& loads, const head::Description& d) {
     Table out{"blade",
-              fmt::format("What turns blade 1 about its feathering axis, over the tail, cyclic centred; plus leading "
-                          "edge up, +/- by what is guessed"),
+              fmt::format(
+                  "What turns blade 1 about its feathering axis when it is over the tail, cyclic centred; plus leading "
+                  "edge up, +/- by what is guessed"),
               {{"stick", main_stick_word(d), "", 2, true},
                {"pitch_deg", "pitch", "deg", 2, true},
                {"coning_deg", "coning", "deg", 2, true},
@@ -298,7 +299,7 @@ std::vector<std::string> notes(const Loads& loads, const head::Description& d) {
                                    : ", links rigid"));
     if (loads.open > 0)
         out.push_back(
-            fmt::format("At {} of {} places looked at the head does not close or stands at a dead point; loads "
+            fmt::format("At {} of {} places looked at, the links do not reach or stand at a dead point; loads "
                         "there are not known, and near them they grow without bound.",
                         loads.open, loads.places));
     return out;

@@ -127,10 +127,11 @@ Answer answer(const TailDirections& directions, const head::Description& descrip
                     "leading edges must go the way of the table.",
                     anticlockwise ? "anticlockwise" : "clockwise"),
         "If the servo turns the other way, reverse its channel. If it turns as told and the blades go the other way, "
-        "the scene is not the model: look at raise, at the servo's axis and at the levers.",
+        "the scene is not the model: look at which way the servo is said to move the slider, at the side of its shaft "
+        "and at the levers.",
         "A gyro has a sense of its own: swing the nose to the left by hand, and the blades must go as with right "
         "rudder (common practice, no source).",
-        "The output shaft's direction (axis) is taken to point out of the servo through the horn, so that "
+        "The output shaft's direction is taken to point out of the servo through the horn, so that "
         "anticlockwise on the horn's face is a growing horn angle."};
     return out;
 }

@@ -17,9 +17,10 @@ Outcome run(const Asked& asked) {
                          .height_m = given("height")};
     const auto before = given("before"), climbing = given("climbing");
     if (before.has_value() != climbing.has_value())
-        return badly_asked("A tachometer tells by two head speeds: before the climb (--before) and in it (--climbing)");
+        return badly_asked("A tachometer tells by two head speeds: give the one before the climb and the one in it");
     if (before && options.head_speed_rpm)
-        return badly_asked("--speed and --before are both the head speed; give one of them");
+        return badly_asked(
+            "Another head speed and the one read before a climb are both the head speed; give one of them");
     if (before) options.tachometer = Tachometer{*before, *climbing, given("climb-pitch")};
     auto found = power(asked.head, options);
     if (!found) return tl::unexpected(NoAnswer{found.error().message});

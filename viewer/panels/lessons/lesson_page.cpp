@@ -160,7 +160,7 @@ void draw_goal(const Screen& screen, const Bench& bench, const studies::Goal& go
     const studies::ValueWords words = studies::value_words(bench.head(), goal.value);
     const auto value = bench.live().head && bench.live().closes
                            ? studies::live_value(*bench.live().head, sticks, azimuth_deg, goal.value)
-                           : tl::unexpected(std::string("the loop does not close"));
+                           : tl::unexpected(std::string("the links do not reach"));
     const bool there = value && std::abs(*value - goal.wanted) <= goal.within;
     const std::string unit = words.unit.empty() ? "" : " " + words.unit;
     // Without the minus that a rounded zero would keep.

@@ -171,7 +171,7 @@ void draw_body(Screen& screen, Bench& bench, Selection& selection, Gauge& gauge,
     }
     if (question.study->must_close && !bench.live().closes) {
         paragraph(ink.ink,
-                  "The loop does not close, so there is nothing to ask yet. The line at the top says which part is at "
+                  "The links do not reach, so there is nothing to ask yet. The line at the top says which part is at "
                   "fault.");
         return;
     }

@@ -19,7 +19,8 @@ function fail(words) {
     if (failed) return;
     failed = true;
     store();
-    say(words + '\n\nWhat you had not saved is kept. Start again to take it up.', true);
+    say(words + '\n\n' + (stores ? 'What you had not saved is kept. Start again to take it up.'
+        : 'Nothing is kept in the browser from this page: what you had not saved is lost.'), true);
 }
 
 document.getElementById('again').onclick = () => location.reload();

@@ -82,7 +82,7 @@ std::string less_travel(const std::vector<DeadPointWay>& ways) {
     for (const DeadPointWay& way : ways)
         if (way.stick && (!first || *way.stick < *first->stick)) first = &way;
     if (first && *first->stick < 1)
-        text += fmt::format(": {} opens it at {:.2f} of full stick", first->words, *first->stick);
+        text += fmt::format(": with {} they reach up to {:.2f} of full stick", first->words, *first->stick);
     return text + ". ";
 }
 
@@ -98,7 +98,7 @@ std::string sentence(const Reach& reach, const std::vector<std::size_t>& order) 
     const std::string sticks = sticks_of(e);
     if (fails == 0)
         return text + fmt::format("All {} checks are kept{}, with {}. Nearest to its bound: {}.", order.size(),
-                                  e.opens ? " where it closes" : "", sticks, worst);
+                                  e.opens ? " where they reach" : "", sticks, worst);
     return text + fmt::format("{} of {} checks {}, with {}. Worst: {}.", fails, order.size(),
                               fails == 1 ? "fails" : "fail", sticks, worst);
 }

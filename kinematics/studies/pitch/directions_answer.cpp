@@ -113,7 +113,7 @@ std::string phase_words(const Directions& questions, const head::Description& de
     if (phase_can_stay(questions, description))
         return fmt::format("The phase can stay at {:.1f} deg", description.mixing.phase_deg);
     return fmt::format(
-        "A phase of about {:.0f} deg (phase_deg, now {:.1f}) would make elevator tilt the disc straight fore and aft",
+        "A phase of about {:.0f} deg (now {:.1f}) would make elevator tilt the disc straight fore and aft",
         phase_to_set(questions), description.mixing.phase_deg);
 }
 
@@ -121,8 +121,8 @@ std::string phase_words(const Directions& questions, const head::Description& de
 std::string mix_words(const Directions& questions) {
     const bool aileron = questions.aileron.wrong_way(), elevator = questions.elevator.wrong_way();
     if (aileron && elevator)
-        return " Aileron and elevator tilt the disc the wrong way: change the sign of the cyclic travel (cyclic_deg) "
-               "in the mix, not a servo.";
+        return " Aileron and elevator tilt the disc the wrong way: change the sign of the cyclic travel in "
+               "the mix, not a servo.";
     if (!aileron && !elevator) return "";
     return fmt::format(" {} tilts the disc the wrong way: change its sign in the mix, not a servo.",
                        aileron ? "Aileron" : "Elevator");

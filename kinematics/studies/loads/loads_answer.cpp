@@ -58,14 +58,22 @@ std::size_t worst_horn(const Loads& loads) {
     return worst;
 }
 
+/// Those of which nothing can be said beside others that are rated.
+std::string unrated_words(const Loads& loads, const head::Description& d) {
+    std::string names;
+    for (std::size_t j = 0; j < loads.horns.size(); ++j)
+        if (!loads.horns[j].usable_nmm) names += (names.empty() ? "" : ", ") + head::servo_words(d.servos[j]);
+    return names.empty() ? "" : fmt::format(" Torque is not given, so not judged, of {}.", names);
+}
+
 std::string headline(const Loads& loads, const head::Description& d) {
     const std::size_t j = worst_horn(loads);
     const HornLoad& horn = loads.horns[j];
     const double kgcm = horn.holds_nmm() / 98.0665;
-    std::string out =
-        fmt::format("At {:.0f} turns a minute {} must hold {:.0f} N mm ({:.{}f} kg cm), friction included, at {}.",
-                    loads.head_speed_rpm, servo_words(d.servos[j]), horn.holds_nmm(), kgcm, kgcm < 1 ? 2 : 1,
-                    place_words(d.kind, horn.peak.place));
+    std::string out = fmt::format(
+        "At {:.0f} turns a minute {} must hold {:.0f} N mm ({:.{}f} kg cm), unloaded friction included, at {}.",
+        loads.head_speed_rpm, servo_words(d.servos[j]), horn.holds_nmm(), kgcm, kgcm < 1 ? 2 : 1,
+        place_words(d.kind, horn.peak.place));
     if (!(loads.head_speed_rpm > 0)) return out + " The rotor stands still: only friction is left.";
     const double most = horn.holds_nmm() + loads.doubt_share * std::abs(horn.peak.value);
     const bool doubtful = loads.doubt_share >= least_told_share;
@@ -77,7 +85,7 @@ std::string headline(const Loads& loads, const head::Description& d) {
     if (!margin) return out + " Its torque is not given, so whether that is enough is not known.";
     out += fmt::format(" {:.0f} N mm may be asked of it: {:.1f} times what it must hold", *horn.usable_nmm, *margin);
     if (doubtful) out += fmt::format(", {:.1f} times the most of it", *horn.usable_nmm / most);
-    return out + ".";
+    return out + "." + unrated_words(loads, d);
 }
 
 /// Where a servo is too slow for the time that is wanted.

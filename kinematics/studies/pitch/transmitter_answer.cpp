@@ -65,7 +65,7 @@ std::string travel_words(const Transmitter& found) {
 std::string opposite_words(const StickTravel& stick, Mix mix) {
     const bool collective = stick.stick == "collective";
     const std::string cure =
-        mix == Mix::separate ? "reverse the channel of its servo"
+        mix == Mix::separate ? "reverse the channel of its servo as well"
                              : fmt::format("change the sign of {} travel in the mix{}",
                                            collective ? "the collective" : "its", collective ? "" : ", not a servo");
     if (collective) return fmt::format(" Up stick lowers the pitch: {}.", cure);

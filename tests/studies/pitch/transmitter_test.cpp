@@ -51,7 +51,7 @@ TEST(Transmitter, TellsOneServoForEachStick) {
     EXPECT_THAT(sentence(d), HasSubstr("One servo for each stick"));
     EXPECT_THAT(transmitter_steps(d)[5], HasSubstr("No mix of the ring"));
     d.mixing.collective_deg = -d.mixing.collective_deg;
-    EXPECT_THAT(sentence(d), HasSubstr("Up stick lowers the pitch: reverse the channel of its servo."));
+    EXPECT_THAT(sentence(d), HasSubstr("Up stick lowers the pitch: reverse the channel of its servo as well."));
     d.mixing.collective_deg = -d.mixing.collective_deg;
     d.servos[0].elevator_weight = 0.2;
     EXPECT_EQ(told(d).mix, Mix::shared);

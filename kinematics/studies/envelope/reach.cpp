@@ -92,7 +92,7 @@ std::string sentence(const Reach& reach, const std::vector<std::size_t>& order) 
     std::string text;
     if (e.opens)
         text = fmt::format("With {} the links no longer reach: {}. {}", at(e, *e.opens), e.opens_message,
-                           less_travel(reach.dead_points));
+                           e.opens->sticks == head::Sticks{} ? std::string() : less_travel(reach.dead_points));
     if (order.empty()) return text + "Nothing could be checked.";
     const std::string worst = about(e, e.checks[order.front()], e.worst[order.front()]);
     const std::string sticks = sticks_of(e);

@@ -88,16 +88,15 @@ std::string headline(const Loads& loads, const head::Description& d) {
     return out + "." + unrated_words(loads, d);
 }
 
-/// Where a servo is too slow for the time that is wanted.
+/// Where a servo is too slow for the time that is wanted: the slowest.
 std::string slow_words(const Loads& loads, const head::Description& d) {
-    for (std::size_t j = 0; j < loads.horns.size(); ++j) {
-        const HornLoad& horn = loads.horns[j];
-        if (horn.free_s && horn.loaded_s.value_or(*horn.free_s) > loads.options.full_stick_s)
-            return fmt::format(" {} takes {:.2f} s from one end of the stick to the other{}; {:.2f} s are wanted.",
-                               servo_words(d.servos[j]), horn.loaded_s.value_or(*horn.free_s),
-                               horn.loaded_s ? " under that load" : " without load", loads.options.full_stick_s);
-    }
-    return "";
+    const auto takes_s = [](const HornLoad& horn) { return horn.free_s ? horn.loaded_s.value_or(*horn.free_s) : 0.0; };
+    const auto slowest = std::ranges::max_element(loads.horns, {}, takes_s);
+    if (slowest == loads.horns.end() || !(takes_s(*slowest) > loads.options.full_stick_s)) return "";
+    return fmt::format(" {} takes {:.2f} s from one end of the stick to the other{}; {:.2f} s are wanted.",
+                       servo_words(d.servos[static_cast<std::size_t>(slowest - loads.horns.begin())]),
+                       takes_s(*slowest), slowest->loaded_s ? " under that load" : " without load",
+                       loads.options.full_stick_s);
 }
 
 /// How far blades give way at the end where they give way most.

@@ -85,6 +85,58 @@ void serialize(Archive& archive, Envelope& e) {
             e.opens_message, e.poses);
 }
 
+template <class Archive>
+void serialize(Archive& archive, Tachometer& t) {
+    archive(t.before_rpm, t.climbing_rpm, t.pitch_deg);
+}
+template <class Archive>
+void serialize(Archive& archive, PowerOptions& o) {
+    archive(o.sticks, o.head_speed_rpm, o.mass_kg, o.engine_w, o.efficiency, o.temperature_c, o.height_m, o.tachometer);
+}
+template <class Archive>
+void serialize(Archive& archive, BladeSection& s) {
+    archive(s.lift_slope, s.drag, s.drag_rise, s.most_lift, s.stalled_rise);
+}
+template <class Archive>
+void serialize(Archive& archive, RotorDisc& d) {
+    archive(d.blades, d.tip_m, d.root_m, d.chord_m, d.section);
+}
+template <class Archive>
+void serialize(Archive& archive, Craft& c) {
+    archive(c.disc, c.mass_kg, c.density, c.kelvin, c.speed, c.engine_w, c.efficiency, c.body_m2, c.chord_guessed,
+            c.root_guessed, c.slope_guessed, c.drag_guessed, c.mass_guessed, c.efficiency_guessed, c.air_guessed);
+}
+template <class Archive>
+void serialize(Archive& archive, PowerFigures& f) {
+    archive(f.hover_deg, f.hover_w, f.used_deg, f.climb_m_s, f.first_deg, f.engine_w);
+}
+template <class Archive>
+void serialize(Archive& archive, Climb& c) {
+    archive(c.m_s, c.power_w);
+}
+template <class Archive>
+void serialize(Archive& archive, PitchRow& r) {
+    archive(r.words, r.pitch_deg, r.doubt_deg, r.thrust_percent, r.standing_w, r.climb, r.loading, r.stalled_percent,
+            r.more_loading, r.more_standing_w, r.more_climb_w);
+}
+template <class Archive>
+void serialize(Archive& archive, SpeedRow& r) {
+    archive(r.rpm, r.figures, r.loading);
+}
+template <class Archive>
+void serialize(Archive& archive, TravelRow& r) {
+    archive(r.pitch_deg, r.collective_deg, r.within_travel);
+}
+template <class Archive>
+void serialize(Archive& archive, SimpleHover& h) {
+    archive(h.pitch, h.inflow, h.power_w);
+}
+template <class Archive>
+void serialize(Archive& archive, Power& p) {
+    archive(p.options, p.craft, p.figures, p.doubts, p.now_deg, p.full_deg, p.stall_deg, p.start_deg, p.simple,
+            p.places, p.curve, p.speeds, p.travels, p.horn_deg);
+}
+
 }  // namespace swashwright::studies
 
 namespace swashwright::sheet {
@@ -210,7 +262,8 @@ std::string packed(const Outcome& outcome) {
         proposal = packed(scene);
     }
     const auto map = outcome->map ? std::make_optional(*outcome->map) : std::nullopt;
-    return written(true, outcome->answer, proposal, outcome->proposal_words, map);
+    const auto power = outcome->power ? std::make_optional(*outcome->power) : std::nullopt;
+    return written(true, outcome->answer, proposal, outcome->proposal_words, map, outcome->take_again, power);
 }
 
 Outcome unpacked_outcome(std::string_view bytes) {
@@ -219,10 +272,12 @@ Outcome unpacked_outcome(std::string_view bytes) {
     Reply reply;
     std::string proposal;
     std::optional<studies::Envelope> map;
-    read(reply.answer, proposal, reply.proposal_words, map);
+    std::optional<studies::Power> power;
+    read(reply.answer, proposal, reply.proposal_words, map, reply.take_again, power);
     if (!proposal.empty())
         if (auto scene = unpacked_scene(proposal)) reply.proposal = std::move(scene->head);
     if (map) reply.map = std::make_shared<const studies::Envelope>(std::move(*map));
+    if (power) reply.power = std::make_shared<const studies::Power>(std::move(*power));
     return reply;
 }
 

@@ -1,3 +1,5 @@
+import {tell} from './input.js';
+
 // Files. What stands below `kept` goes to the browser's storage soon after it changes; of several pages with this
 // program the first has it.
 
@@ -53,11 +55,16 @@ export async function openStorage() {
 addEventListener('pagehide', store);
 
 async function handIn(list) {
+    if (!Module.page.started) return;
     const taken = [];
     for (const file of list) {
         const path = ownFiles + '/' + file.name.replace(/[/\\]/g, '_');
-        Module.FS.writeFile(path, new Uint8Array(await file.arrayBuffer()));
-        taken.push(path);
+        try {
+            Module.FS.writeFile(path, new Uint8Array(await file.arrayBuffer()));
+            taken.push(path);
+        } catch {  // a folder, say
+            tell(`${file.name} cannot be read. Hand in files, one by one or together.`);
+        }
     }
     storeSoon();
     // Meshes come along with the scene that names them.

@@ -230,13 +230,15 @@ std::size_t place_of(panels::Study study) {
 }  // namespace
 
 std::string packed(panels::Study study, const Asked& asked) {
+    // All that is asked by: with one more this does not compile.
+    const auto& [head, sticks, chosen, readings, readings_note, stop, percent, first_look] = asked;
     const std::size_t place = place_of(study);
     const studies::Question& question = studies::all_questions()[place];
     std::vector<studies::Value> values;
-    for (const studies::Option& option : question.options) values.push_back(asked.values.at(option.key));
+    for (const studies::Option& option : question.options) values.push_back(chosen.at(option.key));
     scene::Scene scene;
-    scene.head = asked.head.description();
-    return written(place, packed(scene), asked.sticks, values, asked.readings, asked.readings_note);
+    scene.head = head.description();
+    return written(place, packed(scene), sticks, values, readings, readings_note);
 }
 
 tl::expected<Order, std::string> unpacked_order(std::string_view bytes) {
@@ -255,15 +257,16 @@ tl::expected<Order, std::string> unpacked_order(std::string_view bytes) {
 
 std::string packed(const Outcome& outcome) {
     if (!outcome) return written(false, outcome.error());
-    std::string proposal;
-    if (outcome->proposal) {
+    // All that is answered: with one more this does not compile.
+    const auto& [answer, proposal, proposal_words, map, take_again, power] = *outcome;
+    std::string proposed;
+    if (proposal) {
         scene::Scene scene;
-        scene.head = *outcome->proposal;
-        proposal = packed(scene);
+        scene.head = *proposal;
+        proposed = packed(scene);
     }
-    const auto map = outcome->map ? std::make_optional(*outcome->map) : std::nullopt;
-    const auto power = outcome->power ? std::make_optional(*outcome->power) : std::nullopt;
-    return written(true, outcome->answer, proposal, outcome->proposal_words, map, outcome->take_again, power);
+    return written(true, answer, proposed, proposal_words, map ? std::make_optional(*map) : std::nullopt, take_again,
+                   power ? std::make_optional(*power) : std::nullopt);
 }
 
 Outcome unpacked_outcome(std::string_view bytes) {

@@ -6,14 +6,17 @@ import {tell} from './input.js';
 const kept = '/kept', ownFiles = kept + '/files', unsaved = kept + '/state/swashwright/unsaved';
 export const stateFolder = kept + '/state';
 export let stores = false;
-let storing = false, storeAgain = false;
+let storing = false, storeAgain = false, failing = false;
 
 export function store() {
     if (!stores) return;
     if (storing) return void (storeAgain = true);
     storing = true;
-    Module.FS.syncfs(false, () => {
+    Module.FS.syncfs(false, (error) => {
         storing = false;
+        if (error && !failing && Module.page.started)
+            tell('The browser keeps nothing of this page just now: its storage is full or refused. Save to have a copy.');
+        failing = Boolean(error);
         if (storeAgain) { storeAgain = false; store(); }
     });
 }

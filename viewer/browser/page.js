@@ -79,7 +79,8 @@ async function instantiate(imports, receive) {
 globalThis.Module = {
     canvas,
     preRun: [() => { Module.ENV.XDG_STATE_HOME = stateFolder; }],
-    page: {send, stop, askForFiles, handOut, copied: copy, keepPicture, print: printSheet, fail, started: false,
+    page: {send, stop, askForFiles, handOut, stores: () => stores, copied: copy, keepPicture, print: printSheet, fail,
+        started: false,
         handOutAddress(text) { handOutAddress(text).catch((error) => tell('There is no address: ' + error.message)); }},
     instantiateWasm(imports, receive) {
         instantiate(imports, receive).catch((error) => fail('The program cannot be loaded: ' + error));

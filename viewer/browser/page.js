@@ -29,6 +29,10 @@ document.getElementById('again').onclick = () => location.reload();
 addEventListener('error', (event) => fail('The program stopped: ' + event.message));
 addEventListener('unhandledrejection', (event) => fail('The program stopped: ' + event.reason));
 canvas.addEventListener('webglcontextlost', () => fail('The browser took the drawing surface away, as it does when the graphics driver fails.'));
+// What would be lost is asked for; the program says in the title that a head is changed.
+addEventListener('beforeunload', (event) => {
+    if (!stores && !failed && document.title.includes(' (changed) - ')) event.preventDefault();
+});
 
 // Size, in the screen's own pixels.
 

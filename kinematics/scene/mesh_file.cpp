@@ -45,20 +45,27 @@ std::optional<std::vector<Corner>> binary_corners(std::string_view bytes) {
     return out;
 }
 
-/// Of the text form: "solid", facets with three times "vertex x y z", "endsolid". None where it is not that.
+/// Of the text form: "solid", facets with three times "vertex x y z", "endsolid", once or oftener. None where it is not
+/// that.
 std::optional<std::vector<Corner>> text_corners(const std::string& text) {
     std::istringstream words(text);
     std::string word;
     if (!(words >> word) || word != "solid") return std::nullopt;
     std::getline(words, word);  // the name
     std::vector<Corner> out;
-    while (words >> word && word != "endsolid") {
+    bool ended = false;
+    while (words >> word) {
+        if (word == "solid" || word == "endsolid") {
+            ended = word == "endsolid";
+            std::getline(words, word);
+            continue;
+        }
         if (word != "vertex") continue;
         Corner& corner = out.emplace_back();
         for (float& number : corner)
             if (!(words >> number)) return std::nullopt;
     }
-    return word == "endsolid" && out.size() % 3 == 0 ? std::optional(out) : std::nullopt;
+    return ended && out.size() % 3 == 0 ? std::optional(out) : std::nullopt;
 }
 
 /// Corners at one place are one point, so that what hangs together is known to.

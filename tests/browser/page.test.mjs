@@ -113,9 +113,7 @@ test('a bad file gives the message that the desktop gives', async () => {
         if ((await driven.value('dialog')) === 0) await driven.key('Control+o');
         await driven.until((report) => report.values.dialog === 3);
         await driven.handIn(path);
-        await driven.until((report) => report.values.dialog_error !== '');
-        await driven.until((report) => report.values.dialog_error.includes(name) || true);
-        await pause(400);
+        await driven.until((report) => report.values.dialog_error.includes(name));
         let said = '';
         try {
             execFileSync(process.env.SWASHWRIGHT_PROGRAM, ['pose', path], {encoding: 'utf8', stdio: 'pipe'});
@@ -232,10 +230,12 @@ test('an address carries a whole head to another browser', async () => {
     nothingWrong(other);
     await other.page.context().close();
 
-    const cut = await visit('?report' + hash.slice(0, 60));
-    assert.match(await cut.value('dialog_error'), /the address/);
-    nothingWrong(cut);
-    await cut.page.context().close();
+    for (const letters of [58, 59, 60, 61]) {  // each way in which base 64 can end
+        const cut = await visit('?report' + hash.slice(0, letters));
+        assert.match(await cut.value('dialog_error'), /^The address was cut short/);
+        nothingWrong(cut);
+        await cut.page.context().close();
+    }
 });
 
 test('text goes through the clipboard', async () => {

@@ -38,5 +38,6 @@ status=0
 (cd "$build"/tests && node --test --test-reporter=tap .) >"$log" 2>&1 || status=$?
 grep -vE '^ +(---|\.\.\.|duration_ms|type)' "$log"
 counted() { sed -n "s/^# $1 \([0-9]*\)/\1/p" "$log" | tail -n 1; }
-echo "browser: $(counted pass) passed, $(counted fail) failed"
+[ -n "$(counted pass)" ] || exit 1  # they did not come to an end
+echo "browser: $(counted pass) passed, $(($(counted fail) + $(counted cancelled))) failed"
 exit $status

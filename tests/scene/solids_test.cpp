@@ -94,6 +94,20 @@ TEST(Solids, AMeshIsReadFromBesideTheScene) {
     EXPECT_EQ(scene->head.solids[0].mesh->points.size(), 3U);
 }
 
+TEST(Solids, AMeshOfSeveralPiecesInTextIsReadToItsEnd) {
+    const Folder folder;
+    std::string other = triangle;
+    other.replace(other.find("vertex 0 10 0"), 13, "vertex 0 20 0");
+    folder.put("plate.stl", triangle + other);
+    const std::string scene_text = demo() + "\n[[solid]]\npart = \"frame\"\nshape = \"mesh\"\nfile = \"plate.stl\"\n";
+    const auto scene = load(folder.put("scene.toml", scene_text));
+    ASSERT_TRUE(scene) << scene.error().text();
+    EXPECT_EQ(scene->head.solids[0].mesh->faces.size(), 2U);
+    EXPECT_EQ(scene->head.solids[0].mesh->points.size(), 4U);
+    folder.put("plate.stl", triangle + other.substr(0, other.find("endsolid")));
+    EXPECT_FALSE(load(folder.put("scene.toml", scene_text)));
+}
+
 TEST(Solids, AMeshThatCannotBeReadIsAMistake) {
     const Folder folder;
     const std::string scene_text = demo() + "\n[[solid]]\npart = \"frame\"\nshape = \"mesh\"\nfile = \"plate.stl\"\n";

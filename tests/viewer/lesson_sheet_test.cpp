@@ -175,6 +175,20 @@ TEST_F(CrashList, IsTickedAndStaysTickedUntilStartedAnew) {
     }
 }
 
+TEST_F(CrashList, TicksOfOneHeadAreNotThoseOfAnother) {
+    click("crash list");
+    click("crash 1");
+    ASSERT_EQ(ticked().size(), 1U);
+    scene::Scene other = state_.bench.document().scene();
+    other.head.name = "Another head";
+    ASSERT_TRUE(state_.bench.edit(std::move(other), "name"));
+    frame();
+    click("crash 1");
+    EXPECT_EQ(ticked().size(), 2U);
+    click("crash anew");
+    EXPECT_EQ(ticked().size(), 1U);
+}
+
 TEST_F(CrashList, ALessonIsOpenedFromTheListAfterIt) {
     click("crash list");
     click("crash lessons");

@@ -16,20 +16,23 @@ async function through(stream, bytes) {
 }
 
 export async function handOutAddress(text) {
-    const bytes = await through(new CompressionStream('deflate-raw'), new TextEncoder().encode(text));
-    const code = btoa(String.fromCharCode(...bytes)).replace(/\+/g, '-').replace(/\//g, '_').replace(/=+$/, '');
+    const scene = new TextEncoder().encode(text);
+    if (scene.length > longestScene) throw new Error('the head is too large');
+    const bytes = await through(new CompressionStream('deflate-raw'), scene);
+    const code = btoa(Array.from(bytes, (b) => String.fromCharCode(b)).join('')).replace(/\+/g, '-').replace(/\//g, '_').replace(/=+$/, '');
     history.replaceState(null, '', '#head=' + code);
     copy(location.href);
 }
 
+/// Fails with a sentence where it is none.
 export async function sceneOfAddress() {
     const code = /^#head=([\w-]+)$/.exec(location.hash);
     if (!code) return '';
-    const bytes = atob(code[1].replace(/-/g, '+').replace(/_/g, '/'));
     try {
+        const bytes = atob(code[1].replace(/-/g, '+').replace(/_/g, '/'));
         return await through(new DecompressionStream('deflate-raw'), Uint8Array.from(bytes, (c) => c.charCodeAt(0)));
     } catch {
-        return new TextEncoder().encode('the address was cut short, or holds something else than a head');
+        throw new Error('The address was cut short, or holds something else than a head.');
     }
 }
 

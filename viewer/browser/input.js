@@ -1,14 +1,20 @@
 const canvas = document.getElementById('head');
 
+/// In the picture's corner, as the program tells things.
+export function tell(words) {
+    Module.ccall('swashwright_tell', null, ['string'], [words]);
+}
+
 // Clipboard. The browser gives what is on it with its own paste alone, so Ctrl+V goes on to the program after that.
 
 export function copy(text) {
-    if (navigator.clipboard) return void navigator.clipboard.writeText(text).catch(() => {});
+    const refused = () => tell('Nothing was put on the clipboard: the browser does not allow it.');
+    if (navigator.clipboard) return void navigator.clipboard.writeText(text).catch(refused);
     const field = document.createElement('textarea');
     field.value = text;
     document.body.append(field);
     field.select();
-    document.execCommand('copy');
+    if (!document.execCommand('copy')) setTimeout(refused);
     field.remove();
     canvas.focus();
 }
@@ -27,6 +33,7 @@ for (const type of ['keydown', 'keyup'])
 
 // It may come when Ctrl has been let go, or by another key.
 addEventListener('paste', (event) => {
+    if (!Module.page.started) return;
     Module.ccall('swashwright_pasted', null, ['string'], [event.clipboardData.getData('text/plain')]);
     const keys = ctrlHeld ? ['v'] : ['Control', 'v'];
     for (const name of keys) key('keydown', name);
@@ -88,7 +95,7 @@ function release(at) {
 function spread(touches) {
     const [a, b] = touches;
     return {clientX: (a.clientX + b.clientX) / 2, clientY: (a.clientY + b.clientY) / 2,
-        apart: Math.hypot(a.clientX - b.clientX, a.clientY - b.clientY)};
+        apart: Math.max(1, Math.hypot(a.clientX - b.clientX, a.clientY - b.clientY))};
 }
 
 function touched(event) {

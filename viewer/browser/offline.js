@@ -9,7 +9,7 @@ async function fetched(request) {
     const cache = await caches.open(shelf);
     try {
         const fresh = await fetch(request);
-        if (fresh.ok) await cache.put(request, fresh.clone());
+        if (fresh.ok) await cache.put(request, fresh.clone()).catch(() => {});  // where there is no room
         return fresh;
     } catch (error) {
         const kept = await cache.match(request, {ignoreSearch: true});

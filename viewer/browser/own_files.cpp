@@ -9,6 +9,7 @@ namespace swashwright::document {
 
 EM_JS(void, page_ask_for_files, (), { Module.page.askForFiles(); });
 EM_JS(void, page_hand_out, (const char* path), { Module.page.handOut(UTF8ToString(path)); });
+EM_JS(int, page_stores, (), { return Module.page.stores() ? 1 : 0; });
 EM_JS(void, page_hand_out_address, (const char* text), { Module.page.handOutAddress(UTF8ToString(text)); });
 
 bool files_are_apart() {
@@ -21,7 +22,9 @@ void ask_for_files() {
 
 std::string hand_out(const std::string& path) {
     page_hand_out(path.c_str());
-    return std::filesystem::path(path).filename().string() + ": it stays in this browser, and a copy is downloaded";
+    return std::filesystem::path(path).filename().string() +
+           (page_stores() != 0 ? ": it stays in this browser, and a copy is downloaded"
+                               : ": a copy is downloaded; this page keeps nothing in the browser");
 }
 
 void hand_out_address(const std::string& scene_text) {

@@ -141,7 +141,7 @@ EMSCRIPTEN_KEEPALIVE void swashwright_pasted(const char* text) {
 
 }  // namespace swashwright::browser
 
-/// SCENE OR "", LESSON OR "", REPORT OR "", WIDTH, HEIGHT
+/// SCENE OR "", LESSON OR "", REPORT OR "", WIDTH, HEIGHT, WHY THE ADDRESS HAS NO SCENE OR ""
 int main(int, char** argv) {
     using namespace swashwright;
     ::umask(022);  // Emscripten's keeps files from their own owner
@@ -152,9 +152,10 @@ int main(int, char** argv) {
     browser::page = std::make_unique<browser::Page>(std::move(*window), std::move(start->document), argv[3]);
     panels::State& state = browser::page->state;
     browser::use_clipboard();
-    if (!start->refused.empty()) {
+    const std::string refused = *argv[6] ? argv[6] : start->refused;
+    if (!refused.empty()) {
         panels::ask(state, panels::Dialog::open);
-        state.dialogs.error = start->refused;
+        state.dialogs.error = refused;
     }
     if (*argv[2]) browser::open_lesson(state, argv[2]);
     emscripten_set_main_loop(browser::step, 0, /*simulate_infinite_loop=*/false);

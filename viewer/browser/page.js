@@ -1,7 +1,7 @@
 // The page around the program: starts it and tells what befalls it. Nothing here, or in the files beside it, knows what a
 // head is.
 import {handOutAddress, sceneOfAddress} from './address.js';
-import {copy} from './input.js';
+import {copy, tell} from './input.js';
 import {askForFiles, handOut, openStorage, stateFolder, store, stores} from './storage.js';
 import {keepPicture, printSheet} from './print.js';
 import {giveProgram, send, stop} from './workers.js';
@@ -19,13 +19,20 @@ function fail(words) {
     if (failed) return;
     failed = true;
     store();
-    say(words + '\n\nWhat you had not saved is kept. Start again to take it up.', true);
+    const work = !globalThis.Module?.page.started ? ''
+        : stores ? '\n\nWhat you had not saved is kept. Start again to take it up.'
+        : '\n\nWhat you had not saved is lost: nothing is kept in the browser from this page.';
+    say(words + work, true);
 }
 
 document.getElementById('again').onclick = () => location.reload();
 addEventListener('error', (event) => fail('The program stopped: ' + event.message));
 addEventListener('unhandledrejection', (event) => fail('The program stopped: ' + event.reason));
 canvas.addEventListener('webglcontextlost', () => fail('The browser took the drawing surface away, as it does when the graphics driver fails.'));
+// What would be lost is asked for; the program says in the title that a head is changed.
+addEventListener('beforeunload', (event) => {
+    if (!stores && !failed && document.title.includes(' (changed) - ')) event.preventDefault();
+});
 
 // Size, in the screen's own pixels.
 
@@ -43,19 +50,25 @@ function fit() {
 
 async function start() {
     await openStorage();
-    const asked = new URLSearchParams(location.search), given = await sceneOfAddress();
+    const asked = new URLSearchParams(location.search);
+    let given = '', refused = '';
+    try {
+        given = await sceneOfAddress();
+    } catch (error) {
+        refused = error.message;
+    }
     if (given) Module.FS.writeFile('/given.toml', given);
     const [width, height] = size();
     Module.callMain([given ? '/given.toml' : '', asked.get('lesson') || '', asked.has('report') ? '/report.json' : '',
-        String(width), String(height)]);
+        String(width), String(height), refused]);
     if (failed) return;
+    Module.page.started = true;
     new ResizeObserver(fit).observe(canvas);
     addEventListener('resize', fit);
     say('');
     canvas.focus();
     if (!stores)
-        Module.ccall('swashwright_tell', null, ['string'],
-            ['Nothing is kept in the browser from this page: another one with this program is open, or storage is off.']);
+        tell('Nothing is kept in the browser from this page: another one with this program is open, or storage is off.');
     // Where the browser allows it the page opens without a network from now on.
     if (navigator.serviceWorker) navigator.serviceWorker.register('offline.js').catch(() => {});
 }
@@ -70,7 +83,9 @@ async function instantiate(imports, receive) {
 globalThis.Module = {
     canvas,
     preRun: [() => { Module.ENV.XDG_STATE_HOME = stateFolder; }],
-    page: {send, stop, askForFiles, handOut, handOutAddress, copied: copy, keepPicture, print: printSheet, fail},
+    page: {send, stop, askForFiles, handOut, stores: () => stores, copied: copy, keepPicture, print: printSheet, fail,
+        started: false,
+        handOutAddress(text) { handOutAddress(text).catch((error) => tell('There is no address: ' + error.message)); }},
     instantiateWasm(imports, receive) {
         instantiate(imports, receive).catch((error) => fail('The program cannot be loaded: ' + error));
         return {};

@@ -1,17 +1,22 @@
+import {tell} from './input.js';
+
 // Files. What stands below `kept` goes to the browser's storage soon after it changes; of several pages with this
 // program the first has it.
 
 const kept = '/kept', ownFiles = kept + '/files', unsaved = kept + '/state/swashwright/unsaved';
 export const stateFolder = kept + '/state';
 export let stores = false;
-let storing = false, storeAgain = false;
+let storing = false, storeAgain = false, failing = false;
 
 export function store() {
     if (!stores) return;
     if (storing) return void (storeAgain = true);
     storing = true;
-    Module.FS.syncfs(false, () => {
+    Module.FS.syncfs(false, (error) => {
         storing = false;
+        if (error && !failing && Module.page.started)
+            tell('The browser keeps nothing of this page just now: its storage is full or refused. Save to have a copy.');
+        failing = Boolean(error);
         if (storeAgain) { storeAgain = false; store(); }
     });
 }
@@ -53,11 +58,16 @@ export async function openStorage() {
 addEventListener('pagehide', store);
 
 async function handIn(list) {
+    if (!Module.page.started) return;
     const taken = [];
     for (const file of list) {
         const path = ownFiles + '/' + file.name.replace(/[/\\]/g, '_');
-        Module.FS.writeFile(path, new Uint8Array(await file.arrayBuffer()));
-        taken.push(path);
+        try {
+            Module.FS.writeFile(path, new Uint8Array(await file.arrayBuffer()));
+            taken.push(path);
+        } catch {  // a folder, say
+            tell(`${file.name} cannot be read. Hand in files, one by one or together.`);
+        }
     }
     storeSoon();
     // Meshes come along with the scene that names them.

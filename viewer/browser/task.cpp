@@ -75,8 +75,8 @@ EMSCRIPTEN_KEEPALIVE void swashwright_do(int task, const char* bytes, int size) 
     }
 }
 
-/// The numbers of one pose, in the order of `swashwright pose --json` and with commas between, or why there are none: by
-/// this a test holds the page's numbers against the desktop's. The text stands until the next call.
+/// The numbers of one pose, in the order of `swashwright pose --json` and with commas between, or why there are none:
+/// by this a test holds the page's numbers against the desktop's. The text stands until the next call.
 EMSCRIPTEN_KEEPALIVE const char* swashwright_pose(const char* scene_text, double collective, double aileron,
                                                   double elevator, double rudder, double azimuth_deg) {
     static std::string said;

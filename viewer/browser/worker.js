@@ -5,10 +5,10 @@
 let ready;
 
 function start(compiled) {
-    ready = new Promise((resolve) => {
+    ready = new Promise((resolve, reject) => {
         self.Module = {
             instantiateWasm(imports, receive) {
-                WebAssembly.instantiate(compiled, imports).then((instance) => receive(instance, compiled));
+                WebAssembly.instantiate(compiled, imports).then((instance) => receive(instance, compiled)).catch(reject);
                 return {};
             },
             tell(what, value) { postMessage({what, value}, value.buffer ? [value.buffer] : []); },

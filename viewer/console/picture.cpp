@@ -107,7 +107,7 @@ void add_extras(const PictureRequest& request, const head::Head& head, std::span
     if (!request.pose.horns_deg.empty())
         complain("swashwright: traces are drawn for the sticks, not for the horn angles given\n");
     if (!order.style.traces)
-        complain("swashwright: no traces: the loop does not close all the way round at these sticks\n");
+        complain("swashwright: no traces: the links do not reach all the way round at these sticks\n");
 }
 
 int run(PictureRequest& request) {

@@ -17,7 +17,7 @@ struct Settings {
     bool camera_moves = true;            // camera changes take a quarter of a second; false: at once
     int width = 1280, height = 800;      // of the window
     std::set<std::string> lessons_done;  // titles of those gone through to the end
-    std::set<std::string> crash_ticked;  // lines of the list for after a crash that are looked at
+    std::set<std::string> crash_ticked;  // after a crash: "HEAD'S NAME: LINE" of what is looked at
     std::vector<std::string> recent;     // scenes, the last first, absolute paths
 };
 

@@ -54,7 +54,7 @@ std::string thread_trouble(const std::string& words, const RodThread& thread) {
 Table thread_table(const std::vector<ThreadRow>& rows) {
     Table table{"threads",
                 "Rods at the length set: how long to cut a new one, the least and the most thread for an end, and "
-                "what the present rod (rod_length_mm) has in each end",
+                "what the present rod has in each end",
                 {{"link", "link", ""},
                  {"cut_mm", "cut rod to", "mm", 1},
                  {"least_mm", "least", "mm", 1},

@@ -46,6 +46,11 @@ std::string some_of(const Diagnosis& d, const std::vector<int>& suspects) {
     return suspects.size() > most_named ? fmt::format("{} and {} more", out, suspects.size() - most_named) : out;
 }
 
+/// "these 9 readings"
+std::string these_readings(std::size_t count) {
+    return count == 1 ? "this reading" : fmt::format("these {} readings", count);
+}
+
 bool sound(const Diagnosis& d) {
     return d.best().fit.faults.empty();
 }
@@ -143,8 +148,8 @@ std::string fault_sentence(const Diagnosis& d) {
 
 /// Nothing wrong leads, but all that may be wrong is together more probable.
 std::string undecided_words(const Diagnosis& d) {
-    std::string out = fmt::format("No explanation stands out in these {} readings: nothing wrong is the likeliest ({})",
-                                  d.readings, percent(d.best().probability));
+    std::string out = fmt::format("No explanation stands out in {}: nothing wrong is the likeliest ({})",
+                                  these_readings(d.readings), percent(d.best().probability));
     if (d.ranked.size() > 1)
         out += fmt::format(", then {} ({})", what_is_wrong(d, d.ranked[1].fit, [](int) { return std::string(); }),
                            percent(d.ranked[1].probability));
@@ -155,8 +160,8 @@ std::string sound_sentence(const Diagnosis& d) {
     const bool more = !lean_words(d).empty() || !readings_to_take_again(d).empty();  // is said before this
     std::string out = d.best().probability < doubtful
                           ? undecided_words(d)
-                          : fmt::format("{} wrong shows in these {} readings{} (probability {})",
-                                        more ? "Beside that nothing" : "Nothing", d.readings,
+                          : fmt::format("{} wrong shows in {}{} (probability {})",
+                                        more ? "Beside that nothing" : "Nothing", these_readings(d.readings),
                                         d.has_before ? " beside those from before" : "", percent(d.best().probability));
     if (const std::string zero = zero_words(d); !zero.empty()) out += "; " + zero;
     out += ".";
@@ -164,7 +169,7 @@ std::string sound_sentence(const Diagnosis& d) {
         out += fmt::format(" With {} unknown, a fault may be hidden: {}{}.", suspect_words(d, the_stand),
                            some_of(d, suspects_of(hidden)), cure_of(d, hidden));
     if (!d.unseen.empty())
-        out += fmt::format(" They could not have shown, of the {} faults weighed: {}.", d.suspects.size(),
+        out += fmt::format(" These readings could not have shown, of the {} faults weighed: {}.", d.suspects.size(),
                            some_of(d, d.unseen));
     return out;
 }
@@ -203,8 +208,8 @@ std::string description_words(const Diagnosis& d, const Readings& readings) {
     const auto finest = std::ranges::min_element(readings.pitch, {}, &PitchReading::uncertainty_deg);
     if (finest == readings.pitch.end() || d.described_within_deg <= finest->uncertainty_deg) return {};
     return fmt::format(
-        "This holds if the head was built as the scene says, which usual tolerances put within {:.1f} deg; readings "
-        "from before would tell.",
+        "This holds if the head was built as the scene says: usual tolerances alone make {:.1f} deg (one standard "
+        "deviation), and readings from before would tell.",
         d.described_within_deg);
 }
 

@@ -34,10 +34,11 @@ std::string with_size(const Fault& fault, double size) {
         case FaultKind::arm_along:
             return fmt::format("the ball of pitch arm {} is {} too far {}", blade, amount, plus ? "out" : "in");
         case FaultKind::arm_turn:
-            return fmt::format("pitch arm {} is turned {} on its grip, leading edge {}", blade, amount,
-                               plus ? "up" : "down");
+            return fmt::format("pitch arm {} is turned {} on its grip, the way a blade turns for {} pitch", blade,
+                               amount, plus ? "more" : "less");
         case FaultKind::blade_offset:
-            return fmt::format("blade {} sits {} too {} on its grip", blade, amount, plus ? "high" : "low");
+            return fmt::format("blade {} sits on its grip with {} too {} pitch", blade, amount,
+                               plus ? "much" : "little");
         case FaultKind::bent_shaft:
             if (fault.index == 0)
                 return fmt::format("the main shaft is bent {} {} blade 1", amount, plus ? "towards" : "away from");

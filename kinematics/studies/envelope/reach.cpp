@@ -82,7 +82,7 @@ std::string less_travel(const std::vector<DeadPointWay>& ways) {
     for (const DeadPointWay& way : ways)
         if (way.stick && (!first || *way.stick < *first->stick)) first = &way;
     if (first && *first->stick < 1)
-        text += fmt::format(": {} opens it at {:.2f} of full stick", first->words, *first->stick);
+        text += fmt::format(": with {} they reach up to {:.2f} of full stick", first->words, *first->stick);
     return text + ". ";
 }
 
@@ -92,13 +92,13 @@ std::string sentence(const Reach& reach, const std::vector<std::size_t>& order) 
     std::string text;
     if (e.opens)
         text = fmt::format("With {} the links no longer reach: {}. {}", at(e, *e.opens), e.opens_message,
-                           less_travel(reach.dead_points));
+                           e.opens->sticks == head::Sticks{} ? std::string() : less_travel(reach.dead_points));
     if (order.empty()) return text + "Nothing could be checked.";
     const std::string worst = about(e, e.checks[order.front()], e.worst[order.front()]);
     const std::string sticks = sticks_of(e);
     if (fails == 0)
         return text + fmt::format("All {} checks are kept{}, with {}. Nearest to its bound: {}.", order.size(),
-                                  e.opens ? " where it closes" : "", sticks, worst);
+                                  e.opens ? " where they reach" : "", sticks, worst);
     return text + fmt::format("{} of {} checks {}, with {}. Worst: {}.", fails, order.size(),
                               fails == 1 ? "fails" : "fail", sticks, worst);
 }
@@ -204,7 +204,7 @@ Table dead_points_table(const std::vector<DeadPointWay>& ways, head::Kind kind) 
             "How far the sticks could go from centred before the links no longer reach, at a dead point (1 = full; "
             "none up to {:g})",
             farthest_stick),
-        {{"way", "way", ""}, {"stick", "opens at", ""}},
+        {{"way", "way", ""}, {"stick", "reach ends", ""}},
         {},
         {}};
     append(table.columns, stick_columns(kind));
@@ -244,8 +244,7 @@ head::Result<Reach> reach(const head::Head& head, const ReachRequest& request) {
     if (request.clearance) {
         out.unchecked.push_back(assumed_sizes(head.description()));
         out.unchecked.push_back(
-            "Servo bodies, the guide, driver arms, frame and canopy have no shape unless the scene gives them one "
-            "([[solid]]).");
+            "Servo bodies, the guide, driver arms, frame and canopy have no shape unless the scene gives them one.");
     }
     return out;
 }
@@ -268,9 +267,9 @@ Answer answer(const Reach& reach, std::size_t rows) {
                     e.kind == head::Kind::tail ? "The rudder from end to end"
                                                : "All sticks from end to end, " + head::envelope_words(e.mixing),
                     hands_of(e),
-                    e.kind == head::Kind::tail
-                        ? ""
-                        : " What the transmitter lets through is cyclic_stick and combined_limit of [mixing]."),
+                    e.kind == head::Kind::tail ? ""
+                                               : " What the transmitter lets through is told by the mixing: the cyclic "
+                                                 "stick's way and the sticks' limit."),
         "Close: within 5 deg or 0.5 mm of a bound, or as each check says.",
         "Where a lever angle, a hold or a dead point fails, what helps is less travel, a hole nearer to the shaft on "
         "the horn, or levers and links set squarer to each other at mid stick; never a link made longer to reach.",

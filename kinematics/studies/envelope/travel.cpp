@@ -114,12 +114,12 @@ std::vector<std::string> travel_not_checked(const head::Description& description
     const auto& ring = description.swashplate;
     std::vector<std::string> out;
     if (!ring.height_stops_mm)
-        out.push_back(fmt::format("{} height is not checked: the scene has no swashplate.height_stops_mm.",
+        out.push_back(fmt::format("{} height is not checked: the scene does not give its stops on the shaft.",
                                   ring.tilts ? "Ring" : "The pitch slider's"));
     if (!ring.tilt_limit_deg && ring.tilts)
-        out.push_back("Ring tilt is not checked: the scene has no swashplate.tilt_limit_deg.");
+        out.push_back("Ring tilt is not checked: the scene does not say how far the ring tilts.");
     if (!ring.driver_reach_mm && !ring.driver_pins.empty())
-        out.push_back("Driver pins are not checked: the scene has no swashplate.driver_reach_mm.");
+        out.push_back("Driver pins are not checked: the scene does not say how far from the shaft they may be.");
     return out;
 }
 

@@ -120,7 +120,7 @@ Answer answer(const Play& play, const PlayOptions& options) {
                  "theory with exact "
                  "slopes. Worst: all push the same way at once. Rms: each end anywhere within its play, independent of "
                  "the others.",
-                 "Play of a link is play_mm (0.02 mm where the scene is silent: common practice, no source). Play in "
+                 "Play of a link is the scene's (0.02 mm where it is silent: common practice, no source). Play in "
                  "servo gears, "
                  "horn splines, grips and the ring's own bearings comes on top and is not known here."};
     return out;

@@ -81,7 +81,7 @@ tl::expected<Eigen::VectorXd, std::string> closing_start(Problem& problem, const
         if (const auto start = closing_start(problem, request, slack, bounds, margin)) return *start;
     const std::string why = head.neutral_failure() ? head.neutral_failure()->message : "it stands at a dead point";
     return tl::unexpected(
-        fmt::format("the head does not close ({}), and the numbers that may be changed cannot bring "
+        fmt::format("the links do not reach ({}), and the numbers that may be changed cannot bring "
                     "it together; free more of them or widen their bounds",
                     why));
 }
@@ -186,7 +186,7 @@ tl::expected<Lengths, std::string> link_lengths(const Description& description, 
     }
     BoundedFit exact = problem.fit(start, bounds.least, bounds.most);
     if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
-    if (!exact.started) return tl::unexpected(std::string("within the bounds the head does not close; widen them"));
+    if (!exact.started) return tl::unexpected(std::string("within the bounds the links do not reach; widen them"));
     exact = fewest_changes(problem, request, bounds, exact);
 
     std::vector<Grid> grids;
@@ -196,7 +196,7 @@ tl::expected<Lengths, std::string> link_lengths(const Description& description, 
     const BoundedFit each = held(problem, bounds, grids, round_each(exact.x, grids));
     const BoundedFit set = best_setting(problem, request, bounds, grids, exact, each);
     if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
-    if (!set.started) return tl::unexpected(std::string("no setting in whole steps lets the head close"));
+    if (!set.started) return tl::unexpected(std::string("no setting in whole steps lets the links reach"));
     const BoundedFit& alone = each.started ? each : set;
 
     out.left = exact.residual.norm();
@@ -211,7 +211,7 @@ tl::expected<Lengths, std::string> link_lengths(const Description& description, 
     out.set = problem.with(set.x);
     auto wishes = outcomes(request.wishes, as_drawn, out.exact, out.set, problem.with(alone.x));
     if (!wishes)
-        return tl::unexpected("with the nearest lengths the head does not close all round the turn: " +
+        return tl::unexpected("with the nearest lengths the links do not reach all round the turn: " +
                               wishes.error().message);
     out.wishes = std::move(*wishes);
     return out;

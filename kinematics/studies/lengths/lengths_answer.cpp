@@ -212,7 +212,8 @@ std::string sentence_of(const Lengths& lengths) {
 
 void add_notes(const Lengths& lengths, Answer& out) {
     if (lengths.carried_over)
-        out.notes.push_back("The head does not close as it is; turns are counted from the lengths given all the same.");
+        out.notes.push_back(
+            "The links do not reach as they are; turns are counted from the lengths given all the same.");
     if (lengths.uneven_ends) out.notes.emplace_back(even_linkage);
     for (const Setting& s : lengths.settings)
         if (s.at_bound)

@@ -79,7 +79,7 @@ Value friction_nmm(const Asked& asked, std::size_t j) {
 Value in_flight(const Asked& asked, const std::function<double(const Flying&, const Balance&)>& read) {
     Flying flying(asked.head, usual_flight(asked.head.description()));
     const auto balance = flying.at(asked.sticks, asked.azimuth_deg);
-    if (!balance) return tl::unexpected(std::string("the head does not close here or stands at a dead point"));
+    if (!balance) return tl::unexpected(std::string("the links do not reach here, or stand at a dead point"));
     return read(flying, *balance);
 }
 

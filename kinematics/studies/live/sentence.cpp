@@ -145,10 +145,9 @@ std::optional<Sentence> direction(const head::Head& head) {
     if (above->height_mm > below->height_mm)
         return Sentence{Tone::notice,
                         "Up stick lowers the pitch: it raises the ring, and with these pitch arms a rising ring "
-                        "lowers the pitch. Change the sign of the collective travel (collective_deg)."};
+                        "lowers the pitch. Change the sign of the collective travel."};
     return Sentence{Tone::notice,
-                    "Up stick lowers the pitch, because collective_deg makes it lower the ring. Change the sign of the "
-                    "collective travel (collective_deg)."};
+                    "Up stick lowers the pitch, because it lowers the ring. Change the sign of the collective travel."};
 }
 
 /// More than one, and alike among themselves.
@@ -217,7 +216,7 @@ std::string ranges(const std::vector<BladeTurn>& blades) {
 /// The blades' mean with the rudder at both ends.
 std::string tail_ends(const head::Head& head) {
     const auto left = head.pose(head::Sticks{.rudder = -1}, 0), right = head.pose(head::Sticks{.rudder = 1}, 0);
-    if (!left || !right) return fmt::format(" With full {} rudder the loop does not close.", left ? "right" : "left");
+    if (!left || !right) return fmt::format(" With full {} rudder the links no longer reach.", left ? "right" : "left");
     return fmt::format(" Full left rudder gives {} deg, full right {} deg.", signed_figure(mean(left->pitch_deg), 2),
                        signed_figure(mean(right->pitch_deg), 2));
 }

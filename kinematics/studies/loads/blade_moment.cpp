@@ -68,7 +68,7 @@ MassMoments mass_moments(const head::BalanceWeight& weight) {
     return {m * a * x, m * a * t, m * (x * x - t * t), m * x * t};
 }
 
-Hover hover(const LoadBlade& blade, int blades, double mean_pitch, double density, double speed) {
+Hover hover(const LoadBlade& blade, int blades, double mean_pitch, double density, double speed, double precone) {
     const BladeNumbers& b = blade.numbers;
     Hover out{density, speed, 0, 0};
     if (!(b.tip_m > 0) || !(density > 0) || !(speed > 0)) return out;
@@ -83,7 +83,9 @@ Hover hover(const LoadBlade& blade, int blades, double mean_pitch, double densit
     const auto power = [&](int n) { return (std::pow(R, n) - std::pow(e, n)) / n; };
     const double by_pitch = power(4) - e * power(3), by_inflow = R * (power(3) - e * power(2));
     const double lifted = density * blade.lift_slope * b.chord_m / 2 * (mean_pitch * by_pitch - out.inflow * by_inflow);
-    out.coning = std::clamp(lifted / (balance->inertia_kgm2 * balance->stiffness_ratio), -most_coning, most_coning);
+    const double flung = balance->stiffness_ratio - b.stiffness_nm / (balance->inertia_kgm2 * speed * speed);
+    out.coning = std::clamp((lifted / balance->inertia_kgm2 - precone * flung) / balance->stiffness_ratio, -most_coning,
+                            most_coning);
     return out;
 }
 

@@ -54,8 +54,9 @@ struct Hover {
 
 /// With the mean pitch of all blades (rad): inflow by momentum theory and blade element, untwisted blades (A. Gessow
 /// and G. C. Myers, Aerodynamics of the Helicopter; W. Johnson, Helicopter Theory; from memory): C_T = (solidity slope
-/// / 2) (pitch / 3 - inflow / 2), inflow = sqrt(C_T / 2), with the sign of the pitch.
-Hover hover(const LoadBlade& blade, int blades, double mean_pitch, double density, double speed);
+/// / 2) (pitch / 3 - inflow / 2), inflow = sqrt(C_T / 2), with the sign of the pitch. Of the precone (rad) the
+/// centrifugal force takes back what dampers do not hold, so that blades free to flap cone alike whatever it is.
+Hover hover(const LoadBlade& blade, int blades, double mean_pitch, double density, double speed, double precone = 0);
 
 /// Lift of one blade at a pitch (rad), N, upwards: of the strip from the shaft to the tip, without loss at the tip.
 double lift_n(const LoadBlade& blade, const Hover& air, double pitch);

@@ -45,7 +45,8 @@ const Hover& Flying::air(const head::Sticks& sticks) {
         for (int k = 0; k < d.rotor.blades; ++k, ++poses) sum += solver_.pitch_deg(k);
     }
     const double mean = poses > 0 ? sum / poses * degree : 0;
-    Hover air = hover(blade_, d.rotor.blades, mean, options_.density, options_.head_speed_rpm * pi / 30);
+    Hover air = hover(blade_, d.rotor.blades, mean, options_.density, options_.head_speed_rpm * pi / 30,
+                      d.rotor.precone_deg * degree);
     if (options_.coning_deg) air.coning = *options_.coning_deg * degree;
     if (airs_.size() >= most_airs) airs_.clear();
     return airs_.emplace(stick, air).first->second;

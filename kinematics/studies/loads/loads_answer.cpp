@@ -58,38 +58,45 @@ std::size_t worst_horn(const Loads& loads) {
     return worst;
 }
 
+/// Those of which nothing can be said beside others that are rated.
+std::string unrated_words(const Loads& loads, const head::Description& d) {
+    std::string names;
+    for (std::size_t j = 0; j < loads.horns.size(); ++j)
+        if (!loads.horns[j].usable_nmm) names += (names.empty() ? "" : ", ") + head::servo_words(d.servos[j]);
+    return names.empty() ? "" : fmt::format(" Torque is not given, so not judged, of {}.", names);
+}
+
 std::string headline(const Loads& loads, const head::Description& d) {
     const std::size_t j = worst_horn(loads);
     const HornLoad& horn = loads.horns[j];
     const double kgcm = horn.holds_nmm() / 98.0665;
-    std::string out =
-        fmt::format("At {:.0f} turns a minute {} must hold {:.0f} N mm ({:.{}f} kg cm), friction included, at {}.",
-                    loads.head_speed_rpm, servo_words(d.servos[j]), horn.holds_nmm(), kgcm, kgcm < 1 ? 2 : 1,
-                    place_words(d.kind, horn.peak.place));
+    std::string out = fmt::format(
+        "At {:.0f} turns a minute {} must hold {:.0f} N mm ({:.{}f} kg cm), unloaded friction included, at {}.",
+        loads.head_speed_rpm, servo_words(d.servos[j]), horn.holds_nmm(), kgcm, kgcm < 1 ? 2 : 1,
+        place_words(d.kind, horn.peak.place));
     if (!(loads.head_speed_rpm > 0)) return out + " The rotor stands still: only friction is left.";
     const double most = horn.holds_nmm() + loads.doubt_share * std::abs(horn.peak.value);
     const bool doubtful = loads.doubt_share >= least_told_share;
     if (doubtful)
         out += fmt::format(" What is not known of the blades makes that {:.0f} to {:.0f} N mm.",
                            std::max(horn.friction_nmm, 2 * horn.holds_nmm() - most), most);
-    if (loads.open > 0) out += " Near sticks at which the head does not close loads grow without bound.";
+    if (loads.open > 0) out += " Near sticks at which the links no longer reach loads grow without bound.";
     const auto margin = horn.margin();
     if (!margin) return out + " Its torque is not given, so whether that is enough is not known.";
     out += fmt::format(" {:.0f} N mm may be asked of it: {:.1f} times what it must hold", *horn.usable_nmm, *margin);
     if (doubtful) out += fmt::format(", {:.1f} times the most of it", *horn.usable_nmm / most);
-    return out + ".";
+    return out + "." + unrated_words(loads, d);
 }
 
-/// Where a servo is too slow for the time that is wanted.
+/// Where a servo is too slow for the time that is wanted: the slowest.
 std::string slow_words(const Loads& loads, const head::Description& d) {
-    for (std::size_t j = 0; j < loads.horns.size(); ++j) {
-        const HornLoad& horn = loads.horns[j];
-        if (horn.free_s && horn.loaded_s.value_or(*horn.free_s) > loads.options.full_stick_s)
-            return fmt::format(" {} takes {:.2f} s from one end of the stick to the other{}; {:.2f} s are wanted.",
-                               servo_words(d.servos[j]), horn.loaded_s.value_or(*horn.free_s),
-                               horn.loaded_s ? " under that load" : " without load", loads.options.full_stick_s);
-    }
-    return "";
+    const auto takes_s = [](const HornLoad& horn) { return horn.free_s ? horn.loaded_s.value_or(*horn.free_s) : 0.0; };
+    const auto slowest = std::ranges::max_element(loads.horns, {}, takes_s);
+    if (slowest == loads.horns.end() || !(takes_s(*slowest) > loads.options.full_stick_s)) return "";
+    return fmt::format(" {} takes {:.2f} s from one end of the stick to the other{}; {:.2f} s are wanted.",
+                       servo_words(d.servos[static_cast<std::size_t>(slowest - loads.horns.begin())]),
+                       takes_s(*slowest), slowest->loaded_s ? " under that load" : " without load",
+                       loads.options.full_stick_s);
 }
 
 /// How far blades give way at the end where they give way most.
@@ -199,7 +206,7 @@ Table links_table(const Loads& loads, const head::Head& head) {
 
 Table levers_table(const Loads& loads, head::Kind kind) {
     Table out{"levers",
-              "Moment that links put on each arm and lever, and that is held the other way",
+              "Moment that links put on each arm and lever; what it moves holds as much against it",
               {{"lever", "lever", ""}, {"moment_nmm", "moment", "N mm", 0}},
               {},
               {}};
@@ -214,8 +221,9 @@ Table levers_table(const Loads& loads, head::Kind kind) {
 
 Table blades_table(const Loads& loads, const head::Description& d) {
     Table out{"blade",
-              fmt::format("What turns blade 1 about its feathering axis, over the tail, cyclic centred; plus leading "
-                          "edge up, +/- by what is guessed"),
+              fmt::format(
+                  "What turns blade 1 about its feathering axis when it is over the tail, cyclic centred; plus leading "
+                  "edge up, +/- by what is guessed"),
               {{"stick", main_stick_word(d), "", 2, true},
                {"pitch_deg", "pitch", "deg", 2, true},
                {"coning_deg", "coning", "deg", 2, true},
@@ -298,7 +306,7 @@ std::vector<std::string> notes(const Loads& loads, const head::Description& d) {
                                    : ", links rigid"));
     if (loads.open > 0)
         out.push_back(
-            fmt::format("At {} of {} places looked at the head does not close or stands at a dead point; loads "
+            fmt::format("At {} of {} places looked at, the links do not reach or stand at a dead point; loads "
                         "there are not known, and near them they grow without bound.",
                         loads.open, loads.places));
     return out;

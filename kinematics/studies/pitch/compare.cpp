@@ -109,7 +109,7 @@ Table stick_table(const Comparison& comparison, const std::string& before, const
             table.parts.push_back(part);
         };
         if (!s.why_not.empty()) {
-            table.rows.push_back({place(comparison.kind, s.sticks), "does not close", Cell(), Cell(), Cell(), Cell()});
+            table.rows.push_back({place(comparison.kind, s.sticks), "out of reach", Cell(), Cell(), Cell(), Cell()});
             table.parts.emplace_back();
             continue;
         }

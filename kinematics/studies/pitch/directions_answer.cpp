@@ -113,7 +113,7 @@ std::string phase_words(const Directions& questions, const head::Description& de
     if (phase_can_stay(questions, description))
         return fmt::format("The phase can stay at {:.1f} deg", description.mixing.phase_deg);
     return fmt::format(
-        "A phase of about {:.0f} deg (phase_deg, now {:.1f}) would make elevator tilt the disc straight fore and aft",
+        "A phase of about {:.0f} deg (now {:.1f}) would make elevator tilt the disc straight fore and aft",
         phase_to_set(questions), description.mixing.phase_deg);
 }
 
@@ -121,8 +121,8 @@ std::string phase_words(const Directions& questions, const head::Description& de
 std::string mix_words(const Directions& questions) {
     const bool aileron = questions.aileron.wrong_way(), elevator = questions.elevator.wrong_way();
     if (aileron && elevator)
-        return " Aileron and elevator tilt the disc the wrong way: change the sign of the cyclic travel (cyclic_deg) "
-               "in the mix, not a servo.";
+        return " Aileron and elevator tilt the disc the wrong way: change the sign of the cyclic travel in "
+               "the mix, not a servo.";
     if (!aileron && !elevator) return "";
     return fmt::format(" {} tilts the disc the wrong way: change its sign in the mix, not a servo.",
                        aileron ? "Aileron" : "Elevator");
@@ -155,11 +155,12 @@ std::vector<std::string> channel_notes(const Directions& questions) {
     std::vector<std::string> out;
     if (questions.pulses_measured)
         out.emplace_back(
-            "Reverse: by pulse_deg_per_us a longer pulse lowers the horn ball, and the mixer is taken to lengthen the "
-            "pulse for a ball that is to rise (common practice, no source). Servos without that key count as 0.1.");
+            "Reverse: by its angle for each us a longer pulse lowers the horn ball, and the mixer is taken to lengthen "
+            "the pulse for a ball that is to rise (common practice, no source). Where no angle is given it counts as "
+            "0.1 deg.");
     else
         out.emplace_back(
-            "The scene has no measured pulse direction (pulse_deg_per_us of a servo), so channels are told against "
+            "The scene has no measured pulse direction (a servo's angle for each us), so channels are told against "
             "each other only, for servos of one kind; of another kind each has to be tried by itself.");
     out.emplace_back(
         "Check with motor disconnected: with collective alone the ring must stay level. If it tilts, a servo runs the "
@@ -187,7 +188,7 @@ Answer answer(const Directions& questions, const head::Description& description)
                     "rotation (90 for a free flap hinge on the shaft; stiff dampers or a hinge farther out make it "
                     "less).",
                     questions.lag_deg),
-        "The output shaft's direction (axis) is taken to point out of the servo through the horn, so that "
+        "The output shaft's direction is taken to point out of the servo through the horn, so that "
         "anticlockwise on the horn's face is a growing horn angle."};
     for (std::string& note : channel_notes(questions)) out.notes.push_back(std::move(note));
     out.notes.emplace_back(even_linkage);
@@ -195,8 +196,8 @@ Answer answer(const Directions& questions, const head::Description& description)
     for (std::size_t j = 0; j < description.servos.size(); ++j) {
         if (head::linked_straight(description, j)) continue;
         out.notes.push_back(
-            "Of a servo that reaches the ring through levers the sense is that which raises the ring, by its raise; "
-            "its horn ball may go the other way.");
+            "Of a servo that reaches the ring through levers the sense is that which raises the ring, as the scene "
+            "says; its horn ball may go the other way.");
         break;
     }
     if (questions.phase_deg) {

@@ -23,7 +23,8 @@ std::string mistake(const Head& head, const FoldedOptions& options) {
     if (options.seen_mm && !std::isfinite(*options.seen_mm)) return "the height difference seen must be finite";
     const double bolt = d.blade.bolt_mm.value_or(usual_bolt * d.rotor.blade_tip_mm);
     if (!(bolt < d.rotor.blade_tip_mm))
-        return fmt::format("bolt_mm ({:g}) must be less than blade_tip_mm ({:g})", bolt, d.rotor.blade_tip_mm);
+        return fmt::format("the blade bolt ({:g} mm from the shaft axis) must be nearer than the tip ({:g} mm)", bolt,
+                           d.rotor.blade_tip_mm);
     return {};
 }
 
@@ -90,7 +91,7 @@ Table blade_table(const Folded& folded, const FoldedOptions& options) {
 Table ball_table(const Folded& folded) {
     Table table{
         "ring",
-        fmt::format("Heights above the head frame's origin: each ball's centre {} nominal height, and as it stands now",
+        fmt::format("Heights above the scene's zero height: each ball's centre {} nominal height, and as it stands now",
                     folded.ring_tilts ? "on a level ring at its" : "with the slider at its"),
         {{"ball", "ball", ""},
          {"level_mm", "level", "mm", 2},
@@ -184,7 +185,8 @@ Answer answer(const Folded& folded, const FoldedOptions& options) {
         "from the geometry; the method is common practice, no source.",
         "The tips stand on the blade's own chord line: droop of soft blades and a loose bolt spoil the reading."};
     if (!folded.bolt_given)
-        out.notes.emplace_back("bolt_mm is not given: the bolt is taken at a tenth of blade_tip_mm (a guess).");
+        out.notes.emplace_back(
+            "The blade bolt's place is not given: it is taken at a tenth of the way to the tip (a guess).");
     return out;
 }
 

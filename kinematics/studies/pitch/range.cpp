@@ -174,7 +174,7 @@ Result<bool> look_at_outputs(const Head& head, PitchRange& out) {
         std::vector<std::vector<double>> samples(read.size());
         for (int i = 0; i < turn_samples; ++i) {
             if (!solver.pose(sticks, 360.0 * i / turn_samples))
-                return tl::unexpected(at(sticks, {"the loop does not close all round the turn", {}}));
+                return tl::unexpected(at(sticks, {"the links do not reach all round the turn", {}}));
             for (std::size_t n = 0; n < read.size(); ++n) {
                 const auto lever = head.parts().levers[static_cast<std::size_t>(read[n]->index)];
                 samples[n].push_back(solver.workspace().angle(lever) / degree);

@@ -171,7 +171,7 @@ Answer tail_answer(const PitchRange& range, const head::Description& description
             "middle of the stick lies {} deg from the middle of the ends.",
             range.collective_bend_deg,
             signed_figure(mean(range.collective[range.collective.size() / 2].mean_deg) - (left + right) / 2, 2)),
-        "Pulses follow from pulse_centre_us and pulse_deg_per_us of each servo (1500 us and 0.1 deg/us where the "
+        "Pulses follow from each servo's pulse at centre and angle for each us (1500 us and 0.1 deg/us where the "
         "scene is silent: common practice, no source)."};
     return out;
 }
@@ -212,7 +212,7 @@ Answer answer(const PitchRange& range, const head::Description& description) {
                     signed_figure(range.cyclic_bend_percent[1], 2)),
         fmt::format("One microsecond on all servos together moves the collective {:.4f} deg.",
                     range.step_collective_deg),
-        "Pulses follow from pulse_centre_us and pulse_deg_per_us of each servo (1500 us and 0.1 deg/us where the "
+        "Pulses follow from each servo's pulse at centre and angle for each us (1500 us and 0.1 deg/us where the "
         "scene is silent: common practice, no source).",
         "A swing is an amplitude: once a turn the pitch goes by so much to either side of its mean. What full cyclic "
         "does is counted from the swing that is there without it.",

@@ -91,7 +91,7 @@ Table stop_table(const Ring& ring) {
 
 Table lean_table(const Ring& ring) {
     Table table{"lean",
-                "What a ring that leans shows, highest less lowest: between the inner balls, at outer ball 1 and in "
+                "What a ring that leans shows, highest minus lowest: between the inner balls, at outer ball 1 and in "
                 "the pitch of blade 1 through a turn",
                 {{"lean_deg", "leans", "deg"},
                  {"inner_mm", "inner balls", "mm"},
@@ -244,7 +244,7 @@ std::vector<std::string> notes_of(const Ring& ring, const RingRequest& request) 
     if (!ring.face_given)
         out.emplace_back(
             "The scene names no face to measure from, so heights count from its zero height, which a calliper may not "
-            "reach: give name and height_mm under [measure_from], the top of the bearing block for example.");
+            "reach: give the scene such a face by name and height, the top of the bearing block for example.");
     for (const std::string& end : ring.out_of_reach)
         out.push_back(fmt::format("At {} the links no longer reach, so no height is told.", end));
     if (!ring.tilts) return out;

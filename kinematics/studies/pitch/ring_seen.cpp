@@ -95,7 +95,7 @@ std::string complaint(const Head& head, const RingRequest& request) {
             "them, and - where none was read",
             d.swashplate.inner_balls.size());
     if (request.read_at == ReadAt::face && !d.swashplate.lower_face_mm)
-        return "the scene does not say where the ring's lower face is: give lower_face_mm of [swashplate]";
+        return "the scene does not say how far the ring's lower face is from its tilt centre: give that first";
     if (request.read_at == ReadAt::outer_ball && d.swashplate.outer_balls.empty())
         return "this ring has no outer ball to read";
     if (!(request.doubt_mm > 0)) return "the doubt of a height must be above 0 mm";

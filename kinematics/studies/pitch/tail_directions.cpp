@@ -84,7 +84,7 @@ Table blade_table(const TailDirections& directions) {
 std::string text_of(const TailDirections& directions, const head::Description& description) {
     const double change = directions.right_change_deg();
     if (std::abs(change) < no_change_deg)
-        return "The rudder does not move the blades: look at rudder_deg of [mixing] and at the linkage.";
+        return "The rudder does not move the blades: look at the rudder's travel in the mixing and at the linkage.";
     std::string servos;
     for (std::size_t j = 0; j < description.servos.size(); ++j)
         servos += fmt::format("{}{} turns {}", servos.empty() ? "" : ", ", head::servo_words(description.servos[j]),
@@ -92,7 +92,7 @@ std::string text_of(const TailDirections& directions, const head::Description& d
     return fmt::format(
         "Right rudder: {}, seen on the horn's face, and leading edges go {} by {:.1f} deg. That sends the nose to the "
         "right if the blades stand on the {} of the boom, seen from behind; if they stand on the {}, change "
-        "the sign of rudder_deg.",
+        "the sign of the rudder's travel.",
         servos, edge_words(change), std::abs(change), change > 0 ? "left" : "right", change > 0 ? "right" : "left");
 }
 
@@ -127,10 +127,11 @@ Answer answer(const TailDirections& directions, const head::Description& descrip
                     "leading edges must go the way of the table.",
                     anticlockwise ? "anticlockwise" : "clockwise"),
         "If the servo turns the other way, reverse its channel. If it turns as told and the blades go the other way, "
-        "the scene is not the model: look at raise, at the servo's axis and at the levers.",
+        "the scene is not the model: look at which way the servo is said to move the slider, at the side of its shaft "
+        "and at the levers.",
         "A gyro has a sense of its own: swing the nose to the left by hand, and the blades must go as with right "
         "rudder (common practice, no source).",
-        "The output shaft's direction (axis) is taken to point out of the servo through the horn, so that "
+        "The output shaft's direction is taken to point out of the servo through the horn, so that "
         "anticlockwise on the horn's face is a growing horn angle."};
     return out;
 }

@@ -97,7 +97,7 @@ std::vector<std::string> notes(const Tracking& t, const head::Description& d) {
         "two colours, step back, and never have your head in the plane of the disc (common practice, no source).");
     if (!t.flap) {
         out.push_back(
-            "No tip height: blade and head speed leave no flap balance (blade_tip_mm, blade mass, head_speed_rpm).");
+            "No tip height: blade and head speed leave no flap balance (place of the tip, blade mass, head speed).");
         return out;
     }
     const auto guessed = [](bool guess) { return guess ? " (guessed)" : ""; };

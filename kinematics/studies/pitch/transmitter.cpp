@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "kinematics/head/azimuth.h"
+#include "kinematics/head/build.h"
 #include "kinematics/studies/answer/main_stick.h"
 #include "kinematics/studies/answer/mean.h"
 #include "kinematics/studies/pitch/directions.h"
@@ -30,16 +31,6 @@ std::array<double, 3> commands(const Head& head, std::size_t servo) {
     const auto& gains = head.stick_gains_deg(static_cast<int>(servo));
     const double raise = head.raise_signs()[servo];
     return {raise * gains[0], raise * gains[1], raise * gains[2]};
-}
-
-Mix mix_of(const Head& head) {
-    const Description& d = head.description();
-    if (is_tail(d)) return Mix::one_servo;
-    for (std::size_t j = 0; j < d.servos.size(); ++j) {
-        const auto told = commands(head, j);
-        if (std::ranges::count_if(told, [](double deg) { return std::abs(deg) > no_share; }) > 1) return Mix::shared;
-    }
-    return Mix::separate;
 }
 
 /// Round the ring, from one inner ball of a servo to the next.
@@ -100,6 +91,18 @@ void add_rudder(Transmitter& out, const Description& d, const PitchRange& range)
 
 }  // namespace
 
+Mix mix_of(const Description& d) {
+    if (is_tail(d)) return Mix::one_servo;
+    const auto full = travels(d);
+    for (std::size_t j = 0; j < d.servos.size(); ++j) {
+        const head::StickGains weights = head::mixing_weights(d, j);
+        int sticks = 0;
+        for (std::size_t i = 0; i < full.size(); ++i) sticks += std::abs(weights[i] * full[i]) > no_share;
+        if (sticks > 1) return Mix::shared;
+    }
+    return Mix::separate;
+}
+
 Result<Transmitter> transmitter(const Head& head, double full_us) {
     const Description& d = head.description();
     const auto range = pitch_range(head);
@@ -111,7 +114,7 @@ Result<Transmitter> transmitter(const Head& head, double full_us) {
     out.deg_per_us = std::abs(d.servos.front().pulse_deg_per_us);
     out.gain_given = std::ranges::any_of(
         d.servos, [](const head::Servo& servo) { return servo.pulse_deg_per_us != head::Servo{}.pulse_deg_per_us; });
-    out.mix = mix_of(head);
+    out.mix = mix_of(d);
     out.gaps_deg = gaps_deg(d);
     out.own_weights = std::ranges::any_of(d.servos, [](const head::Servo& servo) {
         return servo.collective_weight || servo.aileron_weight || servo.elevator_weight;

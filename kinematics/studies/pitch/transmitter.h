@@ -18,6 +18,7 @@ enum class Mix {
     separate,   // one servo for each stick: levers do the mixing
     one_servo,  // of a tail
 };
+Mix mix_of(const head::Description& description);
 
 /// One servo and its channel. A share is what its ball is told of a stick's travel, percent, raising positive.
 struct Channel {

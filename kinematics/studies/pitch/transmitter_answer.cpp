@@ -60,16 +60,23 @@ std::string travel_words(const Transmitter& found) {
                        figure(found.deg_per_us, 3), found.gain_given ? "" : " (a usual figure; measure it at a horn)");
 }
 
+/// Of a stick that does the opposite of what is wanted. Where each stick has a servo of its own, its channel is all
+/// that there is to change.
+std::string opposite_words(const StickTravel& stick, Mix mix) {
+    const bool collective = stick.stick == "collective";
+    const std::string cure =
+        mix == Mix::separate ? "reverse the channel of its servo as well"
+                             : fmt::format("change the sign of {} travel in the mix{}",
+                                           collective ? "the collective" : "its", collective ? "" : ", not a servo");
+    if (collective) return fmt::format(" Up stick lowers the pitch: {}.", cure);
+    return fmt::format(" {} tilts the disc the wrong way: {}.", stick.stick == "aileron" ? "Aileron" : "Elevator",
+                       cure);
+}
+
 std::string wrong_words(const Transmitter& found) {
     std::string out;
     for (const StickTravel& stick : found.sticks)
-        if (!stick.as_wanted)
-            out += stick.stick == "collective"
-                       ? " Up stick lowers the pitch: change the sign of the collective travel in the mix."
-                       : fmt::format(
-                             " {} tilts the disc the wrong way: change the sign of its travel in the mix, not a "
-                             "servo.",
-                             stick.stick == "aileron" ? "Aileron" : "Elevator");
+        if (!stick.as_wanted) out += opposite_words(stick, found.mix);
     for (const Channel& channel : found.channels)
         if (channel.end_percent > 100)
             out += fmt::format(" {} needs {:.0f} % at its end: use less travel, or a longer horn.", channel.name,
@@ -156,35 +163,47 @@ Table position_table(const Transmitter& found) {
 }  // namespace
 
 std::vector<std::string> transmitter_steps(const head::Description& description) {
-    const bool tail = is_tail(description);
+    const bool tail = is_tail(description), separate = mix_of(description) == Mix::separate;
     std::vector<std::string> out{
         "Motor disconnected; blades off too, nothing here needs them.",
         "Horns off, or links off the horns, when the servos are powered for the first time: a servo may run to its "
         "end.",
         tail ? "The gyro in its set-up mode: else it moves the servo by itself."
-             : "Stabilising electronics, where fitted, in set-up mode: else they move the servos by themselves. Only "
-               "one may mix the ring, they or the transmitter.",
+             : fmt::format(
+                   "Stabilising electronics, where fitted, in set-up mode: else they move the servos by themselves. {}",
+                   separate ? "Neither they nor the transmitter may mix the ring: the levers do."
+                            : "Only one may mix the ring, they or the transmitter."),
         "Stick trims and every channel's centre (sub-trim) at zero; both ends of every channel alike, as far as the "
         "table asks at least.",
         "Curves straight from end to end, nothing softened at the middle, one rate only, as long as anything is "
         "measured."};
     if (tail) {
         out.emplace_back("Horn on at centred rudder, on the tooth nearest square to its rod; then the rod's length.");
-        out.emplace_back("Right rudder: the servo turns as directions tells; if not, reverse its channel.");
+        out.emplace_back(
+            "Right rudder: the servo turns as the answer on directions tells; if not, reverse its channel.");
         out.emplace_back("Travel until the slider nearly reaches its ends and does not press on them.");
         return out;
     }
-    out.emplace_back("The mix of the ring as named above, servos in the order of the table.");
+    out.emplace_back(separate ? "No mix of the ring: each stick's channel to the servo that the table names."
+                              : "The mix of the ring as named above, servos in the order of the table.");
     out.emplace_back(
-        "Collective stick up: all balls rise together (or all fall, where the sign is minus). One that goes against "
-        "the others: reverse its channel.");
+        "Horns on at mid stick, links still off them, on the tooth that sets them nearest to square to their links; "
+        "only what is left by the channel's centre (sub-trim).");
+    if (separate) {
+        out.emplace_back(
+            "Collective up, aileron right, elevator forward, one after another: each servo turns as the answer on "
+            "directions tells. One that turns the other way: reverse its channel.");
+    } else {
+        out.emplace_back(
+            "Collective stick up: the balls of all horns rise together (or all fall, where the sign is minus). One "
+            "that goes against the others: reverse its channel.");
+        out.emplace_back(
+            "Aileron right, elevator forward: the horns turn as the answer on directions tells. If all servos agree on "
+            "collective and a tilt is wrong, change the sign of that stick's travel in the mix, not a servo.");
+    }
     out.emplace_back(
-        "Aileron right, elevator forward: the ring tilts as directions tells. If all servos agree on collective and "
-        "a tilt is wrong, change the sign of that stick's travel in the mix, not a servo.");
-    out.emplace_back(
-        "Horns on at mid stick, on the tooth nearest to what lengths tells; only what is left by the channel's centre "
-        "(sub-trim).");
-    out.emplace_back("Travel of each stick until a protractor on a horn shows the angles of the table.");
+        "Links on; travel of each stick until a protractor shows the angle of the table; it is that of a horn whose "
+        "ball stands straight in line with the tilt.");
     out.emplace_back("Throttle hold and failsafe as the makers of the transmitter and the motor controller say.");
     return out;
 }
@@ -192,8 +211,8 @@ std::vector<std::string> transmitter_steps(const head::Description& description)
 std::vector<std::string> transmitter_notes(const Transmitter& found) {
     std::vector<std::string> out{
         "Percent of travel are of a channel's full travel. How much that is differs: pulses from 1000 to 2000 us, 500 "
-        "to either side, are common practice, no source. Set 100 %, look at the horn, and say how far it went by "
-        "--full-us and pulse_deg_per_us."};
+        "to either side, are common practice, no source. Set 100 %, see how far the horn goes, and tell "
+        "what a channel does at 100 % and how far the servo turns for each us."};
     if (found.mix != Mix::one_servo)
         out.emplace_back(
             "Plus and minus of a travel are those of the scene: plus raises the ring. Which sign a transmitter shows "

@@ -231,8 +231,7 @@ Answer answer(const HornGains& gains, const Description& description) {
         "Wanted collective is half the way from low to high, so unequal ends share the difference; wanted cyclic is "
         "the swing that full cyclic adds at mid collective to the one that is there with none, mean of aileron and "
         "elevator.",
-        "All sticks: what the transmitter lets through, cyclic_stick and combined_limit of [mixing].", even_linkage,
-        stabilised};
+        "All sticks: what the transmitter lets through, as the mixing says.", even_linkage, stabilised};
     return out;
 }
 

@@ -31,6 +31,11 @@ std::string watts(double value, const std::optional<double>& doubt) {
     return fmt::format("{:.0f} W{}", in_tens(value), doubt ? fmt::format(" (+/- {:.0f})", in_tens(*doubt)) : "");
 }
 
+/// Not false where power is not known.
+bool hovers(const Power& p) {
+    return p.figures.hover_deg && (!p.craft.engine_w || *p.craft.rotor_w() >= *p.figures.hover_w);
+}
+
 std::string hover_words(const Power& p) {
     const double turns = p.craft.speed * 30 / pi;
     if (!p.figures.hover_deg)
@@ -78,7 +83,10 @@ std::string used_words(const Power& p) {
 }
 
 std::string start_words(const Power& p) {
-    if (!p.start_deg) return "";
+    if (!p.start_deg && !(p.craft.engine_w && hovers(p))) return "";
+    if (!p.start_deg)
+        return " Between hovering and where power or lift ends too little is left to say where maximum pitch may "
+               "begin: see to mass, head speed and power.";
     return fmt::format(
         " For maximum pitch start at {:g} to {:g} deg; if a full climb sags, take half a degree off. That is where to "
         "begin and no limit to fly to: the maker's manual and an experienced pilot come first.",
@@ -248,10 +256,10 @@ Answer answer(const Power& power) {
     out.study = "power";
     out.text = hover_words(power);
     if (power.figures.hover_deg) out.text += used_words(power) + start_words(power) + full_words(power);
-    const bool hovers =
-        power.figures.hover_deg && (!power.craft.engine_w || *power.craft.rotor_w() >= *power.figures.hover_w);
-    const double most = power.start_deg ? (*power.start_deg)[1] : power.stall_deg.value_or(most_pitch_deg);
-    out.tone = !hovers || power.full_deg > most + told_deg ? Tone::notice : Tone::calm;
+    const double most = power.start_deg ? (*power.start_deg)[1]
+                                        : std::min(power.stall_deg.value_or(most_pitch_deg),
+                                                   power.figures.used_deg.value_or(most_pitch_deg));
+    out.tone = !hovers(power) || power.full_deg > most + told_deg ? Tone::notice : Tone::calm;
     out.tables = {places_table(power), loading_table(power), curve_table(power), speeds_table(power),
                   travel_table(power)};
     out.notes = notes(power);

@@ -17,9 +17,10 @@ Outcome run(const Asked& asked) {
                          .height_m = given("height")};
     const auto before = given("before"), climbing = given("climbing");
     if (before.has_value() != climbing.has_value())
-        return badly_asked("A tachometer tells by two head speeds: before the climb (--before) and in it (--climbing)");
+        return badly_asked("A tachometer tells by two head speeds: give the one before the climb and the one in it");
     if (before && options.head_speed_rpm)
-        return badly_asked("--speed and --before are both the head speed; give one of them");
+        return badly_asked(
+            "Another head speed and the one read before a climb are both the head speed; give one of them");
     if (before) options.tachometer = Tachometer{*before, *climbing, given("climb-pitch")};
     auto found = power(asked.head, options);
     if (!found) return tl::unexpected(NoAnswer{found.error().message});
@@ -58,7 +59,7 @@ Question power_question() {
         .options = {perhaps("speed", "/min", 0, 100000, "Head speed in place of the scene's, turns a minute"),
                     perhaps("mass", "kg", 0.001, 1000, "Mass of the model, ready to fly, kg"),
                     perhaps("engine", "W", 0.1, 1e6, "Power of engine or motor at its own shaft, W"),
-                    perhaps("efficiency", "", 0.01, 1, "Share of it that reaches the rotor shaft"),
+                    perhaps("efficiency", "of 1", 0.01, 1, "Share of it that reaches the rotor shaft"),
                     perhaps("temperature", "deg C", -80, 80, "Temperature of the air, deg C"),
                     perhaps("height", "m", -500, 10000, "Height above the sea, m"),
                     perhaps("before", "/min", 1, 100000, "Head speed before a flat-out climb, turns a minute"),

@@ -153,7 +153,7 @@ TEST(DiagnosisAnswer, TellsWhatTheReadingsCouldNotShowAndWhatOneMoreBuys) {
     d.next_step = {NextStep::What::read_on, 0, 1.2};
     EXPECT_EQ(
         answered(d).text,
-        "Nothing wrong shows in these 12 readings (probability 80 %). They could not have shown, of the " +
+        "Nothing wrong shows in these 12 readings (probability 80 %). These readings could not have shown, of the " +
             std::to_string(d.suspects.size()) +
             " faults weighed: lower link 2, upper link 1. Read next: blade 2, full collective, azimuth 90 deg; it "
             "settles a lot.");
@@ -294,8 +294,8 @@ TEST(DiagnosisAnswer, SaysHowWellTheHeadAsDescribedIsKnown) {
     EXPECT_THAT(answer(d, readings).text, Not(HasSubstr("as the scene says")));
     d.described_within_deg = 0.44;
     EXPECT_THAT(answer(d, readings).text,
-                EndsWith("This holds if the head was built as the scene says, which usual tolerances put within 0.4 "
-                         "deg; readings from before would tell."));
+                EndsWith("This holds if the head was built as the scene says: usual tolerances alone make 0.4 deg (one "
+                         "standard deviation), and readings from before would tell."));
 }
 
 TEST(DiagnosisAnswer, SaysTheNextStepWhereSomethingIsOpen) {

@@ -224,7 +224,7 @@ TEST(Diagnosis, AnswersFromOneReadingOnly) {
     const Diagnosis d = diagnosed(sound, readings);
     EXPECT_TRUE(d.best().fit.faults.empty());
     EXPECT_FALSE(d.next_readings.empty());
-    EXPECT_THAT(answer(d, readings).text, HasSubstr("Nothing wrong"));
+    EXPECT_THAT(answer(d, readings).text, HasSubstr("Nothing wrong shows in this reading"));
 }
 
 }  // namespace

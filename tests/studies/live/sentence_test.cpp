@@ -186,7 +186,7 @@ TEST(Sentence, WarnsWhenUpStickLowersPitch) {
     const auto other_sign = [](auto& d) { d.mixing.collective_deg = -d.mixing.collective_deg; };
     const Sentence s = said(other_sign);
     EXPECT_EQ(s.tone, Tone::notice);
-    EXPECT_THAT(s.text, StartsWith("Up stick lowers the pitch, because collective_deg makes it lower the ring."));
+    EXPECT_THAT(s.text, StartsWith("Up stick lowers the pitch, because it lowers the ring."));
     EXPECT_THAT(said(other_sign, {}, "small_two_blade_250.toml").text, HasSubstr("a rising ring lowers the pitch"));
     EXPECT_THAT(said(nothing, {}, "small_two_blade_250.toml").text, Not(HasSubstr("Up stick lowers")));
 }

@@ -122,6 +122,18 @@ TEST(HoverOfTheLoads, ConesAsTheFlapBalanceHasIt) {
     EXPECT_NEAR(air.coning, lock * (8 * degree / 8 - air.inflow / 6), 1e-8);
 }
 
+// Without dampers the balance is that of the whole angle from the plane of rotation; dampers that are all but rigid
+// hold the blade at its precone.
+TEST(HoverOfTheLoads, TakesThePreconeBackWhereNothingHoldsIt) {
+    LoadBlade blade = even_blade();
+    const Hover flat = hover(blade, 2, 8 * degree, 1.225, speed_2000);
+    const Hover raised = hover(blade, 2, 8 * degree, 1.225, speed_2000, 2 * degree);
+    EXPECT_NEAR(2 * degree + raised.coning, flat.coning, 1e-12);
+    EXPECT_EQ(raised.inflow, flat.inflow);
+    blade.numbers.stiffness_nm = 1e9;
+    EXPECT_NEAR(hover(blade, 2, 8 * degree, 1.225, speed_2000, 2 * degree).coning, 0, 1e-4);
+}
+
 TEST(HoverOfTheLoads, IsStillWhereNothingTurnsOrNoAirIs) {
     EXPECT_EQ(hover(even_blade(), 2, 0.1, 1.225, 0).inflow, 0);
     EXPECT_EQ(hover(even_blade(), 2, 0.1, 0, 200).coning, 0);

@@ -192,6 +192,9 @@ TEST(Loads, SayWhereAServoIsTooWeakOrTooSlow) {
     EXPECT_EQ(answer(weak, *Head::build(d)).tone, Tone::notice);
     EXPECT_THAT(said(weak, d), HasSubstr(head::servo_words(d.servos[1])));
     EXPECT_THAT(said(weak, d), HasSubstr("0.15 s are wanted"));
+    EXPECT_THAT(said(weak, d), Not(HasSubstr("not judged")));
+    d.servos[0].rating = {};
+    EXPECT_THAT(said(loads_of(d), d), HasSubstr("not judged, of " + head::servo_words(d.servos[0]) + "."));
 }
 
 // What nobody gave is named, and the headline says how much hangs on it; with all given it says so no more.

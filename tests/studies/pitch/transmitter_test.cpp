@@ -5,6 +5,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "kinematics/head/servo_layout.h"
@@ -48,6 +49,10 @@ TEST(Transmitter, TellsOneServoForEachStick) {
     }
     EXPECT_EQ(told(d).mix, Mix::separate);
     EXPECT_THAT(sentence(d), HasSubstr("One servo for each stick"));
+    EXPECT_THAT(transmitter_steps(d)[5], HasSubstr("No mix of the ring"));
+    d.mixing.collective_deg = -d.mixing.collective_deg;
+    EXPECT_THAT(sentence(d), HasSubstr("Up stick lowers the pitch: reverse the channel of its servo as well."));
+    d.mixing.collective_deg = -d.mixing.collective_deg;
     d.servos[0].elevator_weight = 0.2;
     EXPECT_EQ(told(d).mix, Mix::shared);
     EXPECT_THAT(sentence(d), HasSubstr("weights of its own"));
@@ -129,7 +134,19 @@ TEST(Transmitter, StepsComeInTheOrderInWhichNothingIsHurt) {
         ASSERT_GE(steps.size(), 8U);
         EXPECT_THAT(steps[0], HasSubstr("Motor disconnected"));
         EXPECT_THAT(steps[1], HasSubstr("Horns off"));
+        const auto at = [&](const char* words) {
+            return std::ranges::find_if(steps, [&](const std::string& s) { return s.find(words) != s.npos; });
+        };
+        ASSERT_NE(at("directions tells"), steps.end());
+        EXPECT_LT(at(" on at ") - steps.begin(), at("directions tells") - steps.begin());  // no horn, no turn to see
     }
+    // Balls rise by horns that are on.
+    const auto steps = transmitter_steps(testing::demo("two_blade_600.toml"));
+    const auto at = [&](const char* start) {
+        return std::ranges::find_if(steps, [&](const std::string& step) { return step.starts_with(start); });
+    };
+    ASSERT_NE(at("Collective stick up"), steps.end());
+    EXPECT_LT(at("Horns on"), at("Collective stick up"));
 }
 
 }  // namespace

@@ -199,6 +199,17 @@ TEST(Power, SaysWhyThereIsNone) {
     EXPECT_FALSE(weak.start_deg);
 }
 
+// A twentieth more than hovering takes: a few tenths of a degree, where the doubt is larger.
+TEST(Power, SaysThatTooLittleIsLeftAboveTheHover) {
+    const Power usual = power_of(told());
+    const Power p = power_of(told(), {.engine_w = 1.05 * *usual.figures.hover_w / usual.craft.efficiency});
+    ASSERT_TRUE(p.figures.used_deg);
+    EXPECT_LT(*p.figures.used_deg, p.full_deg);
+    EXPECT_FALSE(p.start_deg);
+    EXPECT_THAT(answer(p).text, HasSubstr("too little is left to say where maximum pitch may begin"));
+    EXPECT_EQ(answer(p).tone, Tone::notice);
+}
+
 TEST(Power, StaysNumbersWhateverIsGiven) {
     for (const double kg : {0.001, 1000.0})
         for (const double watts : {0.1, 1e6})

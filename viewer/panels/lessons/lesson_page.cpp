@@ -160,7 +160,7 @@ void draw_goal(const Screen& screen, const Bench& bench, const studies::Goal& go
     const studies::ValueWords words = studies::value_words(bench.head(), goal.value);
     const auto value = bench.live().head && bench.live().closes
                            ? studies::live_value(*bench.live().head, sticks, azimuth_deg, goal.value)
-                           : tl::unexpected(std::string("the loop does not close"));
+                           : tl::unexpected(std::string("the links do not reach"));
     const bool there = value && std::abs(*value - goal.wanted) <= goal.within;
     const std::string unit = words.unit.empty() ? "" : " " + words.unit;
     // Without the minus that a rounded zero would keep.
@@ -272,11 +272,14 @@ void draw_open(Screen& screen, Bench& bench, View& view, Selection& selection, L
     act(screen, bench, view, selection, lessons, pressed);  // last: nothing of the step is read after it
 }
 
-/// What to look at after a crash on the head that is open; ticks outlast the program.
+/// What to look at after a crash on the head that is open; ticks are of that head alone and outlast the program.
 void draw_crash_list(Screen& screen, const document::Document& document, Lessons& lessons) {
     std::set<std::string>& ticked = screen.settings.crash_ticked;
-    const std::vector<std::string> items = sheet::after_crash(document.scene().head);
-    const auto done = std::ranges::count_if(items, [&](const std::string& item) { return ticked.contains(item); });
+    const head::Description& head = document.scene().head;
+    const std::vector<std::string> items = sheet::after_crash(head);
+    const std::string of_this = head.name + ": ";
+    const auto done =
+        std::ranges::count_if(items, [&](const std::string& item) { return ticked.contains(of_this + item); });
     paragraph(screen.inks().soft,
               fmt::format("After a crash, {} of {} looked at. {}", done, items.size(), sheet::whose_practice));
     if (word_button(screen, "crash lessons", "All lessons", "Back to the list")) {
@@ -284,18 +287,18 @@ void draw_crash_list(Screen& screen, const document::Document& document, Lessons
         return;
     }
     ImGui::SameLine(0, 18 * screen.scale());
-    if (word_button(screen, "crash anew", "Start anew", "Takes all ticks out: for another crash", !ticked.empty())) {
-        ticked.clear();
+    if (word_button(screen, "crash anew", "Start anew", "Takes all ticks out: for another crash", done > 0)) {
+        std::erase_if(ticked, [&](const std::string& tick) { return tick.starts_with(of_this); });
         remember_settings(screen);
     }
     ImGui::Spacing();
     for (std::size_t i = 0; i < items.size(); ++i) {
-        const bool there = ticked.contains(items[i]);
+        const bool there = ticked.contains(of_this + items[i]);
         if (!row_button(screen, fmt::format("crash {}", i + 1), items[i], there ? Mark::tick : Mark::none)) continue;
         if (there)
-            ticked.erase(items[i]);
+            ticked.erase(of_this + items[i]);
         else
-            ticked.insert(items[i]);
+            ticked.insert(of_this + items[i]);
         remember_settings(screen);
     }
 }

@@ -82,8 +82,8 @@ std::vector<std::string> patch_words(const Bench& bench, const View& view) {
         words.push_back(fmt::format("Pitch differences drawn \xC3\x97{:.0f}", view.exaggeration));
     if (live.shown && !live.closes)
         words.emplace_back(live.hangs              ? "Being put together: parts as they stand, not posed"
-                           : live.shown_is_nearest ? "Nearest fit: the loop does not close"
-                                                   : "The last pose that closed");
+                           : live.shown_is_nearest ? "Nearest fit: the links do not reach"
+                                                   : "The last pose that the links reached");
     return words;
 }
 

@@ -66,8 +66,13 @@ void draw_number(Screen& screen, Question& question, const Field& field, bool fi
     not_yet = value;
 }
 
-/// What is written with blanks or commas between.
-std::vector<std::string> parted(const std::string& text) {
+/// What is written with blanks or commas between. Where blanks part numbers that have no points, a comma inside one is
+/// its decimal point, as in other fields.
+std::vector<std::string> parted(std::string text) {
+    const auto digit = [&](std::size_t i) { return i < text.size() && text[i] >= '0' && text[i] <= '9'; };
+    if (text.find(' ') != std::string::npos && text.find('.') == std::string::npos)
+        for (std::size_t i = 1; i < text.size(); ++i)
+            if (text[i] == ',' && digit(i - 1) && digit(i + 1)) text[i] = '.';
     std::vector<std::string> out;
     bool within = false;
     for (const char c : text) {
@@ -171,7 +176,7 @@ void draw_body(Screen& screen, Bench& bench, Selection& selection, Gauge& gauge,
     }
     if (question.study->must_close && !bench.live().closes) {
         paragraph(ink.ink,
-                  "The loop does not close, so there is nothing to ask yet. The line at the top says which part is at "
+                  "The links do not reach, so there is nothing to ask yet. The line at the top says which part is at "
                   "fault.");
         return;
     }

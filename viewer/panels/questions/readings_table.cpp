@@ -149,7 +149,7 @@ void pitch_rows(Screen& screen, const Bench& bench, Gauge& gauge, Again& again) 
 void height_rows(Screen& screen, const Bench& bench, Gauge& gauge, Again& again) {
     auto& rows = gauge.readings.ring_height;
     if (rows.empty()) return;
-    ImGui::TextDisabled("Height of a ball on the inner ring above the datum, mm");
+    ImGui::TextDisabled("Height of an inner ball above the scene's zero height, mm");
     if (!begin("height", bench, "ball", {"reads", "", ""})) return;
     std::optional<std::size_t> gone;
     for (std::size_t i = 0; i < rows.size(); ++i) {

@@ -54,4 +54,10 @@ struct PeerPose {
     std::vector<double> pitch_deg;
 };
 
+/// What an outside solver says that it takes to hold a head still.
+struct PeerLoads {
+    std::vector<double> lower_n, upper_n;  // of links, positive where pulled
+    std::vector<double> horn_nmm;          // moment of each servo on its horn, in the horn angle's own sense
+};
+
 }  // namespace swashwright::peers

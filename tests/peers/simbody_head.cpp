@@ -57,10 +57,12 @@ struct SimbodyHead::Model {
     Way way;
     SimTK::MultibodySystem system;
     SimTK::SimbodyMatterSubsystem matter{system};
+    SimTK::GeneralForceSubsystem forces{system};
+    SimTK::Force::DiscreteForces moments{forces, matter};  // on grips
     const SimTK::Body::Rigid anything{SimTK::MassProperties(1, Vec3(0), SimTK::Inertia(1))};
     MobilizedBody inner, outer, hub;
     std::vector<MobilizedBody> grips;
-    std::vector<SimTK::Constraint::Rod> lower_links;
+    std::vector<SimTK::Constraint::Rod> lower_links, upper_links;
     double hub_angle = SimTK::Pi;  // read by the hub's motion
 
     State state;
@@ -132,8 +134,8 @@ void SimbodyHead::Model::add_rotor() {
                              Vec3(0, 0, head.hub_height));
         grips.push_back(MobilizedBody::Pin(hub, axis, anything, Vec3(0)));
         if (constrained)
-            SimTK::Constraint::Rod(outer, at(head.outer_balls[k]), grips.back(),
-                                   Vec3(grip.lead, grip.up, head.spin * grip.along), head.upper_lengths[k]);
+            upper_links.emplace_back(outer, at(head.outer_balls[k]), grips.back(),
+                                     Vec3(grip.lead, grip.up, head.spin * grip.along), head.upper_lengths[k]);
     }
 }
 
@@ -263,6 +265,26 @@ bool SimbodyHead::pose(const std::vector<double>& horn_deg, double azimuth_deg, 
         out.pitch_deg[k] = m.grips[k].getOneQ(m.state, 0) * deg + m.head.grips[k].offset_deg;
     }
     return true;
+}
+
+PeerLoads SimbodyHead::hold(const std::vector<double>& grip_nmm) {
+    Model& m = *model_;
+    for (std::size_t k = 0; k < m.grips.size(); ++k)
+        m.moments.setOneMobilityForce(m.state, m.grips[k], SimTK::MobilizerUIndex(0), grip_nmm[k]);
+    m.system.realize(m.state, SimTK::Stage::Acceleration);
+    PeerLoads out;
+    for (const SimTK::Constraint::Rod& link : m.upper_links) out.upper_n.push_back(link.getRodTension(m.state));
+    for (std::size_t j = 0; j < m.lower_links.size(); ++j) {
+        const SimTK::Constraint::Rod& link = m.lower_links[j];
+        out.lower_n.push_back(link.getRodTension(m.state));
+        // On the ground, about its origin and with the opposite sign, as Simbody has constraints' forces: so the
+        // servo's own.
+        const SimTK::SpatialVec servo = link.getConstrainedBodyForcesAsVector(m.state)[0];
+        const PlainHead::Horn& horn = m.head.horns[j];
+        const UnitVec3 axis(at(horn.zero) % at(horn.quarter));
+        out.horn_nmm.push_back(SimTK::dot(Vec3(axis), servo[0] - at(horn.pivot) % servo[1]));
+    }
+    return out;
 }
 
 double SimbodyHead::residual_mm() const {

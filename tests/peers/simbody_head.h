@@ -28,6 +28,10 @@ public:
 
     /// Moves to the horn angles and rotor azimuth (deg), from the last pose. False if the loops were not closed.
     bool pose(const std::vector<double>& horn_deg, double azimuth_deg, PeerPose& out);
+    /// At the last pose, of a head that stands still: with moments on the grips (N mm, about the feathering axes,
+    /// leading edge up positive), what its links and servos hold, by Simbody's equations of motion. `Way::project`
+    /// only.
+    PeerLoads hold(const std::vector<double>& grip_nmm);
     /// Largest closure error at the last pose, by Simbody's own account, mm.
     double residual_mm() const;
     /// Iterations since the start; 0 where Simbody does not tell.

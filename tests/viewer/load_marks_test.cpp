@@ -66,5 +66,23 @@ TEST_F(LoadMarks, FollowTheSticks) {
     EXPECT_TRUE(marks().forces.empty());  // flat blades pull at nothing
 }
 
+// The card's plot is of the sticks and the numbers as they are at each asking.
+TEST_F(LoadMarks, HaveAPlotAroundTheTurnThatFollowsToo) {
+    LoadTurnWatch& watch = card().loads;
+    const auto most = [&](double collective) {
+        const auto& turn = watch.measure(*state_.bench.live().head, state_.bench.document().revision(),
+                                         {collective, 0, 0}, card().values);
+        return turn ? std::ranges::max(turn->horns_nmm[0], {}, [](double nmm) { return std::abs(nmm); }) : 0.0;
+    };
+    const double up = most(1), down = most(-1);
+    EXPECT_GT(std::abs(up), 50);
+    EXPECT_LT(up * down, 0);
+    EXPECT_DOUBLE_EQ(most(1), up);
+    card().values.set("speed", 1000.0);
+    EXPECT_LT(std::abs(most(1)), std::abs(up) / 3);  // with the square of the speed, from 2000
+    card().values.set("speed", std::monostate{});
+    EXPECT_DOUBLE_EQ(most(1), up);
+}
+
 }  // namespace
 }  // namespace swashwright::panels

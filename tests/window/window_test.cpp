@@ -278,6 +278,18 @@ TEST_F(Window, PowerIsPlottedAndFollowsWhatIsGiven) {
     scroll_to(window, "power plot");
 }
 
+TEST_F(Window, LoadsArePlottedAroundTheTurn) {
+    DrivenWindow window(screen_, folder_, two_blade_file);
+    window.click("questions");
+    window.click("question loads");
+    ASSERT_TRUE(window.wait_until([](const auto& report) {
+        const auto& values = report["values"];
+        return values.contains("answers") &&
+               values["answers"].value("loads", std::string()).find("must hold") != std::string::npos;
+    }));
+    scroll_to(window, "loads plot");
+}
+
 TEST_F(Window, ALengthIsDraggedBesideTheMap) {
     DrivenWindow window(screen_, folder_, two_blade_file);
     window.click("Upper links, link 2, length_mm");

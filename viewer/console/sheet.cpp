@@ -66,9 +66,13 @@ tl::expected<std::string, std::string> drawn(const head::Head& head, const PlotR
         return sheet::svg(sheet::turn_plot(*curve, request.sticks, head.description()));
     }
     if (request.what == "loads") {
-        const auto turn = studies::load_turn(head, request.sticks);
-        if (!turn) return reason(turn.error());
-        return sheet::svg(sheet::loads_plot(*turn, request.sticks, head.description()));
+        if (const head::Failure* open = head.neutral_failure()) return reason(*open);
+        studies::Flying flying(head, studies::usual_flight(head.description()));
+        const auto turn = studies::load_turn(flying, request.sticks);
+        if (!turn)
+            return tl::unexpected(
+                std::string("at these sticks the links do not reach all the way round the turn, or meet a dead point"));
+        return sheet::svg(sheet::loads_plot(*turn, request.sticks, {}, head.description()));
     }
     if (request.what == "power") {
         const auto power = studies::power(head, {.sticks = request.sticks});

@@ -16,17 +16,21 @@ using studies::PitchRange;
 
 /// Nearer than this, in deg, two lines are one on paper.
 constexpr double same_line_deg = 0.01;
+constexpr double same_line_nmm = 0.5;  // likewise, N mm
 
-/// Adds a blade's line, or its number to a line that runs in the same place.
-void add_blade(Plot& plot, int blade, std::vector<double> x, std::vector<double> y) {
+/// Adds a line, or `more` to the name of one that runs in the same place.
+void add_line(Plot& plot, Line added, double same, const std::string& more) {
     for (Line& line : plot.lines) {
-        const bool same =
-            std::ranges::equal(line.y, y, [](double a, double b) { return std::abs(a - b) < same_line_deg; });
-        if (!same) continue;
-        line.name += fmt::format(", {}", blade + 1);
+        if (!std::ranges::equal(line.y, added.y, [&](double a, double b) { return std::abs(a - b) < same; })) continue;
+        line.name += ", " + more;
         return;
     }
-    plot.lines.push_back({fmt::format("blade {}", blade + 1), blade, std::move(x), std::move(y), true});
+    plot.lines.push_back(std::move(added));
+}
+
+void add_blade(Plot& plot, int blade, std::vector<double> x, std::vector<double> y) {
+    const std::string number = std::to_string(blade + 1);
+    add_line(plot, {"blade " + number, blade, std::move(x), std::move(y), true}, same_line_deg, number);
 }
 
 /// "blade 1, 2" to "blades 1, 2".
@@ -73,6 +77,18 @@ Ends with_cyclic(const PitchRange& range, double collective) {
         }
     }
     return ends;
+}
+
+std::string stick_words(const head::Sticks& sticks, const head::Description& description) {
+    return studies::is_tail(description) ? fmt::format("rudder {:+.2f}", sticks.rudder)
+                                         : fmt::format("collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}",
+                                                       sticks.collective, sticks.aileron, sticks.elevator);
+}
+
+const char* azimuth_words(const head::Description& description) {
+    return studies::is_tail(description)
+               ? "rotor azimuth, deg (blade 1 from pointing away from the nose, in the direction of rotation)"
+               : "rotor azimuth, deg (blade 1 from over the tail, in the direction of rotation)";
 }
 
 /// 1, 2 or 5 times a power of ten, so that at most `most` steps cover the range.
@@ -185,10 +201,13 @@ Plot turn_plot(const studies::TurnCurve& curve, const head::Sticks& sticks, cons
     return plot;
 }
 
-Plot loads_plot(const studies::LoadTurn& turn, const head::Sticks& sticks, const head::Description& description) {
-    Plot plot{"What servos must hold through one turn: " + studies::stick_words(description.kind, sticks),
-              turn_label(studies::is_tail(description)),
-              "moment, N mm; plus where it must raise its load",
+Plot loads_plot(const studies::LoadTurn& turn, const head::Sticks& sticks, std::optional<double> azimuth_deg,
+                const head::Description& description) {
+    Plot plot{fmt::format("What servos hold through one turn in flight, from blade 1 {} on: {}",
+                          studies::is_tail(description) ? "pointing away from the nose" : "over the tail",
+                          studies::stick_words(description.kind, sticks)),
+              "rotor azimuth, deg",
+              "moment, N mm; above 0 the servo must raise what it moves, below 0 hold it down",
               0,
               360,
               90,
@@ -201,14 +220,22 @@ Plot loads_plot(const studies::LoadTurn& turn, const head::Sticks& sticks, const
                {}}};
     std::vector<double> azimuth = turn.azimuth_deg;
     azimuth.push_back(360);
-    for (std::size_t j = 0; j < turn.horn_nmm.size(); ++j) {
-        std::vector<double> moment = turn.horn_nmm[j];
-        const auto [least, most] = std::ranges::minmax(moment);
+    double low = 0, high = 0;
+    for (std::size_t j = 0; j < turn.horns_nmm.size(); ++j) {
+        std::vector<double> moment = turn.horns_nmm[j];
         moment.push_back(moment.front());
-        plot.lines.push_back(
-            {servo_words(description.servos[j]), static_cast<int>(j), azimuth, std::move(moment), true});
-        plot.numbers.rows.push_back({description.servos[j].name, least, most});
+        const auto [least, most] = std::ranges::minmax(moment);
+        low = std::min(low, least), high = std::max(high, most);
+        const std::string name = head::servo_words(description.servos[j]);
+        plot.numbers.rows.push_back({name, least, most});
+        add_line(plot, {name, static_cast<int>(j), azimuth, std::move(moment), true}, same_line_nmm, name);
     }
+    if (azimuth_deg)
+        plot.lines.push_back({fmt::format("rotor as it is, {:.0f} deg", *azimuth_deg),
+                              0,
+                              {*azimuth_deg, *azimuth_deg},
+                              {low, high},
+                              false});
     return plot;
 }
 

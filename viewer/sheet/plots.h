@@ -2,7 +2,7 @@
 #pragma once
 
 #include "kinematics/studies/envelope/envelope.h"
-#include "kinematics/studies/loads/loads.h"
+#include "kinematics/studies/loads/load_turn.h"
 #include "kinematics/studies/pitch/range.h"
 #include "kinematics/studies/pitch/turn_curve.h"
 #include "kinematics/studies/power/power.h"
@@ -21,8 +21,10 @@ Range y_range(const Plot& plot);
 Plot range_plot(const studies::PitchRange& range, const head::Description& description);
 /// Every blade's pitch through one turn, sticks held.
 Plot turn_plot(const studies::TurnCurve& curve, const head::Sticks& sticks, const head::Description& description);
-/// What each servo must hold through one turn, sticks held.
-Plot loads_plot(const studies::LoadTurn& turn, const head::Sticks& sticks, const head::Description& description);
+/// What each servo must hold through one turn in flight, sticks held, with 0 in sight. An azimuth of the rotor is
+/// marked if given.
+Plot loads_plot(const studies::LoadTurn& turn, const head::Sticks& sticks, std::optional<double> azimuth_deg,
+                const head::Description& description);
 /// Power at the rotor over pitch, before the model has moved and in a steady climb, with the engine's line. One pitch
 /// is marked, as `marked` calls it.
 Plot power_plot(const studies::Power& power, const char* marked, double marked_deg);

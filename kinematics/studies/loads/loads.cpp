@@ -8,6 +8,7 @@
 #include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/answer/main_stick.h"
 #include "kinematics/studies/loads/load_peaks.h"
+#include "kinematics/studies/loads/load_turn.h"
 #include "kinematics/studies/pitch/harmonics.h"
 #include "kinematics/studies/pitch/turn_slopes.h"
 
@@ -23,11 +24,6 @@ std::optional<double> HornLoad::margin() const {
 }
 
 namespace {
-
-/// A horn's moment as the study tells it: positive where the servo must raise what it moves.
-double raising(const head::Head& head, const Balance& balance, std::size_t horn) {
-    return balance.horn_nmm[horn] * head.raise_signs()[horn];
-}
 
 /// Calls with the balance at each azimuth of a turn that closes.
 template <class Each>
@@ -67,7 +63,7 @@ double doubt_share(const std::vector<BladeRow>& rows) {
 void split_turn(HornLoad& horn, Flying& flying, std::size_t j) {
     std::vector<double> samples;
     round_the_turn(flying, horn.peak.place.sticks,
-                   [&](const Balance& balance) { samples.push_back(raising(flying.head(), balance, j)); });
+                   [&](const Balance& balance) { samples.push_back(raising_nmm(flying.head(), balance, j)); });
     if (samples.size() != static_cast<std::size_t>(turn_samples)) return;
     const Harmonics parts = harmonics(samples);
     horn.steady_nmm = parts.mean;
@@ -105,7 +101,7 @@ head::Result<void> add_horns(Loads& out, Flying& flying, const LoadPeaks& peaks)
         HornLoad horn;
         horn.peak = peaks.horns[j];
         if (const auto there = flying.at(horn.peak.place.sticks, horn.peak.place.azimuth_deg))
-            horn.peak.value = raising(head, *there, j);
+            horn.peak.value = raising_nmm(head, *there, j);
         split_turn(horn, flying, j);
         FrictionOptions light;
         light.sticks = horn.peak.place.sticks;
@@ -140,7 +136,7 @@ void look_here(Loads& out, Flying& flying) {
     const head::Head& head = flying.head();
     round_the_turn(flying, out.options.sticks, [&](const Balance& balance) {
         for (std::size_t j = 0; j < out.horns.size(); ++j)
-            if (const double here = raising(head, balance, j); std::abs(here) > std::abs(out.horns[j].here_nmm))
+            if (const double here = raising_nmm(head, balance, j); std::abs(here) > std::abs(out.horns[j].here_nmm))
                 out.horns[j].here_nmm = here;
         for (std::size_t i = 0; i < out.links.size(); ++i) {
             const double force = balance.force_n[static_cast<std::size_t>(head.model().rods()[i].closure.index)];
@@ -177,25 +173,6 @@ std::vector<GiveRow> give_rows(Flying& flying, const head::Sticks& asked) {
 }
 
 }  // namespace
-
-head::Result<LoadTurn> load_turn(const head::Head& head, const head::Sticks& sticks) {
-    constexpr int samples = 120;
-    if (const head::Failure* open = head.neutral_failure()) return tl::unexpected(*open);
-    Flying flying(head, usual_flight(head.description()));
-    LoadTurn out;
-    out.horn_nmm.resize(head.description().servos.size());
-    for (const double azimuth : turn_azimuths(samples)) {
-        const auto balance = flying.at(sticks, azimuth);
-        if (!balance)
-            return tl::unexpected(head::Failure{
-                fmt::format("at rotor azimuth {:.0f} deg the linkage does not close or stands at a dead point",
-                            azimuth),
-                {}});
-        out.azimuth_deg.push_back(azimuth);
-        for (std::size_t j = 0; j < out.horn_nmm.size(); ++j) out.horn_nmm[j].push_back(raising(head, *balance, j));
-    }
-    return out;
-}
 
 head::Result<Loads> loads(const head::Head& head, const LoadsOptions& options) {
     const head::Description& d = head.description();

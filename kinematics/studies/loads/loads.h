@@ -99,13 +99,4 @@ head::Result<Loads> loads(const head::Head& head, const LoadsOptions& options = 
 
 Answer answer(const Loads& loads, const head::Head& head);
 
-/// What each servo must hold through one turn, sticks held: as in `HornLoad`, without friction.
-struct LoadTurn {
-    std::vector<double> azimuth_deg;            // evenly spaced from 0, 360 left out
-    std::vector<std::vector<double>> horn_nmm;  // of each servo at each azimuth
-};
-/// At the description's own head speed. Fails where the loop does not close somewhere in the turn or the head stands at
-/// a dead point.
-head::Result<LoadTurn> load_turn(const head::Head& head, const head::Sticks& sticks);
-
 }  // namespace swashwright::studies

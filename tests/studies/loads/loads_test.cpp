@@ -1,4 +1,5 @@
 #include "kinematics/studies/loads/loads.h"
+#include "kinematics/studies/loads/load_turn.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -216,10 +217,11 @@ TEST(Loads, RoundTheTurnReachTheirPeak) {
     const Description d = told();
     const Loads found = loads_of(d);
     const LoadPlace& place = found.horns[2].peak.place;
-    const auto turn = load_turn(*Head::build(d), place.sticks);
+    Flying flying(*Head::build(d), usual_flight(d));
+    const auto turn = load_turn(flying, place.sticks);
     ASSERT_TRUE(turn);
     double most = 0, sum = 0;
-    for (const double moment : turn->horn_nmm[2]) most = std::max(most, std::abs(moment)), sum += moment;
+    for (const double moment : turn->horns_nmm[2]) most = std::max(most, std::abs(moment)), sum += moment;
     // Samples are 3 deg apart: of a swing twice a turn the nearest misses at most 1 - cos(3 deg) of it.
     EXPECT_NEAR(most, std::abs(found.horns[2].peak.value), 0.002 * std::abs(found.horns[2].peak.value));
     EXPECT_NEAR(sum / static_cast<double>(turn->azimuth_deg.size()), found.horns[2].steady_nmm, 1e-3);

@@ -121,6 +121,18 @@ void draw_choices(Screen& screen, Question& question) {
     }
 }
 
+void draw_loads_plot(Screen& screen, const Bench& bench, Question& question) {
+    const Readout& live = bench.live();  // a step behind the document where the column has just changed it
+    const head::Head& head = *live.head;
+    const head::Sticks& sticks = bench.controls.sticks;
+    if (const auto& turn = question.loads.measure(head, live.shown->revision, sticks, question.values))
+        draw_plot(screen, "loads plot",
+                  sheet::loads_plot(*turn, sticks, bench.controls.azimuth_deg, head.description()));
+    else
+        paragraph(screen.inks().soft,
+                  "No plot: at these sticks the links do not reach all the way round the turn, or meet a dead point.");
+}
+
 void draw_reply(Screen& screen, Bench& bench, Selection& selection, Question& question, const Reply& reply) {
     const Inks ink = screen.inks();
     paragraph(ink.ink, reply.answer.text);
@@ -135,6 +147,7 @@ void draw_reply(Screen& screen, Bench& bench, Selection& selection, Question& qu
     if (reply.map) draw_envelope_map(screen, bench, selection, *reply.map);
     if (reply.power)
         draw_plot(screen, "power plot", sheet::power_plot(*reply.power, "sticks as they are", reply.power->now_deg));
+    if (question.key == "loads") draw_loads_plot(screen, bench, question);
     draw_tables(screen, bench, selection, reply.answer, question.key, question.whole);
 }
 

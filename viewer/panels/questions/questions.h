@@ -12,6 +12,7 @@
 #include "viewer/panels/bench/gauge.h"
 #include "viewer/panels/bench/view.h"
 #include "viewer/panels/questions/inquiry.h"
+#include "viewer/panels/questions/load_turn_watch.h"
 
 namespace swashwright::panels {
 
@@ -39,6 +40,7 @@ struct Question {
     } stamp;
     bool stopped = false;     // the outcome is not of what was asked last
     std::vector<bool> whole;  // tables that are shown in full
+    LoadTurnWatch loads;      // of the one about them
 };
 
 /// A card of each kind, closed, in the order of `studies::all_questions`.

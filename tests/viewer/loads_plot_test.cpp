@@ -39,8 +39,21 @@ TEST(LoadsPlot, HasALineForEachServoThatComesBackAndTheAzimuthNow) {
         }
     }
     EXPECT_EQ(plot.lines[3].x, (std::vector<double>{75, 75}));
+    EXPECT_LE(y_range(plot).low, 0);
+    EXPECT_GE(y_range(plot).high, 0);
     EXPECT_THAT(plot.title, HasSubstr("collective +0.70, aileron +0.20, elevator -0.30"));
     EXPECT_THAT(svg(plot).value(), HasSubstr("<svg"));
+}
+
+// With no cyclic all servos of an even head hold as much: one line, told once.
+TEST(LoadsPlot, TellsServosThatHoldTheSameInOneLine) {
+    const head::Head head = testing::demo_head("two_blade_600.toml");
+    studies::Flying flying(head, studies::usual_flight(head.description()));
+    const Plot plot = loads_plot(studies::load_turn(flying, {0.7, 0, 0}).value(), {0.7, 0, 0}, 0, head.description());
+    ASSERT_EQ(plot.lines.size(), 2U);
+    EXPECT_EQ(plot.lines[0].name, "servo left, servo right, servo rear");
+    EXPECT_EQ(plot.numbers.rows.size(), 3U);
+    EXPECT_LE(y_range(plot).low, 0);  // not only the little round 95 N mm
 }
 
 }  // namespace

@@ -85,12 +85,6 @@ std::string stick_words(const head::Sticks& sticks, const head::Description& des
                                                        sticks.collective, sticks.aileron, sticks.elevator);
 }
 
-const char* azimuth_words(const head::Description& description) {
-    return studies::is_tail(description)
-               ? "rotor azimuth, deg (blade 1 from pointing away from the nose, in the direction of rotation)"
-               : "rotor azimuth, deg (blade 1 from over the tail, in the direction of rotation)";
-}
-
 /// 1, 2 or 5 times a power of ten, so that at most `most` steps cover the range.
 double step_for(double range, int most) {
     const double least = range / most, power = std::pow(10, std::floor(std::log10(least)));

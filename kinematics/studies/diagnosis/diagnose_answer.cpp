@@ -11,6 +11,7 @@
 #include <numbers>
 
 #include "kinematics/studies/answer/figures.h"
+#include "kinematics/studies/answer/words.h"
 #include "kinematics/studies/diagnosis/diagnose_tables.h"
 #include "kinematics/studies/diagnosis/fault_words.h"
 #include "kinematics/studies/diagnosis/reading_words.h"
@@ -25,11 +26,6 @@ constexpr double settled = 0.95;       // probability from which no next reading
 
 std::string percent(double probability) {
     return probability > 0.995 ? "over 99 %" : fmt::format("{:.0f} %", 100 * probability);
-}
-
-std::string capitalised(std::string text) {
-    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
-    return text;
 }
 
 /// "two", "three", ..., "11"

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cctype>
 #include <cmath>
 
 #include "kinematics/head/stick_envelope.h"
@@ -11,6 +10,7 @@
 #include "kinematics/studies/answer/main_stick.h"
 #include "kinematics/studies/answer/part_path.h"
 #include "kinematics/studies/answer/stick_words.h"
+#include "kinematics/studies/answer/words.h"
 #include "kinematics/studies/joints/fight.h"
 
 namespace swashwright::studies {
@@ -36,19 +36,6 @@ std::string once(const head::Description& d) {
     return fmt::format("{} lower links hold the ring", words[links]);
 }
 
-std::string capital(std::string words) {
-    words[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(words[0])));
-    return words;
-}
-
-/// "servo left and servo right"
-std::string together(const std::vector<std::string>& names) {
-    std::string out;
-    for (std::size_t i = 0; i < names.size(); ++i)
-        out += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + names[i];
-    return out;
-}
-
 /// "servo 1 and servo 3 push up against servo 2 and servo 4, up to 19.1 N mm at the horn of servo 1"
 std::string camps(const FightPlace& place, const head::Description& d) {
     if (place.rigid) return "nothing that gives way is known, so neither is what they cost; say how far links give way";
@@ -63,9 +50,9 @@ std::string camps(const FightPlace& place, const head::Description& d) {
             (place.moment_nmm[j] > 0 ? up : down).push_back(servo_words(d.servos[j]));
     const std::string who =
         up.empty() || down.empty()
-            ? fmt::format("{} {} {}", together(up.empty() ? down : up),
+            ? fmt::format("{} {} {}", listed(up.empty() ? down : up),
                           (up.empty() ? down : up).size() == 1 ? "holds" : "hold", "against the rest")
-            : fmt::format("{} {} up against {}", together(up), up.size() == 1 ? "pushes" : "push", together(down));
+            : fmt::format("{} {} up against {}", listed(up), up.size() == 1 ? "pushes" : "push", listed(down));
     return fmt::format("{}, up to {:.1f} N mm at the horn of {}", who, size(most), servo_words(d.servos[most]));
 }
 
@@ -88,7 +75,7 @@ std::string remedy_words(const Fight& fight, const head::Description& d) {
         return "No one length or trim takes it away: it lies in how the parts are laid out.";
     const Remedy& best = fight.remedies.front();
     if (best.left_mm <= taken_away * before)
-        return fmt::format("{} takes it away: {:.3f} mm are left.", capital(change_words(best, d)), best.left_mm);
+        return fmt::format("{} takes it away: {:.3f} mm are left.", capitalised(change_words(best, d)), best.left_mm);
     return fmt::format("No one length or trim takes all of it away; {} leaves {:.3f} mm.", change_words(best, d),
                        best.left_mm);
 }
@@ -102,7 +89,7 @@ std::string sharers(const Fight& fight) {
         names.push_back(fighter.words);
         lower = lower && fighter.part.starts_with("lower_link");
     }
-    return lower ? fmt::format("the {} lower links", names.size()) : together(names);
+    return lower ? fmt::format("the {} lower links", names.size()) : listed(names);
 }
 
 std::string text(const Fight& fight, const head::Head& head) {
@@ -221,7 +208,9 @@ std::vector<std::string> notes(const Fight& fight, const head::Description& d) {
     std::vector<std::string> out{fmt::format(
         "{} places of the sticks ({}){} looked at; what is held too often shares what does not fit by least squares.",
         fight.places, is_tail(d) ? "rudder" : head::envelope_words(d.mixing), fight.turns ? " and of the rotor" : "")};
-    if (fight.open > 0) out.push_back(fmt::format("{} of them do not close: see reach.", fight.open));
+    if (fight.open > 0)
+        out.push_back(
+            fmt::format("At {} of them the links do not reach: the question on what binds tells where.", fight.open));
     if (fight.drivers_only) return out;
     const Give& give = fight.options.give;
     out.push_back(fmt::format(

@@ -224,10 +224,9 @@ void add_notes(const Lengths& lengths, Answer& out) {
         "between both ends.");
     out.notes.push_back(
         "A plain rod is set in half turns of one end, in whole turns where its end presses on from one side; a "
-        "turnbuckle to anything "
-        "(one turn: twice the thread pitch). What is left is searched over all settings together. Common practice, no "
-        "source. Settings within 5 % of the least step's effect of the best count as equal: then the fewest links are "
-        "turned, first those known to be off, by the least.");
+        "turnbuckle to anything (one turn: twice the thread pitch). What is left is searched over all settings "
+        "together. Common practice, no source. Settings within 5 % of the least step's effect of the best count as "
+        "equal: then the fewest links are turned, first those known to be off, by the least.");
     if (std::ranges::any_of(lengths.settings, is_link)) out.notes.push_back(thread_rule());
 }
 
@@ -240,10 +239,11 @@ Answer answer(const Lengths& lengths) {
     const std::vector<std::string> troubles = thread_troubles(lengths);
     out.tone = std::ranges::all_of(lengths.wishes, &WishOutcome::met) && troubles.empty() ? Tone::calm : Tone::notice;
     if (!troubles.empty())
-        out.text += fmt::format(" But {}{}", troubles.front(),
-                                troubles.size() == 1
-                                    ? ""
-                                    : fmt::format(" In all {} links have such trouble; see threads.", troubles.size()));
+        out.text += fmt::format(
+            " But {}{}", troubles.front(),
+            troubles.size() == 1
+                ? ""
+                : fmt::format(" In all {} links have such trouble; the table of threads has them.", troubles.size()));
     out.tables = {wish_table(lengths), link_table(lengths),     thread_table(threads(lengths)),
                   horn_table(lengths), centring_table(lengths), other_table(lengths)};
     if (troubles.size() > 1) out.notes = troubles;

@@ -11,6 +11,7 @@
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/answer/main_stick.h"
 #include "kinematics/studies/answer/mean.h"
+#include "kinematics/studies/answer/words.h"
 #include "kinematics/studies/envelope/ball_tilt.h"
 #include "kinematics/studies/envelope/envelope.h"
 #include "kinematics/studies/envelope/travel.h"
@@ -31,11 +32,6 @@ constexpr double shown_mm = 0.005;        // the same
 
 const char* every_blade(std::size_t count) {
     return count == 2 ? "both blades" : "every blade";
-}
-
-std::string capitalised(std::string text) {
-    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
-    return text;
 }
 
 std::string closed_with_stop(std::string text) {
@@ -228,9 +224,9 @@ Sentence tail_doings(const head::Sticks& sticks, const head::Pose& pose, const T
     const std::string where = std::abs(sticks.rudder) < centred ? "Rudder centred"
                               : sticks.rudder > 0               ? "Right rudder"
                                                                 : "Left rudder";
-    return {Tone::calm,
-            fmt::format("{}: {} {} {} deg of pitch, the slider at {:.2f} mm.", where, every_blade(means.size()),
-                        means.size() == 2 ? "take" : "takes", signed_figure(mean(means), 2), pose.height_mm)};
+    return {Tone::calm, fmt::format("{}: {} {} {} deg of pitch, the slider at {:.2f} mm from the scene's zero.", where,
+                                    every_blade(means.size()), means.size() == 2 ? "take" : "takes",
+                                    signed_figure(mean(means), 2), pose.height_mm)};
 }
 
 Sentence doings(const head::Head& head, const head::Sticks& sticks, const head::Pose& pose, const TurnCurve& curve) {
@@ -249,7 +245,8 @@ Sentence doings(const head::Head& head, const head::Sticks& sticks, const head::
                                           signed_figure(mean_deg, 2), steady ? "" : " in the mean over a turn");
     const auto neutral = head.pose(head::Sticks{}, 0);
     if (std::abs(sticks.collective) < centred || !neutral)
-        return {Tone::calm, fmt::format("Sticks centred: {}, the ring at {:.2f} mm.", pitch, pose.height_mm)};
+        return {Tone::calm, fmt::format("Sticks centred: {}, the ring at {:.2f} mm above the scene's zero.", pitch,
+                                        pose.height_mm)};
     const double rise = pose.height_mm - neutral->height_mm;
     return {Tone::calm, fmt::format("{} stick {} the ring {:.2f} mm: {}.", sticks.collective > 0 ? "Up" : "Down",
                                     rise >= 0 ? "raises" : "lowers", std::abs(rise), pitch)};

@@ -8,6 +8,7 @@
 
 #include "kinematics/head/head.h"
 #include "kinematics/head/stick_envelope.h"
+#include "kinematics/studies/answer/cell.h"
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/pitch/turn_curve.h"
 
@@ -76,7 +77,6 @@ Table number_table(const Comparison& comparison, const std::string& before, cons
                 {},
                 {}};
     for (const NumberChange& c : comparison.numbers) {
-        const auto cell = [](const std::optional<double>& v) { return v ? Cell(*v) : Cell(); };
         table.rows.push_back({c.parameter.label,
                               std::string(c.parameter.unit == head::Unit::deg  ? "deg"
                                           : c.parameter.unit == head::Unit::mm ? "mm"

@@ -45,7 +45,8 @@ head::Failure at(const Sticks& sticks, const head::Failure& failure) {
     out.message = sticks.rudder != 0 ? fmt::format("with rudder {:g}, {}", sticks.rudder, failure.message)
                                      : fmt::format("with collective {:g}, aileron {:g}, elevator {:g}, {}",
                                                    sticks.collective, sticks.aileron, sticks.elevator, failure.message);
-    if (sticks != Sticks{} && !failure.shortfalls.empty()) out.message += "; ask for less travel: reach says how much";
+    if (sticks != Sticks{} && !failure.shortfalls.empty())
+        out.message += "; ask for less travel: the question on what binds says how much";
     return out;
 }
 

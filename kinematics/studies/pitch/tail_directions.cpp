@@ -15,10 +15,10 @@ constexpr double no_change_deg = 0.05;
 head::Result<RudderEnd> end_at(const head::Head& head, const head::Pose& centre, double rudder) {
     const auto pose = head.pose({.rudder = rudder}, 0);
     if (!pose)
-        return tl::unexpected(
-            head::Failure{fmt::format("with full {} rudder {}; ask for less travel: reach says how much",
-                                      rudder < 0 ? "left" : "right", pose.error().message),
-                          pose.error().shortfalls});
+        return tl::unexpected(head::Failure{
+            fmt::format("with full {} rudder {}; ask for less travel: the question on what binds says how much",
+                        rudder < 0 ? "left" : "right", pose.error().message),
+            pose.error().shortfalls});
     RudderEnd out{rudder, pose->height_mm - centre.height_mm, pose->pitch_deg, {}, {}, {}};
     for (std::size_t k = 0; k < pose->pitch_deg.size(); ++k)
         out.change_deg.push_back(pose->pitch_deg[k] - centre.pitch_deg[k]);

@@ -21,7 +21,7 @@ std::string sentence_of(const Tracking& t, const head::Description& d) {
     if (t.settings.empty())
         return fmt::format(
             "The blades are {:.2f} deg apart. No blade has an upper link of its own to set: the cause is "
-            "a part, see sensitivity and diagnose.",
+            "a part; the question on which part explains what is read finds it.",
             t.split_deg);
     std::string todo;
     for (std::size_t k = 0; k < t.settings.size(); ++k)

@@ -7,6 +7,7 @@
 
 #include "kinematics/head/build.h"
 #include "kinematics/studies/answer/main_stick.h"
+#include "kinematics/studies/pitch/transmitter.h"
 
 namespace swashwright::studies {
 namespace {
@@ -29,7 +30,6 @@ ServoDirections servo_directions(const Head& head, std::size_t servo) {
     };
     for (std::size_t i = 0; i < 3; ++i)
         out.turns[i] = {gains[i], gains[i] / s.pulse_deg_per_us, height(neutral + gains[i]) - height(neutral)};
-    out.reverse = head.raise_signs()[servo] * s.pulse_deg_per_us < 0;
     return out;
 }
 
@@ -37,13 +37,28 @@ bool measured(const head::Servo& servo) {
     return servo.pulse_deg_per_us != head::Servo{}.pulse_deg_per_us;
 }
 
-/// Alike servos turn the same way for a longer pulse: those that must turn the other way to raise the ring need the
-/// channel the other way.
-void tell_opposites(const Head& head, Directions& out) {
-    const auto& raise = head.raise_signs();
-    for (std::size_t j = 0; j < out.servos.size(); ++j)
-        for (std::size_t other = 0; other < out.servos.size(); ++other)
-            if (raise[j] * raise[other] < 0) out.servos[j].opposite_to.push_back(other);
+/// The sense, 1 or -1, in which a servo must turn for its channel's plus: for a mix raising its ball; where each stick
+/// has a servo of its own, doing what the stick up, right or forward should do.
+double plus_sense(const Head& head, const Directions& found, std::size_t servo) {
+    const double raising = head.raise_signs()[servo];
+    if (mix_of(head.description()) != Mix::separate) return raising;
+    const bool wrong[] = {!found.up_raises_pitch, found.aileron.wrong_way(), found.elevator.wrong_way()};
+    for (std::size_t i = 0; i < 3; ++i)
+        if (const double turn = found.servos[servo].turns[i].horn_deg; turn != 0)
+            return (turn > 0) != wrong[i] ? 1 : -1;
+    return raising;
+}
+
+/// Alike servos turn the same way for a longer pulse: those that must turn the other way need the channel the other
+/// way.
+void tell_senses(const Head& head, Directions& out) {
+    std::vector<double> senses;
+    for (std::size_t j = 0; j < out.servos.size(); ++j) senses.push_back(plus_sense(head, out, j));
+    for (std::size_t j = 0; j < senses.size(); ++j) {
+        out.servos[j].reverse = senses[j] * head.description().servos[j].pulse_deg_per_us < 0;
+        for (std::size_t other = 0; other < senses.size(); ++other)
+            if (senses[j] * senses[other] < 0) out.servos[j].opposite_to.push_back(other);
+    }
 }
 
 /// First harmonic that a full stick adds, mean over the blades: all of one rotor answer the same cyclic alike.
@@ -62,8 +77,8 @@ Result<Harmonic> added_by(const Head& head, const Sticks& sticks) {
 
 head::Failure asking_for_less(const char* stick, head::Failure failure) {
     if (!failure.shortfalls.empty())
-        failure.message =
-            fmt::format("with full {} {}; ask for less travel: reach says how much", stick, failure.message);
+        failure.message = fmt::format("with full {} {}; ask for less travel: the question on what binds says how much",
+                                      stick, failure.message);
     return failure;
 }
 
@@ -142,7 +157,6 @@ Result<Directions> directions(const Head& head, double lag_deg) {
     }
     for (std::size_t j = 0; j < head.description().servos.size(); ++j) out.servos.push_back(servo_directions(head, j));
     out.pulses_measured = std::ranges::any_of(head.description().servos, measured);
-    tell_opposites(head, out);
     const auto slopes = harmonic_slopes(head, {}, [](head::Solver& solver, head::Slopes& s) {
         solver.slopes_by_stick(head::Solver::Stick::collective, s);
     });
@@ -155,6 +169,7 @@ Result<Directions> directions(const Head& head, double lag_deg) {
         if (!place) return tl::unexpected(place.error());
         (elevator ? out.elevator : out.aileron) = *place;
     }
+    tell_senses(head, out);
     if (const auto best = with_best_phase(head, lag_deg)) {
         if (const auto then = gauge_place(*best, false, lag_deg)) {
             out.phase_deg = best->description().mixing.phase_deg;

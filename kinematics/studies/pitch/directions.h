@@ -23,8 +23,9 @@ struct ShaftTurn {
 
 struct ServoDirections {
     std::array<ShaftTurn, 3> turns;  // stick up, right, forward
-    bool reverse =
-        false;  // a longer pulse lowers the horn ball, so a mixer that counts raising as positive needs it reversed
+    /// A longer pulse lowers the horn ball, so a mixer that counts raising as positive needs it reversed. Where each
+    /// stick has a servo of its own: a longer pulse is the wrong way for its stick up, right or forward.
+    bool reverse = false;
     std::vector<std::size_t> opposite_to;  // servos whose channels must run the other way, if all are alike
 };
 
@@ -61,6 +62,9 @@ struct Directions {
 /// The disc's highest point is taken to lie `lag_deg` behind the highest pitch, in the direction of rotation. Fails
 /// where full cyclic does not close.
 head::Result<Directions> directions(const head::Head& head, double lag_deg = 90);
+
+/// Of a stick that goes the wrong way where each has a servo of its own: there is no mix to change.
+std::string wrong_stick_words(const std::string& stick);
 
 Answer answer(const Directions& questions, const head::Description& description);
 

@@ -5,8 +5,10 @@
 
 #include "kinematics/head/build.h"
 #include "kinematics/studies/answer/figures.h"
+#include "kinematics/studies/answer/words.h"
 #include "kinematics/studies/pitch/directions.h"
 #include "kinematics/studies/pitch/range.h"
+#include "kinematics/studies/pitch/transmitter.h"
 
 namespace swashwright::studies {
 namespace {
@@ -18,11 +20,11 @@ std::string turn_words(double horn_deg) {
     return horn_deg > 0 ? "anticlockwise" : "clockwise";
 }
 
-/// "left, rear": servos by their names.
+/// "left and rear": servos by their names.
 std::string named(const std::vector<std::size_t>& servos, const head::Description& description) {
-    std::string out;
-    for (const std::size_t j : servos) out += (out.empty() ? "" : ", ") + description.servos[j].name;
-    return out;
+    std::vector<std::string> names;
+    for (const std::size_t j : servos) names.push_back(description.servos[j].name);
+    return listed(names);
 }
 
 Table servo_table(const Directions& questions, const head::Description& description) {
@@ -118,8 +120,10 @@ std::string phase_words(const Directions& questions, const head::Description& de
 }
 
 /// The servos run as they should and a stick is answered the wrong way.
-std::string mix_words(const Directions& questions) {
+std::string mix_words(const Directions& questions, Mix mix) {
     const bool aileron = questions.aileron.wrong_way(), elevator = questions.elevator.wrong_way();
+    if (mix == Mix::separate)
+        return (aileron ? wrong_stick_words("aileron") : "") + (elevator ? wrong_stick_words("elevator") : "");
     if (aileron && elevator)
         return " Aileron and elevator tilt the disc the wrong way: change the sign of the cyclic travel in "
                "the mix, not a servo.";
@@ -134,8 +138,9 @@ std::string opposite_words(const Directions& questions, const head::Description&
         const auto& others = questions.servos[j].opposite_to;
         if (others.empty() || 2 * others.size() < questions.servos.size()) continue;
         const auto& mine = questions.servos[others.front()].opposite_to;
-        return fmt::format("With servos of one kind the channel{} of {} must run opposite to {}",
-                           mine.size() == 1 ? "" : "s", named(mine, description), named(others, description));
+        return fmt::format("With servos of one kind the channel{} of {} must run opposite to {} of {}",
+                           mine.size() == 1 ? "" : "s", named(mine, description), others.size() == 1 ? "that" : "those",
+                           named(others, description));
     }
     return "With servos of one kind all channels must run the same way";
 }
@@ -151,37 +156,56 @@ std::string servo_words(const Directions& questions, const head::Description& de
 
 /// What the channels' ways rest on, and what is wrong where all of them agree and a stick is still answered the wrong
 /// way.
-std::vector<std::string> channel_notes(const Directions& questions) {
+std::vector<std::string> channel_notes(const Directions& questions, Mix mix) {
     std::vector<std::string> out;
     if (questions.pulses_measured)
-        out.emplace_back(
-            "Reverse: by its angle for each us a longer pulse lowers the horn ball, and the mixer is taken to lengthen "
-            "the pulse for a ball that is to rise (common practice, no source). Where no angle is given it counts as "
-            "0.1 deg.");
+        out.push_back(fmt::format(
+            "Reverse: {} (common practice, no source). Where no angle for each us is given it counts as 0.1 deg.",
+            mix == Mix::separate
+                ? "a channel is taken to lengthen the pulse for a stick that goes up, right or forward, and by the "
+                  "servo's angle for each us that would be the wrong way"
+                : "by its angle for each us a longer pulse lowers the horn ball, and the mixer is taken to lengthen "
+                  "the pulse for a ball that is to rise"));
     else
         out.emplace_back(
             "The scene has no measured pulse direction (a servo's angle for each us), so channels are told against "
             "each other only, for servos of one kind; of another kind each has to be tried by itself.");
-    out.emplace_back(
-        "Check with motor disconnected: with collective alone the ring must stay level. If it tilts, a servo runs the "
-        "wrong way: reverse its channel. If it stays level and goes the wrong way, change the sign of collective in "
-        "the mix. If it stays level and aileron or elevator tilts it the wrong way, the sign of that stick in the "
-        "mix is wrong, not a servo (common practice, no source).");
+    if (mix == Mix::separate)
+        out.emplace_back(
+            "Check with motor disconnected: each stick moves a servo of its own, and levers do the mixing. Where a "
+            "stick by itself does the opposite of what it should, reverse the channel of its servo (common practice, "
+            "no source).");
+    else
+        out.emplace_back(
+            "Check with motor disconnected: with collective alone the ring must stay level. If it tilts, a servo runs "
+            "the wrong way: reverse its channel. If it stays level and goes the wrong way, change the sign of "
+            "collective in the mix. If it stays level and aileron or elevator tilts it the wrong way, the sign of that "
+            "stick in the mix is wrong, not a servo (common practice, no source).");
     return out;
 }
 
 }  // namespace
 
+std::string wrong_stick_words(const std::string& stick) {
+    return fmt::format(
+        " As the scene is set {}; what is told of the channels puts that right. If the model still does so, reverse "
+        "the channel of the servo of {}.",
+        stick == "collective" ? "up stick lowers the pitch" : stick + " tilts the disc the wrong way", stick);
+}
+
 Answer answer(const Directions& questions, const head::Description& description) {
     if (questions.tail) return answer(*questions.tail, description);
     Answer out;
     out.study = "directions";
+    const Mix mix = mix_of(description);
     const bool right_ways =
         questions.up_raises_pitch && !questions.aileron.wrong_way() && !questions.elevator.wrong_way();
     out.tone = right_ways && phase_can_stay(questions, description) ? Tone::calm : Tone::notice;
-    out.text = fmt::format(
-        "{}.{} {}.{}", servo_words(questions, description), mix_words(questions), phase_words(questions, description),
-        questions.up_raises_pitch ? "" : " Up stick lowers pitch: change the sign of the collective travel.");
+    const std::string up = questions.up_raises_pitch ? ""
+                           : mix == Mix::separate    ? wrong_stick_words("collective")
+                                                  : " Up stick lowers pitch: change the sign of the collective travel.";
+    out.text = fmt::format("{}.{} {}.{}", servo_words(questions, description), mix_words(questions, mix),
+                           phase_words(questions, description), up);
     out.tables = {servo_table(questions, description), gauge_table(questions), usual_ranges()};
     out.notes = {
         fmt::format("The disc's highest point is taken to follow the highest pitch by {:g} deg in the direction of "
@@ -190,7 +214,7 @@ Answer answer(const Directions& questions, const head::Description& description)
                     questions.lag_deg),
         "The output shaft's direction is taken to point out of the servo through the horn, so that "
         "anticlockwise on the horn's face is a growing horn angle."};
-    for (std::string& note : channel_notes(questions)) out.notes.push_back(std::move(note));
+    for (std::string& note : channel_notes(questions, mix)) out.notes.push_back(std::move(note));
     out.notes.emplace_back(even_linkage);
     out.notes.emplace_back(stabilised);
     for (std::size_t j = 0; j < description.servos.size(); ++j) {
@@ -207,7 +231,7 @@ Answer answer(const Directions& questions, const head::Description& description)
             "not known better than about {:g} deg, so less than that is not worth setting: tan(lag) = (Lock number / "
             "8) / (flap frequency squared - 1), Johnson, Helicopter Theory (from memory).",
             questions.lag_deg, signed_figure(phase_to_set(questions), 1),
-            wrong ? " once the mix has the right signs"
+            wrong ? " once the signs are right"
                   : fmt::format("; aileron is then off by {} deg", signed_figure(questions.aileron_then.off_deg, 2)),
             phase_worth_setting_deg));
     }

@@ -93,12 +93,15 @@ void add_rudder(Transmitter& out, const Description& d, const PitchRange& range)
 
 Mix mix_of(const Description& d) {
     if (is_tail(d)) return Mix::one_servo;
-    const auto full = travels(d);
+    std::array<int, 3> servos{};  // of each stick
     for (std::size_t j = 0; j < d.servos.size(); ++j) {
         const head::StickGains weights = head::mixing_weights(d, j);
         int sticks = 0;
-        for (std::size_t i = 0; i < full.size(); ++i) sticks += std::abs(weights[i] * full[i]) > no_share;
-        if (sticks > 1) return Mix::shared;
+        for (std::size_t i = 0; i < servos.size(); ++i) {
+            if (std::abs(weights[i]) < no_share) continue;
+            ++sticks;
+            if (++servos[i] > 1 || sticks > 1) return Mix::shared;
+        }
     }
     return Mix::separate;
 }

@@ -14,10 +14,11 @@ namespace swashwright::studies {
 
 /// How the servos share the sticks.
 enum class Mix {
-    shared,     // each servo takes part in several sticks
+    shared,     // a servo takes part in several sticks, or a stick moves several servos
     separate,   // one servo for each stick: levers do the mixing
     one_servo,  // of a tail
 };
+/// By the servos' weights, whether or not a stick has travel.
 Mix mix_of(const head::Description& description);
 
 /// One servo and its channel. A share is what its ball is told of a stick's travel, percent, raising positive.

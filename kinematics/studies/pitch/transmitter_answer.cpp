@@ -4,25 +4,17 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/studies/answer/cell.h"
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/answer/main_stick.h"
+#include "kinematics/studies/answer/words.h"
+#include "kinematics/studies/pitch/directions.h"
 #include "kinematics/studies/pitch/transmitter.h"
 
 namespace swashwright::studies {
 namespace {
 
 constexpr double same_gap_deg = 0.5;
-
-Cell cell(const std::optional<double>& value) {
-    return value ? Cell{*value} : Cell{};
-}
-
-std::string joined(const std::vector<std::string>& names) {
-    std::string out;
-    for (std::size_t i = 0; i < names.size(); ++i)
-        out += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + names[i];
-    return out;
-}
 
 /// "three servos on one ring, 120 deg apart".
 std::string mix_words(const Transmitter& found) {
@@ -37,7 +29,7 @@ std::string mix_words(const Transmitter& found) {
     if (most - least < same_gap_deg) return fmt::format("{}, {:.0f} deg apart", servos, least);
     std::vector<std::string> gaps;
     for (const double gap : found.gaps_deg) gaps.push_back(fmt::format("{:.0f}", gap));
-    return fmt::format("{}, {} deg apart", servos, joined(gaps));
+    return fmt::format("{}, {} deg apart", servos, listed(gaps));
 }
 
 /// Which channels run against which; servos of one make.
@@ -49,7 +41,7 @@ std::string sense_words(const Transmitter& found) {
     const auto& few = against.size() <= with.size() ? against : with;
     const auto& many = &few == &with ? against : with;
     return fmt::format(" The channel{} of {} must run opposite to {} of {}, if the servos are alike.",
-                       few.size() == 1 ? "" : "s", joined(few), many.size() == 1 ? "that" : "those", joined(many));
+                       few.size() == 1 ? "" : "s", listed(few), many.size() == 1 ? "that" : "those", listed(many));
 }
 
 std::string travel_words(const Transmitter& found) {
@@ -61,13 +53,12 @@ std::string travel_words(const Transmitter& found) {
 }
 
 /// Of a stick that does the opposite of what is wanted. Where each stick has a servo of its own, its channel is all
-/// that there is to change.
+/// that there is to change, and the channels' ways are told for a stick that is right.
 std::string opposite_words(const StickTravel& stick, Mix mix) {
     const bool collective = stick.stick == "collective";
-    const std::string cure =
-        mix == Mix::separate ? "reverse the channel of its servo as well"
-                             : fmt::format("change the sign of {} travel in the mix{}",
-                                           collective ? "the collective" : "its", collective ? "" : ", not a servo");
+    if (mix == Mix::separate) return wrong_stick_words(stick.stick);
+    const std::string cure = fmt::format("change the sign of {} travel in the mix{}",
+                                         collective ? "the collective" : "its", collective ? "" : ", not a servo");
     if (collective) return fmt::format(" Up stick lowers the pitch: {}.", cure);
     return fmt::format(" {} tilts the disc the wrong way: {}.", stick.stick == "aileron" ? "Aileron" : "Elevator",
                        cure);
@@ -228,10 +219,8 @@ Answer answer(const Transmitter& found, const head::Description& description) {
     Answer out;
     out.study = "transmitter";
     const std::string wrong = wrong_words(found);
-    std::string mix = mix_words(found);
-    mix[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(mix[0])));
     out.tone = wrong.empty() ? Tone::calm : Tone::notice;
-    out.text = fmt::format("{}.{}{}{}", mix, sense_words(found), travel_words(found), wrong);
+    out.text = fmt::format("{}.{}{}{}", capitalised(mix_words(found)), sense_words(found), travel_words(found), wrong);
     out.tables = {share_table(found), channel_table(found), stick_table(found), position_table(found)};
     out.notes = transmitter_notes(found);
     out.notes.emplace_back("In this order (common practice, no source; the maker's manual comes first):");

@@ -30,9 +30,10 @@ TEST(DirectionsAnswer, TellsChannelsAgainstEachOtherWhereNoPulseIsMeasured) {
     const Answer a = said(two_blades());
     EXPECT_EQ(a.tone, Tone::calm);
     EXPECT_EQ(a.text,
-              "With servos of one kind the channel of left must run opposite to right, rear. The phase can stay at 0.0 "
+              "With servos of one kind the channel of left must run opposite to those of right and rear. The phase can "
+              "stay at 0.0 "
               "deg.");
-    EXPECT_EQ(a.tables[0].rows[0][7], Cell("right, rear"));
+    EXPECT_EQ(a.tables[0].rows[0][7], Cell("right and rear"));
     EXPECT_EQ(a.tables[0].rows[3][7], Cell("left"));
     EXPECT_EQ(a.tables[0].rows[0][5], Cell());  // which way a pulse turns it nobody knows
     EXPECT_EQ(a.tables[0].rows[0][6], Cell());
@@ -67,7 +68,7 @@ TEST(DirectionsAnswer, TellsAWrongMixFromAWrongServo) {
     d.mixing.cyclic_deg = -d.mixing.cyclic_deg;
     EXPECT_EQ(said(d).tone, Tone::notice);
     EXPECT_THAT(said(d).text,
-                HasSubstr("right, rear. Aileron and elevator tilt the disc the wrong way: change the sign "
+                HasSubstr("right and rear. Aileron and elevator tilt the disc the wrong way: change the sign "
                           "of the cyclic travel in the mix, not a servo. The phase can stay"));
     d.mixing.cyclic_deg = -d.mixing.cyclic_deg;
     EXPECT_THAT(said(d).text, Not(HasSubstr("wrong way")));
@@ -76,6 +77,56 @@ TEST(DirectionsAnswer, TellsAWrongMixFromAWrongServo) {
     EXPECT_THAT(said(d).text,
                 HasSubstr(" Aileron tilts the disc the wrong way: change its sign in the mix, not a servo."));
     EXPECT_EQ(said(d).tone, Tone::notice);
+}
+
+/// Levers do the mixing: each servo has a stick of its own, left aileron, right elevator, rear collective.
+head::Description one_servo_a_stick() {
+    head::Description d = two_blades();
+    for (std::size_t j = 0; j < 3; ++j) {
+        d.servos[j].aileron_weight = j == 0 ? 1.0 : 0.0;
+        d.servos[j].elevator_weight = j == 1 ? 1.0 : 0.0;
+        d.servos[j].collective_weight = j == 2 ? 1.0 : 0.0;
+    }
+    return d;
+}
+
+// No mix is there to be changed: what is told of a channel holds whichever sign the scene gives its stick.
+TEST(DirectionsAnswer, BlamesNoMixWhereEachStickHasAServo) {
+    head::Description d = one_servo_a_stick();
+    const std::string opposite = said(d).text.substr(0, said(d).text.find('.'));
+    for (const double aileron : {1.0, -1.0, 1.0}) {
+        d.servos[0].aileron_weight = aileron;
+        const Answer a = said(d);
+        EXPECT_THAT(a.text, StartsWith(opposite + "."));
+        EXPECT_THAT(a.text, Not(HasSubstr("mix")));
+        EXPECT_THAT(a.notes, Not(Contains(HasSubstr("in the mix"))));
+        EXPECT_THAT(a.notes, Not(Contains(HasSubstr("must stay level"))));
+        EXPECT_THAT(a.notes, Contains(HasSubstr("each stick moves a servo of its own")));
+        const bool wrong = directions(*head::Head::build(d))->aileron.wrong_way();
+        EXPECT_EQ(a.text.find("aileron tilts the disc the wrong way; what is told of the channels puts that right") !=
+                      std::string::npos,
+                  wrong);
+    }
+}
+
+// Followed on the head: the longer pulse of the channel, reversed or not, turns the rear servo so that pitch grows.
+TEST(DirectionsAnswer, ReversesTheChannelOfASticksOwnServoForItsStick) {
+    for (const double pulse : {0.11, -0.11})
+        for (const double collective : {19.0, -19.0}) {
+            head::Description d = one_servo_a_stick();
+            d.servos[2].pulse_deg_per_us = pulse;
+            d.mixing.collective_deg = collective;
+            const head::Head head = *head::Head::build(d);
+            const bool reverse = directions(head)->servos[2].reverse;
+            std::vector<double> horns = head.horn_angles_deg({});
+            horns[2] += (reverse ? -1 : 1) * 50 * pulse;
+            double grown = 0;
+            for (const double azimuth : {0.0, 90.0, 180.0, 270.0})
+                grown += head.pose(horns, azimuth)->pitch_deg[0] - head.pose(head::Sticks{}, azimuth)->pitch_deg[0];
+            EXPECT_GT(grown, 1) << pulse << " " << collective;
+            EXPECT_EQ(said(d).text.find("As the scene is set up stick lowers the pitch") != std::string::npos,
+                      collective < 0);
+        }
 }
 
 // The lag is not known to 5 deg: only a phase farther off is worth a word.

@@ -51,11 +51,16 @@ TEST(Transmitter, TellsOneServoForEachStick) {
     EXPECT_THAT(sentence(d), HasSubstr("One servo for each stick"));
     EXPECT_THAT(transmitter_steps(d)[5], HasSubstr("No mix of the ring"));
     d.mixing.collective_deg = -d.mixing.collective_deg;
-    EXPECT_THAT(sentence(d), HasSubstr("Up stick lowers the pitch: reverse the channel of its servo as well."));
+    EXPECT_THAT(sentence(d), HasSubstr("As the scene is set up stick lowers the pitch; what is told of the channels"));
     d.mixing.collective_deg = -d.mixing.collective_deg;
     d.servos[0].elevator_weight = 0.2;
     EXPECT_EQ(told(d).mix, Mix::shared);
     EXPECT_THAT(sentence(d), HasSubstr("weights of its own"));
+    Description collective_only = testing::two_blades();  // all three on one stick
+    collective_only.mixing.cyclic_deg = 0;
+    EXPECT_EQ(mix_of(collective_only), Mix::shared);
+    for (head::Servo& servo : collective_only.servos) servo.aileron_weight = servo.elevator_weight = 0;
+    EXPECT_EQ(mix_of(collective_only), Mix::shared);
 }
 
 TEST(Transmitter, SharesAreSinesAndCosinesOfTheBallsPlaces) {

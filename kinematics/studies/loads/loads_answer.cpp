@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/studies/answer/cell.h"
 #include "kinematics/studies/answer/main_stick.h"
 #include "kinematics/studies/answer/stick_words.h"
+#include "kinematics/studies/answer/words.h"
 #include "kinematics/studies/loads/loads.h"
 
 namespace swashwright::studies {
@@ -12,11 +14,6 @@ namespace swashwright::studies {
 namespace {
 
 constexpr double least_told_share = 0.05;  // of a doubt
-
-template <class T>
-Cell cell(const std::optional<T>& value) {
-    return value ? Cell(*value) : Cell();
-}
 
 std::string place_words(head::Kind kind, const LoadPlace& place) {
     return fmt::format("{}, rotor at {:.0f} deg", stick_words(kind, place.sticks), place.azimuth_deg);
@@ -37,10 +34,7 @@ std::string guesses(const LoadBlade& blade) {
     add(blade.spread_guessed, "spread of its mass along the chord");
     add(blade.edge_guessed, "leading edge's place");
     add(blade.coefficient_guessed, "section's moment");
-    std::string out;
-    for (std::size_t i = 0; i < names.size(); ++i)
-        out += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + names[i];
-    return out;
+    return listed(names);
 }
 
 /// The horn with the least margin; of those without a rating the one that holds most.
@@ -66,16 +60,47 @@ std::string unrated_words(const Loads& loads, const head::Description& d) {
     return names.empty() ? "" : fmt::format(" Torque is not given, so not judged, of {}.", names);
 }
 
+/// "0.96", "12.3": never more than there is.
+std::string times(double value) {
+    const double scale = value < 2 ? 100 : 10;
+    return fmt::format("{:.{}f}", std::floor(value * scale) / scale, value < 2 ? 2 : 1);
+}
+
+/// The most that the servo may have to hold, by what is not known of the blades.
+double most_nmm(const Loads& loads, const HornLoad& horn) {
+    return horn.holds_nmm() + loads.doubt_share * std::abs(horn.peak.value);
+}
+
+/// Servos that are too weak, or may be; empty where all have enough.
+std::string weak_words(const Loads& loads, const head::Description& d) {
+    const std::size_t j = worst_horn(loads);
+    const HornLoad& worst = loads.horns[j];
+    const auto margin = worst.margin();
+    if (!margin || *worst.usable_nmm >= most_nmm(loads, worst)) return "";
+    const std::string name = servo_words(d.servos[j]);
+    if (*margin >= 1)
+        return fmt::format(
+            "{} may be too weak: by what is not known of the blades it has {} to {} of what it must hold. ",
+            capitalised(name), times(*worst.usable_nmm / most_nmm(loads, worst)), times(*margin));
+    std::vector<std::string> weak;
+    for (std::size_t i = 0; i < loads.horns.size(); ++i)
+        if (loads.horns[i].margin().value_or(1) < 1) weak.push_back(servo_words(d.servos[i]));
+    return fmt::format("{} too weak: {} has {} of what it must hold. ",
+                       capitalised(listed(weak)) + (weak.size() == 1 ? " is" : " are"), weak.size() == 1 ? "it" : name,
+                       times(*margin));
+}
+
 std::string headline(const Loads& loads, const head::Description& d) {
     const std::size_t j = worst_horn(loads);
     const HornLoad& horn = loads.horns[j];
     const double kgcm = horn.holds_nmm() / 98.0665;
-    std::string out = fmt::format(
+    std::string out = weak_words(loads, d);
+    out += fmt::format(
         "At {:.0f} turns a minute {} must hold {:.0f} N mm ({:.{}f} kg cm), unloaded friction included, at {}.",
         loads.head_speed_rpm, servo_words(d.servos[j]), horn.holds_nmm(), kgcm, kgcm < 1 ? 2 : 1,
         place_words(d.kind, horn.peak.place));
     if (!(loads.head_speed_rpm > 0)) return out + " The rotor stands still: only friction is left.";
-    const double most = horn.holds_nmm() + loads.doubt_share * std::abs(horn.peak.value);
+    const double most = most_nmm(loads, horn);
     const bool doubtful = loads.doubt_share >= least_told_share;
     if (doubtful)
         out += fmt::format(" What is not known of the blades makes that {:.0f} to {:.0f} N mm.",
@@ -83,8 +108,9 @@ std::string headline(const Loads& loads, const head::Description& d) {
     if (loads.open > 0) out += " Near sticks at which the links no longer reach loads grow without bound.";
     const auto margin = horn.margin();
     if (!margin) return out + " Its torque is not given, so whether that is enough is not known.";
-    out += fmt::format(" {:.0f} N mm may be asked of it: {:.1f} times what it must hold", *horn.usable_nmm, *margin);
-    if (doubtful) out += fmt::format(", {:.1f} times the most of it", *horn.usable_nmm / most);
+    out += fmt::format(" {:.0f} N mm may be asked of it, {:.0f} % of its torque: {} times what it must hold",
+                       *horn.usable_nmm, 100 * loads.options.usable_share, times(*margin));
+    if (doubtful) out += fmt::format(", {} times the most of it", times(*horn.usable_nmm / most));
     return out + "." + unrated_words(loads, d);
 }
 
@@ -129,8 +155,7 @@ void append(std::vector<T>& list, const std::vector<T>& more) {
 Table horns_table(const Loads& loads, const head::Description& d) {
     Table out{"horns",
               "Moment that each servo must hold, plus where it must raise its load: worst of all sticks and azimuths, "
-              "its parts "
-              "over that turn (mean, once a turn, oftener), and now, at the sticks as they are",
+              "its parts over that turn (mean, once a turn, oftener), and now, at the sticks as they are",
               {{"servo", "servo", ""},
                {"peak_nmm", "peak", "N mm", 0, true},
                {"friction_nmm", "friction", "N mm", 0},
@@ -289,9 +314,10 @@ std::vector<std::string> notes(const Loads& loads, const head::Description& d) {
     if (loads.shared)
         out.push_back(
             "Links or pins are more than needed: they share as springs at rest share, if all lengths fit; what "
-            "does not fit comes on top (see fight).");
-    out.push_back(fmt::format("Friction: each ball link {:g} N mm, each bearing {:g} N mm, as stiff has it.",
-                              options.ball_nmm, options.bearing_nmm));
+            "does not fit comes on top (the question on servos that fight tells how much).");
+    out.push_back(fmt::format(
+        "Friction: each ball link {:g} N mm, each bearing {:g} N mm, as in the question on stiff ball links.",
+        options.ball_nmm, options.bearing_nmm));
     const bool rated =
         std::ranges::any_of(d.servos, [](const head::Servo& s) { return s.rating.stall_nmm().has_value(); });
     if (rated)
@@ -315,7 +341,7 @@ std::vector<std::string> notes(const Loads& loads, const head::Description& d) {
 bool enough(const Loads& loads) {
     return std::ranges::all_of(loads.horns, [&](const HornLoad& horn) {
         const auto margin = horn.margin();
-        return (!margin || *margin >= 1 + loads.doubt_share) &&
+        return (!margin || *horn.usable_nmm >= most_nmm(loads, horn)) &&
                !(horn.free_s && horn.loaded_s.value_or(*horn.free_s) > loads.options.full_stick_s);
     });
 }

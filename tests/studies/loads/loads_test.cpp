@@ -17,6 +17,7 @@ using head::Description;
 using head::Head;
 using ::testing::HasSubstr;
 using ::testing::Not;
+using ::testing::StartsWith;
 
 Loads loads_of(const Description& d, const LoadsOptions& options = {}) {
     const auto head = Head::build(d);
@@ -196,6 +197,25 @@ TEST(Loads, SayWhereAServoIsTooWeakOrTooSlow) {
     EXPECT_THAT(said(weak, d), Not(HasSubstr("not judged")));
     d.servos[0].rating = {};
     EXPECT_THAT(said(loads_of(d), d), HasSubstr("not judged, of " + head::servo_words(d.servos[0]) + "."));
+}
+
+/// Rated so that it may be asked for so many times what it must hold: half of its torque.
+void rate(Description& d, const Loads& loads, std::size_t servo, double times) {
+    d.servos[servo].rating = {.torque_ncm = times * loads.horns[servo].holds_nmm() / 10 / 0.5};
+}
+
+TEST(Loads, SayOutrightThatServosAreTooWeak) {
+    Description d = told();
+    const Loads needs = loads_of(d);
+    EXPECT_THAT(said(needs, d), Not(HasSubstr("too weak")));
+    rate(d, needs, 1, 0.965);
+    EXPECT_THAT(said(loads_of(d), d), StartsWith("Servo right is too weak: it has 0.96 of what it must hold. At "));
+    rate(d, needs, 2, 0.5);
+    EXPECT_THAT(said(loads_of(d), d), StartsWith("Servo right and servo rear are too weak: servo rear has 0."));
+    rate(d, needs, 1, 3), rate(d, needs, 2, 1.001);
+    ASSERT_GT(loads_of(d).doubt_share, 0.01);
+    EXPECT_THAT(said(loads_of(d), d), StartsWith("Servo rear may be too weak: "));
+    EXPECT_EQ(answer(loads_of(d), *Head::build(d)).tone, Tone::notice);
 }
 
 // What nobody gave is named, and the headline says how much hangs on it; with all given it says so no more.

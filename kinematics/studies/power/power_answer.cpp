@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/studies/answer/cell.h"
+#include "kinematics/studies/answer/words.h"
 #include "kinematics/studies/power/power.h"
 
 namespace swashwright::studies {
@@ -11,11 +13,6 @@ namespace swashwright::studies {
 namespace {
 
 constexpr double told_deg = 0.05;  // what counts as more pitch
-
-template <class T>
-Cell cell(const std::optional<T>& value) {
-    return value ? Cell(*value) : Cell();
-}
 
 /// " (+/- 0.4)"; of a doubt that could not be worked out, that it is wide.
 std::string give_or_take(const std::optional<double>& doubt, int decimals) {
@@ -41,8 +38,7 @@ std::string hover_words(const Power& p) {
     if (!p.figures.hover_deg)
         return fmt::format(
             "At {:.0f} turns a minute these blades do not carry {:.2f} kg: at {:.0f} deg of pitch it is {:.0f} % of "
-            "the "
-            "weight. See to mass, blades and head speed.",
+            "the weight. See to mass, blades and head speed.",
             turns, p.craft.mass_kg, most_pitch_deg,
             100 * lift(p.craft.disc, p.craft.air(), most_pitch_deg * degree).thrust_n / p.craft.weight_n());
     return fmt::format("At {:.0f} turns a minute hovering takes about {:.1f} deg{} and {} at the rotor.", turns,
@@ -57,15 +53,23 @@ std::string tachometer_words(const Power& p) {
         " In a flat-out climb at {:.1f} deg head speed goes from {:.0f} to {:.0f}: the engine {} about {}{}.",
         *read.pitch_deg, read.before_rpm, read.climbing_rpm, sags ? "gives" : "gives at least",
         watts(*p.figures.engine_w, p.doubts.engine_w),
-        p.figures.used_deg ? fmt::format(", and {} deg{} would just not sag",
-                                         fmt::format("{:.1f}", *p.figures.used_deg), give_or_take(p.doubts.used_deg, 1))
-                           : std::string());
+        p.figures.used_deg && hovers(p)
+            ? fmt::format(", and {} deg{} would just not sag", fmt::format("{:.1f}", *p.figures.used_deg),
+                          give_or_take(p.doubts.used_deg, 1))
+            : std::string());
 }
 
 std::string used_words(const Power& p) {
     if (!p.craft.engine_w)
         return " Power of engine or motor is not given, so at which pitch head speed sags is not known.";
-    if (*p.craft.rotor_w() < *p.figures.hover_w)
+    if (!hovers(p) && p.options.tachometer)
+        return tachometer_words(p) +
+               fmt::format(
+                   " Of that {:.0f} W reach the rotor, by these numbers less than hovering takes at {:.0f}, and yet "
+                   "the model was seen to climb: it does so at the lower head speed only, or a reading, the mass or a "
+                   "blade is not as given. Read again before you set a pitch by it.",
+                   in_tens(*p.craft.rotor_w()), p.options.tachometer->before_rpm);
+    if (!hovers(p))
         return fmt::format(" That is more than the {:.0f} W that reach the rotor: by these numbers it does not hover.",
                            in_tens(*p.craft.rotor_w()));
     std::string out = p.options.tachometer ? tachometer_words(p) : std::string();
@@ -97,7 +101,7 @@ std::string full_words(const Power& p) {
     const double above = p.start_deg ? p.full_deg - (*p.start_deg)[1] : 0;
     return fmt::format(" Full collective of this head is {:.1f} deg{}{}.", p.full_deg,
                        above > told_deg ? fmt::format(", {:.1f} deg above that", above) : std::string(),
-                       p.stall_deg && p.full_deg > *p.stall_deg ? "; there the blades stall at first" : "");
+                       p.stall_deg && p.full_deg > *p.stall_deg ? "; there the blades stall in the first moment" : "");
 }
 
 Table places_table(const Power& p) {
@@ -173,7 +177,8 @@ Table speeds_table(const Power& p) {
 
 Table travel_table(const Power& p) {
     Table out{"travel",
-              "Horn travel at full collective for that pitch at both ends, cyclic as it is (as `range` finds it)",
+              "Horn travel at full collective for that pitch at both ends, cyclic as it is (as the question on the "
+              "range that is wanted finds it)",
               {{"pitch_deg", "pitch", "deg", 1},
                {"collective_deg", "horn travel", "deg", 1},
                {"now_deg", "now", "deg", 1},
@@ -199,12 +204,9 @@ std::string guesses(const Craft& c) {
     add(c.root_guessed, "where the chord begins");
     add(c.slope_guessed, "lift slope");
     add(c.drag_guessed, "drag of the section");
-    add(c.efficiency_guessed, "share of the power that reaches the rotor");
+    add(c.efficiency_guessed, "share of the power that reaches the main rotor");
     add(c.air_guessed, "air");
-    std::string out;
-    for (std::size_t i = 0; i < names.size(); ++i)
-        out += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + names[i];
-    return out;
+    return listed(names);
 }
 
 std::vector<std::string> notes(const Power& p) {
@@ -215,8 +217,8 @@ std::vector<std::string> notes(const Power& p) {
         out.push_back("Guessed (common practice, no source): " + missing + ".");
     out.push_back(fmt::format(
         "Taken: {:.2f} kg; blades from {:.0f} to {:.0f} mm, chord {:.1f} mm; lift slope {:.2f} for each radian, drag "
-        "coefficient {:.4f}; {}{:.0f} % of the power reach the rotor, the rest is for gears and tail; air {:.3f} "
-        "kg/m^3.",
+        "coefficient {:.4f}; {}{:.0f} % of the engine's power reach the main rotor, what gears and tail rotor take is "
+        "off; air {:.3f} kg/m^3.",
         c.mass_kg, 1000 * c.disc.root_m, 1000 * c.disc.tip_m, 1000 * c.disc.chord_m, section.lift_slope, section.drag,
         c.engine_w ? fmt::format("engine {:.0f} W; ", *c.engine_w) : std::string(), 100 * c.efficiency, c.density));
     out.push_back(
@@ -228,7 +230,7 @@ std::vector<std::string> notes(const Power& p) {
         section.drag_rise, *section.most_lift, *section.most_lift / 6));
     out.push_back(fmt::format(
         "Reynolds number of the chord at three quarters of the radius: {:.0f} thousand. Below about 500 thousand "
-        "sections differ much, so drag is in doubt by {} %.",
+        "sections differ much, so drag is in doubt by {} % (common practice, no source).",
         c.reynolds() / 1000, c.drag_guessed ? 25 : 10));
     out.push_back(
         "+/-: two models of three should lie within it, by the usual shares by which numbers are off (guesses): "
@@ -236,13 +238,16 @@ std::vector<std::string> notes(const Power& p) {
     if (p.figures.hover_deg)
         out.push_back(
             fmt::format("The textbooks' short form, inflow the same everywhere and 15 % of loss, says {:.1f} deg and "
-                        "{:.0f} W for the "
-                        "hover (Gessow and Myers, Aerodynamics of the Helicopter, from memory).",
+                        "{:.0f} W for the hover (Gessow and Myers, Aerodynamics of the Helicopter, from memory).",
                         p.simple.pitch / degree, in_tens(p.simple.power_w)));
     out.push_back(fmt::format(
         "Climbing, the body drags as a flat plate of {:.0f} cm^2 (a guess). In the first moment the rotor's own swing "
-        "helps, for well under a second; how far head speed dips is not worked out.",
+        "helps, for well under a second (common practice, no source); how far head speed dips is not worked out.",
         1e4 * c.body_m2));
+    if (p.start_deg)
+        out.emplace_back(
+            "Where maximum pitch may begin: a degree wide, below where power is used up by as much as that is in "
+            "doubt, two degrees below where blades begin to stall (common practice, no source).");
     if (c.tip_mach() > 0.6)
         out.push_back(
             fmt::format("The tips go at {:.2f} of the speed of sound; what that costs is not in it.", c.tip_mach()));

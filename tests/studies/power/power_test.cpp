@@ -199,6 +199,24 @@ TEST(Power, SaysWhyThereIsNone) {
     EXPECT_FALSE(weak.start_deg);
 }
 
+// Head speed falls to where even the climb takes less than hovering did: the model was seen to climb, so nobody says
+// that it does not hover.
+TEST(Power, DoubtsATachometerThatGivesLessThanHovering) {
+    PowerOptions options;
+    for (double rpm = 2000; rpm > 500; rpm -= 10) {
+        options.tachometer = Tachometer{2000, rpm, 12.0};
+        const auto found = power(*Head::build(told()), options);
+        if (!found) break;
+        if (*found->craft.rotor_w() >= *found->figures.hover_w) continue;
+        EXPECT_THAT(answer(*found).text, HasSubstr("less than hovering takes at 2000, and yet"));
+        EXPECT_THAT(answer(*found).text, Not(HasSubstr("does not hover")));
+        EXPECT_THAT(answer(*found).text, Not(HasSubstr("would just not sag")));
+        EXPECT_EQ(answer(*found).tone, Tone::notice);
+        return;
+    }
+    FAIL() << "no such climb";
+}
+
 // A twentieth more than hovering takes: a few tenths of a degree, where the doubt is larger.
 TEST(Power, SaysThatTooLittleIsLeftAboveTheHover) {
     const Power usual = power_of(told());

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/studies/answer/cell.h"
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/answer/main_stick.h"
 #include "kinematics/studies/pitch/ring.h"
@@ -12,10 +13,6 @@ namespace swashwright::studies {
 namespace {
 
 constexpr double level_deg = 0.005, in_place_mm = 0.005;  // less is written as nothing
-
-Cell cell(const std::optional<double>& value) {
-    return value ? Cell{*value} : Cell{};
-}
 
 /// How far a ring leans and where it is lowest, in cells; no place where it is level.
 void add_lean(std::vector<Cell>& row, bool tilts, double tilt_deg, double azimuth_deg) {
@@ -144,6 +141,11 @@ Table seen_table(const Ring& ring) {
     return table;
 }
 
+/// Heights that fit no ring, or show nothing, turn no link.
+bool turns_told(const SeenRing& seen) {
+    return seen.fits && (seen.leans || seen.stands_off);
+}
+
 Table found_table(const Ring& ring) {
     Table table{"found",
                 "What these heights tell of the ring, with 95 %, and what is left with the links set as below",
@@ -158,8 +160,10 @@ Table found_table(const Ring& ring) {
                 {}};
     if (!ring.seen) return table;
     const SeenRing& seen = *ring.seen;
+    const bool told = turns_told(seen);
     table.rows.push_back({seen.tilt_deg, seen.plus_minus_deg, seen.lowest_azimuth_deg, seen.height_mm,
-                          seen.plus_minus_mm, seen.left_tilt_deg, seen.left_mm});
+                          seen.plus_minus_mm, told ? Cell(seen.left_tilt_deg) : Cell(),
+                          told ? Cell(seen.left_mm) : Cell()});
     table.parts.emplace_back("inner_ring");
     return table;
 }
@@ -174,7 +178,7 @@ Table turn_table(const Ring& ring) {
                  {"change_mm", "that is", "mm", 2, true}},
                 {},
                 {}};
-    if (!ring.seen) return table;
+    if (!ring.seen || !turns_told(*ring.seen)) return table;
     for (const LinkTurn& turn : ring.seen->turns) {
         table.rows.push_back({turn.words, turn.exact_mm, turn.set, turn.turns, turn.change_mm});
         table.parts.push_back(turn.part);

@@ -5,6 +5,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <random>
 
@@ -224,6 +225,10 @@ TEST(Ring, FourLinksAreTurnedTogether) {
         EXPECT_NEAR(found->seen->turns[j].exact_mm, -real.lower_links[j].error_mm, 2e-3);
 }
 
+const Table& turns_of(const Answer& answer) {
+    return *std::ranges::find(answer.tables, "turns", &Table::key);
+}
+
 // Three heights of one plane fit whatever they are; a fourth tells whether they are one ring's.
 TEST(Ring, AHeightMisreadIsToldWhereThereAreFour) {
     const Description d = testing::demo("four_servos_700.toml");
@@ -235,6 +240,7 @@ TEST(Ring, AHeightMisreadIsToldWhereThereAreFour) {
     ASSERT_TRUE(off) << off.error().message;
     EXPECT_FALSE(off->seen->fits);
     EXPECT_THAT(answer(*off, request).text, HasSubstr("read them again"));
+    EXPECT_TRUE(turns_of(answer(*off, request)).rows.empty());
     request.seen_mm[2].reset();
     const auto three = ring(head, request);
     ASSERT_TRUE(three);
@@ -283,11 +289,15 @@ TEST(Ring, CarriesItsDoubtInTheSentence) {
                           "the ring is level."));
     request.seen_mm = read_on(with_links_off(d, {0, 0, 0.1}), ReadAt::ball_tops);
     EXPECT_THAT(answer(*ring(head, request), request).text, HasSubstr("show no lean"));
+    EXPECT_TRUE(turns_of(answer(*ring(head, request), request)).rows.empty());
     request.seen_mm = read_on(with_links_off(d, {0, 0, 0.8}), ReadAt::ball_tops);
     const Answer leaning = answer(*ring(head, request), request);
     EXPECT_EQ(leaning.tone, Tone::notice);
     EXPECT_THAT(leaning.text, HasSubstr("lowest towards the nose"));
     EXPECT_THAT(leaning.text, HasSubstr("lower link 3: 4 half turns shorter"));
+    EXPECT_EQ(turns_of(leaning).rows.size(), 3U);
+    for (auto& height : request.seen_mm = read_on(d, ReadAt::ball_tops)) *height += 0.8;  // level, and high
+    EXPECT_EQ(turns_of(answer(*ring(head, request), request)).rows.size(), 3U);
     Description unnamed = d;
     unnamed.measured_from.reset();
     EXPECT_THAT(answer(*ring(Head::build(unnamed).value()), {}).notes.front(), HasSubstr("[measure_from]"));

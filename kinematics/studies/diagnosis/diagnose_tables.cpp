@@ -21,17 +21,20 @@ std::string part_of(const Diagnosis& d, int suspect) {
 }
 
 Table explanations(const Diagnosis& d) {
-    Table out{"explanations",
-              "Explanations, most probable first; a pair has two rows (plus: longer, or more)",
-              {{"rank", "rank", "", 0},
-               {"suspect", "suspect", ""},
-               {"size", "size", "", 3, true},
-               {"plus_minus_95", "+/- 95 %", "", 3},
-               {"unit", "unit", ""},
-               {"chi_square", "chi-sq", "", 1},
-               {"probability_percent", "probable", "%", 1}},
-              {},
-              {}};
+    Table out{
+        "explanations",
+        "Explanations, most probable first; a pair has two rows (plus: longer, or more; of a trim anticlockwise, "
+        "seen on the horn's face; of a guide anticlockwise, seen from above; of a pitch arm the way its blade turns "
+        "for more pitch)",
+        {{"rank", "rank", "", 0},
+         {"suspect", "suspect", ""},
+         {"size", "size", "", 3, true},
+         {"plus_minus_95", "+/- 95 %", "", 3},
+         {"unit", "unit", ""},
+         {"chi_square", "chi-sq", "", 1},
+         {"probability_percent", "probable", "%", 1}},
+        {},
+        {}};
     for (std::size_t h = 0; h < d.ranked.size(); ++h) {
         const Hypothesis& hypothesis = d.ranked[h];
         const FaultFit& found = hypothesis.fit;

@@ -20,8 +20,10 @@ std::string with_size(const Fault& fault, double size) {
         case FaultKind::other_link:
             return fmt::format("{} is {} too {}", fault.words, amount, plus ? "long" : "short");
         case FaultKind::trim:
-            return fmt::format("{} {} too far {}, seen on the horn's face", fault.words, amount,
+            return fmt::format("{} is {} too far {}, seen on the horn's face", fault.words, amount,
                                plus ? "anticlockwise" : "clockwise");
+        case FaultKind::end_point:
+            return fmt::format("{} is {} too {}", fault.words, amount, plus ? "far" : "near");
         case FaultKind::guide_turn:
             return fmt::format("the guide is turned {} {}, seen from above", amount,
                                plus ? "anticlockwise" : "clockwise");

@@ -128,7 +128,7 @@ void add_kind(List& list, FaultKind kind, const Description& d, int teeth) {
         case FaultKind::arm_along:
             return add_blades(list, kind, d, "arm ball {} outwards", "mm");
         case FaultKind::arm_turn:
-            return add_blades(list, kind, d, "arm ball {} turned up", "deg");
+            return add_blades(list, kind, d, "pitch arm {} turned on its grip", "deg");
         case FaultKind::blade_offset:
             return add_blades(list, kind, d, "blade {} offset on its grip", "deg");
         case FaultKind::bent_shaft:

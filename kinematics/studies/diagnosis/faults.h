@@ -26,7 +26,7 @@ enum class FaultKind {
     bent_spindle,  // the pitch-arm ball higher than drawn, mm
     arm_lead,
     arm_along,      // the pitch-arm ball farther ahead, or farther out, mm
-    arm_turn,       // the pitch-arm ball turned about the feathering axis, leading edge up, deg
+    arm_turn,       // the pitch arm turned about the feathering axis, as its blade turns for more pitch, deg
     blade_offset,   // the blade sits at another pitch on its grip, deg
     bent_shaft,     // the hub leans on the bent main shaft and turns with it, deg
     stripped_gear,  // the servo stands somewhere else at every reading, deg of its horn

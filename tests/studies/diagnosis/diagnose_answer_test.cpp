@@ -68,14 +68,23 @@ TEST(DiagnosisAnswer, TellsBothOfAPairWithTheirSpread) {
     Diagnosis d = made_up({0, 0}, {-0.4, 2.5});
     d.ranked[0].fit.faults = {index_of(d, FaultKind::upper_link, 1), index_of(d, FaultKind::trim)};
     const Answer a = answered(d);
-    EXPECT_EQ(a.text,
-              "Most probable: upper link 2 is 0.40 mm too short (+/- 0.20 mm, 95 %), and servo left: trim 2.50 deg too "
-              "far anticlockwise, seen on the horn's face "
-              "(+/- 0.20 deg, 95 %); probability 80 %.");
+    EXPECT_EQ(
+        a.text,
+        "Most probable: upper link 2 is 0.40 mm too short (+/- 0.20 mm, 95 %), and servo left: trim is 2.50 deg too "
+        "far anticlockwise, seen on the horn's face "
+        "(+/- 0.20 deg, 95 %); probability 80 %.");
     EXPECT_EQ(a.tone, Tone::notice);
     ASSERT_EQ(table_of(a, "explanations").rows.size(), 2U);
     EXPECT_EQ(table_of(a, "explanations").rows[1][0], Cell());  // one rank for both
     EXPECT_EQ(table_of(a, "explanations").parts[1], "servo[1]");
+}
+
+TEST(DiagnosisAnswer, TellsAnEndPointAsASentence) {
+    Diagnosis d = made_up({0}, {8});
+    d.ranked[0].fit.faults = {index_of(d, FaultKind::end_point)};
+    EXPECT_THAT(answered(d).text, HasSubstr("servo left: end point downwards is 8.00 % too far (+/- "));
+    d.ranked[0].fit.size[0] = -8;
+    EXPECT_THAT(answered(d).text, HasSubstr("is 8.00 % too near (+/- "));
 }
 
 // The answer solves nothing: it has no head to ask.

@@ -158,7 +158,7 @@ TEST(Diagnosis, SaysThatABladeOffsetAndATurnedArmBallAreOneAndTheSame) {
     const Diagnosis d = diagnosed(sound, readings);
     const auto named = [&](const Twins& t) {
         return t.same_as.size() == 1 && suspect(d, t.fault).words == "blade 2 offset on its grip" &&
-               suspect(d, t.same_as[0]).words == "arm ball 2 turned up";
+               suspect(d, t.same_as[0]).words == "pitch arm 2 turned on its grip";
     };
     EXPECT_TRUE(std::ranges::any_of(d.twins, named));
     const auto alone = [&](const char* words) -> const Hypothesis* {
@@ -167,7 +167,8 @@ TEST(Diagnosis, SaysThatABladeOffsetAndATurnedArmBallAreOneAndTheSame) {
         });
         return it == d.ranked.end() ? nullptr : &*it;
     };
-    const Hypothesis *as_offset = alone("blade 2 offset on its grip"), *as_turn = alone("arm ball 2 turned up");
+    const Hypothesis *as_offset = alone("blade 2 offset on its grip"),
+                     *as_turn = alone("pitch arm 2 turned on its grip");
     ASSERT_TRUE(as_offset && as_turn);
     EXPECT_NEAR(as_offset->fit.size[0], -as_turn->fit.size[0], 1e-6);
     EXPECT_NEAR(as_offset->fit.chi_square, as_turn->fit.chi_square, 1e-6);
@@ -179,7 +180,7 @@ TEST(Diagnosis, SaysThatABladeOffsetAndATurnedArmBallAreOneAndTheSame) {
     EXPECT_TRUE(told(*as_offset) && told(*as_turn));
     const std::string text = as_text(answer(d, readings));
     EXPECT_THAT(text, HasSubstr("No pitch gauge and no ring height"));
-    EXPECT_THAT(text, ::testing::ContainsRegex("blade 2 offset on its grip +arm ball 2 turned up\n"));
+    EXPECT_THAT(text, ::testing::ContainsRegex("blade 2 offset on its grip +pitch arm 2 turned on its grip\n"));
     for (std::size_t start = 0; start < text.size();) {
         const std::size_t end = text.find('\n', start);
         EXPECT_LE(end - start, 100U) << text.substr(start, end - start);
@@ -199,11 +200,11 @@ TEST(Diagnosis, NamesEveryExactDegeneracyOfADemoHead) {
         for (const int f : t.same_as) line += " " + suspects[static_cast<std::size_t>(f)].words + ";";
         told.push_back(line);
     }
-    EXPECT_THAT(told,
-                ::testing::UnorderedElementsAre("arm ball 1 turned up = spindle 1 bent upwards; arm ball 1 ahead;",
-                                                "arm ball 2 turned up = spindle 2 bent upwards; arm ball 2 ahead;",
-                                                "blade 1 offset on its grip = arm ball 1 turned up;",
-                                                "blade 2 offset on its grip = arm ball 2 turned up;"));
+    EXPECT_THAT(told, ::testing::UnorderedElementsAre(
+                          "pitch arm 1 turned on its grip = spindle 1 bent upwards; arm ball 1 ahead;",
+                          "pitch arm 2 turned on its grip = spindle 2 bent upwards; arm ball 2 ahead;",
+                          "blade 1 offset on its grip = pitch arm 1 turned on its grip;",
+                          "blade 2 offset on its grip = pitch arm 2 turned on its grip;"));
 }
 
 TEST(Diagnosis, RefusesReadingsThatCannotBeOfTheHead) {

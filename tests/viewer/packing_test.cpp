@@ -33,7 +33,10 @@ std::string text_of(const panels::Asked& asked) {
 
 panels::Asked asked_of(const studies::Question& question, const studies::Card& card, const head::Head& head) {
     panels::Asked out{head, {0.3, 0.1, -0.2, 0}, question.start(card)};
-    if (question.reads_readings) out.readings = readings_as_they_are();
+    if (question.reads_readings) {
+        out.readings = readings_as_they_are();
+        out.readings_note = "Invented.";
+    }
     return out;
 }
 

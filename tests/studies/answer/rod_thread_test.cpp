@@ -47,6 +47,7 @@ TEST(RodThread, TellsWhatIsWrongAndHowLongToCut) {
 // What is advised to be cut is cut, and the question asked again.
 TEST(RodThread, LengthsSayWhichRodToCutAndAreContentOnceItIs) {
     head::Description d = testing::demo("two_blade_600.toml");
+    d.lower_links[0].rod_length_mm.reset();
     d.upper_links[1].length_mm += 2;
     d.upper_links[1].rod_length_mm = d.upper_links[1].length_mm - 22 + 5;  // 2.5 mm in each end as it is
     for (int time = 0; time < 2; ++time) {

@@ -179,7 +179,11 @@ TEST(Sentence, ALengthThatTheRodCannotGiveTakesAnotherRod) {
     EXPECT_THAT(with_rod(39 + 2 * 3.9), HasSubstr(cut));
     EXPECT_THAT(with_rod(39 + 2 * 4.1), Not(HasSubstr("another rod")));
     EXPECT_THAT(with_rod(39 + 2 * 8.7), HasSubstr(cut));
-    EXPECT_THAT(said([](auto& d) { d.upper_links[1].length_mm = 30; }).text, HasSubstr(cut));  // 31 mm at once
+    const auto unknown_rod = [](auto& d) {
+        d.upper_links[1].rod_length_mm.reset();
+        d.upper_links[1].length_mm = 30;
+    };
+    EXPECT_THAT(said(unknown_rod).text, HasSubstr(cut));  // 31 mm at once
 }
 
 TEST(Sentence, WarnsWhenUpStickLowersPitch) {

@@ -300,7 +300,8 @@ TEST(Ring, CarriesItsDoubtInTheSentence) {
     EXPECT_EQ(turns_of(answer(*ring(head, request), request)).rows.size(), 3U);
     Description unnamed = d;
     unnamed.measured_from.reset();
-    EXPECT_THAT(answer(*ring(Head::build(unnamed).value()), {}).notes.front(), HasSubstr("[measure_from]"));
+    EXPECT_THAT(answer(*ring(Head::build(unnamed).value()), {}).notes.front(),
+                HasSubstr("The scene names no face to measure from"));
 }
 
 TEST(Ring, RefusesWhatCannotBeItsHeights) {
@@ -320,7 +321,7 @@ TEST(Ring, RefusesWhatCannotBeItsHeights) {
     request.seen_mm = {25.0, 25.0, 25.0};
     request.read_at = ReadAt::face;
     d.swashplate.lower_face_mm.reset();
-    EXPECT_THAT(refused(request), HasSubstr("lower_face_mm"));
+    EXPECT_THAT(refused(request), HasSubstr("how far the ring's lower face is from its tilt centre"));
     d = testing::demo("tail_600.toml");
     request.seen_mm = {25.0};
     EXPECT_THAT(refused(request), HasSubstr("slider"));

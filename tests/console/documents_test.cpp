@@ -99,8 +99,8 @@ std::set<std::string> anchors_of(const std::string& page) {
 
 TEST(Documents, lead_to_what_is_there) {
     std::size_t links = 0;
-    for (const char* name :
-         {"README.md", "DEVELOPERS.md", "viewer/console/README.md", "scenes/README.md", "tests/README.md"}) {
+    for (const char* name : {"README.md", "DEVELOPERS.md", "viewer/console/README.md", "scenes/README.md",
+                             "tests/README.md", "viewer/browser/README.md"}) {
         const fs::path file = top / name;
         const std::string page = file_text(file);
         std::vector<std::string> targets = all_of(page, "\\]\\(([^) ]+)\\)");

@@ -10,6 +10,7 @@
 #include "kinematics/head/solver.h"
 #include "tests/support/demo_head.h"
 #include "tests/support/random_linkage.h"
+#include "tests/support/square_head.h"
 
 namespace swashwright::studies {
 namespace {
@@ -20,35 +21,6 @@ using ::testing::HasSubstr;
 
 constexpr double horn_mm = 15, nmm_per_deg = 100;
 constexpr double nmm_per_rad = nmm_per_deg / degree;
-
-/// Four servos under a level ring, balls in a square, horns level, links upright.
-Description square_head() {
-    Description d;
-    d.name = "four in a square";
-    d.rotor = {.blades = 2, .hub_height_mm = 100, .blade_tip_mm = 600};
-    for (const double azimuth : {45.0, 135.0, -135.0, -45.0}) {
-        const Vec3 out = testing::at_azimuth(1, azimuth, 0), aside = testing::at_azimuth(1, azimuth + 90, 0);
-        head::Servo servo;
-        servo.name = fmt::format("servo {}", d.servos.size() + 1);
-        servo.pivot_mm = Vec3(25 * out - horn_mm * aside + Vec3(0, 0, 10));
-        servo.axis = out;  // a growing angle raises the ball
-        servo.horn_zero = aside;
-        servo.horn_mm = horn_mm;
-        d.servos.push_back(servo);
-        d.swashplate.inner_balls.push_back({25, azimuth, 0});
-        d.lower_links.push_back({.length_mm = 30});
-    }
-    d.swashplate.neutral_height_mm = 40;
-    d.swashplate.guide_pin = {35, 180, 0};
-    d.swashplate.driver_pins = {{20, 0, 0}};
-    for (const double ahead : {90.0, 270.0}) {
-        d.swashplate.outer_balls.push_back({25, ahead, 0});
-        d.upper_links.push_back({.length_mm = 60});
-        d.grips.push_back({.pitch_arm = {0, 25, 0}});
-    }
-    d.mixing = {12, 8, 0};
-    return d;
-}
 
 Fight fight_of(const Description& d, const FightOptions& options = {}) {
     const auto head = Head::build(d);
@@ -68,7 +40,7 @@ Answer answer_of(const Description& d, const FightOptions& options = {}) {
 /// the ring then leans by some 0.3 deg, which changes lengths by some 4e-4 mm.
 TEST(Fight, OnALevelSquareRingLeavesAQuarterAtEachLink) {
     for (const int long_one : {0, 2, 0}) {
-        Description d = square_head();
+        Description d = testing::square_head(testing::four_around);
         d.lower_links[static_cast<std::size_t>(long_one)].error_mm = 0.2;
         FightOptions options;
         options.give.servo_nmm_per_deg = nmm_per_deg;
@@ -90,7 +62,7 @@ TEST(Fight, OnALevelSquareRingLeavesAQuarterAtEachLink) {
 }
 
 TEST(Fight, FindsTheLengthThatTakesItAwayAndWhatTheGeometryLeaves) {
-    Description d = square_head();
+    Description d = testing::square_head(testing::four_around);
     const double bowl = fight_of(d).worst.misfit_mm;  // square horns fit at mid stick only
     EXPECT_LT(fight_of(d).middle.misfit_mm, 1e-9);
     EXPECT_GT(bowl, 1e-3);
@@ -248,7 +220,7 @@ TEST(Fight, SaysWhereNothingIsTooMany) {
 }
 
 TEST(Fight, TakesTwoDriverPinsForPlayOfTheirArms) {
-    Description d = square_head();
+    Description d = testing::square_head(testing::four_around);
     d.servos.pop_back();
     d.swashplate.inner_balls.pop_back();
     d.lower_links.pop_back();
@@ -284,7 +256,7 @@ TEST(Fight, AnswersOnEveryKindOfLinkage) {
 }
 
 TEST(Fight, NamesBothCampsAndTheRemedy) {
-    Description d = square_head();
+    Description d = testing::square_head(testing::four_around);
     d.lower_links[0].error_mm = 1;
     const Answer a = answer_of(d);
     EXPECT_THAT(a.text, HasSubstr("In their best fit the 4 lower links are off by up to "));

@@ -7,6 +7,7 @@
 
 #include "kinematics/head/solver.h"
 #include "tests/support/random_head.h"
+#include "tests/support/square_head.h"
 
 namespace swashwright::studies {
 namespace {
@@ -26,36 +27,6 @@ TEST(LeastTurning, IsTheLeastOfAllRolls) {
     }
 }
 
-/// Two blades with everything square: horns and pitch arms level, links upright, both in planes of their own.
-head::Description square_head() {
-    head::Description d;
-    d.name = "square";
-    d.rotor = {.blades = 2, .hub_height_mm = 100};
-    for (const double azimuth : {60.0, -60.0, 180.0}) {
-        const double a = azimuth * degree;
-        const Vec3 out(std::cos(a), std::sin(a), 0), aside(-std::sin(a), std::cos(a), 0);
-        head::Servo servo;
-        servo.pivot_mm = Vec3(25 * out - 15 * aside + Vec3(0, 0, 10));
-        servo.axis = -out;  // a growing angle raises the ball
-        servo.horn_zero = aside;
-        servo.horn_mm = 15;
-        servo.raise = 1;
-        d.servos.push_back(servo);
-        d.swashplate.inner_balls.push_back({25, azimuth, 0});
-        d.lower_links.push_back({.length_mm = 30});
-    }
-    d.swashplate.neutral_height_mm = 40;
-    d.swashplate.guide_pin = {35, 180, 0};
-    d.swashplate.driver_pins = {{20, 0, 0}};
-    for (const double ahead : {90.0, 270.0}) {
-        d.swashplate.outer_balls.push_back({25, ahead, 0});
-        d.upper_links.push_back({.length_mm = 60});
-        d.grips.push_back({.pitch_arm = {0, 25, 0}});
-    }
-    d.mixing = {12, 8, 0};
-    return d;
-}
-
 // Virtual work by hand. With all three horns moving together by da the ring rises by r da (r = 15 mm, horns level), and
 // every upper link turns its grip by r / 25 da. Links stay upright to first order, so each lower link's ball turns by
 // da against the horn and not at all against the ring, each upper link's by r / 25 da against the grip; the grips'
@@ -63,7 +34,7 @@ head::Description square_head() {
 // rest. Work of collective = sum over joints; the horns' single moments are found from motions of one horn each, whose
 // rates add up (linear), so their sum bounds it from above: friction takes sizes.
 TEST(Friction, OfASquareHeadIsTheVirtualWorkDoneByHand) {
-    const auto head = head::Head::build(square_head());
+    const auto head = head::Head::build(testing::square_head(testing::three_around));
     ASSERT_TRUE(head) << head.error().message;
     ASSERT_EQ(head->neutral_failure(), nullptr);
     FrictionOptions only_horn_balls;
@@ -88,7 +59,7 @@ TEST(Friction, OfASquareHeadIsTheVirtualWorkDoneByHand) {
 // stand over the outer balls, so a grip turns by 0.4 |0.5 + cos p|. Two blades are half a turn apart; the rotor is
 // looked at every 15 deg, and balls stand 60 deg apart, so cos p = 1 is among what is seen.
 TEST(Friction, OfBearingsAndWhatItLeavesAtTheBladesIsAsByHand) {
-    const auto head = head::Head::build(square_head());
+    const auto head = head::Head::build(testing::square_head(testing::three_around));
     ASSERT_TRUE(head && !head->neutral_failure());
     FrictionOptions bearings;
     bearings.ball_nmm = 0;
@@ -206,7 +177,7 @@ TEST(Friction, GrowsInProportionAndNamesItsShares) {
 
 // The moments are those of the second test above: 1.2 N mm at each horn, of which the ring's own ball takes 0.4.
 TEST(Friction, AnswerNamesTheWorstHornAndWhereItsMomentGoes) {
-    const head::Description d = square_head();
+    const head::Description d = testing::square_head(testing::three_around);
     FrictionOptions bearings;
     bearings.ball_nmm = 0;
     bearings.bearing_nmm = 1;
@@ -232,7 +203,7 @@ TEST(Friction, AnswerNamesTheWorstHornAndWhereItsMomentGoes) {
 }
 
 TEST(Friction, AnswerOfAHornThatNothingHoldsNamesNoJoint) {
-    const head::Description d = square_head();
+    const head::Description d = testing::square_head(testing::three_around);
     FrictionOptions none;
     none.ball_nmm = none.bearing_nmm = 0;
     const auto found = friction(*head::Head::build(d), none);
@@ -244,7 +215,7 @@ TEST(Friction, AnswerOfAHornThatNothingHoldsNamesNoJoint) {
 }
 
 TEST(Friction, SaysWhereTheHeadDoesNotClose) {
-    head::Description d = square_head();
+    head::Description d = testing::square_head(testing::three_around);
     FrictionOptions full;
     full.sticks = {1, 1, 1};
     d.mixing.collective_deg = 120;  // the horns go past the top, and the links cannot follow

@@ -10,6 +10,7 @@
 #include "kinematics/studies/loads/blade_moment.h"
 #include "tests/support/every_linkage.h"
 #include "tests/support/random_head.h"
+#include "tests/support/square_head.h"
 
 namespace swashwright::studies {
 namespace {
@@ -155,40 +156,11 @@ TEST(StaticBalance, GivesWayAsTheHeadSolvedAnewDoes) {
     }
 }
 
-/// Four servos under a level ring, all square: horns of 15 mm level, links upright, pitch arms of 25 mm level.
-head::Description four_in_a_square() {
-    head::Description d;
-    d.name = "four in a square";
-    d.rotor = {.blades = 2, .hub_height_mm = 100, .blade_tip_mm = 600};
-    for (const double azimuth : {45.0, 135.0, -135.0, -45.0}) {
-        const Vec3 out = testing::at_azimuth(1, azimuth, 0), aside = testing::at_azimuth(1, azimuth + 90, 0);
-        head::Servo servo;
-        servo.name = fmt::format("servo {}", d.servos.size() + 1);
-        servo.pivot_mm = Vec3(25 * out - 15 * aside + Vec3(0, 0, 10));
-        servo.axis = out;  // a growing angle raises the ball
-        servo.horn_zero = aside;
-        servo.horn_mm = 15;
-        d.servos.push_back(servo);
-        d.swashplate.inner_balls.push_back({25, azimuth, 0});
-        d.lower_links.push_back({.length_mm = 30});
-    }
-    d.swashplate.neutral_height_mm = 40;
-    d.swashplate.guide_pin = {35, 180, 0};
-    d.swashplate.driver_pins = {{20, 0, 0}};
-    for (const double ahead : {90.0, 270.0}) {
-        d.swashplate.outer_balls.push_back({25, ahead, 0});
-        d.upper_links.push_back({.length_mm = 60});
-        d.grips.push_back({.pitch_arm = {0, 25, 0}});
-    }
-    d.mixing = {12, 8, 0};
-    return d;
-}
-
 // By hand: both blades press down on their links with M / 25, the four lower links share it evenly, and each horn holds
 // 15 mm times its quarter. A servo gives way by that over its stiffness, the ring sinks by 15 mm times that angle and
 // by what the links are pressed together.
 TEST(StaticBalance, OfFourServosIsSharedEvenlyWhereAllIsEven) {
-    const auto head = head::Head::build(four_in_a_square());
+    const auto head = head::Head::build(testing::square_head(testing::four_around));
     ASSERT_TRUE(head) << head.error().message;
     EXPECT_TRUE(StaticBalance::shares(*head));
     head::Solver solver(*head);

@@ -69,8 +69,11 @@ draw::OverlayWords overlay_words(const Screen& screen, const Bench& bench, const
     if (view.forces && live.head && live.closes && live.shown)
         words.loads = sights.loads.measure(*view.forces, *live.head, bench.document().revision(), *live.shown);
     if (!view.names) words.in_sight.spots.clear();
-    for (const head::Shortfall& shortfall : live.shortfalls)
-        if (shortfall.part) words.trouble.push_back({*shortfall.part, shortfall.sentence});
+    for (const head::Shortfall& shortfall : live.shortfalls)  // they stand on the link, which need not be named
+        if (shortfall.part)
+            words.trouble.push_back(
+                {*shortfall.part, fmt::format("balls {} too {}", words.length(std::abs(shortfall.missing_mm), 2),
+                                              shortfall.missing_mm > 0 ? "far apart" : "close together")});
     return words;
 }
 

@@ -20,7 +20,7 @@ namespace {
 using studies::Field;
 using studies::OptionKind;
 
-/// True when it is pressed. Buttons stand side by side, but for the `first` thing on a card.
+/// True when it is pressed. Buttons stand side by side, but for the `first` of a row.
 bool yes_no(Screen& screen, const Question& question, const std::string& words, bool on, bool first) {
     const std::string said = fmt::format("{}: {}", words, on ? "yes" : "no");
     if (!first) same_line_if_it_fits(said.c_str(), ImGui::GetStyle().ItemSpacing.x);
@@ -42,12 +42,13 @@ void draw_words(Screen& screen, Question& question, const Field& field, bool fir
     }
 }
 
-void draw_number(Screen& screen, Question& question, const Field& field, bool first) {
+/// Whether it is given stands on a row of its own before it: beside the number before, it would seem to be of that.
+void draw_number(Screen& screen, Question& question, const Field& field) {
     const studies::Option& option = question.study->option(field.option);
     auto given = question.values.number_if_given(field.option);
     double& not_yet = question.not_yet.try_emplace(field.option, field.when_given).first->second;
     double value = given ? *given : not_yet;
-    if (!field.given_words.empty() && yes_no(screen, question, field.given_words, given.has_value(), first))
+    if (!field.given_words.empty() && yes_no(screen, question, field.given_words, given.has_value(), true))
         given = given ? std::nullopt : std::optional(value);
     ImGui::PushID(field.words.c_str());
     ImGui::AlignTextToFramePadding();
@@ -102,7 +103,7 @@ void draw_texts(Screen& screen, Question& question, const Field& field) {
 }
 
 void draw_choices(Screen& screen, Question& question) {
-    bool first = true;
+    bool first = true;  // of a row of buttons
     for (const Field& field : question.card->fields) {
         const OptionKind kind = question.study->option(field.option).kind;
         if (kind == OptionKind::words) {
@@ -115,9 +116,9 @@ void draw_choices(Screen& screen, Question& question) {
         } else if (kind == OptionKind::texts) {
             draw_texts(screen, question, field);
         } else {
-            draw_number(screen, question, field, first);
+            draw_number(screen, question, field);
         }
-        first = false;
+        first = kind != OptionKind::words && kind != OptionKind::yes_no;
     }
 }
 

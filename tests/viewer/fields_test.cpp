@@ -305,6 +305,8 @@ TEST_F(Fields, WhatIsPressedOnACardIsWhatTheStudyIsAsked) {
     click("folded, Tip of blade 1 above the other");
     type("3.5");
     press(ImGuiKey_Enter);
+    EXPECT_EQ(folded.values.number_if_given("seen"), 3.5);
+    click("folded, I saw a difference");
     EXPECT_EQ(folded.values.number_if_given("seen"), std::nullopt);
     click("folded, I saw a difference");
     EXPECT_EQ(folded.values.number_if_given("seen"), 3.5);

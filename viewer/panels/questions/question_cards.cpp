@@ -43,6 +43,7 @@ void draw_words(Screen& screen, Question& question, const Field& field, bool fir
 }
 
 /// Whether it is given stands on a row of its own before it: beside the number before, it would seem to be of that.
+/// Typing it gives it: a number typed without effect would seem to be one that the answer takes.
 void draw_number(Screen& screen, Question& question, const Field& field) {
     const studies::Option& option = question.study->option(field.option);
     auto given = question.values.number_if_given(field.option);
@@ -55,7 +56,7 @@ void draw_number(Screen& screen, Question& question, const Field& field) {
     ImGui::TextUnformatted(field.words.c_str());
     ImGui::SameLine();
     if (number_field(screen, "value", value, {.decimals = field.decimals, .step = field.step, .width = 72}))
-        value = std::clamp(value, option.low, option.high);
+        given = value = std::clamp(value, option.low, option.high);
     screen.report.item(fmt::format("{}, {}", question.key, field.words));
     ImGui::SameLine();
     ImGui::TextDisabled("%s", option.unit.c_str());

@@ -218,7 +218,7 @@ TEST(Friction, SaysWhereTheHeadDoesNotClose) {
     head::Description d = testing::square_head(testing::three_around);
     FrictionOptions full;
     full.sticks = {1, 1, 1};
-    d.mixing.collective_deg = 120;  // the horns go past the top, and the links cannot follow
+    d.mixing.collective_deg = -120;  // the horns go past the bottom, and the links cannot follow
     const auto found = friction(*head::Head::build(d), full);
     ASSERT_FALSE(found);
     EXPECT_EQ(found.error().message.find("at rotor azimuth "), 0U) << found.error().message;

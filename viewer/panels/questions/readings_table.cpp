@@ -13,7 +13,8 @@ namespace swashwright::panels {
 
 namespace {
 
-constexpr float count_width = 36, stick_width = 48, number_width = 60;
+constexpr float count_width = 36, stick_width = 50, azimuth_width = 46, number_width = 60;
+constexpr float beside_a_number = 4;  // in a cell; with more, -0.50 would be cut off
 
 void changed(Gauge& gauge) {
     ++gauge.revision;
@@ -41,10 +42,13 @@ void cell(Screen& screen, Gauge& gauge, const std::string& name, double& value, 
     ImGui::TableNextColumn();
     ImGui::PushID(name.c_str());
     double typed = value;
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding,
+                        ImVec2(beside_a_number * screen.scale(), ImGui::GetStyle().FramePadding.y));
     if (number_field(screen, "reading", typed, {.decimals = decimals, .step = step, .width = width})) {
         value = std::clamp(typed, low, high);
         changed(gauge);
     }
+    ImGui::PopStyleVar();
     screen.report.item(name);
     ImGui::PopID();
 }
@@ -137,7 +141,7 @@ void pitch_rows(Screen& screen, const Bench& bench, Gauge& gauge, Again& again) 
         ImGui::TableNextRow();
         count_cell(screen, gauge, name + " blade", rows[i].blade, blades);
         stick_cells(screen, bench, gauge, name, rows[i].sticks);
-        cell(screen, gauge, name + " azimuth", rows[i].azimuth_deg, -360, 360, 0, 30, stick_width);
+        cell(screen, gauge, name + " azimuth", rows[i].azimuth_deg, -360, 360, 0, 30, azimuth_width);
         const bool marked = again.next(rows[i]);
         reading_cell(screen, gauge, name + " reads", rows[i], rows[i].reading_deg, 90, 0.1);
         if (remove_button(screen, name)) gone = i;

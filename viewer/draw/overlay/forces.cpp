@@ -58,7 +58,7 @@ void draw_bar(const Pen& pen, const ImVec2& a, const ImVec2& b, double newtons, 
 }  // namespace
 
 void draw_forces(const Pen& pen, const LoadMarks& loads, std::vector<Label>& labels) {
-    double most = 0;
+    double most = 1;  // newtons: where no link bears more, none is drawn wide
     for (const ForceMark& force : loads.forces) most = std::max(most, std::abs(force.newtons));
     const ImU32 ink = packed(pen.colours.accent);
     for (const ForceMark& force : loads.forces) {

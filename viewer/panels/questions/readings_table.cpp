@@ -13,7 +13,7 @@ namespace swashwright::panels {
 
 namespace {
 
-constexpr float count_width = 36, stick_width = 50, azimuth_width = 46, number_width = 60;
+constexpr float count_width = 36, stick_width = 50, azimuth_width = 42, number_width = 60;
 constexpr float beside_a_number = 4;  // in a cell; with more, -0.50 would be cut off
 
 void changed(Gauge& gauge) {

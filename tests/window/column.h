@@ -26,10 +26,15 @@ inline void scroll_to(DrivenWindow& window, const std::string& widget) {
         // The wheel turns over the row of the column of which most is to be seen.
         std::string row;
         double most = 0;
+        bool questions = false;
+        for (const auto& [name, box] : widgets.items()) questions = questions || name.starts_with("question ");
         for (const auto& [name, box] : widgets.items()) {
             const double height = box[3].get<double>() - box[1].get<double>();
             const bool turns_it = name.ends_with(", line");  // there the wheel moves the knob
-            if ((name.starts_with("section ") || name.find(", ") != std::string::npos) && !turns_it && height > most) {
+            // Above the questions the rows of the part that is chosen stay where they are.
+            const bool scrolls = questions ? name.starts_with("question ")
+                                           : name.starts_with("section ") || name.find(", ") != std::string::npos;
+            if (scrolls && !turns_it && height > most) {
                 row = name;
                 most = height;
             }

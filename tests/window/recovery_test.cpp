@@ -6,6 +6,7 @@
 #include <random>
 
 #include "tests/support/demo_head.h"
+#include "tests/window/column.h"
 #include "tests/window/driven_window.h"
 
 namespace swashwright::testing {
@@ -132,9 +133,9 @@ TEST_F(KilledWindow, TwiceInARowLosesNothing) {
         split = split_of(window.report());
         if (kill % 2 == 1 && kill / 2 < most_gauge) {
             window.click("questions");
-            if (kill == 1) window.click("question diagnose");
-            window.click("Add pitch reading");
-            window.type_into(fmt::format("pitch reading {} reads", kill / 2 + 1), "0.7");
+            if (kill == 1) press(window, "question diagnose");
+            press(window, "Add pitch reading");
+            enter(window, fmt::format("pitch reading {} reads", kill / 2 + 1), "0.7");
         }
         if (kill < most_calliper) {
             window.click("measure");

@@ -64,12 +64,12 @@ Table explanations(const Diagnosis& d) {
 
 Table corrections(const Diagnosis& d) {
     Table out{"corrections",
-              "What to do about each (longer +; turns of the turnbuckle, or of one end of a plain rod)",
+              "What to do about each",
               {{"rank", "rank", "", 0},
                {"suspect", "suspect", ""},
-               {"change_mm", "change", "mm", 3, true},
-               {"turns", "change", "turns", 2, true},
-               {"set", "set", ""}},
+               {"change_mm", "change", "mm", data_only, true},  // longer +
+               {"turns", "change", "turns", data_only, true},   // of the turnbuckle, or of one end of a plain rod
+               {"set", "do", ""}},
               {},
               {}};
     for (std::size_t h = 0; h < d.ranked.size(); ++h)
@@ -86,7 +86,7 @@ Table corrections(const Diagnosis& d) {
 Table not_told_apart(const Diagnosis& d) {
     Table out{
         "not_told_apart",
-        fmt::format("These readings cannot tell apart: the other would leave a noise-free chi-square under {:.0f}",
+        fmt::format("These readings cannot tell apart (how well they would: chi-square between the two, under {:.0f})",
                     told_apart),
         {{"suspect", "suspect", ""},
          {"instead_of", "in place of", ""},

@@ -32,14 +32,18 @@ std::string mix_words(const Transmitter& found) {
     return fmt::format("{}, {} deg apart", servos, listed(gaps));
 }
 
+/// Of the two ways round, that of the fewer channels is the one told as opposite.
+bool is_opposite(const Transmitter& found, const Channel& channel) {
+    const auto against = std::ranges::count_if(found.channels, &Channel::against_first);
+    return channel.against_first == (2 * against <= std::ssize(found.channels));
+}
+
 /// Which channels run against which; servos of one make.
 std::string sense_words(const Transmitter& found) {
-    std::vector<std::string> with, against;
-    for (const Channel& channel : found.channels) (channel.against_first ? against : with).push_back(channel.name);
+    std::vector<std::string> few, many;
+    for (const Channel& channel : found.channels) (is_opposite(found, channel) ? few : many).push_back(channel.name);
     if (found.channels.size() == 1) return {};
-    if (against.empty()) return " All channels run the same way, if the servos are alike.";
-    const auto& few = against.size() <= with.size() ? against : with;
-    const auto& many = &few == &with ? against : with;
+    if (few.empty()) return " All channels run the same way, if the servos are alike.";
     return fmt::format(" The channel{} of {} must run opposite to {} of {}, if the servos are alike.",
                        few.size() == 1 ? "" : "s", listed(few), many.size() == 1 ? "that" : "those", listed(many));
 }
@@ -79,7 +83,7 @@ Table share_table(const Transmitter& found) {
     Table table{
         "shares",
         "Servos in the order of the scene, balls by their azimuth from the nose to the left: what a ball gets of "
-        "each stick's travel (plus raises it), and whether the channel runs opposite to the first",
+        "each stick's travel (plus raises it), and whether its channel runs opposite to the others",
         {{"servo", "servo", ""},
          {"azimuth_deg", "ball at", "deg", 0},
          {"collective_percent", "collective", "%", 0, true},
@@ -91,7 +95,7 @@ Table share_table(const Transmitter& found) {
     if (found.mix == Mix::one_servo) return table;
     for (const Channel& channel : found.channels) {
         table.rows.push_back({channel.name, cell(channel.azimuth_deg), cell(channel.share[0]), cell(channel.share[1]),
-                              cell(channel.share[2]), std::string(channel.against_first ? "yes" : "no")});
+                              cell(channel.share[2]), std::string(is_opposite(found, channel) ? "yes" : "no")});
         table.parts.push_back(channel.part);
     }
     return table;
@@ -100,8 +104,7 @@ Table share_table(const Transmitter& found) {
 Table channel_table(const Transmitter& found) {
     Table table{
         "channels",
-        "How far the horns go from neutral with all sticks, and at how much at least both ends of a channel must "
-        "stand, alike",
+        "How far the horns go from neutral with all sticks, and what both ends of the channel must at least be set to",
         {{"servo", "servo", ""},
          {"least_deg", "horn from", "deg", 1, true},
          {"most_deg", "to", "deg", 1, true},

@@ -20,6 +20,9 @@ struct Priors {
     double nothing = 0.40;
     double single = 0.50;
     double pair = 0.10;
+    /// Of a single fault's share, that of one which scatters: with each reading free to go its own way it fits anything
+    /// a little, and who reads each place once cannot tell it from readings that contradict the scene.
+    double scatter = 0.1;
 };
 
 struct DiagnosisOptions {

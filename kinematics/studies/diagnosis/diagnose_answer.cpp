@@ -256,15 +256,14 @@ std::vector<std::string> notes(const Diagnosis& d) {
         out.push_back("The suspects in question together are more, or more alike, than these readings can fix.");
     out.push_back(fmt::format(
         "Weighed: nothing wrong, {} single faults, {} pairs. Before any reading nothing wrong counts {:.2f}, all "
-        "single "
-        "faults together {:.2f}, all pairs {:.2f}; a size is normal about 0 (links and balls 1 mm, trim 4 deg, guide "
+        "single faults together {:.2f}, evenly (one that scatters {:g} of that), all pairs {:.2f}; a size is normal "
+        "about 0 (links and balls 1 mm, trim 4 deg, guide "
         "and driver collar 10 deg, blade and arm angles 2.5 deg, main shaft 0.5 deg, end points 8 %; off by another "
         "amount at every reading: stripped gears 2.5 deg, worn ends 0.15 mm) and no larger than a real part can be "
-        "off. "
-        "A reading is wrong with {:.0f} % (the sign in {:.0f} % of those, another blade in {:.0f} %). These are "
+        "off. A reading is wrong with {:.0f} % (the sign in {:.0f} % of those, another blade in {:.0f} %). These are "
         "guesses; common practice, no source.",
-        d.suspects.size(), d.pairs_weighed, d.priors.nothing, d.priors.single, d.priors.pair, 100 * d.misread.chance,
-        100 * d.misread.sign, 100 * d.misread.blade));
+        d.suspects.size(), d.pairs_weighed, d.priors.nothing, d.priors.single, d.priors.scatter, d.priors.pair,
+        100 * d.misread.chance, 100 * d.misread.sign, 100 * d.misread.blade));
     out.push_back(gauge_note(d.gauge));
     out.push_back(
         "chi-sq: what stays unexplained, in squared uncertainties; about one for each reading to spare is usual. The "

@@ -166,7 +166,7 @@ void Ranking::scattering(int f) {
                            MatrixXd::Constant(1, 1, std::max(0.0, square / sum - mean * mean)),
                            chi_square};
     best.weighing.log_evidence = top + std::log(sum / static_cast<double>(scatters.size()));
-    add(std::move(best), single_prior());
+    add(std::move(best), single_prior() + std::log(options_.priors.scatter));
 }
 
 bool Ranking::believable(const FaultFit& fit) const {

@@ -13,10 +13,12 @@ constexpr int mean_samples = 6;         // of a turn: cyclic is centred, so what
 
 }  // namespace
 
-FlyingOptions usual_flight(const head::Description& description) {
+FlyingOptions usual_flight(const head::Description& description, std::optional<double> head_speed_rpm,
+                           std::optional<double> coning_deg) {
     FlyingOptions out;
-    out.head_speed_rpm = description.rotor.head_speed_rpm;
+    out.head_speed_rpm = head_speed_rpm.value_or(description.rotor.head_speed_rpm);
     out.density = air_density(description.flight);
+    out.coning_deg = coning_deg;
     return out;
 }
 

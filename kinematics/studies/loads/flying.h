@@ -18,8 +18,9 @@ struct FlyingOptions {
     std::optional<double> coning_deg = {};
     Give give = {.servo_nmm_per_deg = 100, .link_n_per_mm = 200};  // guesses; the servos' is that of `stiff`
 };
-/// At the description's own head speed and air.
-FlyingOptions usual_flight(const head::Description& description);
+/// At the description's own air, and its head speed unless another is given.
+FlyingOptions usual_flight(const head::Description& description, std::optional<double> head_speed_rpm = {},
+                           std::optional<double> coning_deg = {});
 
 class Flying {
 public:

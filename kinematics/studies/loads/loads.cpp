@@ -181,10 +181,9 @@ head::Result<Loads> loads(const head::Head& head, const LoadsOptions& options) {
     out.options = options;
     out.blade = load_blade(d);
     out.weights = std::ranges::any_of(d.grips, [](const head::Grip& grip) { return !grip.weights.empty(); });
-    FlyingOptions flight = usual_flight(d);
-    out.head_speed_rpm = flight.head_speed_rpm = options.head_speed_rpm.value_or(flight.head_speed_rpm);
+    FlyingOptions flight = usual_flight(d, options.head_speed_rpm, options.coning_deg);
+    out.head_speed_rpm = flight.head_speed_rpm;
     out.density = flight.density;
-    flight.coning_deg = options.coning_deg;
     flight.give = options.give;
     Flying flying(head, flight);
     if (!flying.at({}, 0)) return tl::unexpected(head::Failure{"at neutral the head stands at a dead point", {}});

@@ -18,10 +18,8 @@ draw::LoadMarks LoadWatch::measure(const FlownAs& flown, const head::Head& head,
     if (!flying_ || revision != revision_ || !(flown == flown_)) {
         revision_ = revision;
         flown_ = flown;
-        studies::FlyingOptions options = studies::usual_flight(head.description());
-        options.head_speed_rpm = flown.head_speed_rpm.value_or(options.head_speed_rpm);
-        options.coning_deg = flown.coning_deg;
-        flying_ = std::make_unique<studies::Flying>(head, options);
+        flying_ = std::make_unique<studies::Flying>(
+            head, studies::usual_flight(head.description(), flown.head_speed_rpm, flown.coning_deg));
     }
     const auto balance = flying_->at(shown.sticks, shown.azimuth_deg);
     if (!balance) return {};

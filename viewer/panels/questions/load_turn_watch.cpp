@@ -10,9 +10,8 @@ const std::optional<studies::LoadTurn>& LoadTurnWatch::measure(const head::Head&
     if (!same) {
         revision_ = revision;
         values_ = values;
-        studies::FlyingOptions options = studies::usual_flight(head.description());
-        options.head_speed_rpm = values.number_if_given("speed").value_or(options.head_speed_rpm);
-        options.coning_deg = values.number_if_given("coning");
+        studies::FlyingOptions options = studies::usual_flight(head.description(), values.number_if_given("speed"),
+                                                               values.number_if_given("coning"));
         options.give = {values.number("servo"), values.number("link")};
         flying_ = std::make_unique<studies::Flying>(head, options);
     }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/linkage/conditions.h"
 #include "kinematics/linkage/place.h"
 #include "kinematics/linkage/rows.h"
 #include "kinematics/linkage/solve.h"
@@ -88,21 +89,26 @@ void add_dual_term(const Workspace& ws, const Term& term, const DualVec& gradien
     }
 }
 
+/// Adds one row's part in the conditions and in their change along the motion in `ws`.
+void add_row(const Plan& plan, const Workspace& ws, const Block& block, int r, const double* multipliers,
+             const Changes* changes, Dual* out) {
+    const int n = block.unknowns;
+    const DualRow row = dual_row(plan, ws, block.rows[r], changes);
+    const bool exact = r < block.exact;
+    Dual slopes[max_block] = {};
+    for (const Term& term : block.terms)
+        if (term.row == r) add_dual_term(ws, term, row.gradient, slopes);
+    const Dual weight = exact ? Dual{multipliers[r], 0} : row.residual;
+    for (int k = 0; k < n; ++k) out[k] = out[k] + weight * slopes[k];
+    if (exact) out[n + r] = row.residual;
+}
+
 /// Conditions and their change along the motion in `ws`.
 void dual_conditions(const Plan& plan, const Workspace& ws, const Block& block, const double* multipliers,
                      const Changes* changes, Dual* out) {
-    const int n = block.unknowns;
-    for (int i = 0; i < n + block.exact; ++i) out[i] = {};
-    for (std::size_t r = 0; r < block.rows.size(); ++r) {
-        const DualRow row = dual_row(plan, ws, block.rows[r], changes);
-        const bool exact = static_cast<int>(r) < block.exact;
-        Dual slopes[max_block] = {};
-        for (const Term& term : block.terms)
-            if (term.row == static_cast<int>(r)) add_dual_term(ws, term, row.gradient, slopes);
-        const Dual weight = exact ? Dual{multipliers[r], 0} : row.residual;
-        for (int k = 0; k < n; ++k) out[k] = out[k] + weight * slopes[k];
-        if (exact) out[n + static_cast<int>(r)] = row.residual;
-    }
+    for (int i = 0; i < block.unknowns + block.exact; ++i) out[i] = {};
+    for (int r = 0; r < static_cast<int>(block.rows.size()); ++r)
+        add_row(plan, ws, block, r, multipliers, changes, out);
 }
 
 void hold_still(Workspace& ws) {
@@ -168,6 +174,13 @@ void conditions_along(const Plan& plan, const Workspace& ws, const Block& block,
     Dual out[max_block];
     dual_conditions(plan, ws, block, system.multipliers, changes, out);
     for (int i = 0; i < block.unknowns + block.exact; ++i) result[i] = out[i].d;
+}
+
+void add_row_along(const Plan& plan, const Workspace& ws, const Block& block, const SharedSystem& system, int row,
+                   const Changes* changes, double* result) {
+    Dual out[max_block] = {};
+    add_row(plan, ws, block, row, system.multipliers, changes, out);
+    for (int i = 0; i < block.unknowns + block.exact; ++i) result[i] += out[i].d;
 }
 
 bool linearise_conditions(const Plan& plan, Workspace& ws, const Block& block, SharedSystem& system) {

@@ -1,0 +1,105 @@
+// LU with partial pivoting for many right-hand sides that lie side by side: number s of row i at b[i * width + s].
+// Plain and transposed, in place. Sizes 1 and 4, which plain heads have, are unrolled.
+#pragma once
+
+#include <cmath>
+#include <utility>
+#include <vector>
+
+namespace swashwright::linkage {
+
+/// y += times x, `width` numbers; width is even.
+inline void add_times(double* __restrict y, double times, const double* __restrict x, int width) {
+    for (int s = 0; s < width; s += 2) {
+        y[s] += times * x[s];
+        y[s + 1] += times * x[s + 1];
+    }
+}
+
+inline int even(int count) {
+    return count + count % 2;
+}
+
+class LuMany {
+public:
+    explicit LuMany(int n)
+        : n_(n), a_(static_cast<std::size_t>(n * n)), inverse_(static_cast<std::size_t>(n)), pivot_(inverse_.size()) {}
+
+    int size() const { return n_; }
+    double* row(int i) { return &a_[static_cast<std::size_t>(i * n_)]; }
+    double& operator()(int i, int j) { return row(i)[j]; }
+    void clear() { a_.assign(a_.size(), 0.0); }
+
+    /// False if a pivot is zero or not finite.
+    bool factor() { return n_ == 1 ? factor<1>() : n_ == 4 ? factor<4>() : factor<0>(); }
+    /// A x = b, width even.
+    void solve(double* b, int width) const {
+        n_ == 1 ? solve<1>(b, width) : n_ == 4 ? solve<4>(b, width) : solve<0>(b, width);
+    }
+    /// A' x = b, width even.
+    void solve_transposed(double* b, int width) const {
+        n_ == 1 ? solve_transposed<1>(b, width) : n_ == 4 ? solve_transposed<4>(b, width) : solve_transposed<0>(b, width);
+    }
+
+private:
+    template <int N>
+    bool factor() {
+        const int n = N ? N : n_;
+        double* const a = a_.data();
+        for (int k = 0; k < n; ++k) {
+            int best = k;
+            for (int i = k + 1; i < n; ++i)
+                if (std::abs(a[i * n + k]) > std::abs(a[best * n + k])) best = i;
+            pivot_[k] = best;
+            if (best != k)
+                for (int j = 0; j < n; ++j) std::swap(a[k * n + j], a[best * n + j]);
+            const double p = a[k * n + k];
+            if (!(std::abs(p) > 0) || !std::isfinite(p)) return false;
+            inverse_[k] = 1.0 / p;
+            for (int i = k + 1; i < n; ++i) {
+                const double f = a[i * n + k] *= inverse_[k];
+                for (int j = k + 1; j < n; ++j) a[i * n + j] -= f * a[k * n + j];
+            }
+        }
+        return true;
+    }
+    template <int N>
+    void solve(double* b, int width) const {
+        const int n = N ? N : n_;
+        const double* const a = a_.data();
+        for (int k = 0; k < n; ++k) swap_rows(b, k, pivot_[k], width);
+        for (int k = 0; k < n; ++k)
+            for (int i = k + 1; i < n; ++i) add_times(b + i * width, -a[i * n + k], b + k * width, width);
+        for (int i = n - 1; i >= 0; --i) {
+            for (int j = i + 1; j < n; ++j) add_times(b + i * width, -a[i * n + j], b + j * width, width);
+            scale(b + i * width, inverse_[i], width);
+        }
+    }
+    /// P A = L U, so A' = U' L' P.
+    template <int N>
+    void solve_transposed(double* b, int width) const {
+        const int n = N ? N : n_;
+        const double* const a = a_.data();
+        for (int k = 0; k < n; ++k) {
+            scale(b + k * width, inverse_[k], width);
+            for (int j = k + 1; j < n; ++j) add_times(b + j * width, -a[k * n + j], b + k * width, width);
+        }
+        for (int k = n - 1; k >= 0; --k)
+            for (int i = k + 1; i < n; ++i) add_times(b + k * width, -a[i * n + k], b + i * width, width);
+        for (int k = n - 1; k >= 0; --k) swap_rows(b, k, pivot_[k], width);
+    }
+
+    static void scale(double* b, double by, int width) {
+        for (int s = 0; s < width; ++s) b[s] *= by;
+    }
+    static void swap_rows(double* b, int i, int j, int width) {
+        if (i == j) return;
+        for (int s = 0; s < width; ++s) std::swap(b[i * width + s], b[j * width + s]);
+    }
+
+    int n_;
+    std::vector<double> a_, inverse_;
+    std::vector<int> pivot_;
+};
+
+}  // namespace swashwright::linkage

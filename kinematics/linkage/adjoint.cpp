@@ -72,8 +72,8 @@ bool Adjoint::at(const Plan& plan, Workspace& ws) {
 Adjoint::Table Adjoint::by_columns(const Plan& plan, Workspace& ws) {
     touches_.at(plan, ws, linearised_, readings_);
     touches_.times(multipliers_.data(), weights_.data(), width_, table_.data());
-    return {table_.data(), static_cast<Eigen::Index>(readings_.size()),
-            static_cast<Eigen::Index>(touches_.columns()), Eigen::OuterStride<>(width_)};
+    return {table_.data(), static_cast<Eigen::Index>(readings_.size()), static_cast<Eigen::Index>(touches_.columns()),
+            Eigen::OuterStride<>(width_)};
 }
 
 }  // namespace swashwright::linkage

@@ -1,7 +1,7 @@
-// Exact first derivatives of a few readings by any count of numbers, backwards: one transposed back-substitution for all
-// readings together gives each closure its multiplier (the force along a link that would hold a unit load on the
-// reading), and each number then costs one short product. Nothing is differenced. `Tangent` answers the other way round:
-// the whole motion along one number.
+// Exact first derivatives of a few readings by any count of numbers, backwards: one transposed back-substitution for
+// all readings together gives each closure its multiplier (the force along a link that would hold a unit load on the
+// reading), and each number then costs one short product. Nothing is differenced. `Tangent` answers the other way
+// round: the whole motion along one number.
 #pragma once
 
 #include <Eigen/Core>

@@ -35,9 +35,9 @@ public:
     struct Part {
         explicit Part(int size) : lu(size) {}
 
-        int first = 0;              // of its rows among those of all blocks
-        std::vector<int> freedoms;  // its unknowns
-        std::vector<int> watched;   // bodies on which its Jacobian depends
+        int first = 0;                            // of its rows among those of all blocks
+        std::vector<int> freedoms;                // its unknowns
+        std::vector<int> watched;                 // bodies on which its Jacobian depends
         std::vector<std::vector<int>> followers;  // where a misfit is shared: those of `watched` that move with each
         std::vector<Entry> entries;
         std::vector<Term> terms;  // of `entries`, in their order; column: the first of them
@@ -58,13 +58,14 @@ public:
     const std::vector<Part>& parts() const { return parts_; }
     int rows() const { return rows_; }  // of all blocks
     const SharedSystem& shared(const Part& part) const { return shared_[static_cast<std::size_t>(part.shared)]; }
-    /// Of each row, how its residual grows with the place of its point (see `row_value`); zero where a misfit is shared.
+    /// Of each row, how its residual grows with the place of its point (see `row_value`); zero where a misfit is
+    /// shared.
     std::span<const Vec3> gradients() const { return gradients_; }
 
     /// From the rates of inputs those of all joints. `rates`: of every freedom, `width` directions side by side, even.
     void forward(double* rates, int width);
-    /// From what a reading weighs each freedom with, what it weighs the inputs with once the loops are closed; leaves the
-    /// multiplier of each row, which is how much less the reading becomes when the row is opened by 1 mm. `width`
+    /// From what a reading weighs each freedom with, what it weighs the inputs with once the loops are closed; leaves
+    /// the multiplier of each row, which is how much less the reading becomes when the row is opened by 1 mm. `width`
     /// readings side by side, even.
     void backward(double* weights, double* multipliers, int width) const;
 

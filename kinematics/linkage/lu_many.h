@@ -38,7 +38,9 @@ public:
     }
     /// A' x = b, width even.
     void solve_transposed(double* b, int width) const {
-        n_ == 1 ? solve_transposed<1>(b, width) : n_ == 4 ? solve_transposed<4>(b, width) : solve_transposed<0>(b, width);
+        n_ == 1   ? solve_transposed<1>(b, width)
+        : n_ == 4 ? solve_transposed<4>(b, width)
+                  : solve_transposed<0>(b, width);
     }
 
 private:

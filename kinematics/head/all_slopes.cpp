@@ -2,7 +2,7 @@
 
 #include <iterator>
 
-#include "kinematics/head/build.h"
+#include "kinematics/head/input_slopes.h"
 
 namespace swashwright::head {
 
@@ -68,25 +68,16 @@ AllSlopes::AllSlopes(const Head& head, std::span<const Together> columns, std::v
 
 AllSlopes::AllSlopes(const Head& head, Columns columns, std::vector<Reading> own)
     : head_(head),
-      sense_(spin_sign(head.description().rotor.direction)),
       mixed_(std::move(columns.mixed)),
       offsets_(std::move(columns.offsets)),
       adjoint_(head.plan(), readings_of(head, std::move(own)), columns.changes) {
     changes_.reserve(64);
 }
 
-/// As `Solver::read_slopes` has them: the normal n turns by spin x n, and the tilts are atan2(n.x, n.z) and atan2(-n.y,
-/// n.z).
-void AllSlopes::weigh_tilts(const Vec3& n) {
-    const double forward = (n.x() * n.x() + n.z() * n.z()) * degree, right = (n.y() * n.y() + n.z() * n.z()) * degree;
-    adjoint_.reading(tilt_forward)[0].weight =
-        Vec3(-n.x() * n.y(), n.x() * n.x() + n.z() * n.z(), -n.y() * n.z()) / forward;
-    adjoint_.reading(tilt_right)[0].weight =
-        Vec3(n.y() * n.y() + n.z() * n.z(), -n.x() * n.y(), -n.x() * n.z()) / right;
-}
-
 bool AllSlopes::at(Solver& solver) {
-    weigh_tilts(solver.ring_normal());
+    const SpinWeights tilts = tilt_weights(solver.ring_normal());
+    adjoint_.reading(tilt_forward)[0].weight = tilts.forward;
+    adjoint_.reading(tilt_right)[0].weight = tilts.right;
     return adjoint_.at(head_.plan(), solver.workspace());
 }
 

@@ -32,15 +32,10 @@ public:
     /// Takes the solver's present pose, which must be of the same head. False at a dead point, where no slope exists.
     /// Allocates nothing; overwrites the motion in the workspace where a misfit is shared.
     bool at(Solver& solver);
-    /// By a servo's horn angle and by the rotor's azimuth, per deg.
-    double by_horn(int reading, int servo) const { return by_input(reading, servo) * degree; }
-    double by_azimuth(int reading) const { return by_input(reading, head_.parts().hub_input) * sense_ * degree; }
     /// One row a reading, one column a number (or what moves together), per its unit. Stands until the next call.
     /// `sticks` matter for the mixing's own numbers only.
     using Table = linkage::Adjoint::Table;
     Table by_numbers(Solver& solver, const Sticks& sticks = {});
-
-    linkage::Linearised& linearised() { return adjoint_.linearised(); }
 
 private:
     struct Columns {
@@ -56,13 +51,7 @@ private:
     template <class Each>
     static Columns columns_of(const Head& head, std::size_t count, Each each);
     AllSlopes(const Head& head, Columns columns, std::vector<linkage::Reading> own);
-    double by_input(int reading, int input) const {
-        return adjoint_.by_input(head_.plan(), static_cast<std::size_t>(reading), input);
-    }
-    void weigh_tilts(const Vec3& normal);
-
     Head head_;
-    double sense_;
     std::vector<std::pair<std::size_t, Together>> mixed_;
     std::vector<Columns::Offset> offsets_;
     linkage::Adjoint adjoint_;

@@ -34,8 +34,6 @@ public:
     /// Readings by columns; stands until the next call.
     Table by_columns(const Plan& plan, Workspace& ws);
 
-    Linearised& linearised() { return linearised_; }
-
 private:
     void weigh(const Workspace& ws);
 

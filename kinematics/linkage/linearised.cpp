@@ -34,14 +34,16 @@ bool stands_as(Joint joint, const JointState& a, const JointState& b) {
 }
 
 /// Every joint that moves one end of the row only and is not in `own`.
-void add_outer_terms(const Plan& plan, const Row& row, int index, const std::vector<int>& own, std::vector<Term>& out) {
+void add_outer(const Plan& plan, const Row& row, int index, const std::vector<int>& own, Linearised::Part& out) {
     for (const bool end_b : {false, true}) {
         const int anchor = end_b ? row.b : row.a;
         for (const int body : chain_of(plan, body_of(plan, anchor))) {
             const Joint joint = plan.body(body).joint;
             if (joint == Joint::fixed || !moves_one_end(plan, row, body) || std::ranges::count(own, body)) continue;
             const bool slot = row.kind == ClosureKind::slot;
-            out.push_back({index, slot ? row.a : anchor, body, 0, joint, slot != end_b ? 1.0 : -1.0});
+            const Term term{index, slot ? row.a : anchor, body, 0, joint, slot != end_b ? 1.0 : -1.0};
+            out.outer.push_back({term, out.entries.size(), freedoms(joint)});
+            for (int k = 0; k < freedoms(joint); ++k) out.entries.push_back({index, 4 * body + k, 0});
         }
     }
 }
@@ -86,19 +88,20 @@ Linearised::Linearised(const Plan& plan)
         for (const int joint : block.joints)
             for (int k = 0; k < freedoms(plan.body(joint).joint); ++k) part.freedoms.push_back(4 * joint + k);
         shared ? describe_shared(plan, block, part) : describe(plan, block, part);
+        for (const Entry& entry : part.entries)
+            for (std::size_t i = 0; i + 1 < parts_.size(); ++i)
+                if (std::ranges::count(parts_[i].freedoms, entry.freedom) &&
+                    !std::ranges::count(part.feeders, static_cast<int>(i)))
+                    part.feeders.push_back(static_cast<int>(i));
     }
     gradients_.resize(static_cast<std::size_t>(rows_), Vec3::Zero());
 }
 
 void Linearised::describe(const Plan& plan, const Block& block, Part& part) {
     for (std::size_t r = 0; r < block.rows.size(); ++r) {
-        add_outer_terms(plan, block.rows[r], static_cast<int>(r), block.joints, part.terms);
+        add_outer(plan, block.rows[r], static_cast<int>(r), block.joints, part);
         for (const int anchor : {block.rows[r].a, block.rows[r].b})
             if (const int body = body_of(plan, anchor); body > 0) part.watched.push_back(body);
-    }
-    for (Term& term : part.terms) {
-        term.column = static_cast<int>(part.entries.size());
-        for (int k = 0; k < freedoms(term.joint); ++k) part.entries.push_back({term.row, 4 * term.body + k, 0});
     }
 }
 
@@ -153,13 +156,10 @@ bool Linearised::take(const Plan& plan, Workspace& ws, std::size_t index) {
     for (std::size_t r = 0; r < block.rows.size(); ++r) gradients[r] = row_value(ws, block.rows[r]).gradient;
     part.lu.clear();
     for (const Term& term : block.terms) add_term(ws, term, gradients[term.row], part.lu.row(term.row));
-    for (const Term& term : part.terms) {
-        Term here = term;
-        here.column = 0;
+    for (const Outer& outer : part.outer) {
         double slopes[4] = {};
-        add_term(ws, here, gradients[term.row], slopes);
-        for (int k = 0; k < freedoms(term.joint); ++k)
-            part.entries[static_cast<std::size_t>(term.column + k)].value = slopes[k];
+        add_term(ws, outer.term, gradients[outer.term.row], slopes);
+        for (int k = 0; k < outer.count; ++k) part.entries[outer.first + static_cast<std::size_t>(k)].value = slopes[k];
     }
     return part.lu.factor();
 }
@@ -192,31 +192,52 @@ bool Linearised::take_shared(const Plan& plan, Workspace& ws, const Block& block
     return part.lu.factor();
 }
 
-void Linearised::forward(double* rates, int width) {
+template <int W>
+void Linearised::forward_part(const Part& part, double* rates, int given) {
+    const int width = W ? W : given;
+    double* const b = scratch_.data();
+    for (int i = 0; i < part.size() * width; ++i) b[i] = 0;
+    for (const Entry& entry : part.entries)
+        add_times<W>(b + entry.row * width, -entry.value, rates + entry.freedom * width, width);
+    part.lu.solve<W>(b, width);
+    for (std::size_t j = 0; j < part.freedoms.size(); ++j)
+        for (int s = 0; s < width; ++s) rates[part.freedoms[j] * width + s] = b[static_cast<int>(j) * width + s];
+}
+
+void Linearised::forward(double* rates, int width, Known& known) {
     scratch_.resize(static_cast<std::size_t>(max_block * width));
-    for (const Part& part : parts_) {
-        double* const b = scratch_.data();
-        std::fill_n(b, part.size() * width, 0.0);
-        for (const Entry& entry : part.entries)
-            add_times(b + entry.row * width, -entry.value, rates + entry.freedom * width, width);
-        part.lu.solve(b, width);
-        for (std::size_t j = 0; j < part.freedoms.size(); ++j)
-            std::copy_n(b + static_cast<int>(j) * width, width, rates + part.freedoms[j] * width);
-    }
+    known.taken.resize(parts_.size(), 0);
+    known.anew.resize(parts_.size(), 1);
+    with_width(width, [&](auto w) {
+        for (std::size_t i = 0; i < parts_.size(); ++i) {
+            const Part& part = parts_[i];
+            bool anew = known.taken[i] != part.taken;
+            for (const int feeder : part.feeders) anew = anew || known.anew[static_cast<std::size_t>(feeder)];
+            known.anew[i] = anew;
+            known.taken[i] = part.taken;
+            if (anew) forward_part<decltype(w)::value>(part, rates, width);
+        }
+    });
+}
+
+template <int W>
+void Linearised::backward_part(const Part& part, double* weights, double* multipliers, int given) const {
+    const int width = W ? W : given, unknowns = static_cast<int>(part.freedoms.size());
+    double* const m = multipliers + part.first * width;
+    for (int j = 0; j < unknowns; ++j)
+        for (int s = 0; s < width; ++s)
+            m[j * width + s] = weights[part.freedoms[static_cast<std::size_t>(j)] * width + s];
+    for (int i = unknowns * width; i < part.size() * width; ++i) m[i] = 0;
+    part.lu.solve_transposed<W>(m, width);
+    for (const Entry& entry : part.entries)
+        add_times<W>(weights + entry.freedom * width, -entry.value, m + entry.row * width, width);
 }
 
 void Linearised::backward(double* weights, double* multipliers, int width) const {
-    for (std::size_t i = parts_.size(); i-- > 0;) {
-        const Part& part = parts_[i];
-        double* const m = multipliers + part.first * width;
-        const auto unknowns = static_cast<int>(part.freedoms.size());
-        for (int j = 0; j < unknowns; ++j)
-            std::copy_n(weights + part.freedoms[static_cast<std::size_t>(j)] * width, width, m + j * width);
-        std::fill_n(m + unknowns * width, (part.size() - unknowns) * width, 0.0);
-        part.lu.solve_transposed(m, width);
-        for (const Entry& entry : part.entries)
-            add_times(weights + entry.freedom * width, -entry.value, m + entry.row * width, width);
-    }
+    with_width(width, [&](auto w) {
+        for (std::size_t i = parts_.size(); i-- > 0;)
+            backward_part<decltype(w)::value>(parts_[i], weights, multipliers, width);
+    });
 }
 
 }  // namespace swashwright::linkage

@@ -32,6 +32,12 @@ public:
         int row = 0, freedom = 0;
         double value = 0;
     };
+    /// The same of all freedoms of one joint, at `entries[first]` and behind it.
+    struct Outer {
+        Term term;
+        std::size_t first = 0;
+        int count = 0;
+    };
     struct Part {
         explicit Part(int size) : lu(size) {}
 
@@ -40,10 +46,11 @@ public:
         std::vector<int> watched;                 // bodies on which its Jacobian depends
         std::vector<std::vector<int>> followers;  // where a misfit is shared: those of `watched` that move with each
         std::vector<Entry> entries;
-        std::vector<Term> terms;  // of `entries`, in their order; column: the first of them
-        int shared = -1;          // where a misfit is shared: which of them. Its rows are its conditions (see shared.h)
-        LuMany lu;                // rows by unknowns, and multipliers where a misfit is shared
-        long taken = 0;           // counts up whenever the block is taken anew
+        std::vector<int> feeders;  // blocks whose freedoms are among those of `entries`
+        std::vector<Outer> outer;  // what `entries` are of where the block closes
+        int shared = -1;  // where a misfit is shared: which of them. Its rows are its conditions (see shared.h)
+        LuMany lu;        // rows by unknowns, and multipliers where a misfit is shared
+        long taken = 0;   // counts up whenever the block is taken anew
 
         int size() const { return lu.size(); }
     };
@@ -62,12 +69,20 @@ public:
     /// shared.
     std::span<const Vec3> gradients() const { return gradients_; }
 
+    /// What `forward` worked out the last time, by block.
+    struct Known {
+        std::vector<long> taken;
+        std::vector<char> anew;  // was it worked out in the last call
+    };
     /// From the rates of inputs those of all joints. `rates`: of every freedom, `width` directions side by side, even.
-    void forward(double* rates, int width);
+    /// Blocks for which nothing has changed since the last call with these rates are left as they are.
+    void forward(double* rates, int width, Known& known);
     /// From what a reading weighs each freedom with, what it weighs the inputs with once the loops are closed; leaves
     /// the multiplier of each row, which is how much less the reading becomes when the row is opened by 1 mm. `width`
     /// readings side by side, even.
     void backward(double* weights, double* multipliers, int width) const;
+    /// Has the body moved between the last two calls of `at`?
+    bool moved(int body) const { return moved_[static_cast<std::size_t>(body)] != 0; }
 
 private:
     void describe(const Plan& plan, const Block& block, Part& part);
@@ -76,6 +91,11 @@ private:
     void note_moved(const Plan& plan, const Workspace& ws);
     bool take(const Plan& plan, Workspace& ws, std::size_t block);
     bool take_shared(const Plan& plan, Workspace& ws, const Block& block, Part& part);
+
+    template <int W>
+    void forward_part(const Part& part, double* rates, int width);
+    template <int W>
+    void backward_part(const Part& part, double* weights, double* multipliers, int width) const;
 
     std::vector<Part> parts_;
     std::vector<SharedSystem> shared_;

@@ -254,30 +254,19 @@ void Touches::take_shared(const Plan& plan, Workspace& ws, const Block& block, c
 }
 
 template <int W>
-void Touches::times_of(const double* multipliers, const double* weights, int width, double* table) const {
-    const int w = W ? W : width;
+void Touches::times_of(const double* multipliers, const double* weights, int given, double* table) const {
+    const int width = W ? W : given;
     for (std::size_t p = 0; p < inputs_.size(); ++p) {
-        double* const out = table + p * static_cast<std::size_t>(w);
-        std::fill_n(out, w, 0.0);
+        double* const out = table + p * static_cast<std::size_t>(width);
+        for (int s = 0; s < width; ++s) out[s] = 0;
         for (std::size_t v = first_[p]; v < first_[p + 1]; ++v)
-            add_times(out, -values_[v], multipliers + row_of_value_[v] * w, w);
-        for (const auto& [freedom, amount] : inputs_[p]) add_times(out, amount, weights + freedom * w, w);
+            add_times<W>(out, -values_[v], multipliers + row_of_value_[v] * width, width);
+        for (const auto& [freedom, amount] : inputs_[p]) add_times<W>(out, amount, weights + freedom * width, width);
     }
 }
 
 void Touches::times(const double* multipliers, const double* weights, int width, double* table) const {
-    switch (width) {
-        case 2:
-            return times_of<2>(multipliers, weights, width, table);
-        case 4:
-            return times_of<4>(multipliers, weights, width, table);
-        case 6:
-            return times_of<6>(multipliers, weights, width, table);
-        case 8:
-            return times_of<8>(multipliers, weights, width, table);
-        default:
-            return times_of<0>(multipliers, weights, width, table);
-    }
+    with_width(width, [&](auto w) { times_of<decltype(w)::value>(multipliers, weights, width, table); });
 }
 
 }  // namespace swashwright::linkage

@@ -7,38 +7,12 @@
 
 #include <cmath>
 
-#include "kinematics/linkage/input_motion.h"
-#include "tests/support/random_linkage.h"
+#include "tests/support/heads_of_every_kind.h"
 
 namespace swashwright::head {
 namespace {
 
 using linkage::ReadingTerm;
-
-/// Heads of every kind, and a plain one with a second driver pin, each moved a little.
-std::vector<Head> heads(std::uint64_t seed, int of_each) {
-    std::mt19937_64 bits(seed);
-    std::vector<Description> kinds = testing::linkages();
-    kinds.push_back(testing::random_head(bits));
-    kinds.push_back(testing::random_head(bits));
-    Polar other = kinds.back().swashplate.driver_pins[0];
-    other.angle_deg += 180;
-    kinds.back().swashplate.driver_pins.push_back(other);
-    kinds.back().swashplate.driver_pins_as_list = true;
-    std::vector<Head> out;
-    for (const Description& kind : kinds)
-        for (int i = 0; i < of_each; ++i) {
-            const auto head = Head::build(testing::moved_a_little(kind, bits));
-            EXPECT_TRUE(head) << kind.name;
-            if (head && !head->neutral_failure()) out.push_back(*head);
-        }
-    EXPECT_GT(out.size(), kinds.size() * static_cast<std::size_t>(of_each) * 3 / 4);
-    return out;
-}
-
-Sticks some_sticks(testing::Draw& draw) {
-    return {draw.between(-0.7, 0.7), draw.between(-0.5, 0.5), draw.between(-0.5, 0.5), draw.between(-0.7, 0.7)};
-}
 
 /// Every joint's rates, every body's spin along some direction and every point's motion along another.
 std::vector<linkage::Reading> everything(const Head& head, testing::Draw& draw) {
@@ -102,14 +76,14 @@ TEST(AllSlopes, AreThoseByOneNumberAfterTheOtherForEveryKindOfLinkage) {
     std::mt19937_64 bits(31);
     testing::Draw draw(bits);
     int compared = 0;
-    for (const Head& head : heads(30, 6)) {
+    for (const Head& head : testing::heads_of_every_kind(30, 6)) {
         const auto all = numbers(head.description());
         const auto own = everything(head, draw);
         AllSlopes slopes(head, all, own);
         Solver solver(head);
-        Sticks sticks = some_sticks(draw);
+        Sticks sticks = testing::some_sticks(draw);
         for (int pose = 0; pose < 5; ++pose) {
-            if (pose != 1) sticks = some_sticks(draw);  // once the rotor alone turns
+            if (pose != 1) sticks = testing::some_sticks(draw);  // once the rotor alone turns
             if (!solver.pose(sticks, draw.between(0, 360))) continue;
             ASSERT_TRUE(solver.linearise());
             const auto wanted = one_by_one(solver, all, sticks, own);
@@ -122,45 +96,8 @@ TEST(AllSlopes, AreThoseByOneNumberAfterTheOtherForEveryKindOfLinkage) {
     EXPECT_GT(compared, 200);
 }
 
-TEST(AllSlopes, ByHornsAndAzimuthAreThoseOfTheSolver) {
-    std::mt19937_64 bits(33);
-    testing::Draw draw(bits);
-    for (const Head& head : heads(32, 3)) {
-        AllSlopes slopes(head, std::span<const Number>{});
-        linkage::InputMotion motion(head.plan());
-        Solver solver(head);
-        for (int pose = 0; pose < 3; ++pose) {
-            if (!solver.pose(some_sticks(draw), draw.between(0, 360))) continue;
-            ASSERT_TRUE(slopes.at(solver));
-            ASSERT_TRUE(solver.linearise());
-            motion.at(head.plan(), solver.workspace(), slopes.linearised());
-            Slopes one;
-            const auto expect = [&](auto&& by) {
-                const auto near = [&](double a, double b) { EXPECT_NEAR(a, b, 1e-12 * std::max(1.0, std::abs(b))); };
-                near(by(AllSlopes::height), one.height_mm);
-                near(by(AllSlopes::tilt_forward), one.tilt_forward_deg);
-                near(by(AllSlopes::tilt_right), one.tilt_right_deg);
-                for (std::size_t k = 0; k < one.pitch_deg.size(); ++k)
-                    near(by(AllSlopes::first_pitch + static_cast<int>(k)), one.pitch_deg[k]);
-            };
-            for (int j = 0; j < static_cast<int>(head.description().servos.size()); ++j) {
-                solver.slopes_by_horn(j, one);
-                expect([&](int reading) { return slopes.by_horn(reading, j); });
-                const linkage::Workspace& ws = solver.workspace();
-                for (std::size_t a = 0; a < ws.anchors.size(); ++a) {
-                    const int body = head.plan().description().anchors()[a].body.index;
-                    EXPECT_LT((degree * motion.velocity(ws, body, ws.anchors[a], j) - ws.anchor_drift[a]).norm(), 1e-12)
-                        << head.description().name << ", point " << a;
-                }
-            }
-            solver.slopes_by_azimuth(one);
-            expect([&](int reading) { return slopes.by_azimuth(reading); });
-        }
-    }
-}
-
 TEST(AllSlopes, OfWhatMovesTogetherAreTheSum) {
-    for (const Head& head : heads(34, 1)) {
+    for (const Head& head : testing::heads_of_every_kind(34, 1)) {
         const auto all = numbers(head.description());
         std::vector<AllSlopes::Together> columns;
         for (std::size_t i = 0; i < all.size(); ++i)
@@ -180,13 +117,13 @@ TEST(AllSlopes, OfWhatMovesTogetherAreTheSum) {
 TEST(AllSlopes, AreTheSameAfterAnyJump) {
     std::mt19937_64 bits(36);
     testing::Draw draw(bits);
-    for (const Head& head : heads(35, 2)) {
+    for (const Head& head : testing::heads_of_every_kind(35, 2)) {
         const auto all = numbers(head.description());
         AllSlopes jumped(head, all);
         Solver solver(head);
         for (int pose = 0; pose < 4; ++pose) {
-            const Sticks sticks = some_sticks(draw);
-            if (!solver.pose(some_sticks(draw), draw.between(0, 360)) || !jumped.at(solver)) continue;
+            const Sticks sticks = testing::some_sticks(draw);
+            if (!solver.pose(testing::some_sticks(draw), draw.between(0, 360)) || !jumped.at(solver)) continue;
             jumped.by_numbers(solver, sticks);
             if (!solver.pose(sticks, 70)) continue;
             AllSlopes afresh(head, all);

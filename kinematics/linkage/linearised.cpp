@@ -9,6 +9,8 @@ namespace swashwright::linkage {
 
 namespace {
 
+constexpr int most_width = 64;  // as many directions as a plan has inputs
+
 bool shares(const Block& block) {
     return block.kind == BlockKind::shared || block.kind == BlockKind::single_shared;
 }
@@ -197,8 +199,13 @@ void Linearised::forward_part(const Part& part, double* rates, int given) {
     const int width = W ? W : given;
     double* const b = scratch_.data();
     for (int i = 0; i < part.size() * width; ++i) b[i] = 0;
-    for (const Entry& entry : part.entries)
-        add_times<W>(b + entry.row * width, -entry.value, rates + entry.freedom * width, width);
+    for (std::size_t e = 0; e < part.entries.size();) {
+        const int row = part.entries[e].row;
+        double sum[W ? W : most_width] = {};  // a row's entries follow each other
+        for (; e < part.entries.size() && part.entries[e].row == row; ++e)
+            add_times<W>(sum, -part.entries[e].value, rates + part.entries[e].freedom * width, width);
+        add_times<W>(b + row * width, 1, sum, width);
+    }
     part.lu.solve<W>(b, width);
     for (std::size_t j = 0; j < part.freedoms.size(); ++j)
         for (int s = 0; s < width; ++s) rates[part.freedoms[j] * width + s] = b[static_cast<int>(j) * width + s];

@@ -74,8 +74,8 @@ public:
         std::vector<long> taken;
         std::vector<char> anew;  // was it worked out in the last call
     };
-    /// From the rates of inputs those of all joints. `rates`: of every freedom, `width` directions side by side, even.
-    /// Blocks for which nothing has changed since the last call with these rates are left as they are.
+    /// From the rates of inputs those of all joints. `rates`: of every freedom, `width` directions side by side, even,
+    /// at most 64. Blocks for which nothing has changed since the last call with these rates are left as they are.
     void forward(double* rates, int width, Known& known);
     /// From what a reading weighs each freedom with, what it weighs the inputs with once the loops are closed; leaves
     /// the multiplier of each row, which is how much less the reading becomes when the row is opened by 1 mm. `width`

@@ -4,7 +4,8 @@
 
 #include <fmt/format.h>
 
-#include "kinematics/head/solver.h"
+#include "kinematics/head/all_slopes.h"
+#include "kinematics/head/input_slopes.h"
 #include "tests/bench/closed_form.h"
 
 namespace swashwright::bench {
@@ -89,38 +90,22 @@ Row ours_turning(const head::Head& head, const Sweep& sweep) {
     return row;
 }
 
-/// Azimuth innermost, with the derivative of every reading by horns and azimuth, or by every number of the head.
-Row ours_with_slopes(const head::Head& head, const Sweep& sweep, bool by_everything) {
-    const auto parameters = std::make_shared<std::vector<head::Number>>(head::numbers(head.description()));
-    Row row =
-        ours(by_everything ? fmt::format("with slopes by {} numbers", parameters->size()) : "with slopes by inputs",
-             "azimuth innermost", head);
-    row.note = by_everything ? "the exact derivative of all five readings by every number of the head, at every pose"
-                             : "the exact derivative of all five readings by the three horns and the azimuth";
-    if (by_everything) row.every_azimuth = 6;
+/// A row that poses with the azimuth innermost and then asks `slopes` of the solver at each pose.
+template <class Slopes>
+Row ours_and(const std::string& name, const std::string& note, const head::Head& head, const Sweep& sweep, int every,
+             Slopes slopes) {
+    Row row = ours(name, "azimuth innermost", head);
+    row.note = note;
+    row.every_azimuth = every;
     const auto solver = std::make_shared<head::Solver>(head);
-    row.run = [solver, parameters, &sweep, by_everything, every = row.every_azimuth] {
+    row.run = [solver, &sweep, slopes, every] {
         Tally tally;
         Reading reading;
-        head::Slopes slopes;
         for (const auto& horns : sweep.horns) {
-            for (std::size_t a = 0; a < sweep.azimuths.size(); a += every) {
+            for (std::size_t a = 0; a < sweep.azimuths.size(); a += static_cast<std::size_t>(every)) {
                 tally.failed += !solver->pose(horns, sweep.azimuths[a]);
                 tally.newton_steps += solver->report().newton_steps;
-                tally.failed += !solver->linearise();
-                if (by_everything) {
-                    for (const head::Number& parameter : *parameters) {
-                        solver->slopes_by(parameter, slopes);
-                        benchmark::DoNotOptimize(slopes);
-                    }
-                } else {
-                    for (int j = 0; j < 3; ++j) {
-                        solver->slopes_by_horn(j, slopes);
-                        benchmark::DoNotOptimize(slopes);
-                    }
-                    solver->slopes_by_azimuth(slopes);
-                    benchmark::DoNotOptimize(slopes);
-                }
+                tally.failed += !slopes(*solver);
                 read(*solver, reading);
                 benchmark::DoNotOptimize(reading);
                 count(tally, reading);
@@ -129,6 +114,66 @@ Row ours_with_slopes(const head::Head& head, const Sweep& sweep, bool by_everyth
         return tally;
     };
     return row;
+}
+
+/// With the derivative of every reading by horns and azimuth: all at once, and each along its own motion.
+std::vector<Row> ours_with_slopes_by_inputs(const head::Head& head, const Sweep& sweep) {
+    const auto slopes = std::make_shared<head::Slopes>();
+    const auto all = std::make_shared<head::InputSlopes>(head);
+    const auto at_once = [=](head::Solver& solver) {
+        const bool good = all->at(solver);
+        for (int j = 0; j < 3; ++j) {
+            all->by_horn(j, *slopes);
+            benchmark::DoNotOptimize(*slopes);
+        }
+        all->by_azimuth(*slopes);
+        benchmark::DoNotOptimize(*slopes);
+        return good;
+    };
+    const auto one_by_one = [=](head::Solver& solver) {
+        const bool good = solver.linearise();
+        for (int j = 0; j < 3; ++j) {
+            solver.slopes_by_horn(j, *slopes);
+            benchmark::DoNotOptimize(*slopes);
+        }
+        solver.slopes_by_azimuth(*slopes);
+        benchmark::DoNotOptimize(*slopes);
+        return good;
+    };
+    const std::string note = "the exact derivative of all five readings by the three horns and the azimuth";
+    return {ours_and("with slopes by inputs", note, head, sweep, 1, at_once),
+            ours_and("by inputs, one by one", note + ", the whole motion along each", head, sweep, 1, one_by_one)};
+}
+
+/// The same by every number of the head.
+std::vector<Row> ours_with_slopes_by_numbers(const head::Head& head, const Sweep& sweep) {
+    const auto numbers = std::make_shared<std::vector<head::Number>>(head::numbers(head.description()));
+    const auto slopes = std::make_shared<head::Slopes>();
+    const auto all = std::make_shared<head::AllSlopes>(head, *numbers);
+    const auto at_once = [=](head::Solver& solver) {
+        const bool good = all->at(solver);
+        const auto table = all->by_numbers(solver);
+        benchmark::DoNotOptimize(table.data());
+        benchmark::ClobberMemory();
+        return good;
+    };
+    const auto one_by_one = [=](head::Solver& solver) {
+        const bool good = solver.linearise();
+        for (const head::Number& number : *numbers) {
+            solver.slopes_by(number, *slopes);
+            benchmark::DoNotOptimize(*slopes);
+        }
+        return good;
+    };
+    const std::string note = "the exact derivative of all five readings by every number of the head, at every pose";
+    const auto count = numbers->size();
+    return {ours_and(fmt::format("with slopes by {} numbers", count), note, head, sweep, 1, at_once),
+            ours_and(fmt::format("by {} numbers, one by one", count), note + ", the whole motion along each", head,
+                     sweep, 6, one_by_one)};
+}
+
+void add(std::vector<Row>& rows, std::vector<Row> more) {
+    for (Row& row : more) rows.push_back(std::move(row));
 }
 
 Row closed_form(const head::Head& head, const Sweep& sweep, bool afresh) {
@@ -179,11 +224,11 @@ std::vector<Row> contest(const head::Head& head, const Sweep& sweep) {
     std::vector<Row> rows;
     rows.push_back(ours_afresh(head, sweep));
     rows.push_back(ours_turning(head, sweep));
-    rows.push_back(ours_with_slopes(head, sweep, false));
-    rows.push_back(ours_with_slopes(head, sweep, true));
+    add(rows, ours_with_slopes_by_inputs(head, sweep));
+    add(rows, ours_with_slopes_by_numbers(head, sweep));
     rows.push_back(closed_form(head, sweep, true));
     rows.push_back(closed_form(head, sweep, false));
-    for (Row& row : peers(head, sweep)) rows.push_back(std::move(row));
+    add(rows, peers(head, sweep));
     return rows;
 }
 
@@ -191,7 +236,9 @@ std::vector<Row> contest_of_a_linkage(const head::Head& head, const Sweep& sweep
     std::vector<Row> rows;
     rows.push_back(ours_afresh(head, sweep));
     rows.push_back(ours_turning(head, sweep));
-    for (Row& row : peers_of_a_linkage(head, sweep)) rows.push_back(std::move(row));
+    add(rows, ours_with_slopes_by_inputs(head, sweep));
+    add(rows, ours_with_slopes_by_numbers(head, sweep));
+    add(rows, peers_of_a_linkage(head, sweep));
     return rows;
 }
 

@@ -135,6 +135,12 @@ void print(const std::vector<Row>& rows, const std::vector<Result>& results, con
     }
     fmt::print("\nSwashwright with the azimuth innermost: {:.2f} times its own afresh rate.\n",
                results[0].least_ns() / results[1].least_ns());
+    for (std::size_t i = 2; i + 1 < rows.size(); ++i) {  // each way at once stands before the same one by one
+        if (!rows[i].name.starts_with("with slopes")) continue;
+        fmt::print("A pose {} costs {:.2f} poses; one by one, {:.1f}: {:.1f} times as much.\n", rows[i].name,
+                   results[i].least_ns() / results[1].least_ns(), results[i + 1].least_ns() / results[1].least_ns(),
+                   results[i + 1].least_ns() / results[i].least_ns());
+    }
 }
 
 using Contest = std::vector<Row> (*)(const head::Head&, const Sweep&);

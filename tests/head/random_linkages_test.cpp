@@ -5,7 +5,7 @@
 #include <cmath>
 #include <cstdlib>
 
-#include "kinematics/head/solver.h"
+#include "kinematics/head/all_slopes.h"
 #include "tests/support/random_linkage.h"
 
 namespace swashwright::head {
@@ -111,6 +111,9 @@ TEST(RandomLinkages, EverySlopeIsThatOfDifferences) {
         const Description& d = at.head.description();
         const auto all = numbers(d);
         Slopes slopes;
+        AllSlopes at_once(at.head, all);
+        ASSERT_TRUE(at_once.at(solver));
+        const Eigen::MatrixXd table = at_once.by_numbers(solver, at.sticks);
         for (std::size_t n = compared % 7; n < all.size(); n += 7) {  // a seventh of them from each head
             solver.slopes_by(all[n], slopes, at.sticks);
             constexpr double step = 1e-4;
@@ -134,10 +137,15 @@ TEST(RandomLinkages, EverySlopeIsThatOfDifferences) {
                 EXPECT_NEAR(slope, difference, 2e-5 * std::max(1.0, std::abs(difference)))
                     << d.name << ", " << all[n].path << ", " << what;
             };
-            check(slopes.height_mm, ends[1].height_mm, ends[0].height_mm, "height");
-            check(slopes.tilt_forward_deg, ends[1].tilt_forward_deg, ends[0].tilt_forward_deg, "tilt");
+            const auto here = table.col(static_cast<Eigen::Index>(n));
+            for (const double slope : {slopes.height_mm, here[AllSlopes::height]})
+                check(slope, ends[1].height_mm, ends[0].height_mm, "height");
+            for (const double slope : {slopes.tilt_forward_deg, here[AllSlopes::tilt_forward]})
+                check(slope, ends[1].tilt_forward_deg, ends[0].tilt_forward_deg, "tilt");
+            check(here[AllSlopes::tilt_right], ends[1].tilt_right_deg, ends[0].tilt_right_deg, "tilt to the right");
             for (std::size_t k = 0; k < slopes.pitch_deg.size(); ++k)
-                check(slopes.pitch_deg[k], ends[1].pitch_deg[k], ends[0].pitch_deg[k], "pitch");
+                for (const double slope : {slopes.pitch_deg[k], here[AllSlopes::first_pitch + static_cast<int>(k)]})
+                    check(slope, ends[1].pitch_deg[k], ends[0].pitch_deg[k], "pitch");
             ++compared;
         }
     }

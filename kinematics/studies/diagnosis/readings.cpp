@@ -4,7 +4,7 @@
 
 #include <cmath>
 
-#include "kinematics/head/solver.h"
+#include "kinematics/head/all_slopes.h"
 
 namespace swashwright::studies {
 namespace {
@@ -25,19 +25,23 @@ double ring_height(head::Solver& solver, const RingHeightReading& at) {
     return solver.height_mm() - at.radius_mm * (n.x() * std::cos(a) + n.y() * std::sin(a)) / n.z();
 }
 
-/// Its rate along the motion that the solver's last slopes left in the workspace. No fault moves a ball on its ring.
-double ring_height_rate(head::Solver& solver, const RingHeightReading& at, const head::Slopes& slopes) {
-    const auto& ws = solver.workspace();
-    const linkage::BodyId ring = solver.head().parts().inner_ring;
-    const Vec3 spin = ws.spin[ring.index];
+/// The same as a linear reading, for its slopes: weights of the ring's slide and spin. No fault moves a ball on its
+/// ring.
+linkage::Reading ring_height_terms(head::Solver& solver, const RingHeightReading& at) {
+    using What = linkage::ReadingTerm::What;
+    const int ring = solver.head().parts().inner_ring.index;
+    linkage::Reading out{{What::rate, ring, 0, Vec3::UnitX()}, {What::spin, ring, 0, Vec3::Zero()}};
     if (at.ball) {
         const Vec3 arm = inner_ball(solver, *at.ball) - Vec3(0, 0, solver.height_mm());
-        return slopes.height_mm + spin.cross(arm).z();
+        out[1].weight = arm.cross(Vec3::UnitZ());
+        return out;
     }
-    const Vec3 n = solver.ring_normal(), dn = spin.cross(n);
+    const Vec3 n = solver.ring_normal();
     const double a = at.azimuth_deg * degree;
-    const Vec3 out(std::cos(a), std::sin(a), 0);
-    return slopes.height_mm - at.radius_mm * (dn.dot(out) / n.z() - n.dot(out) * dn.z() / (n.z() * n.z()));
+    const Vec3 side(std::cos(a), std::sin(a), 0);
+    const Vec3 by_normal = -at.radius_mm * (side / n.z() - n.dot(side) / (n.z() * n.z()) * Vec3::UnitZ());
+    out[1].weight = n.cross(by_normal);  // the normal turns by spin x n
+    return out;
 }
 
 /// Sticks that this head does not have; empty if all is well.
@@ -55,7 +59,8 @@ using Rates = std::vector<std::pair<head::Number, double>>;
 /// Poses the head at each reading and fills the rows.
 class Rows {
 public:
-    Rows(const head::Head& head, std::span<const Rates> rates) : solver_(head), rates_(rates) {}
+    Rows(const head::Head& head, std::span<const Rates> rates)
+        : solver_(head), slopes_(head, rates, {ring_height_terms(solver_, {})}) {}
 
     bool pitch(Expected& out, Eigen::Index& row, const PitchReading& at, RowsOf rows) {
         if (!stand_at(at)) return false;
@@ -69,14 +74,11 @@ public:
 
     bool height(Expected& out, Eigen::Index& row, const RingHeightReading& at) {
         stands_at_.reset();
-        if (!solver_.pose(at.sticks, 0) || !solver_.linearise()) return false;
+        if (!solver_.pose(at.sticks, 0)) return false;
+        slopes_.own_reading(0) = ring_height_terms(solver_, at);
+        if (!slopes_.at(solver_)) return false;
         out.value[row] = ring_height(solver_, at) / at.uncertainty_mm;
-        for (std::size_t f = 0; f < rates_.size(); ++f)
-            for (const auto& [number, speed] : rates_[f]) {
-                solver_.slopes_by(number, slopes_, at.sticks);
-                out.slopes(row, static_cast<Eigen::Index>(f)) +=
-                    speed * ring_height_rate(solver_, at, slopes_) / at.uncertainty_mm;
-            }
+        out.slopes.row(row) = slopes_.by_numbers(solver_, at.sticks).row(slopes_.own()) / at.uncertainty_mm;
         ++row;
         return true;
     }
@@ -86,21 +88,15 @@ private:
     bool stand_at(const PitchReading& at) {
         if (stands_at_ && stands_at_->sticks == at.sticks && stands_at_->azimuth_deg == at.azimuth_deg) return true;
         stands_at_.reset();
-        if (!solver_.pose(at.sticks, at.azimuth_deg) || !solver_.linearise()) return false;
-        pitch_slopes_.setZero(solver_.head().description().rotor.blades, static_cast<Eigen::Index>(rates_.size()));
-        for (std::size_t f = 0; f < rates_.size(); ++f)
-            for (const auto& [number, speed] : rates_[f]) {
-                solver_.slopes_by(number, slopes_, at.sticks);
-                pitch_slopes_.col(static_cast<Eigen::Index>(f)) +=
-                    speed * Eigen::Map<const Eigen::VectorXd>(slopes_.pitch_deg.data(), pitch_slopes_.rows());
-            }
+        if (!solver_.pose(at.sticks, at.azimuth_deg) || !slopes_.at(solver_)) return false;
+        pitch_slopes_ = slopes_.by_numbers(solver_, at.sticks)
+                            .middleRows(head::AllSlopes::first_pitch, solver_.head().description().rotor.blades);
         stands_at_ = at;
         return true;
     }
 
     head::Solver solver_;
-    head::Slopes slopes_;
-    std::span<const Rates> rates_;
+    head::AllSlopes slopes_;
     std::optional<PitchReading> stands_at_;
     Eigen::MatrixXd pitch_slopes_;  // deg, of every blade by each of the rates
 };

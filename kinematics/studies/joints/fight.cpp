@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "kinematics/head/solver.h"
+#include "kinematics/head/all_slopes.h"
 #include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/answer/main_stick.h"
 #include "kinematics/studies/joints/closure_rows.h"
@@ -86,21 +86,51 @@ double largest(const Gaps& gaps) {
     return std::sqrt(gaps.colwise().squaredNorm().maxCoeff());
 }
 
-/// How the gaps change along the motion that stands in `ws`, besides what a length's own change does.
-Gaps gap_rates(const head::Head& head, const linkage::Workspace& ws, const std::vector<int>& sharers) {
-    Gaps out(3, sharers.size());
+constexpr std::size_t sides = 3;  // of a gap
+
+/// How the gaps change with the motion, as linear readings: three of each sharer. What a length's own change does comes
+/// on top.
+void weigh_gaps(const head::Head& head, const linkage::Workspace& ws, const std::vector<int>& sharers,
+                std::span<linkage::Reading> out) {
+    using What = linkage::ReadingTerm::What;
     for (std::size_t i = 0; i < sharers.size(); ++i) {
         const auto index = static_cast<std::size_t>(sharers[i]);
         const linkage::Closure& c = head.plan().description().closures()[index];
         const Vec3 span = ws.point(c.b) - ws.point(c.a);
-        const Vec3 rate = ws.anchor_drift[c.b.index] - ws.anchor_drift[c.a.index];
-        auto column = out.col(static_cast<Eigen::Index>(i));
-        if (c.kind == ClosureKind::link)
-            column = Vec3(span.normalized().dot(rate), 0, 0);
-        else if (c.kind == ClosureKind::slot)
-            column = Vec3(-ws.normals[index].dot(rate) - ws.normal_drift[index].dot(span), 0, 0);
-        else
-            column = rate;
+        for (std::size_t side = 0; side < sides; ++side) {
+            Vec3 along = Vec3::Unit(static_cast<Eigen::Index>(side)), turning = Vec3::Zero();
+            if (c.kind != ClosureKind::coincidence && side > 0) {
+                along.setZero();
+            } else if (c.kind == ClosureKind::link) {
+                along = span.normalized();
+            } else if (c.kind == ClosureKind::slot) {
+                along = -ws.normals[index];
+                turning = -ws.normals[index].cross(span);  // -(spin x normal) . span
+            }
+            const int plane = head.plan().description().anchors()[static_cast<std::size_t>(c.b.index)].body.index;
+            out[sides * i + side] = {{What::point, c.b.index, 0, along},
+                                     {What::point, c.a.index, 0, -along},
+                                     {What::spin, plane, 0, turning}};
+        }
+    }
+}
+
+/// By each number, the length's own change included.
+std::vector<Gaps> gap_slopes(const head::Head& head, const head::AllSlopes::Table& table, int first,
+                             const std::vector<int>& sharers, const std::vector<head::Number>& numbers) {
+    std::vector<Gaps> out;
+    std::vector<linkage::Change> changes;
+    for (std::size_t n = 0; n < numbers.size(); ++n) {
+        Gaps rates(3, sharers.size());
+        for (Eigen::Index i = 0; i < rates.cols(); ++i)
+            rates.col(i) = table.block<3, 1>(first + 3 * i, static_cast<Eigen::Index>(n));
+        changes.clear();
+        if (head::is_length(numbers[n].kind)) numbers[n].rates(head, {}, changes);
+        for (const linkage::Change& change : changes)
+            for (std::size_t i = 0; i < sharers.size(); ++i)
+                if (change.what == linkage::Quantity::length && change.index == sharers[i])
+                    rates(0, static_cast<Eigen::Index>(i)) -= change.amount.x();
+        out.push_back(std::move(rates));
     }
     return out;
 }
@@ -127,8 +157,9 @@ Sweep sweep(const head::Head& head, const std::vector<Place>& places, const std:
             const std::vector<head::Number>& numbers) {
     Sweep out;
     head::Solver solver(head);
-    head::Slopes ignored;
-    std::vector<linkage::Change> changes;
+    std::vector<linkage::Reading> gaps(sides * sharers.size());
+    weigh_gaps(head, solver.workspace(), sharers, gaps);
+    head::AllSlopes slopes(head, numbers, gaps);
     for (const Place& place : places) {
         if (!solver.pose(place.sticks, place.azimuth_deg)) {
             ++out.open;
@@ -141,18 +172,11 @@ Sweep sweep(const head::Head& head, const std::vector<Place>& places, const std:
             out.stands = solver.workspace();
         }
         out.slopes.emplace_back();
-        if (numbers.empty() || !solver.linearise()) continue;
-        for (const head::Number& number : numbers) {
-            solver.slopes_by(number, ignored, place.sticks);
-            Gaps rates = gap_rates(head, solver.workspace(), sharers);
-            changes.clear();
-            number.rates(head, place.sticks, changes);
-            for (const linkage::Change& change : changes)
-                for (std::size_t i = 0; i < sharers.size(); ++i)
-                    if (change.what == linkage::Quantity::length && change.index == sharers[i])
-                        rates(0, static_cast<Eigen::Index>(i)) -= change.amount.x();
-            out.slopes.back().push_back(std::move(rates));
-        }
+        if (numbers.empty()) continue;
+        weigh_gaps(head, solver.workspace(), sharers, gaps);
+        for (std::size_t i = 0; i < gaps.size(); ++i) slopes.own_reading(static_cast<int>(i)) = gaps[i];
+        if (!slopes.at(solver)) continue;
+        out.slopes.back() = gap_slopes(head, slopes.by_numbers(solver, place.sticks), slopes.own(), sharers, numbers);
     }
     return out;
 }

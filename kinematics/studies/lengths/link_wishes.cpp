@@ -4,8 +4,8 @@
 #include <cmath>
 #include <iterator>
 
+#include "kinematics/head/all_slopes.h"
 #include "kinematics/head/ball_places.h"
-#include "kinematics/head/solver.h"
 #include "kinematics/linkage/rows.h"
 #include "kinematics/studies/answer/main_stick.h"
 
@@ -15,13 +15,15 @@ namespace {
 
 constexpr int azimuths = 6;
 
-/// Residual rows at one pose; each `along` call gives the rates of all by one number.
+/// Residual rows at one pose, with their slopes by all numbers.
 class Rows {
 public:
     Rows(const Wishes& wishes, std::span<const WishRow> rows, WishValues& out)
         : wishes_(wishes), rows_(rows), out_(out) {}
 
-    void read(head::Solver& solver, double stick, int azimuth, std::span<const head::Number> numbers);
+    /// False at a dead point. `slopes`: of `numbers`, with `own_readings`.
+    bool read(head::Solver& solver, head::AllSlopes& slopes, double stick, int azimuth,
+              std::span<const head::Number> numbers);
     bool needed(double stick, int azimuth) const {
         for (const WishRow& row : rows_)
             if (at(row, stick, azimuth)) return true;
@@ -67,17 +69,18 @@ double angle_deg(const HornAngle& at) {
     return std::atan2(at.horn.cross(at.link).norm(), -at.horn.dot(at.link)) / degree;
 }
 
-/// Its rate along the motion that the last `slopes_by` left in `ws`.
-double angle_rate_deg(const head::Head& head, const linkage::Workspace& ws, int servo) {
+/// Its rate as a linear reading of the motion. What a longer horn does to its own ball lies along the horn, which turns
+/// no angle.
+linkage::Reading angle_terms(const head::Head& head, const linkage::Workspace& ws, int servo) {
+    using What = linkage::ReadingTerm::What;
     const auto j = static_cast<std::size_t>(servo);
     const auto [horn, link] = horn_and_link(head, ws, servo);
-    const Vec3& ball = ws.anchor_drift[head.parts().ball(head::horn_ball(j)).index];
-    const Vec3 horn_rate = ball - ws.drift[head.model().body(head::Role::horn, j).index];
-    const Vec3 link_rate = ws.anchor_drift[link_end(head, j).index] - ball;
     const Vec3 u = horn.normalized(), v = link.normalized();
-    const double c = u.dot(v), s = u.cross(v).norm();
-    const double c_rate = (v - c * u).dot(horn_rate) / horn.norm() + (u - c * v).dot(link_rate) / link.norm();
-    return s > 0 ? c_rate / s / degree : 0;  // angle = acos(-c)
+    const double c = u.dot(v), s = u.cross(v).norm(), by = s > 0 ? 1 / (s * degree) : 0;  // angle = acos(-c)
+    const Vec3 by_horn = by / horn.norm() * (v - c * u), by_link = by / link.norm() * (u - c * v);
+    return {{What::spin, head.model().body(head::Role::horn, j).index, 0, horn.cross(by_horn)},
+            {What::point, link_end(head, j).index, 0, by_link},
+            {What::point, head.parts().ball(head::horn_ball(j)).index, 0, -by_link}};
 }
 
 const linkage::Row& closure_of(const head::Head& head, const WishRow& row) {
@@ -91,16 +94,56 @@ double gap_mm(const head::Head& head, const linkage::Workspace& ws, const WishRo
     return (ws.anchors[closure.b] - ws.anchors[closure.a])[closure.component];
 }
 
-/// Its rate along the motion that the last `slopes_by` left in `ws`, by that number.
-double gap_rate(const head::Head& head, const linkage::Workspace& ws, const WishRow& row, const head::Number& number) {
+/// Its rate as a linear reading of the motion, the link's own length aside.
+linkage::Reading gap_terms(const head::Head& head, const linkage::Workspace& ws, const WishRow& row) {
+    using What = linkage::ReadingTerm::What;
     const linkage::Row& closure = closure_of(head, row);
-    const Vec3 rate = ws.anchor_drift[closure.b] - ws.anchor_drift[closure.a];
-    if (closure.kind != linkage::ClosureKind::link) return rate[closure.component];
-    double out = (ws.anchors[closure.b] - ws.anchors[closure.a]).normalized().dot(rate);
+    const Vec3 along = closure.kind == linkage::ClosureKind::link
+                           ? Vec3((ws.anchors[closure.b] - ws.anchors[closure.a]).normalized())
+                           : Vec3(Vec3::Unit(closure.component));
+    return {{What::point, closure.b, 0, along}, {What::point, closure.a, 0, -along}};
+}
+
+/// How much the link of a gap is made longer by a number.
+double own_length(const head::Head& head, const WishRow& row, const head::Number& number) {
+    const linkage::Row& closure = closure_of(head, row);
+    if (closure.kind != linkage::ClosureKind::link) return 0;
+    double out = 0;
     std::vector<linkage::Change> changes;
     number.rates(head, {}, changes);
     for (const linkage::Change& change : changes)
-        if (change.what == linkage::Quantity::length && change.index == closure.closure) out -= change.amount.x();
+        if (change.what == linkage::Quantity::length && change.index == closure.closure) out += change.amount.x();
+    return out;
+}
+
+/// What a row's slopes are read from: a reading that every head has, by its place in `AllSlopes`, or one of its own.
+std::optional<int> common_reading(const WishRow& row) {
+    using head::AllSlopes;
+    switch (row.kind) {
+        case WishKind::height:
+            return AllSlopes::height;
+        case WishKind::level:
+            return row.place == 0 ? AllSlopes::tilt_forward : AllSlopes::tilt_right;
+        case WishKind::square:
+        case WishKind::misfit:
+            return std::nullopt;
+        case WishKind::pitch:
+        case WishKind::range:
+            break;
+    }
+    return AllSlopes::first_pitch + row.index;
+}
+
+linkage::Reading own_terms(const head::Head& head, const linkage::Workspace& ws, const WishRow& row) {
+    return row.kind == WishKind::square ? angle_terms(head, ws, row.index) : gap_terms(head, ws, row);
+}
+
+/// Of all rows that have one, in their order.
+std::vector<linkage::Reading> own_readings(const head::Head& head, const linkage::Workspace& ws,
+                                           std::span<const WishRow> rows) {
+    std::vector<linkage::Reading> out;
+    for (const WishRow& row : rows)
+        if (!common_reading(row)) out.push_back(own_terms(head, ws, row));
     return out;
 }
 
@@ -135,25 +178,8 @@ double reading(const head::Head& head, head::Solver& solver, const WishRow& row)
     return solver.pitch_deg(row.index);
 }
 
-double slope(const head::Head& head, head::Solver& solver, const WishRow& row, const head::Number& number,
-             const head::Slopes& slopes) {
-    switch (row.kind) {
-        case WishKind::height:
-            return slopes.height_mm;
-        case WishKind::level:
-            return row.place == 0 ? slopes.tilt_forward_deg : slopes.tilt_right_deg;
-        case WishKind::square:
-            return angle_rate_deg(head, solver.workspace(), row.index);
-        case WishKind::misfit:
-            return gap_rate(head, solver.workspace(), row, number);
-        case WishKind::pitch:
-        case WishKind::range:
-            break;
-    }
-    return slopes.pitch_deg[static_cast<std::size_t>(row.index)];
-}
-
-void Rows::read(head::Solver& solver, double stick, int azimuth, std::span<const head::Number> numbers) {
+bool Rows::read(head::Solver& solver, head::AllSlopes& slopes, double stick, int azimuth,
+                std::span<const head::Number> numbers) {
     const auto each = [&](auto&& what) {
         for (std::size_t r = 0; r < rows_.size(); ++r)
             if (at(rows_[r], stick, azimuth))
@@ -162,14 +188,22 @@ void Rows::read(head::Solver& solver, double stick, int azimuth, std::span<const
     each([&](Eigen::Index r, const WishRow& row, double share) {
         out_.off[r] += share * (reading(solver.head(), solver, row) - wanted(solver.head(), row));
     });
-    head::Slopes slopes;
-    for (std::size_t p = 0; p < numbers.size(); ++p) {
-        solver.slopes_by(numbers[p], slopes, main_stick_at(solver.head().description(), stick));
-        each([&](Eigen::Index r, const WishRow& row, double share) {
-            out_.slopes(r, static_cast<Eigen::Index>(p)) +=
-                share * slope(solver.head(), solver, row, numbers[p], slopes);
-        });
+    const head::Head& head = solver.head();
+    std::vector<int> reading_of;
+    for (int own = 0; const WishRow& row : rows_) {
+        const auto common = common_reading(row);
+        reading_of.push_back(common ? *common : slopes.own() + own);
+        if (!common) slopes.own_reading(own++) = own_terms(head, solver.workspace(), row);
     }
+    if (!slopes.at(solver)) return false;
+    const auto table = slopes.by_numbers(solver, main_stick_at(head.description(), stick));
+    each([&](Eigen::Index r, const WishRow& row, double share) {
+        out_.slopes.row(r) += share * table.row(reading_of[static_cast<std::size_t>(r)]);
+        if (row.kind != WishKind::misfit) return;
+        for (std::size_t p = 0; p < numbers.size(); ++p)
+            out_.slopes(r, static_cast<Eigen::Index>(p)) -= share * own_length(head, row, numbers[p]);
+    });
+    return true;
 }
 
 }  // namespace
@@ -206,13 +240,14 @@ std::optional<WishValues> wish_values(const head::Head& head, const Wishes& wish
     out.slopes = Eigen::MatrixXd::Zero(out.off.size(), static_cast<Eigen::Index>(numbers.size()));
     Rows all(wishes, rows, out);
     head::Solver solver(head);
+    head::AllSlopes slopes(head, numbers, own_readings(head, solver.workspace(), rows));
     for (const double stick : {0.0, -1.0, 1.0}) {
         solver.reset();
         const head::Sticks sticks = main_stick_at(head.description(), stick);
         for (int a = 0; a < azimuths; ++a) {
             if (!all.needed(stick, a)) continue;
-            if (!solver.pose(sticks, 360.0 * a / azimuths) || !solver.linearise()) return std::nullopt;
-            all.read(solver, stick, a, numbers);
+            if (!solver.pose(sticks, 360.0 * a / azimuths) || !all.read(solver, slopes, stick, a, numbers))
+                return std::nullopt;
         }
     }
     return out;

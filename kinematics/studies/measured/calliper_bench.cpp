@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "kinematics/head/all_slopes.h"
+
 namespace swashwright::studies::measured {
 
 using Eigen::Index;
@@ -41,19 +43,21 @@ bool Bench::read(const std::vector<const CalliperPlace*>& places, const VectorXd
     if (std::ranges::none_of(places, &CalliperPlace::at_mid_stick)) return true;
     const auto head = head::Head::build(described(x));
     if (!head || head->neutral_failure()) return false;
+    std::vector<linkage::Reading> slides;
+    for (const CalliperPlace* place : places)
+        if (place->at_mid_stick())
+            slides.push_back(
+                {{linkage::ReadingTerm::What::rate, place->slides.index, 0, Vec3(place->slide_sense, 0, 0)}});
     head::Solver solver(*head);
-    if (!solver.pose(head::Sticks{}, 0) || !solver.linearise()) return false;
+    head::AllSlopes all(*head, numbers_, std::move(slides));
+    if (!solver.pose(head::Sticks{}, 0) || !all.at(solver)) return false;
     keep_place(*head, solver);
-    for (std::size_t p = 0; p < places.size(); ++p)
-        if (places[p]->at_mid_stick())
-            value[static_cast<Index>(p)] += places[p]->slide_sense * solver.workspace().slide(places[p]->slides);
-    head::Slopes unused;
-    for (std::size_t i = 0; i < numbers_.size(); ++i) {
-        solver.slopes_by(numbers_[i], unused);
-        for (std::size_t p = 0; p < places.size(); ++p)
-            if (places[p]->at_mid_stick())
-                slopes(static_cast<Index>(p), static_cast<Index>(i)) +=
-                    places[p]->slide_sense * linkage::rate(solver.workspace(), places[p]->slides);
+    const auto by_numbers = all.by_numbers(solver);
+    Index row = all.own();
+    for (std::size_t p = 0; p < places.size(); ++p) {
+        if (!places[p]->at_mid_stick()) continue;
+        value[static_cast<Index>(p)] += places[p]->slide_sense * solver.workspace().slide(places[p]->slides);
+        slopes.row(static_cast<Index>(p)) += by_numbers.row(row++);
     }
     return true;
 }

@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "kinematics/head/solver.h"
+#include "kinematics/head/all_slopes.h"
 #include "kinematics/studies/measured/calliper_bench.h"
 #include "kinematics/studies/measured/measured.h"
 
@@ -203,16 +203,12 @@ void Search::tell_readings(CalliperFit& out) {
 void Search::tell_pitch(const head::Head& head, CalliperFit& out) {
     const std::vector<head::Number>& numbers = bench_.numbers();
     head::Solver solver(head);
-    head::Slopes slopes;
+    head::AllSlopes slopes(head, numbers);
     VectorXd worst;
     for (int azimuth = 0; azimuth < 360; azimuth += 30) {
-        if (!solver.pose(head::Sticks{}, azimuth) || !solver.linearise()) continue;
-        MatrixXd pitch(static_cast<Index>(head.parts().grips.size()), fit_.x.size());
-        for (std::size_t i = 0; i < numbers.size(); ++i) {
-            solver.slopes_by(numbers[i], slopes);
-            for (Index blade = 0; blade < pitch.rows(); ++blade)
-                pitch(blade, static_cast<Index>(i)) = slopes.pitch_deg[static_cast<std::size_t>(blade)];
-        }
+        if (!solver.pose(head::Sticks{}, azimuth) || !slopes.at(solver)) continue;
+        const MatrixXd pitch = slopes.by_numbers(solver).middleRows(head::AllSlopes::first_pitch,
+                                                                    static_cast<Index>(head.parts().grips.size()));
         const MatrixXd together = pitch * fit_.covariance;
         for (Index blade = 0; blade < pitch.rows(); ++blade) {
             const double sd = std::sqrt(together.row(blade).dot(pitch.row(blade)));

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "kinematics/head/solver.h"
+#include "kinematics/head/all_slopes.h"
 #include "kinematics/studies/measured/measured_fit.h"
 
 namespace swashwright::studies {
@@ -159,20 +159,16 @@ std::vector<Told> told_numbers(const MeasuredLayout& layout) {
 /// Slopes of every blade's pitch by every unknown, deg per mm; one column for each unknown.
 using PitchSlopes = Eigen::MatrixXd;
 
-PitchSlopes slopes_at(head::Solver& solver, const std::vector<Told>& told, Eigen::Index unknowns) {
-    const head::Description& d = solver.head().description();
-    PitchSlopes out = PitchSlopes::Zero(d.rotor.blades, unknowns);
+/// What each unknown moves.
+std::vector<head::AllSlopes::Together> moved_by(const head::Description& d, const std::vector<Told>& told,
+                                                Eigen::Index unknowns) {
+    std::vector<head::AllSlopes::Together> out(static_cast<std::size_t>(unknowns));
     const auto all = head::numbers(d);
-    head::Slopes slopes;
     for (const Told& number : told)
-        for (const Entry& entry : number.entries) {
-            const head::Number* found = head::find_number(all, entry.path);
-            if (!found) continue;
-            solver.slopes_by(*found, slopes);
-            for (int blade = 0; blade < d.rotor.blades; ++blade)
-                out(blade, unknown_index(number.unknown, number.index)) +=
-                    entry.rate * slopes.pitch_deg[static_cast<std::size_t>(blade)];
-        }
+        for (const Entry& entry : number.entries)
+            if (const head::Number* found = head::find_number(all, entry.path))
+                out[static_cast<std::size_t>(unknown_index(number.unknown, number.index))].emplace_back(*found,
+                                                                                                        entry.rate);
     return out;
 }
 
@@ -180,10 +176,12 @@ PitchSlopes slopes_at(head::Solver& solver, const std::vector<Told>& told, Eigen
 /// blade 1 over the tail and to the side.
 void add_pitch_effects(const head::Head& head, const std::vector<Told>& told, const Fit& fit, Measured& out) {
     head::Solver solver(head);
+    head::AllSlopes all(head, moved_by(head.description(), told, fit.x.size()));
     for (const double collective : {0.0, 1.0, -1.0})
         for (const double azimuth : {0.0, 90.0}) {
-            if (!solver.pose(head::Sticks{collective, 0, 0}, azimuth) || !solver.linearise()) continue;
-            const PitchSlopes slopes = slopes_at(solver, told, fit.x.size());
+            if (!solver.pose(head::Sticks{collective, 0, 0}, azimuth) || !all.at(solver)) continue;
+            const PitchSlopes slopes =
+                all.by_numbers(solver).middleRows(head::AllSlopes::first_pitch, head.description().rotor.blades);
             for (std::size_t i = 0; i < told.size(); ++i) {
                 const double most =
                     slopes.col(unknown_index(told[i].unknown, told[i].index)).cwiseAbs().maxCoeff() * out.numbers[i].sd;

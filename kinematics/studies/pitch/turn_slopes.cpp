@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "kinematics/head/solver.h"
+#include "kinematics/head/all_slopes.h"
 
 namespace swashwright::studies {
 namespace {
@@ -33,7 +33,7 @@ head::Result<TurnSlopes> turn_slopes(const head::Head& head, const head::Sticks&
                                      std::span<const head::Number> numbers, std::span<const double> azimuths_deg) {
     TurnSlopes out;
     head::Solver solver(head);
-    head::Slopes slopes;
+    head::AllSlopes slopes(head, numbers);
     const auto blades = static_cast<Eigen::Index>(head.description().rotor.blades);
     for (const double azimuth : azimuths_deg) {
         if (!solver.pose(sticks, azimuth)) {
@@ -41,17 +41,12 @@ head::Result<TurnSlopes> turn_slopes(const head::Head& head, const head::Sticks&
             return tl::unexpected(why ? head::Failure{"the head cannot be turned once without passing a dead point", {}}
                                       : why.error());
         }
-        if (!solver.linearise())
+        if (!slopes.at(solver))
             return tl::unexpected(
                 head::Failure{fmt::format("at rotor azimuth {:.0f} deg the head stands at a dead point", azimuth), {}});
-        Eigen::MatrixXd& table = out.slopes.emplace_back(blades, static_cast<Eigen::Index>(numbers.size()));
         Eigen::VectorXd& pitch = out.pitch_deg.emplace_back(blades);
         for (Eigen::Index k = 0; k < blades; ++k) pitch[k] = solver.pitch_deg(static_cast<int>(k));
-        for (std::size_t p = 0; p < numbers.size(); ++p) {
-            solver.slopes_by(numbers[p], slopes, sticks);
-            table.col(static_cast<Eigen::Index>(p)) =
-                Eigen::Map<const Eigen::VectorXd>(slopes.pitch_deg.data(), blades);
-        }
+        out.slopes.emplace_back(slopes.by_numbers(solver, sticks).middleRows(head::AllSlopes::first_pitch, blades));
     }
     return out;
 }

@@ -330,7 +330,7 @@ private:
                 if (auto refusal = check_rank(ws, block); !refusal.message.empty()) return tl::unexpected(refusal);
         plan_.neutral_ = ws.joints;
         find_leaves();
-        return plan_;
+        return std::move(plan_);
     }
 
     /// Blocks of one unknown whose bodies no other block, child or spare closure looks at.

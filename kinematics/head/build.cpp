@@ -6,6 +6,7 @@
 #include <cmath>
 #include <utility>
 
+#include "kinematics/head/command.h"
 #include "kinematics/head/inventory.h"
 
 namespace swashwright::head {
@@ -31,9 +32,7 @@ StickGains mixing_weights(const Description& description, std::size_t servo) {
 }
 
 double end_share(const Servo& servo, double command_deg) {
-    const auto& [negative, positive] = servo.end_share;
-    constexpr double nothing = 1e-9;  // deg: what rounding leaves of no command
-    return command_deg > nothing ? positive : command_deg < -nothing ? negative : (negative + positive) / 2;
+    return end_share(servo.end_share, command_deg);
 }
 
 bool linked_straight(const Description& description, std::size_t servo) {

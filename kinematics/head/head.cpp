@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "kinematics/head/build.h"
+#include "kinematics/head/command.h"
 #include "kinematics/linkage/fit.h"
 #include "kinematics/linkage/rows.h"
 #include "kinematics/linkage/solve.h"
@@ -136,13 +137,6 @@ Pose pose_of(const Head& head, const linkage::Workspace& ws, std::span<const dou
     return pose;
 }
 
-/// Change of a servo's horn angle by each stick.
-StickGains gains_deg(const Description& d, std::size_t servo, double raise) {
-    const StickGains w = mixing_weights(d, servo);
-    return {raise * d.mixing.collective_deg * w[0], raise * d.mixing.cyclic_deg * w[1],
-            raise * d.mixing.cyclic_deg * w[2], raise * d.mixing.rudder_deg * w[3]};
-}
-
 constexpr double least_rise =
     0.02;  // of the ring's height by a horn's angle, over the horn's length: too small to tell
 
@@ -188,7 +182,7 @@ Result<Head> Head::build(const Description& description) {
             raise = *sense;
         }
         head.raise_.push_back(raise);
-        head.gains_.push_back(gains_deg(description, j, head.raise_.back()));
+        head.gains_.push_back(command_of(description, j, head.raise_.back()).gains_deg);
     }
     if (!head.plan_->neutral_shortfalls().empty())
         head.neutral_failure_ = std::make_shared<const Failure>(
@@ -202,10 +196,7 @@ std::span<const double> Head::raise_signs() const {
 
 double Head::horn_angle_deg(std::size_t servo, const Sticks& sticks) const {
     const Servo& s = description_->servos[servo];
-    const auto& gain = gains_[servo];
-    const double more_deg =
-        gain[0] * sticks.collective + gain[1] * sticks.aileron + gain[2] * sticks.elevator + gain[3] * sticks.rudder;
-    return s.neutral_deg + s.trim_deg + end_share(s, raise_[servo] * more_deg) * more_deg;
+    return Command{s.neutral_deg + s.trim_deg, gains_[servo], raise_[servo], s.end_share}.horn_deg(sticks);
 }
 
 std::vector<double> Head::horn_angles_deg(const Sticks& sticks) const {

@@ -1,60 +1,18 @@
 #include "kinematics/studies/pitch/tolerance.h"
 
 #include <algorithm>
-#include <atomic>
 #include <cmath>
 #include <functional>
 #include <optional>
-#include <thread>
 
-#include "kinematics/head/solver.h"
 #include "kinematics/studies/pitch/harmonics.h"
 #include "kinematics/studies/pitch/sensitivity.h"
+#include "kinematics/studies/pitch/tolerance_samples.h"
 #include "kinematics/studies/pitch/turn_slopes.h"
 
 namespace swashwright::studies {
 
 namespace {
-
-constexpr int azimuths = turn_samples;  // of each head: one that opens in part of a turn cannot be assembled
-
-/// SplitMix64 (Steele, Lea and Flood, Fast Splittable Pseudorandom Number Generators, 2014): seeding a Mersenne twister
-/// anew took a quarter of the study's time.
-std::uint64_t next_bits(std::uint64_t& state) {
-    state += 0x9e3779b97f4a7c15;
-    std::uint64_t z = state;
-    z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9;
-    z = (z ^ (z >> 27)) * 0x94d049bb133111eb;
-    return z ^ (z >> 31);
-}
-
-/// Even in [-1, 1), the same on every machine.
-double draw(std::uint64_t& state) {
-    return static_cast<double>(next_bits(state) >> 11) * 0x1p-52 - 1.0;
-}
-
-/// One sample's deviations in units of each tolerance. Seeded by its own number, so that workers may take any.
-void draw_sample(std::uint64_t seed, int sample, Eigen::VectorXd& out) {
-    std::uint64_t own = static_cast<std::uint64_t>(sample);
-    std::uint64_t state = seed ^ next_bits(own);
-    for (double& v : out) v = draw(state);
-}
-
-/// Mean pitch of each blade over a turn; false where the head cannot be posed.
-bool mean_pitch(const head::Head& head, const head::Sticks& sticks, Eigen::Ref<Eigen::VectorXd> mean) {
-    if (head.neutral_failure()) return false;
-    head::Solver solver(head);
-    mean.setZero();
-    for (int a = 0; a < azimuths; ++a) {
-        const double azimuth_deg = 360.0 * a / azimuths;
-        if (!solver.pose(sticks, azimuth_deg)) {
-            solver.reset();  // another way there may do
-            if (!solver.pose(sticks, azimuth_deg)) return false;
-        }
-        for (Eigen::Index k = 0; k < mean.size(); ++k) mean[k] += solver.pitch_deg(static_cast<int>(k)) / azimuths;
-    }
-    return true;
-}
 
 double split(const Eigen::VectorXd& mean) {
     return mean.maxCoeff() - mean.minCoeff();
@@ -72,57 +30,6 @@ std::optional<double> percentile_95(Eigen::VectorXd v, Eigen::Index drawn) {
     double* at = v.data() + place;
     std::nth_element(v.data(), at, v.data() + v.size());
     return *at;
-}
-
-/// Mean pitch of every blade (rows) in every sample (columns) that could be posed.
-struct Samples {
-    Eigen::MatrixXd real, linear;
-    int failed = 0;
-};
-
-Samples sampled(const head::Description& base, const ToleranceRequest& request, std::span<const double> plus_minus,
-                const Eigen::VectorXd& nominal, const Eigen::MatrixXd& slopes, const std::stop_token& stop) {
-    const auto blades = nominal.size();
-    Samples out{Eigen::MatrixXd(blades, request.samples), Eigen::MatrixXd(blades, request.samples), 0};
-    std::vector<char> good(static_cast<std::size_t>(request.samples), 0);
-    std::atomic<int> next = 0;
-    const auto work = [&] {
-        constexpr int batch = 32;
-        Eigen::VectorXd deviation(static_cast<Eigen::Index>(plus_minus.size()));
-        head::Description d = base;
-        while (!stop.stop_requested()) {
-            const int first = next.fetch_add(batch);
-            if (first >= request.samples) return;
-            for (int i = first; i < std::min(first + batch, request.samples); ++i) {
-                draw_sample(request.seed, i, deviation);
-                for (std::size_t p = 0; p < plus_minus.size(); ++p) {
-                    deviation[static_cast<Eigen::Index>(p)] *= plus_minus[p];
-                    const head::Number& number = request.tolerances[p].number;
-                    head::value(d, number) = head::value(base, number) + deviation[static_cast<Eigen::Index>(p)];
-                }
-                out.linear.col(i) = nominal + slopes * deviation;
-                const auto head = head::Head::build(d);
-                good[static_cast<std::size_t>(i)] = head && mean_pitch(*head, request.sticks, out.real.col(i));
-            }
-        }
-    };
-    {
-        const int count =
-            request.workers > 0 ? request.workers : static_cast<int>(std::max(1U, std::thread::hardware_concurrency()));
-        std::vector<std::jthread> workers;
-        for (int w = 1; w < count; ++w) workers.emplace_back(work);
-        work();
-    }  // joined here
-    Eigen::Index kept = 0;
-    for (int i = 0; i < request.samples; ++i) {
-        if (!good[static_cast<std::size_t>(i)]) continue;
-        out.real.col(kept) = out.real.col(i).eval();
-        out.linear.col(kept++) = out.linear.col(i).eval();
-    }
-    out.failed = request.samples - static_cast<int>(kept);
-    out.real.conservativeResize(blades, kept);
-    out.linear.conservativeResize(blades, kept);
-    return out;
 }
 
 Eigen::VectorXd splits(const Eigen::MatrixXd& means) {
@@ -295,14 +202,14 @@ tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, cons
         numbers.push_back(t.number);
         plus_minus.push_back(t.plus_minus);
     }
-    const auto turn = turn_slopes(head, request.sticks, numbers, turn_azimuths(azimuths));
+    const auto turn = turn_slopes(head, request.sticks, numbers, turn_azimuths(turn_samples));
     if (!turn) return tl::unexpected(turn.error().message);
     const Linear linear{turn->mean_slopes(), turn->mean_pitch_deg(),
                         Eigen::Map<const Eigen::VectorXd>(plus_minus.data(), std::ssize(plus_minus))};
 
     const head::Description base = head::mixer_kept(head);
     const auto draw = [&](std::span<const double> by) {
-        return sampled(base, request, by, linear.nominal, linear.slopes, stop);
+        return sampled(head, base, request, by, linear.nominal, linear.slopes, stop);
     };
     const Samples samples = draw(plus_minus);
     if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));

@@ -224,6 +224,7 @@ std::vector<Row> contest(const head::Head& head, const Sweep& sweep) {
     std::vector<Row> rows;
     rows.push_back(ours_afresh(head, sweep));
     rows.push_back(ours_turning(head, sweep));
+    add(rows, lane_rows(head, sweep));
     add(rows, ours_with_slopes_by_inputs(head, sweep));
     add(rows, ours_with_slopes_by_numbers(head, sweep));
     rows.push_back(closed_form(head, sweep, true));
@@ -236,6 +237,7 @@ std::vector<Row> contest_of_a_linkage(const head::Head& head, const Sweep& sweep
     std::vector<Row> rows;
     rows.push_back(ours_afresh(head, sweep));
     rows.push_back(ours_turning(head, sweep));
+    add(rows, lane_rows(head, sweep));
     add(rows, ours_with_slopes_by_inputs(head, sweep));
     add(rows, ours_with_slopes_by_numbers(head, sweep));
     add(rows, peers_of_a_linkage(head, sweep));

@@ -42,6 +42,9 @@ std::vector<Row> contest(const head::Head& head, const Sweep& sweep);
 /// The same for a linkage that no row was written for: ours, and what can be built from any linkage.
 std::vector<Row> contest_of_a_linkage(const head::Head& head, const Sweep& sweep);
 
+/// Ours in lanes, by every kernel that this machine can run; empty where lanes cannot solve the head.
+std::vector<Row> lane_rows(const head::Head& head, const Sweep& sweep);
+
 /// Rows of the outside libraries; empty where a library was not there.
 std::vector<Row> peers(const head::Head& head, const Sweep& sweep);
 std::vector<Row> peers_of_a_linkage(const head::Head& head, const Sweep& sweep);

@@ -103,10 +103,11 @@ std::string ratio(const std::vector<Row>& rows, const std::vector<Result>& resul
 }
 
 void print(const std::vector<Row>& rows, const std::vector<Result>& results, const Sweep& sweep) {
-    fmt::print("{:<28} {:<18} {:>10} {:>9} {:>7} {:>9} {:>9} {:>7} {:>8} {:>8} {:>8} {:>8}\n", "", "", "", "", "Newton",
-               "worst", "apart", "allo-", "x MuJoCo", "x MuJoCo", "x Simb.", "x closed");
-    fmt::print("{:<28} {:<18} {:>10} {:>9} {:>7} {:>9} {:>9} {:>7} {:>8} {:>8} {:>8} {:>8}\n", "solver", "rule",
-               "poses/s", "ns/pose", "/pose", "mm", "mm, deg", "cations", "its Jac.", "kin.only", "kin.only", "form");
+    fmt::print("{:<28} {:<18} {:>10} {:>9} {:>7} {:>9} {:>9} {:>7} {:>8} {:>8} {:>8} {:>8} {:>8}\n", "", "", "", "",
+               "Newton", "worst", "apart", "allo-", "x MuJoCo", "x MuJoCo", "x Simb.", "x closed", "x one at");
+    fmt::print("{:<28} {:<18} {:>10} {:>9} {:>7} {:>9} {:>9} {:>7} {:>8} {:>8} {:>8} {:>8} {:>8}\n", "solver", "rule",
+               "poses/s", "ns/pose", "/pose", "mm", "mm, deg", "cations", "its Jac.", "kin.only", "kin.only", "form",
+               "a time");
     for (std::size_t i = 0; i < rows.size(); ++i) {
         const Row& row = rows[i];
         const Result& result = results[i];
@@ -114,12 +115,13 @@ void print(const std::vector<Row>& rows, const std::vector<Result>& results, con
         const auto times = [&](std::string_view name, std::string_view rule) {
             return ratio(rows, results, i, name, rule);
         };
-        fmt::print("{:<28} {:<18} {:>10.0f} {:>9.1f} {:>7.2f} {:>9.1e} {:>9.1e} {:>7} {:>8} {:>8} {:>8} {:>8}\n",
+        fmt::print("{:<28} {:<18} {:>10.0f} {:>9.1f} {:>7.2f} {:>9.1e} {:>9.1e} {:>7} {:>8} {:>8} {:>8} {:>8} {:>8}\n",
                    row.name, row.rule, 1e9 / ns, ns, double(result.tally.newton_steps) / double(result.tally.poses),
                    result.worst_residual_mm, result.worst_difference,
                    row.counts_allocations ? std::to_string(result.allocations) : "",
                    times("MuJoCo, its Jacobian", "afresh"), times("MuJoCo, kinematics only", "afresh"),
-                   times("Simbody, kinematics only", "afresh"), times("closed form", row.rule));
+                   times("Simbody, kinematics only", "afresh"), times("closed form", row.rule),
+                   times("Swashwright", row.rule));
     }
     fmt::print("\n");
     for (std::size_t i = 0; i < rows.size(); ++i) {

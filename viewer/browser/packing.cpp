@@ -66,7 +66,7 @@ PACKED_BY_FIELDS(Answer, study, text, tone, tables, notes)
 PACKED_BY_FIELDS(Check, kind, key, words, label, unit, parts, low, high, close)
 PACKED_BY_FIELDS(Hand, path, words, least_deg, neutral_deg, most_deg)
 PACKED_BY_FIELDS(Place, sticks, azimuth_deg, hand_deg)
-PACKED_BY_FIELDS(Extreme, value, margin, place)
+PACKED_BY_FIELDS(Extreme, value, margin, place, within)
 PACKED_BY_FIELDS(Disc, cyclic, check, opens)
 PACKED_BY_FIELDS(Envelope, checks, worst, collective, cyclic, cells, kind, mixing, hands, open, discs, opens,
                  opens_message, poses)

@@ -159,6 +159,7 @@ public:
         share_out(workers_, out_.collective.size(), options_.stop,
                   [this](std::size_t w, std::size_t i) { sweep(probes_[w], i), done(out_.collective.size(), 0, 50); });
         worst_of_cells();
+        tell();
         if (options_.refine) {
             share_out(workers_, out_.checks.size(), options_.stop, [this](std::size_t w, std::size_t k) {
                 refine(probes_[w], k), done(out_.checks.size(), 50, 35);
@@ -215,6 +216,14 @@ private:
         if (const auto value = probe.value(k))
             if (const double margin = out_.checks[k].margin(*value); margin < least.margin)
                 least = {*value, margin, place};
+    }
+
+    /// What is known so far.
+    void tell() {
+        if (!options_.so_far || options_.stop.stop_requested()) return;
+        Envelope now = out_;
+        for (const auto& place : opens_) now.open.push_back(place.has_value());
+        options_.so_far(now);
     }
 
     void worst_of_cells() {

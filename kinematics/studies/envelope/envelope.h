@@ -2,6 +2,8 @@
 #pragma once
 
 #include <atomic>
+#include <functional>
+#include <limits>
 #include <memory>
 #include <optional>
 #include <stop_token>
@@ -21,6 +23,8 @@ struct Place {
     std::vector<double> hand_deg = {};
 };
 
+struct Envelope;
+
 /// The sweep: collective from -1 to 1, cyclic stick by how far out it is (0 to 1 at the edge of its circle or square)
 /// and direction, azimuth; of a tail the rudder in place of the collective. All of that with every part that a hand
 /// moves at neutral and at its ends. Steps are intervals, at least 1; a check's true extreme is then sought between
@@ -31,6 +35,9 @@ struct EnvelopeOptions {
     int workers = 0;  // 0: as many as there are cores
     std::stop_token stop = {};
     std::atomic<int>* percent = nullptr;  // how far it is, for a progress bar
+    /// Called with what is known so far: first the whole map with worst values of the sweep, then as `Extreme::within`
+    /// comes down, each time whole and true as far as it says. By one thread at a time, not always the caller's.
+    std::function<void(const Envelope&)> so_far = {};
 };
 
 /// The least margin of one check over the envelope, and where.
@@ -38,6 +45,8 @@ struct Extreme {
     double value = 0;   // in the check's unit
     double margin = 0;  // negative where the check fails
     Place place;
+    /// By how much at most the true least margin lies below this one; infinite where that is not known.
+    double within = std::numeric_limits<double>::infinity();
 };
 
 /// How far the cyclic stick may go every way at one collective with every check kept.

@@ -3,12 +3,14 @@
 #pragma once
 
 #include <algorithm>
+#include <cstdint>
 #include <limits>
 #include <memory>
 #include <string>
 #include <vector>
 
 #include "kinematics/head/solver.h"
+#include "kinematics/studies/envelope/moment.h"
 
 namespace swashwright::studies {
 
@@ -40,7 +42,50 @@ public:
     virtual bool look(head::Solver& solver) = 0;
     /// Of check `i` at the pose last looked at.
     virtual double value(std::size_t i) = 0;
+    /// The same, where the margin may be told as anything from `enough` to the true one if that is above `enough`.
+    virtual double value_below(std::size_t i, double enough) {
+        static_cast<void>(enough);
+        return value(i);
+    }
     virtual std::unique_ptr<Checker> clone() const = 0;
+
+    // What bounds of the worst value are made of, for those that know their slopes.
+    /// How many smooth functions the margin of check `i` is the least of; 0: this family does not know its slopes.
+    virtual int pieces(std::size_t i) const {
+        static_cast<void>(i);
+        return 0;
+    }
+    /// One of them at a moment.
+    virtual Piece piece(const Moment& at, std::size_t i, int piece) const {
+        static_cast<void>(at), static_cast<void>(i), static_cast<void>(piece);
+        return {};
+    }
+    /// Whether its slopes have no jumps; else only `fall` bounds it.
+    virtual bool smooth(std::size_t i, int piece) const {
+        static_cast<void>(i), static_cast<void>(piece);
+        return true;
+    }
+    /// How far the margin of check `i` may fall no farther from the moment than `half` each way, by speeds alone.
+    virtual double fall(const Moment& at, std::size_t i, const Ways& half) const {
+        static_cast<void>(at), static_cast<void>(i), static_cast<void>(half);
+        return std::numeric_limits<double>::infinity();
+    }
+    /// Those that may come below `best` no farther from the moment than `half` each way, by what speeds there say.
+    virtual void near_pieces(const Moment& at, std::size_t i, const Ways& half, double best,
+                             std::vector<int>& out) const {
+        static_cast<void>(at), static_cast<void>(half), static_cast<void>(best);
+        for (int p = 0; p < pieces(i); ++p) out.push_back(p);
+    }
+    /// The linkage's inputs on which check `i` depends, a bit each.
+    virtual std::uint64_t inputs(std::size_t i) const {
+        static_cast<void>(i);
+        return ~std::uint64_t{0};
+    }
+    /// A servo whose horn angle alone check `i` reads, so that its worst value is proved; -1: none.
+    virtual int only_servo(std::size_t i) const {
+        static_cast<void>(i);
+        return -1;
+    }
     /// What this family cannot check in this head, a sentence each.
     virtual std::vector<std::string> left_out() const { return {}; }
 };

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/linkage/dead_point.h"
 #include "kinematics/linkage/tangent.h"
 
 namespace swashwright::studies {
@@ -20,28 +21,55 @@ public:
     explicit Cranks(const head::Head& head) {
         for (const head::LinkRod& rod : head.model().rods())
             for (std::size_t e = 0; e < 2; ++e) add(head, rod, rod.ends[e], rod.ends[1 - e]);
-        values_.resize(checks_.size());
     }
     const std::vector<Check>& checks() const override { return checks_; }
     bool look(head::Solver& solver) override {
-        const linkage::Workspace& ws = solver.workspace();
-        for (std::size_t i = 0; i < levers_.size(); ++i) {
-            const Lever& lever = levers_[i];
-            const Placement& body = ws.placement(lever.body);  // turns about its own z
-            const Vec3& ball = ws.point(lever.ball);
-            values_[i] =
-                transmission_angle_deg(ws.point(lever.other) - ball, body.turn.col(2).cross(ball - body.origin));
-        }
+        ws_ = &solver.workspace();
         return true;
     }
-    double value(std::size_t i) override { return values_[i]; }
+    double value(std::size_t i) override {
+        const Arm arm = arm_of(levers_[i], *ws_);
+        return transmission_angle_deg(arm.link, arm.axis.cross(arm.out));
+    }
     std::unique_ptr<Checker> clone() const override { return std::make_unique<Cranks>(*this); }
+    int pieces(std::size_t) const override { return 1; }
+    Piece piece(const Moment& at, std::size_t i, int) const override {
+        const Lever& lever = levers_[i];
+        const Arm arm = arm_of(lever, at.stands());
+        const Vec3 free = arm.axis.cross(arm.out);
+        const double lengths = arm.link.norm() * free.norm(), share = arm.link.dot(free) / lengths;
+        Piece out;
+        out.margin = checks_[i].margin(std::asin(std::min(1.0, std::abs(share))) / degree);
+        const double steep = std::sqrt(1 - std::min(1.0, share * share)) * degree;
+        if (steep < 1e-9) return out;  // at the top of the margin
+        for (std::size_t w = 0; w < at.by.size(); ++w) {
+            const Motion& by = at.by[w];
+            const Vec3 ball = by.anchor_drift[lever.ball.index], link = by.anchor_drift[lever.other.index] - ball;
+            const Vec3 turned = by.spin[lever.body.index].cross(arm.axis).cross(arm.out) +
+                                arm.axis.cross(ball - by.drift[lever.body.index]);
+            const double rate = (link.dot(free) + arm.link.dot(turned)) / lengths -
+                                share * (link.dot(arm.link) / arm.link.squaredNorm() +
+                                         turned.dot(free) / free.squaredNorm());
+            out.slope[w] = std::copysign(1.0, share) * rate / steep;
+        }
+        return out;
+    }
+    std::uint64_t inputs(std::size_t i) const override { return levers_[i].inputs; }
 
 private:
     struct Lever {
         linkage::BodyId body;
         linkage::AnchorId ball, other;
+        std::uint64_t inputs;
     };
+    struct Arm {
+        Vec3 link, axis, out;  // from the ball along the link; the lever's axis, unit; from its pivot to the ball
+    };
+    static Arm arm_of(const Lever& lever, const linkage::Workspace& ws) {
+        const Placement& body = ws.placement(lever.body);  // turns about its own z
+        const Vec3& ball = ws.point(lever.ball);
+        return {ws.point(lever.other) - ball, body.turn.col(2), ball - body.origin};
+    }
     /// If the ball rides on a horn, grip or lever, and off its axis.
     void add(const head::Head& head, const head::LinkRod& rod, const head::BallEnd& end, const head::BallEnd& other) {
         const head::Part &part = head.model().part(end.part), &link = head.model().part(rod.part);
@@ -64,12 +92,13 @@ private:
                            .parts = {link.path, part.path},
                            .low = least_angle_deg,
                            .close = close_deg});
-        levers_.push_back({end.body, end.ball, other.ball});
+        const auto inputs_of = [&](linkage::BodyId body) { return head.plan().body(body.index).inputs; };
+        levers_.push_back({end.body, end.ball, other.ball, inputs_of(end.body) | inputs_of(other.body)});
     }
 
     std::vector<Check> checks_;
     std::vector<Lever> levers_;
-    std::vector<double> values_;
+    const linkage::Workspace* ws_ = nullptr;
 };
 
 class DeadPoints : public Checker {
@@ -89,14 +118,22 @@ public:
     }
     const std::vector<Check>& checks() const override { return checks_; }
     bool look(head::Solver& solver) override {
-        values_.clear();
-        const linkage::Workspace& ws = solver.workspace();
-        for (const linkage::Block& block : plan_.blocks())
-            values_.push_back(linkage::distance_to_dead_point(ws, block));
+        ws_ = &solver.workspace();
         return true;
     }
-    double value(std::size_t i) override { return values_[i]; }
+    double value(std::size_t i) override { return linkage::distance_to_dead_point(*ws_, plan_.blocks()[i]); }
     std::unique_ptr<Checker> clone() const override { return std::make_unique<DeadPoints>(*this); }
+    int pieces(std::size_t) const override { return 1; }
+    Piece piece(const Moment& at, std::size_t i, int) const override {
+        std::vector<linkage::MotionView> along;
+        for (const Motion& m : at.by)
+            along.push_back({m.spin, m.drift, m.frame_spin, m.frame_drift, m.anchor_drift, m.normal_drift});
+        Piece out;
+        out.margin = checks_[i].margin(
+            linkage::dead_point_slopes(at.stands(), plan_.blocks()[i], along, out.slope.data()));
+        return out;
+    }
+    std::uint64_t inputs(std::size_t i) const override { return plan_.blocks()[i].inputs; }
 
 private:
     struct Named {
@@ -133,7 +170,7 @@ private:
 
     linkage::Plan plan_;
     std::vector<Check> checks_;
-    std::vector<double> values_;
+    const linkage::Workspace* ws_ = nullptr;
 };
 
 }  // namespace

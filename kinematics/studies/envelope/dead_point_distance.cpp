@@ -1,6 +1,8 @@
 #include "kinematics/studies/envelope/dead_point_distance.h"
 
+#include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "kinematics/head/solver.h"
 #include "kinematics/head/stick_envelope.h"
@@ -16,21 +18,34 @@ head::Sticks times(const head::Sticks& s, double t) {
     return {t * s.collective, t * s.aileron, t * s.elevator, t * s.rudder};
 }
 
-/// How far along `way` the loop closes, if it opens before `most`.
-std::optional<double> opens_before(head::Solver& solver, const head::Sticks& way, double azimuth_deg, double most) {
+/// Where between two shares of `way`, at the first of which the loop closes, it opens.
+double opening(head::Solver& solver, const head::Sticks& way, double azimuth_deg, double low, double high) {
     solver.reset();
-    double low = 0, high = 0;
-    while (high < most) {
-        high = std::min(high + stride, most);
-        if (solver.pose(times(way, high), azimuth_deg)) {
-            low = high;
-            continue;
+    solver.pose(times(way, low), azimuth_deg);
+    while (high - low > within) {
+        const double middle = (low + high) / 2;
+        (solver.pose(times(way, middle), azimuth_deg) ? low : high) = middle;
+    }
+    return low;
+}
+
+/// The azimuth at which the loop opens first along `way`, and how far, if before `most`. All azimuths go out together:
+/// the ring is then solved once for each share of the way.
+std::optional<std::pair<double, double>> first_opening(head::Solver& solver, const head::Sticks& way, double most) {
+    solver.reset();
+    for (double low = 0; low < most;) {
+        const double high = std::min(low + stride, most);
+        std::vector<double> open;
+        for (int a = 0; a < azimuths; ++a)
+            if (const double azimuth_deg = 360.0 * a / azimuths; !solver.pose(times(way, high), azimuth_deg))
+                open.push_back(azimuth_deg);
+        std::optional<std::pair<double, double>> first;
+        for (const double azimuth_deg : open) {
+            const double found = opening(solver, way, azimuth_deg, low, first ? first->first : high);
+            if (!first || found < first->first) first = {found, azimuth_deg};
         }
-        while (high - low > within) {
-            const double middle = (low + high) / 2;
-            (solver.pose(times(way, middle), azimuth_deg) ? low : high) = middle;
-        }
-        return low;
+        if (first) return first;
+        low = high;
     }
     return std::nullopt;
 }
@@ -43,11 +58,8 @@ std::vector<DeadPointWay> dead_point_distance(const head::Head& head) {
     const auto look = [&](std::string words, const std::vector<head::Sticks>& ways) {
         DeadPointWay way{std::move(words), {}, {}, 0};
         for (const head::Sticks& to : ways)
-            for (int a = 0; a < azimuths; ++a) {
-                const double azimuth = 360.0 * a / azimuths;
-                const auto found = opens_before(solver, to, azimuth, way.stick.value_or(farthest_stick));
-                if (found) way = {std::move(way.words), found, times(to, *found), azimuth};
-            }
+            if (const auto found = first_opening(solver, to, way.stick.value_or(farthest_stick)))
+                way = {std::move(way.words), found->first, times(to, found->first), found->second};
         out.push_back(std::move(way));
     };
     if (head.description().kind == head::Kind::tail) {

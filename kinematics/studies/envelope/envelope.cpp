@@ -1,47 +1,30 @@
 #include "kinematics/studies/envelope/envelope.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <functional>
 #include <limits>
-#include <numeric>
 #include <thread>
 
-#include "kinematics/head/stick_envelope.h"
-#include "kinematics/studies/envelope/probe.h"
+#include "kinematics/studies/envelope/bounding.h"
+#include "kinematics/studies/envelope/clearance.h"
+#include "kinematics/studies/envelope/discs.h"
+#include "kinematics/studies/envelope/least.h"
+#include "kinematics/studies/envelope/servo_ends.h"
 
 namespace swashwright::studies {
 
 namespace {
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
-constexpr int starts = 3;           // cells from which a check's extreme is sought
-constexpr int halvings = 12;        // of the search's steps: a step of 10 deg ends at 0.0024 deg
-constexpr double worth = 1e-3;      // of what counts as close: what a whole step of the search must gain, less for less
-constexpr double disc_step = 1e-3;  // to which the largest cyclic is found
+constexpr int polish_halvings = 3;      // of a search within a cell of the map
+constexpr double polish_share = 3;      // of what counts as close: cells with more margin show no difference
+constexpr double coarsely = 20;         // the first bounds are so many times as wide as the last
+constexpr std::size_t first_places = 400, last_places = 6000;  // looked at for each check while bounding
 
-/// How far out the cyclic stick gets at a collective; a tail has none.
-double most_out(const Envelope& of, double collective) {
-    return of.kind == head::Kind::tail ? 0 : head::most_cyclic_out(of.mixing, collective);
-}
-
-/// A place in polar form: collective (of a tail the rudder), how far out and in which direction the cyclic stick is,
-/// azimuth, hands. Direction 0 is elevator forward, growing towards aileron right.
-struct Point {
-    double collective = 0, cyclic = 0, direction_deg = 0, azimuth_deg = 0;
-    std::vector<double> hand_deg = {};
-
-    Place place(const Envelope& in) const {
-        if (in.kind == head::Kind::tail) return {{.rudder = collective}, azimuth_deg, hand_deg};
-        return {head::sticks_at(in.mixing.cyclic_stick, collective, cyclic, direction_deg), azimuth_deg, hand_deg};
-    }
-};
-
-Point point_of(const Place& p, const Envelope& in) {
-    if (in.kind == head::Kind::tail) return {p.sticks.rudder, 0, 0, p.azimuth_deg, p.hand_deg};
-    return {p.sticks.collective, head::cyclic_out(in.mixing.cyclic_stick, p.sticks.aileron, p.sticks.elevator),
-            std::atan2(p.sticks.aileron, p.sticks.elevator) / degree, p.azimuth_deg, p.hand_deg};
+/// How near to true a worst value is to be.
+double tolerance_of(const Check& check) {
+    return check.kind == CheckKind::dead_point ? 0.001 : 0.01;
 }
 
 /// Runs `work(worker, task)` for every task on some threads; `work` must not throw.
@@ -56,91 +39,24 @@ void share_out(int workers, std::size_t tasks, const std::stop_token& stop,
     run(0);
 }
 
-/// Least margin of one check by a pattern search from `start`: steps along each coordinate, and direction with azimuth
-/// both ways since blades see their difference; halved when none helps. A step that gains next to nothing is
-/// none (sufficient decrease: Kolda, Lewis and Torczon, SIAM Review 45, 2003): on ridges that are nearly level, as
-/// those of parts nearly alike, the search would creep along for ever.
-class Search {
+class Study {
 public:
-    /// `held`: collective and cyclic stay as they are.
-    Search(Probe& probe, std::size_t check, const Envelope& in, bool held)
-        : probe_(probe), check_(check), in_(in), held_(held) {}
-
-    std::optional<Extreme> from(Point start, const Point& steps) {
-        const auto first = at(start);
-        if (!first) return std::nullopt;
-        Extreme best = *first;
-        double scale = 1;
-        const auto goes_better = [&](Point to) {
-            const auto there = at(std::move(to));
-            if (!there || share_of_close(probe_.check(check_), best.margin - there->margin) <= worth * scale)
-                return false;
-            best = *there;
-            start = reached_;
-            return true;
-        };
-        for (int halved = 0; halved < halvings;) {
-            bool better = false;
-            for (const auto& way : ways) {
-                if (held_ && (way[0] != 0 || way[1] != 0)) continue;
-                for (const double step : {scale, -scale})
-                    better |= goes_better({start.collective + step * way[0] * steps.collective,
-                                           start.cyclic + step * way[1] * steps.cyclic,
-                                           start.direction_deg + step * way[2] * steps.direction_deg,
-                                           start.azimuth_deg + step * way[3] * steps.azimuth_deg, start.hand_deg});
-            }
-            for (std::size_t i = 0; i < start.hand_deg.size(); ++i)
-                for (const double step : {scale, -scale}) {
-                    Point moved = start;
-                    moved.hand_deg[i] += step * steps.hand_deg[i];
-                    better |= goes_better(std::move(moved));
-                }
-            if (!better) scale /= 2, ++halved;
-        }
-        return best;
-    }
-
-private:
-    static constexpr std::array<std::array<double, 4>, 6> ways{
-        {{0, 0, 0, 1}, {0, 0, 1, 0}, {0, 0, 1, 1}, {0, 0, 1, -1}, {0, 1, 0, 0}, {1, 0, 0, 0}}};
-
-    std::optional<Extreme> at(Point p) {
-        const double most_collective = std::min(1.0, in_.mixing.combined_limit);
-        p.collective = std::clamp(p.collective, -most_collective, most_collective);
-        p.cyclic = std::clamp(p.cyclic, 0.0, most_out(in_, p.collective));
-        for (std::size_t i = 0; i < p.hand_deg.size(); ++i)
-            p.hand_deg[i] = std::clamp(p.hand_deg[i], in_.hands[i].least_deg, in_.hands[i].most_deg);
-        const Place place = p.place(in_);
-        if (!probe_.go(place)) return std::nullopt;
-        const auto value = probe_.value(check_);
-        if (!value) return std::nullopt;
-        reached_ = std::move(p);
-        return Extreme{*value, probe_.check(check_).margin(*value), place};
-    }
-
-    Probe& probe_;
-    std::size_t check_;
-    const Envelope& in_;
-    bool held_;
-    Point reached_;
-};
-
-class Sweep {
-public:
-    Sweep(const head::Head& head, const Checkers& checkers, const EnvelopeOptions& options)
-        : options_(options),
+    Study(const head::Head& head, const Checkers& checkers, const EnvelopeOptions& options)
+        : head_(head),
+          options_(options),
           workers_(options.workers > 0 ? options.workers
                                        : static_cast<int>(std::max(1U, std::thread::hardware_concurrency()))) {
+        probes_.reserve(static_cast<std::size_t>(workers_));
         for (int w = 0; w < workers_; ++w) probes_.emplace_back(head, checkers);
         out_.kind = head.description().kind;
         out_.mixing = head.description().mixing;
         out_.hands = hands_of(head);
-        hand_places_ = hand_places(out_.hands);
         const bool tail = out_.kind == head::Kind::tail;
         if (tail) options_.cyclic_steps = options_.directions = 1;
         // The corners of a square are where its extremes are: they must be among the directions.
         if (!tail && out_.mixing.cyclic_stick == head::CyclicStick::square)
-            options_.directions = (options_.directions + 7) / 8 * 8;
+            options_.directions = (options_.directions + 15) / 16 * 16;
+        round_ = {options_.directions, options_.azimuths, hand_places(out_.hands)};
         const Probe& probe = probes_.front();
         for (std::size_t i = 0; i < probe.size(); ++i) out_.checks.push_back(probe.check(i));
         for (int i = 0; i <= options.collective_steps; ++i)
@@ -150,28 +66,29 @@ public:
         const std::size_t cells = out_.collective.size() * out_.cyclic.size();
         out_.cells.assign(out_.checks.size(), std::vector<Extreme>(cells, {0, infinite, {}}));
         opens_.resize(cells);
-        steps_ = {2.0 / options.collective_steps, 1.0 / options_.cyclic_steps, 360.0 / options_.directions,
-                  360.0 / options.azimuths};
+        const double apart = options_.refine ? 2 : 1;
+        steps_ = {2.0 / options.collective_steps, 1.0 / options_.cyclic_steps, apart * 360.0 / options_.directions,
+                  apart * 360.0 / options.azimuths};
         for (const Hand& hand : out_.hands) steps_.hand_deg.push_back((hand.most_deg - hand.least_deg) / 4);
     }
 
     head::Result<Envelope> run() {
         share_out(workers_, out_.collective.size(), options_.stop,
-                  [this](std::size_t w, std::size_t i) { sweep(probes_[w], i), done(out_.collective.size(), 0, 50); });
+                  [this](std::size_t w, std::size_t i) { sweep(probes_[w], i), done(out_.collective.size(), 0, 30); });
         worst_of_cells();
+        find_opening();
         tell();
-        if (options_.refine) {
-            share_out(workers_, out_.checks.size(), options_.stop, [this](std::size_t w, std::size_t k) {
-                refine(probes_[w], k), done(out_.checks.size(), 50, 35);
+        if (options_.refine) bound_worst();
+        if (options_.refine && out_.kind == head::Kind::main) {
+            std::vector<Disc> discs(out_.collective.size());
+            const DiscFinder finder(out_, opens_, round_, steps_, options_.stop);
+            share_out(workers_, discs.size(), options_.stop, [&](std::size_t w, std::size_t i) {
+                discs[i] = finder.largest(probes_[w], i), done(discs.size(), 85, 15);
             });
-            if (out_.kind == head::Kind::main) out_.discs.resize(out_.collective.size());
-            share_out(workers_, out_.discs.size(), options_.stop, [this](std::size_t w, std::size_t i) {
-                out_.discs[i] = largest(probes_[w], i), done(out_.discs.size(), 85, 15);
-            });
+            out_.discs = std::move(discs);
         }
         if (options_.stop.stop_requested()) return tl::unexpected(head::Failure{"stopped", {}});
         for (const Probe& probe : probes_) out_.poses += probe.poses;
-        find_opening();
         return std::move(out_);
     }
 
@@ -186,44 +103,52 @@ private:
             *options_.percent = base + static_cast<int>(static_cast<std::size_t>(share) * now / parts);
     }
 
-    /// Visits the places of the sweep at one collective and cyclic distance, until it is stopped.
-    void all_round(double collective, double cyclic, int directions, const auto& visit) const {
-        for (const auto& hand_deg : hand_places_)
-            for (int d = 0; d < directions && !options_.stop.stop_requested(); ++d)
-                for (int a = 0; a < options_.azimuths; ++a)
-                    visit(Point{collective, cyclic, 360.0 * d / directions, 360.0 * a / options_.azimuths, hand_deg}
-                              .place(out_));
+    /// What is known so far.
+    void tell() const {
+        if (options_.so_far && !options_.stop.stop_requested()) options_.so_far(out_);
     }
 
+    /// Every place must close. Where a search follows, checks are asked at every other direction and azimuth, and those
+    /// that the rotor does not move at its first azimuth.
     void sweep(Probe& probe, std::size_t c) {
         probe.reset();
+        const int stride = options_.refine ? 2 : 1;
         for (std::size_t r = 0; r < out_.cyclic.size() && out_.inside(c, r); ++r) {
-            const double cyclic = std::min(out_.cyclic[r], most_out(out_, out_.collective[c]));
-            all_round(out_.collective[c], cyclic, r == 0 ? 1 : options_.directions,
-                      [&](const Place& place) { see(probe, cell(c, r), place); });
+            Round round = round_;
+            if (r == 0) round.directions = 1;
+            const std::size_t at = cell(c, r);
+            round.visit(out_, out_.collective[c], cyclic_at(c, r), options_.stop,
+                        [&](const Place& place, int direction, int azimuth) {
+                            if (!probe.go(place)) {
+                                if (!opens_[at]) opens_[at] = place;
+                                return;
+                            }
+                            if (direction % stride == 0 && azimuth % stride == 0) see(probe, at, place, azimuth == 0);
+                        });
+            if (options_.refine) polish(probe, at);
         }
     }
+    double cyclic_at(std::size_t c, std::size_t r) const {
+        return std::min(out_.cyclic[r], most_out(out_, out_.collective[c]));
+    }
 
-    void see(Probe& probe, std::size_t at, const Place& place) {
-        if (!probe.go(place)) {
-            if (!opens_[at]) opens_[at] = place;
-            return;
+    void see(Probe& probe, std::size_t at, const Place& place, bool first_azimuth) {
+        for (std::size_t k = 0; k < out_.checks.size(); ++k)
+            if (first_azimuth || probe.depends(k, head_.parts().hub_input))
+                keep_least(probe, out_.checks[k], k, place, out_.cells[k][at]);
+    }
+
+    /// Between the sweep's places.
+    void polish(Probe& probe, std::size_t at) {
+        for (std::size_t k = 0; k < out_.checks.size(); ++k) {
+            Extreme& least = out_.cells[k][at];
+            if (!(share_of_close(out_.checks[k], least.margin) < polish_share)) continue;
+            Search search(probe, k, out_, true, polish_halvings);
+            if (const auto found = search.from(point_of(least.place, out_), steps_);
+                found && found->margin < least.margin)
+                least = *found;
         }
-        for (std::size_t k = 0; k < out_.checks.size(); ++k) keep_least(probe, k, place, out_.cells[k][at]);
-    }
-
-    void keep_least(Probe& probe, std::size_t k, const Place& place, Extreme& least) const {
-        if (const auto value = probe.value(k))
-            if (const double margin = out_.checks[k].margin(*value); margin < least.margin)
-                least = {*value, margin, place};
-    }
-
-    /// What is known so far.
-    void tell() {
-        if (!options_.so_far || options_.stop.stop_requested()) return;
-        Envelope now = out_;
-        for (const auto& place : opens_) now.open.push_back(place.has_value());
-        options_.so_far(now);
+        probe.reset();
     }
 
     void worst_of_cells() {
@@ -231,93 +156,68 @@ private:
             out_.worst.push_back(*std::ranges::min_element(cells, {}, &Extreme::margin));
     }
 
-    void refine(Probe& probe, std::size_t k) {
-        std::vector<std::size_t> order(opens_.size());
-        std::iota(order.begin(), order.end(), std::size_t{0});
-        std::ranges::stable_sort(order, {}, [&](std::size_t at) { return out_.cells[k][at].margin; });
-        Search search(probe, k, out_, false);
-        for (std::size_t n = 0; n < starts && n < order.size(); ++n) {
-            const Extreme& start = out_.cells[k][order[n]];
-            if (start.margin == infinite) break;
-            probe.reset();
-            if (const auto found = search.from(point_of(start.place, out_), steps_);
-                found && found->margin < out_.worst[k].margin)
-                out_.worst[k] = *found;
-        }
-    }
-
-    /// Least margin of check `k` at one collective and cyclic distance, sought from where a neighbouring cell has it.
-    bool keeps(Probe& probe, std::size_t k, double collective, double cyclic, const Place& near) {
-        Point start = point_of(near, out_);
-        start.collective = collective;
-        start.cyclic = cyclic;
-        probe.reset();
-        const auto found = Search(probe, k, out_, true).from(start, steps_);
-        return found && found->margin >= 0;
-    }
-
-    /// A check that fails somewhere round one collective and cyclic distance, and where.
-    std::optional<std::pair<std::size_t, Place>> failing(Probe& probe, double collective, double cyclic) {
-        std::vector<Extreme> least(out_.checks.size(), {0, infinite, {}});
-        probe.reset();
-        all_round(collective, cyclic, options_.directions, [&](const Place& place) {
-            if (!probe.go(place)) return;
-            for (std::size_t k = 0; k < least.size(); ++k) keep_least(probe, k, place, least[k]);
+    /// Worst values of the whole envelope, at first roughly, then finely; told after either.
+    void bound_worst() {
+        const bool too_many_hands = 4 + out_.hands.size() > most_ways;
+        Grid grid{Chart(head_, too_many_hands ? std::vector<Hand>() : out_.hands)};
+        share_out(workers_, grid.slices(), options_.stop, [&](std::size_t w, std::size_t i) {
+            grid.fill(head_.model(), probes_[w], i), done(grid.slices(), 30, 5);
         });
-        for (std::size_t k = 0; k < least.size(); ++k)
-            if (least[k].margin < 2 * out_.checks[k].close && !keeps(probe, k, collective, cyclic, least[k].place))
-                return std::pair(k, least[k].place);
-        return std::nullopt;
+        std::vector<std::unique_ptr<Bounding>> bounds(out_.checks.size());
+        share_out(workers_, bounds.size(), options_.stop, [&](std::size_t w, std::size_t k) {
+            seek(probes_[w], k);
+            if (out_.worst[k].within > 0 && std::isfinite(out_.worst[k].margin) && !too_many_hands) {
+                bounds[k] = std::make_unique<Bounding>(grid, k, out_.worst[k], tolerance_of(out_.checks[k]));
+                bound(probes_[w], k, *bounds[k], coarsely * tolerance_of(out_.checks[k]), first_places);
+            }
+            done(bounds.size(), 35, 25);
+        });
+        tell();
+        share_out(workers_, bounds.size(), options_.stop, [&](std::size_t w, std::size_t k) {
+            if (bounds[k] && !bounds[k]->done(tolerance_of(out_.checks[k])))
+                bound(probes_[w], k, *bounds[k], tolerance_of(out_.checks[k]), last_places);
+            done(bounds.size(), 60, 25);
+        });
+        tell();
     }
 
-    Disc largest(Probe& probe, std::size_t c) {
-        const double collective = out_.collective[c];
-        double most = head::most_cyclic_out(out_.mixing, collective);
-        Disc disc;
-        if (most < 0) return disc;
-        const auto end = [&](std::optional<std::size_t> check, double cyclic) {
-            most = cyclic;
-            disc = {cyclic, check, !check};
-        };
-        const auto halve = [](auto&& holds, double low, double high) {
-            while (high - low > disc_step) (holds((low + high) / 2) ? low : high) = (low + high) / 2;
-            return low;
-        };
-        disc.cyclic = most;
-        for (std::size_t r = 0; r < out_.cyclic.size() && out_.inside(c, r); ++r)
-            if (const auto& place = opens_[cell(c, r)]) {
-                if (r == 0) return {{}, {}, true};
-                const auto closes = [&](double cyclic) {
-                    Point p = point_of(*place, out_);
-                    p.cyclic = cyclic;
-                    probe.reset();
-                    return probe.go(p.place(out_));
-                };
-                end({}, halve(closes, out_.cyclic[r - 1], std::min(out_.cyclic[r], most)));
-                break;
+    /// From the worst cell downhill.
+    void seek(Probe& probe, std::size_t k) {
+        Extreme& worst = out_.worst[k];
+        if (!std::isfinite(worst.margin)) return;
+        if (probe.only_servo(k) >= 0) {
+            std::vector<double> neutral;
+            for (const Hand& hand : out_.hands) neutral.push_back(hand.neutral_deg);
+            if (const auto proved = proved_worst(head_, probe, k, neutral)) {
+                worst = *proved;
+                return;
             }
-        for (std::size_t k = 0; k < out_.checks.size(); ++k)
-            for (std::size_t r = 0; r < out_.cyclic.size() && out_.inside(c, r); ++r) {
-                const double kept_to = r == 0 ? 0 : out_.cyclic[r - 1], cyclic = std::min(out_.cyclic[r], most);
-                if (kept_to >= most) break;
-                const Extreme& here = out_.cells[k][cell(c, r)];
-                if (here.margin == infinite) break;
-                // Between the sweep's places a margin can be a little less than the least that was seen.
-                if (here.margin >= 2 * out_.checks[k].close) continue;
-                const auto kept = [&](double x) { return keeps(probe, k, collective, x, here.place); };
-                if (here.margin >= 0 && kept(cyclic)) continue;
-                if (r == 0) return {{}, k, false};
-                end(k, halve(kept, kept_to, cyclic));
-                break;
-            }
-        // Where the sweep saw the least margin need not be where it is least at the disc's edge.
-        while (disc.cyclic && disc.check && *disc.cyclic > disc_step && !options_.stop.stop_requested()) {
-            const auto fails = failing(probe, collective, most);
-            if (!fails) break;
-            const auto kept = [&](double x) { return keeps(probe, fails->first, collective, x, fails->second); };
-            end(fails->first, halve(kept, 0, most - disc_step));
         }
-        return disc;
+        if (is_lower_bound(out_.checks[k], worst.value)) {  // more is not told
+            worst.value = ClearanceChecker::far_mm;
+            worst.margin = out_.checks[k].margin(worst.value);
+            return;
+        }
+        probe.reset();
+        if (const auto found = Search(probe, k, out_, false).from(point_of(worst.place, out_), steps_);
+            found && found->margin < worst.margin)
+            worst = *found;
+    }
+
+    void bound(Probe& probe, std::size_t k, Bounding& bounding, double tolerance, std::size_t places) {
+        bounding.go_on(probe, tolerance, places, options_.stop);
+        Extreme best = bounding.best();
+        if (best.margin < out_.worst[k].margin) {
+            probe.reset();
+            if (const auto found = Search(probe, k, out_, false).from(point_of(best.place, out_), steps_))
+                if (found->margin <= best.margin) bounding.improve(*found);
+            best = bounding.best();
+            probe.reset();
+            if (!probe.go(best.place)) return;
+            best.value = probe.value(k).value_or(out_.worst[k].value);
+            best.margin = out_.checks[k].margin(best.value);
+        }
+        out_.worst[k] = best;
     }
 
     void find_opening() {
@@ -331,15 +231,19 @@ private:
             nearest = far;
             out_.opens = place;
         }
+        if (!out_.opens) return;
+        if (const auto why = head_.pose(out_.opens->sticks, out_.opens->azimuth_deg); !why)
+            out_.opens_message = why.error().message;
     }
 
+    const head::Head& head_;
     EnvelopeOptions options_;
     int workers_;
     std::vector<Probe> probes_;
     Envelope out_;
     std::vector<std::optional<Place>> opens_;  // of each cell, one place where a loop does not close
     Point steps_;
-    std::vector<std::vector<double>> hand_places_;
+    Round round_;
     std::atomic<std::size_t> parts_done_ = 0;
 };
 
@@ -384,11 +288,7 @@ const char* state_word(const Check& check, double margin) {
 
 head::Result<Envelope> envelope(const head::Head& head, const Checkers& checkers, const EnvelopeOptions& options) {
     if (head.neutral_failure()) return tl::unexpected(*head.neutral_failure());
-    auto out = Sweep(head, checkers, options).run();
-    if (out && out->opens)
-        if (const auto why = head.pose(out->opens->sticks, out->opens->azimuth_deg); !why)
-            out->opens_message = why.error().message;
-    return out;
+    return Study(head, checkers, options).run();
 }
 
 }  // namespace swashwright::studies

@@ -4,7 +4,7 @@
 
 namespace swashwright::studies {
 
-Probe::Probe(const head::Head& head, const Checkers& checkers) : solver_(head) {
+Probe::Probe(const head::Head& head, const Checkers& checkers) : solver_(head), tangent_(head.plan()) {
     for (const auto& checker : checkers) {
         for (std::size_t own = 0; own < checker->checks().size(); ++own) owners_.push_back({families_.size(), own});
         families_.push_back(checker->clone());
@@ -20,12 +20,68 @@ bool Probe::go(const Place& place) {
     return true;
 }
 
+bool Probe::looked(std::size_t family) {
+    Look& look = looks_[family];
+    if (look == Look::not_yet) look = families_[family]->look(solver_) ? Look::done : Look::nothing;
+    return look == Look::done;
+}
+
 std::optional<double> Probe::value(std::size_t i) {
-    const Owner owner = owners_[i];
-    Look& look = looks_[owner.family];
-    if (look == Look::not_yet) look = families_[owner.family]->look(solver_) ? Look::done : Look::nothing;
-    if (look == Look::nothing) return std::nullopt;
-    return families_[owner.family]->value(owner.own);
+    if (!looked(owners_[i].family)) return std::nullopt;
+    return families_[owners_[i].family]->value(owners_[i].own);
+}
+
+std::optional<double> Probe::value_below(std::size_t i, double enough) {
+    if (!looked(owners_[i].family)) return std::nullopt;
+    return families_[owners_[i].family]->value_below(owners_[i].own, enough);
+}
+
+bool Probe::move(const Chart& chart, const Ways& at) {
+    if (!go(chart.place(at))) return false;
+    linkage::Workspace& ws = solver_.workspace();
+    const linkage::Plan& plan = solver_.head().plan();
+    if (!tangent_.at(plan, ws)) return false;
+    moment_.ws = &ws;
+    moment_.by.resize(chart.ways());
+    for (std::size_t w = 0; w < chart.ways(); ++w) {
+        chart.changes(at, w, changes_);
+        tangent_.along(plan, ws, changes_);
+        moment_.by[w].take(ws);
+    }
+    return true;
+}
+
+std::optional<Piece> Probe::piece(const Chart& chart, const Ways& at, const Moment& moment, std::size_t i, int piece) {
+    if (!knows_slopes(i)) return by_differences(chart, at, i);
+    return family(i).piece(moment, owners_[i].own, piece);
+}
+
+std::optional<Piece> Probe::by_differences(const Chart& chart, const Ways& at, std::size_t i) {
+    const auto margin = [&](const Ways& there) -> std::optional<double> {
+        if (!go(chart.place(there))) return std::nullopt;
+        const auto found = value(i);
+        if (!found) return std::nullopt;
+        return check(i).margin(*found);
+    };
+    constexpr double share = 1e-5;  // of a way's length
+    Piece out;
+    for (std::size_t w = 0; w < chart.ways(); ++w) {
+        const double step = share * (chart.cuts(w).back() - chart.cuts(w).front());
+        Ways more = at, less = at;
+        more[w] += step, less[w] -= step;
+        const auto high = margin(more), low = margin(less);
+        if (!high || !low) return std::nullopt;
+        out.slope[w] = (*high - *low) / (2 * step);
+    }
+    const auto here = margin(at);
+    if (!here) return std::nullopt;
+    out.margin = *here;
+    return out;
+}
+
+void Probe::near_pieces(const Moment& at, std::size_t i, const Ways& half, double best, std::vector<int>& out) const {
+    if (!knows_slopes(i)) return out.push_back(0);
+    family(i).near_pieces(at, owners_[i].own, half, best, out);
 }
 
 }  // namespace swashwright::studies

@@ -59,10 +59,18 @@ std::string sticks_of(const Envelope& e) {
     return (e.kind == head::Kind::tail ? "the rudder from end to end" : head::envelope_words(e.mixing)) + hands_of(e);
 }
 
+/// How near to true a worst value is: "(or up to 0.01 less)"; nothing where it is proved, or no more than a bound.
+std::string how_sure(const Check& check, const Extreme& worst) {
+    if (worst.within == 0 || is_lower_bound(check, worst.value)) return "";
+    if (!std::isfinite(worst.within)) return " (the worst seen so far)";
+    const double steps = std::max(1.0, std::ceil(100 * worst.within - 1e-6));
+    return fmt::format(" (or up to {:.2f} {})", steps / 100, bound(check, worst.value) == check.high ? "more" : "less");
+}
+
 std::string about(const Envelope& e, const Check& check, const Extreme& worst) {
     const double value = std::round(100 * worst.value) / 100 + 0.0;  // no "-0.00"
-    return fmt::format("{} comes to {}{:.2f} {}, where {} {:.2f} is wanted, at {}", check.words,
-                       is_lower_bound(check, worst.value) ? "at least " : "", value, check.unit,
+    return fmt::format("{} comes to {}{:.2f} {}{}, where {} {:.2f} is wanted, at {}", check.words,
+                       is_lower_bound(check, worst.value) ? "at least " : "", value, check.unit, how_sure(check, worst),
                        bound(check, worst.value) == check.high ? "at most" : "at least", bound(check, worst.value),
                        at(e, worst.place));
 }
@@ -123,6 +131,7 @@ Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std
                 {{"check", "check", ""},
                  {"state", "state", ""},
                  {"value", "comes to", ""},
+                 {"within", "sure to", "", 3},
                  {"bound", "bound", ""},
                  {"unit", "unit", ""}},
                 {},
@@ -133,7 +142,9 @@ Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std
         const Check& check = e.checks[order[n]];
         const Extreme& w = e.worst[order[n]];
         table.rows.push_back({check.label + (is_lower_bound(check, w.value) ? ", at least" : ""),
-                              std::string(state_word(check, w.margin)), w.value, bound(check, w.value), check.unit});
+                              std::string(state_word(check, w.margin)), w.value,
+                              std::isfinite(w.within) ? Cell(w.within) : Cell(std::string("?")), bound(check, w.value),
+                              check.unit});
         append(table.rows.back(), stick_cells(e.kind, w.place.sticks));
         table.rows.back().emplace_back(head::within_turn_deg(w.place.azimuth_deg));
         table.parts.push_back(check.kind == CheckKind::clearance ? check.parts[0] + "|" + check.parts[1]
@@ -262,8 +273,9 @@ Answer answer(const Reach& reach, std::size_t rows) {
     if (e.kind == head::Kind::main) out.tables.push_back(discs_table(e));
     append(out.tables, std::array{dead_points_table(reach.dead_points, e.kind), kinds_table(e, order)});
     out.notes = {
-        fmt::format("{}{}, every rotor azimuth; between the places of the sweep the true extreme of each check was "
-                    "sought.{}",
+        fmt::format("{}{}, every rotor azimuth, without gaps: no worst value is farther from true than its row says. "
+                    "Servo travel is proved. All else is bounded by how slopes were seen to change from place to place, "
+                    "with a margin of that change again.{}",
                     e.kind == head::Kind::tail ? "The rudder from end to end"
                                                : "All sticks from end to end, " + head::envelope_words(e.mixing),
                     hands_of(e),

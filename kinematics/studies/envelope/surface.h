@@ -21,6 +21,11 @@ struct Sphere {
     double radius = 0;
 
     double apart_from(const Sphere& other) const { return (centre - other.centre).norm() - radius - other.radius; }
+    /// Free of roots.
+    bool may_be_nearer(const Sphere& other, double than) const {
+        const double reach = radius + other.radius + than;
+        return reach > 0 && (centre - other.centre).squaredNorm() < reach * reach;
+    }
 };
 
 /// Fixed to a part, in the part's frame, mm. Cheap to copy; copies may be used by several threads.

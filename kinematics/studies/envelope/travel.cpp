@@ -10,6 +10,8 @@ namespace swashwright::studies {
 namespace {
 
 using Reading = std::function<double(const linkage::Workspace&)>;
+/// Its rate along a motion.
+using Rate = std::function<double(const linkage::Workspace&, const Motion&)>;
 
 class Travel : public Checker {
 public:
@@ -17,23 +19,40 @@ public:
         for (std::size_t j = 0; j < head.description().servos.size(); ++j) add_servo(head, j);
         add_ring(head);
         if (head.description().swashplate.driver_reach_mm) add_driver_pins(head);
-        values_.resize(checks_.size());
         left_out_ = travel_not_checked(head.description());
     }
     const std::vector<Check>& checks() const override { return checks_; }
     bool look(head::Solver& solver) override {
-        const linkage::Workspace& ws = solver.workspace();
-        for (std::size_t i = 0; i < readings_.size(); ++i) values_[i] = readings_[i](ws);
+        ws_ = &solver.workspace();
         return true;
     }
-    double value(std::size_t i) override { return values_[i]; }
+    double value(std::size_t i) override { return readings_[i].value(*ws_); }
     std::unique_ptr<Checker> clone() const override { return std::make_unique<Travel>(*this); }
     std::vector<std::string> left_out() const override { return left_out_; }
+    /// The distances to either bound.
+    int pieces(std::size_t) const override { return 2; }
+    Piece piece(const Moment& at, std::size_t i, int piece) const override {
+        const double sense = piece == 0 ? 1 : -1, bound = piece == 0 ? checks_[i].low : checks_[i].high;
+        Piece out;
+        out.margin = sense * (readings_[i].value(at.stands()) - bound);
+        for (std::size_t w = 0; w < at.by.size(); ++w) out.slope[w] = sense * readings_[i].rate(at.stands(), at.by[w]);
+        return out;
+    }
+    std::uint64_t inputs(std::size_t i) const override { return readings_[i].inputs; }
+    int only_servo(std::size_t i) const override { return readings_[i].servo; }
 
 private:
+    struct Read {
+        Reading value;
+        Rate rate;
+        std::uint64_t inputs = 0;
+        int servo = -1;  // the only one on which it depends
+    };
+
     void add_servo(const head::Head& head, std::size_t j) {
         const head::Servo& servo = head.description().servos[j];
         const std::string part = fmt::format("servo[{}]", j + 1);
+        const linkage::BodyId horn = head.model().body(head::Role::horn, j);
         add({.kind = CheckKind::travel,
              .key = "travel." + part,
              .words = fmt::format("horn of {}, from neutral,", servo_words(servo)),
@@ -43,9 +62,16 @@ private:
              .low = servo.travel_deg[0],
              .high = servo.travel_deg[1],
              .close = 2},
-            [horn = head.model().body(head::Role::horn, j), neutral = servo.neutral_deg](const linkage::Workspace& ws) {
-                return std::remainder(ws.angle(horn) / degree - neutral, 360.0);
-            });
+            {[horn, neutral = servo.neutral_deg](const linkage::Workspace& ws) {
+                 return std::remainder(ws.angle(horn) / degree - neutral, 360.0);
+             },
+             [horn](const linkage::Workspace& ws, const Motion& by) {
+                 return by.spin[horn.index].dot(ws.placement(horn).turn.col(2)) / degree;
+             },
+             inputs_of(head, horn), static_cast<int>(j)});
+    }
+    static std::uint64_t inputs_of(const head::Head& head, linkage::BodyId body) {
+        return head.plan().body(body.index).inputs;
     }
     void add_ring(const head::Head& head) {
         const auto& ring = head.description().swashplate;
@@ -61,7 +87,11 @@ private:
                  .low = (*ring.height_stops_mm)[0],
                  .high = (*ring.height_stops_mm)[1],
                  .close = 0.5},
-                [inner](const linkage::Workspace& ws) { return ws.slide(inner); });
+                {[inner](const linkage::Workspace& ws) { return ws.slide(inner); },
+                 [inner](const linkage::Workspace& ws, const Motion& by) {
+                     return by.drift[inner.index].dot(ws.frames[static_cast<std::size_t>(inner.index)].turn.col(2));
+                 },
+                 inputs_of(head, inner)});
         if (ring.tilt_limit_deg && ring.tilts)
             add({.kind = CheckKind::travel,
                  .key = "travel.ring_tilt",
@@ -71,10 +101,16 @@ private:
                  .parts = {"swashplate"},
                  .high = *ring.tilt_limit_deg,
                  .close = 1},
-                [inner](const linkage::Workspace& ws) {
-                    const Vec3 n = ws.placement(inner).turn.col(2);
-                    return std::atan2(std::hypot(n.x(), n.y()), n.z()) / degree;
-                });
+                {[inner](const linkage::Workspace& ws) {
+                     const Vec3 n = ws.placement(inner).turn.col(2);
+                     return std::atan2(std::hypot(n.x(), n.y()), n.z()) / degree;
+                 },
+                 [inner](const linkage::Workspace& ws, const Motion& by) {
+                     const Vec3 n = ws.placement(inner).turn.col(2), rate = by.spin[inner.index].cross(n);
+                     const double sine = std::hypot(n.x(), n.y());
+                     return sine > 0 ? -rate.z() / sine / degree : 0.0;
+                 },
+                 inputs_of(head, inner)});
     }
     void add_driver_pins(const head::Head& head) {
         const auto& reach_mm = *head.description().swashplate.driver_reach_mm;
@@ -89,18 +125,22 @@ private:
                  .low = reach_mm[0],
                  .high = reach_mm[1],
                  .close = 0.5},
-                [pin = pins[i]](const linkage::Workspace& ws) {
-                    return std::hypot(ws.point(pin).x(), ws.point(pin).y());
-                });
+                {[pin = pins[i]](const linkage::Workspace& ws) {
+                     return std::hypot(ws.point(pin).x(), ws.point(pin).y());
+                 },
+                 [pin = pins[i]](const linkage::Workspace& ws, const Motion& by) {
+                     return ws.point(pin).head<2>().normalized().dot(by.anchor_drift[pin.index].head<2>());
+                 },
+                 inputs_of(head, head.parts().outer_ring)});
     }
-    void add(Check check, Reading reading) {
+    void add(Check check, Read reading) {
         checks_.push_back(std::move(check));
         readings_.push_back(std::move(reading));
     }
 
     std::vector<Check> checks_;
-    std::vector<Reading> readings_;
-    std::vector<double> values_;
+    std::vector<Read> readings_;
+    const linkage::Workspace* ws_ = nullptr;
     std::vector<std::string> left_out_;
 };
 

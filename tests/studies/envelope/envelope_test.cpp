@@ -10,10 +10,12 @@
 #include "kinematics/studies/envelope/probe.h"
 #include "kinematics/studies/envelope/reach.h"
 #include "tests/support/demo_head.h"
-#include "tests/support/random_head.h"
+#include "tests/support/worst_by_force.h"
 
 namespace swashwright::studies {
 namespace {
+
+using testing::easy_head;
 
 /// Pitch of blade 1 and tilt of the ring against bounds of the test's own.
 class Readings : public Checker {
@@ -43,22 +45,6 @@ Checkers readings(double most_pitch_deg, double most_tilt_deg) {
     Checkers out;
     out.push_back(std::make_unique<Readings>(most_pitch_deg, most_tilt_deg));
     return out;
-}
-
-/// A random head that closes over its whole envelope with room to spare.
-head::Head easy_head(std::uint64_t seed) {
-    std::mt19937_64 bits(seed);
-    for (;;) {
-        auto head = head::Head::build(testing::random_head(bits));
-        if (!head || head->neutral_failure()) continue;
-        head::Solver solver(*head);
-        bool closes = true;
-        for (const double c : {-1.0, 1.0})
-            for (int d = 0; d < 8 && closes; ++d)
-                for (int a = 0; a < 8 && closes; ++a)
-                    closes = solver.pose({c, std::sin(d * pi / 4), std::cos(d * pi / 4)}, 45.0 * a);
-        if (closes) return *head;
-    }
 }
 
 /// Least margins over a plain sweep, no refinement.

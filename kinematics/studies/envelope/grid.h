@@ -1,0 +1,47 @@
+// The parts into which the envelope is cut to begin with, and how everything stands and moves in the middle of each.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <vector>
+
+#include "kinematics/studies/envelope/probe.h"
+
+namespace swashwright::studies {
+
+class Grid {
+public:
+    explicit Grid(const Chart& chart);
+
+    const Chart& chart() const { return chart_; }
+    std::size_t size() const { return nodes_.size(); }
+    const Ways& middle(std::size_t node) const { return middles_[node]; }
+    const Ways& half(std::size_t node) const { return halves_[node]; }
+    /// Where it stands along one way, from 0.
+    std::size_t place_along(std::size_t node, std::size_t way) const { return node / strides_[way] % counts_[way]; }
+    /// The next one along a way (`sense` 1 or -1), and how far apart their middles are; none at an end.
+    struct Neighbour {
+        std::size_t node;
+        double apart;
+    };
+    std::optional<Neighbour> neighbour(std::size_t node, std::size_t way, int sense) const;
+
+    /// Fills the nodes that share their place along the first way, each from neutral.
+    std::size_t slices() const { return counts_[0]; }
+    void fill(const head::Model& model, Probe& probe, std::size_t slice);
+    /// Null where a loop does not close.
+    const Moment* moment(std::size_t node) const { return nodes_[node] ? &nodes_[node]->moment : nullptr; }
+
+private:
+    struct Node {
+        linkage::Workspace stands;
+        Moment moment;
+    };
+
+    Chart chart_;
+    std::array<std::size_t, most_ways> counts_{}, strides_{};
+    std::vector<Ways> middles_, halves_;
+    std::vector<std::unique_ptr<const Node>> nodes_;
+};
+
+}  // namespace swashwright::studies

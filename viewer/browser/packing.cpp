@@ -182,7 +182,7 @@ std::string packed(panels::Study study, const Asked& asked) {
     const studies::Question& question = studies::all_questions()[place];
     std::vector<studies::Value> values;
     // The rest of it a worker has of its own.
-    const auto& [head, sticks, chosen, readings, readings_note, stop, percent, first_look] = asked;
+    const auto& [head, sticks, chosen, readings, readings_note, stop, percent, so_far] = asked;
     for (const studies::Option& option : question.options) values.push_back(chosen.at(option.key));
     scene::Scene scene;
     scene.head = head.description();
@@ -205,14 +205,14 @@ tl::expected<Order, std::string> unpacked_order(std::string_view bytes) {
 
 std::string packed(const Outcome& outcome) {
     if (!outcome) return written(false, outcome.error());
-    const auto& [answer, proposal, proposal_words, map, take_again, power] = *outcome;
+    const auto& [answer, proposal, proposal_words, map, take_again, power, so_far] = *outcome;
     std::string proposed;
     if (proposal) {
         scene::Scene scene;
         scene.head = *proposal;
         proposed = packed(scene);
     }
-    return written(true, answer, proposed, proposal_words, owned(map), take_again, owned(power));
+    return written(true, answer, proposed, proposal_words, owned(map), take_again, owned(power), so_far);
 }
 
 Outcome unpacked_outcome(std::string_view bytes) {
@@ -222,7 +222,7 @@ Outcome unpacked_outcome(std::string_view bytes) {
     std::string proposal;
     std::optional<studies::Envelope> map;
     std::optional<studies::Power> power;
-    read(reply.answer, proposal, reply.proposal_words, map, reply.take_again, power);
+    read(reply.answer, proposal, reply.proposal_words, map, reply.take_again, power, reply.so_far);
     if (!proposal.empty())
         if (auto scene = unpacked_scene(proposal)) reply.proposal = std::move(scene->head);
     reply.map = shared(std::move(map));

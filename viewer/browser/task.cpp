@@ -41,7 +41,7 @@ std::string answered(std::string_view bytes) {
     panels::Asked& asked = order->asked;
     percent = 0;
     asked.percent = &percent;
-    asked.first_look = [](panels::Reply reply) { tell(1, packed(panels::Outcome(std::move(reply)))); };
+    asked.so_far = [](panels::Reply reply) { tell(1, packed(panels::Outcome(std::move(reply)))); };
     std::stop_token::at_ask = tell_percent;
     return packed(order->study(asked).map_error(&studies::NoAnswer::why));
 }

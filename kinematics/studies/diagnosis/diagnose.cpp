@@ -63,11 +63,15 @@ Readings put_right(const Account& account) {
 }
 
 void advise(const head::Head& head, const head::Head& best, const head::Description& base, const Readings& readings,
-            Diagnosis& d) {
+            Diagnosis& d, const Going& going) {
     d.twins = find_twins(head, d.suspects);
+    if (going.stopped()) return;
+    going.tell(0.4);
     d.in_question = still_in_question(d);
     d.observability =
         observability(effect_rows(best, readings, d.in_question) * usual_sizes(d.in_question).asDiagonal());
+    if (going.stopped()) return;
+    going.tell(0.6);
     d.next_readings = next_readings(best, readings, d.in_question, advised);
     note_shown(best, readings, d.suspects, d.unseen, d.next_readings);
     const auto rival = d.ranked.size() > 1 ? believed(base, d, d.ranked[1]) : head::Result<head::Head>(best);
@@ -163,7 +167,9 @@ double told_alike(const Ranking& ranking, const Diagnosis& d) {
     return sum;
 }
 
-Diagnosis told(const head::Head& head, const Readings& readings, Ranking& ranking, const DiagnosisOptions& options) {
+/// Unfinished where it is stopped.
+Diagnosis told(const head::Head& head, const Readings& readings, Ranking& ranking, const DiagnosisOptions& options,
+               const Going& going) {
     Diagnosis d;
     const Subject& subject = ranking.subject();
     d.suspects = subject.suspects;
@@ -186,18 +192,20 @@ Diagnosis told(const head::Head& head, const Readings& readings, Ranking& rankin
     if (const auto at = expected(*best, readings, d.suspects, subject.numbers, RowsOf::every_blade))
         d.stand_ins = find_stand_ins(ranking, *at);
     d.told_alike = told_alike(ranking, d);
-    if (!options.advice) return d;
+    if (!options.advice || going.stopped()) return d;
     if (!d.has_before) d.described_within_deg = described_within_deg(head, readings, subject.numbers);
     const Readings right =
         put_right(ranking.prepared(ranking.ranked().front().weighing.accounts.front().misread).account);
-    advise(head, *best, subject.base, right, d);
+    advise(head, *best, subject.base, right, d, going);
+    if (going.stopped()) return d;
     d.next_step = next_step(*best, right, ranking, d);
     return d;
 }
 
 }  // namespace
 
-head::Result<Diagnosis> diagnose(const head::Head& head, const Readings& readings, const DiagnosisOptions& options) {
+head::Result<Diagnosis> diagnose(const head::Head& head, const Readings& readings, const DiagnosisOptions& options,
+                                 const Going& going, const std::function<void(const Diagnosis&)>& so_far) {
     if (std::string wrong = mistake(readings, head.description()); !wrong.empty())
         return tl::unexpected(head::Failure{std::move(wrong), {}});
     Ranking ranking(head, readings, options);
@@ -205,10 +213,20 @@ head::Result<Diagnosis> diagnose(const head::Head& head, const Readings& reading
         return tl::unexpected(head::Failure{
             "the head as described cannot take the pose of every reading; correct the scene, or leave that reading out",
             {}});
-    ranking.singles();
-    if (options.pairs) ranking.pairs();
+    ranking.singles(going.part(0, 0.4));
+    if (so_far && !going.stopped()) {
+        Ranking early = ranking;
+        early.finish();
+        DiagnosisOptions only = options;
+        only.advice = false;
+        so_far(told(head, readings, early, only, going));
+    }
+    if (options.pairs) ranking.pairs(going.part(0.45, 0.7));
+    if (going.stopped()) return tl::unexpected(was_stopped());
     ranking.finish();
-    return told(head, readings, ranking, options);
+    Diagnosis out = told(head, readings, ranking, options, going.part(0.7, 1));
+    if (going.stopped()) return tl::unexpected(was_stopped());
+    return out;
 }
 
 }  // namespace swashwright::studies

@@ -2,9 +2,11 @@
 // ranked by how probable the readings make them; "nothing wrong" is ranked with them.
 #pragma once
 
+#include <functional>
 #include <vector>
 
 #include "kinematics/studies/answer/answer.h"
+#include "kinematics/studies/answer/going.h"
 #include "kinematics/studies/diagnosis/correction.h"
 #include "kinematics/studies/diagnosis/fault_fit.h"
 #include "kinematics/studies/diagnosis/misread.h"
@@ -109,9 +111,10 @@ struct Diagnosis {
 };
 
 /// The head as described is taken as what was meant; what readings from before say of how it was built goes with it.
-/// Fails where a reading cannot be of this head, or the head cannot take its pose.
-head::Result<Diagnosis> diagnose(const head::Head& head, const Readings& readings,
-                                 const DiagnosisOptions& options = {});
+/// Fails where a reading cannot be of this head, or the head cannot take its pose, or when stopped. `so_far` takes what
+/// can be said before pairs of faults are weighed, and without advice.
+head::Result<Diagnosis> diagnose(const head::Head& head, const Readings& readings, const DiagnosisOptions& options = {},
+                                 const Going& going = {}, const std::function<void(const Diagnosis&)>& so_far = {});
 
 /// Readings whose chance to be wrong is above `doubted`, the most doubtful first.
 std::vector<std::size_t> readings_to_take_again(const Diagnosis& diagnosis);

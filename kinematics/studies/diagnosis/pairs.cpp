@@ -59,13 +59,14 @@ std::vector<Ranking::Look> Ranking::looks() {
     return out;
 }
 
-void Ranking::pairs() {
+void Ranking::pairs(const Going& going) {
     const std::vector<Look> all = looks();
     pairs_weighed_ = all.size();
     const double prior = std::log(options_.priors.pair / static_cast<double>(std::max<std::size_t>(1, all.size())));
     double best = ranked_.front().hypothesis.log_evidence;
     for (const Candidate& c : ranked_) best = std::max(best, c.hypothesis.log_evidence);
-    for (std::size_t n = 0; n < all.size(); ++n) {
+    for (std::size_t n = 0; n < all.size() && !going.stopped(); ++n) {
+        going.tell(static_cast<double>(n) / static_cast<double>(std::min(all.size(), most_pairs_refined)));
         const Look& look = all[n];
         const Candidate &a = singles_[look.a], &b = singles_[look.b];
         if (n >= most_pairs_refined || look.log_evidence + prior <= best - near_best) {

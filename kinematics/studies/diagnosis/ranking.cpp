@@ -91,8 +91,10 @@ double Ranking::single_prior() const {
     return std::log(options_.priors.single / static_cast<double>(std::max<std::size_t>(1, subject_.suspects.size())));
 }
 
-void Ranking::singles() {
-    for (int f = 0; f < static_cast<int>(subject_.suspects.size()); ++f) {
+void Ranking::singles(const Going& going) {
+    const int count = static_cast<int>(subject_.suspects.size());
+    for (int f = 0; f < count && !going.stopped(); ++f) {
+        going.tell(static_cast<double>(f) / count);
         const Fault& fault = subject_.suspect(f);
         if (fault.scatters())
             scattering(f);

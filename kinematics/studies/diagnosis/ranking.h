@@ -45,8 +45,9 @@ public:
 
     /// False where the head as described cannot take the readings' poses.
     bool begin(const Readings& readings);
-    void singles();
-    void pairs();
+    /// Both unfinished where they are stopped.
+    void singles(const Going& going);
+    void pairs(const Going& going);
     /// Sorted, with their probabilities; what only the most probable need is filled in.
     void finish();
 

@@ -31,9 +31,11 @@ double opening(head::Solver& solver, const head::Sticks& way, double azimuth_deg
 
 /// The azimuth at which the loop opens first along `way`, and how far, if before `most`. All azimuths go out together:
 /// the ring is then solved once for each share of the way.
-std::optional<std::pair<double, double>> first_opening(head::Solver& solver, const head::Sticks& way, double most) {
+/// None where it is stopped before.
+std::optional<std::pair<double, double>> first_opening(head::Solver& solver, const head::Sticks& way, double most,
+                                                       const std::stop_token& stop) {
     solver.reset();
-    for (double low = 0; low < most;) {
+    for (double low = 0; low < most && !stop.stop_requested();) {
         const double high = std::min(low + stride, most);
         std::vector<double> open;
         for (int a = 0; a < azimuths; ++a)
@@ -52,13 +54,13 @@ std::optional<std::pair<double, double>> first_opening(head::Solver& solver, con
 
 }  // namespace
 
-std::vector<DeadPointWay> dead_point_distance(const head::Head& head) {
+std::vector<DeadPointWay> dead_point_distance(const head::Head& head, const std::stop_token& stop) {
     head::Solver solver(head);
     std::vector<DeadPointWay> out;
     const auto look = [&](std::string words, const std::vector<head::Sticks>& ways) {
         DeadPointWay way{std::move(words), {}, {}, 0};
         for (const head::Sticks& to : ways)
-            if (const auto found = first_opening(solver, to, way.stick.value_or(farthest_stick)))
+            if (const auto found = first_opening(solver, to, way.stick.value_or(farthest_stick), stop))
                 way = {std::move(way.words), found->first, times(to, found->first), found->second};
         out.push_back(std::move(way));
     };

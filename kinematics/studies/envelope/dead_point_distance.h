@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -22,6 +23,7 @@ inline constexpr double farthest_stick = 3;
 
 /// Collective up and down, cyclic alone, and both together (of a tail rudder right and left), each from centred sticks
 /// straight out, to 0.001 of a stick at directions 15 deg and azimuths 10 deg apart. The head must close at neutral.
-std::vector<DeadPointWay> dead_point_distance(const head::Head& head);
+/// Unfinished where it is stopped.
+std::vector<DeadPointWay> dead_point_distance(const head::Head& head, const std::stop_token& stop = {});
 
 }  // namespace swashwright::studies

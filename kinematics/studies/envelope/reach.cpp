@@ -8,6 +8,7 @@
 
 #include "kinematics/head/azimuth.h"
 #include "kinematics/head/stick_envelope.h"
+#include "kinematics/studies/answer/going.h"
 #include "kinematics/studies/answer/stick_words.h"
 #include "kinematics/studies/envelope/ball_tilt.h"
 #include "kinematics/studies/envelope/clearance.h"
@@ -251,7 +252,8 @@ head::Result<Reach> reach(const head::Head& head, const ReachRequest& request) {
     Reach out{std::move(*found), {}, {}};
     for (const auto& checker : checkers)
         for (std::string& words : checker->left_out()) out.unchecked.push_back(std::move(words));
-    if (request.sweep.refine) out.dead_points = dead_point_distance(head);
+    if (request.sweep.refine) out.dead_points = dead_point_distance(head, request.sweep.stop);
+    if (request.sweep.stop.stop_requested()) return tl::unexpected(was_stopped());
     if (request.clearance) {
         out.unchecked.push_back(assumed_sizes(head.description()));
         out.unchecked.push_back(

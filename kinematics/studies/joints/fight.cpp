@@ -19,7 +19,6 @@ using head::NumberKind;
 using linkage::ClosureKind;
 using Gaps = Eigen::Matrix3Xd;  // of each closure that shares, as `gap_of` has them, mm
 
-constexpr int azimuths = 12, collectives = 9, directions = 24, rings = 2, rudders = 21;
 constexpr double most_length_mm = 5, most_trim_deg = 15;
 constexpr double least_effect = 1e-6;   // of a number on the misfit, mm per mm or deg
 constexpr double least_share = 1e-6;    // of the largest force: less is none
@@ -54,23 +53,24 @@ bool turning(const head::Head& head, const std::vector<int>& sharers) {
     return false;
 }
 
-std::vector<Place> places_of(const head::Head& head, bool turns) {
+std::vector<Place> places_of(const head::Head& head, const FightGrid& grid, bool turns) {
     const head::Description& d = head.description();
     std::vector<head::Sticks> sticks;
     if (is_tail(d)) {
-        for (int i = 0; i < rudders; ++i) sticks.push_back(main_stick_at(d, -1 + 2.0 * i / (rudders - 1)));
+        for (int i = 0; i < grid.rudders; ++i) sticks.push_back(main_stick_at(d, -1 + 2.0 * i / (grid.rudders - 1)));
     } else {
-        for (int i = 0; i < collectives; ++i) {
-            const double collective = -1 + 2.0 * i / (collectives - 1), most = most_cyclic_out(d.mixing, collective);
+        for (int i = 0; i < grid.collectives; ++i) {
+            const double collective = -1 + 2.0 * i / (grid.collectives - 1);
+            const double most = most_cyclic_out(d.mixing, collective);
             if (most < 0) continue;
             sticks.push_back({.collective = collective});
-            for (int ring = 1; ring <= rings && most > 0; ++ring)
-                for (const double direction : turn_azimuths(directions))
-                    sticks.push_back(sticks_at(d.mixing.cyclic_stick, collective, most * ring / rings, direction));
+            for (int ring = 1; ring <= grid.rings && most > 0; ++ring)
+                for (const double direction : turn_azimuths(grid.directions))
+                    sticks.push_back(sticks_at(d.mixing.cyclic_stick, collective, most * ring / grid.rings, direction));
         }
     }
     std::vector<Place> out;
-    for (const double azimuth : turn_azimuths(turns ? azimuths : 1))
+    for (const double azimuth : turn_azimuths(turns ? grid.azimuths : 1))
         for (const head::Sticks& one : sticks) out.push_back({one, azimuth});
     return out;
 }
@@ -153,14 +153,18 @@ struct Sweep {
     std::vector<std::vector<Gaps>> slopes;     // there, by each number
 };
 
+/// Unfinished where it is stopped.
 Sweep sweep(const head::Head& head, const std::vector<Place>& places, const std::vector<int>& sharers,
-            const std::vector<head::Number>& numbers) {
+            const std::vector<head::Number>& numbers, const Going& going) {
     Sweep out;
+    std::size_t looked_at = 0;
     head::Solver solver(head);
     std::vector<linkage::Reading> gaps(sides * sharers.size());
     weigh_gaps(head, solver.workspace(), sharers, gaps);
     head::AllSlopes slopes(head, numbers, gaps);
     for (const Place& place : places) {
+        if (going.stopped()) break;
+        going.tell(static_cast<double>(looked_at++) / static_cast<double>(places.size()));
         if (!solver.pose(place.sticks, place.azimuth_deg)) {
             ++out.open;
             continue;
@@ -183,7 +187,7 @@ Sweep sweep(const head::Head& head, const std::vector<Place>& places, const std:
 
 /// The change of number `n` that makes the largest misfit least, with gaps as straight lines of it. The largest of
 /// straight lines' sizes is convex, so thirds close in on its least (a ternary search).
-double best_change(const Sweep& found, std::size_t n, double most) {
+double best_change(const Sweep& found, std::size_t n, double most, const Going& going) {
     const auto misfit = [&](double change) {
         double worst = 0;
         for (std::size_t p = 0; p < found.gaps.size(); ++p)
@@ -192,7 +196,7 @@ double best_change(const Sweep& found, std::size_t n, double most) {
         return worst;
     };
     double low = -most, high = most;
-    while (high - low > 1e-5) {
+    while (high - low > 1e-5 && !going.stopped()) {
         const double a = low + (high - low) / 3, b = high - (high - low) / 3;
         (misfit(a) < misfit(b) ? high : low) = misfit(a) < misfit(b) ? b : a;
     }
@@ -200,20 +204,22 @@ double best_change(const Sweep& found, std::size_t n, double most) {
 }
 
 std::vector<Remedy> remedies(const head::Head& head, const std::vector<Place>& places, const std::vector<int>& sharers,
-                             const std::vector<head::Number>& numbers, const Sweep& found) {
+                             const std::vector<head::Number>& numbers, const Sweep& found, const Going& going) {
     std::vector<Remedy> out;
     const head::Description base = head::mixer_kept(head);
-    for (std::size_t n = 0; n < numbers.size(); ++n) {
+    for (std::size_t n = 0; n < numbers.size() && !going.stopped(); ++n) {
+        const double one = 1.0 / static_cast<double>(numbers.size()), before = one * static_cast<double>(n);
         double effect = 0;
         for (const auto& slopes : found.slopes)
             if (n < slopes.size()) effect = std::max(effect, largest(slopes[n]));
         if (effect < least_effect) continue;
-        const double change = best_change(found, n, head::is_length(numbers[n].kind) ? most_length_mm : most_trim_deg);
+        const double change =
+            best_change(found, n, head::is_length(numbers[n].kind) ? most_length_mm : most_trim_deg, going);
         head::Description changed = base;
         numbers[n].at(changed) += change;
         const auto with = head::Head::build(changed);
         if (!with || with->neutral_failure()) continue;
-        const Sweep after = sweep(*with, places, sharers, {});
+        const Sweep after = sweep(*with, places, sharers, {}, going.part(before, before + one));
         if (after.open <= found.open && after.misfit_mm < helps_at_all * found.misfit_mm)
             out.push_back(
                 {numbers[n], change, after.misfit_mm, with->nearest(with->horn_angles_deg({}), 0).pose.tilt_deg});
@@ -284,7 +290,7 @@ bool all_within_play(const Fight& fight, const Sweep& found) {
 
 }  // namespace
 
-head::Result<Fight> fight(const head::Head& head, const FightOptions& options) {
+head::Result<Fight> fight(const head::Head& head, const FightOptions& options, const Going& going) {
     if (head.neutral_failure()) return tl::unexpected(*head.neutral_failure());
     Fight out{.options = options};
     const std::vector<int> drivers = sharing(head, true);
@@ -295,16 +301,17 @@ head::Result<Fight> fight(const head::Head& head, const FightOptions& options) {
     }
     if (sharers.empty()) return out;
     out.turns = turning(head, sharers);
-    const std::vector<Place> places = places_of(head, out.turns);
+    const std::vector<Place> places = places_of(head, options.grid, out.turns);
     const std::vector<head::Number> numbers = settable(head.description());
-    const Sweep found = sweep(head, places, sharers, numbers);
+    const Sweep found = sweep(head, places, sharers, numbers, going.part(0, 0.3));
+    if (going.stopped()) return tl::unexpected(was_stopped());
     out.places = static_cast<long>(places.size());
     out.open = found.open;
     if (!found.worst) return tl::unexpected(head::Failure{"the linkage closes nowhere over the sticks", {}});
 
     std::vector<Place> middles;
-    for (const double azimuth : turn_azimuths(out.turns ? azimuths : 1)) middles.push_back({{}, azimuth});
-    const Sweep middle = sweep(head, middles, sharers, {});
+    for (const double azimuth : turn_azimuths(out.turns ? options.grid.azimuths : 1)) middles.push_back({{}, azimuth});
+    const Sweep middle = sweep(head, middles, sharers, {}, {});
     if (!middle.worst) return tl::unexpected(head::Failure{"the linkage closes nowhere at mid stick", {}});
     for (const int closure : sharers) out.fighters.push_back(fighter_of(head, closure, true));
     const auto worst_stress = self_stress(head, *found.stands, options.give, drivers);
@@ -313,7 +320,8 @@ head::Result<Fight> fight(const head::Head& head, const FightOptions& options) {
     out.worst = place_of(head, found, out, worst_stress);
     out.middle = place_of(head, middle, out, middle_stress);
     out.within_play = all_within_play(out, found);
-    out.remedies = remedies(head, places, sharers, numbers, found);
+    out.remedies = remedies(head, places, sharers, numbers, found, going.part(0.3, 1));
+    if (going.stopped()) return tl::unexpected(was_stopped());
     return out;
 }
 

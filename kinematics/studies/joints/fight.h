@@ -9,12 +9,20 @@
 #include "kinematics/head/head.h"
 #include "kinematics/head/numbers.h"
 #include "kinematics/studies/answer/answer.h"
+#include "kinematics/studies/answer/going.h"
 #include "kinematics/studies/joints/self_stress.h"
 
 namespace swashwright::studies {
 
+/// Where it is looked for: intervals or places over sticks and turn.
+struct FightGrid {
+    int azimuths = 12, collectives = 9, directions = 24, rings = 2, rudders = 21;
+};
+inline constexpr FightGrid coarse_fight{4, 3, 8, 1, 5};  // a first look
+
 struct FightOptions {
     Give give;  // the servos' is that of `stiff`: a guess
+    FightGrid grid = {};
 };
 
 /// A link, pin or driver pin that shares what does not fit, or is strained by it.
@@ -61,8 +69,8 @@ struct Fight {
     bool within_play = false;
 };
 
-/// Fails where the head does not close at neutral or nowhere over the sticks.
-head::Result<Fight> fight(const head::Head& head, const FightOptions& options = {});
+/// Fails where the head does not close at neutral or nowhere over the sticks, or when stopped.
+head::Result<Fight> fight(const head::Head& head, const FightOptions& options = {}, const Going& going = {});
 
 Answer answer(const Fight& fight, const head::Head& head);
 

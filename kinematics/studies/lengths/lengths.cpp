@@ -162,11 +162,11 @@ std::string mistake_of(const LengthsRequest& request, const Problem& problem) {
 }  // namespace
 
 tl::expected<Lengths, std::string> link_lengths(const Description& description, const LengthsRequest& asked,
-                                                std::stop_token stop) {
+                                                const Going& going) {
     LengthsRequest request = asked;
     if (is_tail(description) && !asked.wishes.pitch_deg) request.wishes.pitch_deg = pitch_as_drawn(description);
     const bool as_drawn = request.wishes.pitch_deg && !asked.wishes.pitch_deg;
-    Problem problem(description, request, stop);
+    Problem problem(description, request, going.stop);
     if (auto mistake = mistake_of(request, problem); !mistake.empty()) return tl::unexpected(mistake);
     const auto head = head::Head::build(description);
     if (!head) return tl::unexpected(head.error().message);
@@ -185,7 +185,8 @@ tl::expected<Lengths, std::string> link_lengths(const Description& description, 
         out.carried_over = true;
     }
     BoundedFit exact = problem.fit(start, bounds.least, bounds.most);
-    if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
+    if (going.stopped()) return tl::unexpected(was_stopped().message);
+    going.tell(0.3);
     if (!exact.started) return tl::unexpected(std::string("within the bounds the links do not reach; widen them"));
     exact = fewest_changes(problem, request, bounds, exact);
 
@@ -193,9 +194,11 @@ tl::expected<Lengths, std::string> link_lengths(const Description& description, 
     for (std::size_t i = 0; i < request.free.size(); ++i)
         grids.push_back(
             grid_of(description, request.free[i], exact.x[static_cast<Eigen::Index>(i)], request.trim_the_rest));
+    going.tell(0.6);
     const BoundedFit each = held(problem, bounds, grids, round_each(exact.x, grids));
     const BoundedFit set = best_setting(problem, request, bounds, grids, exact, each);
-    if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
+    if (going.stopped()) return tl::unexpected(was_stopped().message);
+    going.tell(0.9);
     if (!set.started) return tl::unexpected(std::string("no setting in whole steps lets the links reach"));
     const BoundedFit& alone = each.started ? each : set;
 

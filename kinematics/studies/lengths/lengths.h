@@ -2,12 +2,12 @@
 // hand.
 #pragma once
 
-#include <stop_token>
 #include <string>
 #include <tl/expected.hpp>
 #include <vector>
 
 #include "kinematics/studies/answer/answer.h"
+#include "kinematics/studies/answer/going.h"
 #include "kinematics/studies/lengths/link_wishes.h"
 
 namespace swashwright::studies {
@@ -97,7 +97,7 @@ inline constexpr double equally_good = 0.05;
 /// tail is wished the pitch that it is drawn with (link errors aside, mean of blades and turn) where no pitch is given.
 /// Fails with a sentence if nothing is wished or free, or if the head cannot be brought to close.
 tl::expected<Lengths, std::string> link_lengths(const head::Description& description, const LengthsRequest& asked,
-                                                std::stop_token stop = {});
+                                                const Going& going = {});
 
 Answer answer(const Lengths& lengths);
 

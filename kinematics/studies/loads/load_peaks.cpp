@@ -127,17 +127,22 @@ private:
 
 }  // namespace
 
-LoadPeaks load_peaks(Flying& flying) {
+LoadPeaks load_peaks(Flying& flying, const Going& going) {
     const head::Description& d = flying.head().description();
     Seeker seeker(flying);
+    const Going grid = going.part(0, 0.5), between = going.part(0.5, 1);
     for (int s = 0; s <= stick_steps; ++s) {
+        grid.tell(static_cast<double>(s) / stick_steps);
         const double stick = -1 + 2.0 * s / stick_steps;
         if (!is_tail(d) && head::most_cyclic_out(d.mixing, stick) < 0) continue;
-        for (int w = is_tail(d) ? directions : 0; w <= directions; ++w)
+        for (int w = is_tail(d) ? directions : 0; w <= directions && !going.stopped(); ++w)
             for (int a = 0; a < turn_samples; ++a)
                 seeker.look({stick, 360.0 * w / directions, 360.0 * a / turn_samples, w < directions});
     }
-    for (std::size_t i = 0; i < seeker.size(); ++i) seeker.climb(i);
+    for (std::size_t i = 0; i < seeker.size() && !going.stopped(); ++i) {
+        between.tell(static_cast<double>(i) / static_cast<double>(seeker.size()));
+        seeker.climb(i);
+    }
     return seeker.peaks();
 }
 

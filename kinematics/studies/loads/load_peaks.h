@@ -16,6 +16,7 @@ struct LoadPeaks {
 
 /// On a grid of nine places of the main stick, twelve directions of full cyclic and 24 azimuths, then, for each load,
 /// from its largest point of the grid uphill in halving steps.
-LoadPeaks load_peaks(Flying& flying);
+/// Unfinished where it is stopped.
+LoadPeaks load_peaks(Flying& flying, const Going& going = {});
 
 }  // namespace swashwright::studies

@@ -174,7 +174,7 @@ std::vector<GiveRow> give_rows(Flying& flying, const head::Sticks& asked) {
 
 }  // namespace
 
-head::Result<Loads> loads(const head::Head& head, const LoadsOptions& options) {
+head::Result<Loads> loads(const head::Head& head, const LoadsOptions& options, const Going& going) {
     const head::Description& d = head.description();
     if (const head::Failure* open = head.neutral_failure()) return tl::unexpected(*open);
     Loads out;
@@ -190,10 +190,12 @@ head::Result<Loads> loads(const head::Head& head, const LoadsOptions& options) {
     out.blades = blade_rows(flying);
     out.doubt_share = doubt_share(out.blades);
     out.shared = StaticBalance::shares(head);
-    const LoadPeaks peaks = load_peaks(flying);
+    const LoadPeaks peaks = load_peaks(flying, going.part(0.1, 0.8));
+    if (going.stopped()) return tl::unexpected(was_stopped());
     out.places = peaks.places;
     out.open = peaks.open;
     if (const auto done = add_horns(out, flying, peaks); !done) return tl::unexpected(done.error());
+    if (going.stopped()) return tl::unexpected(was_stopped());
     add_links_and_levers(out, head, peaks);
     look_here(out, flying);
     out.gives = give_rows(flying, options.sticks);

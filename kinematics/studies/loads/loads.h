@@ -8,6 +8,7 @@
 
 #include "kinematics/head/head.h"
 #include "kinematics/studies/answer/answer.h"
+#include "kinematics/studies/answer/going.h"
 #include "kinematics/studies/joints/stiff.h"
 #include "kinematics/studies/loads/flying.h"
 
@@ -94,8 +95,8 @@ struct Loads {
 
 /// A quasi-steady balance: rigid blades in hover, the disc not yet tilted by cyclic. Peaks are sought on a grid over
 /// the sticks that the transmitter lets through and the azimuth, then between its points. Fails where the head does not
-/// close at neutral or stands at a dead point there.
-head::Result<Loads> loads(const head::Head& head, const LoadsOptions& options = {});
+/// close at neutral or stands at a dead point there, or when stopped.
+head::Result<Loads> loads(const head::Head& head, const LoadsOptions& options = {}, const Going& going = {});
 
 Answer answer(const Loads& loads, const head::Head& head);
 

@@ -139,12 +139,18 @@ Result<bool> look_at_servos(const Head& head, PitchRange& out) {
 }
 
 /// Farthest from the straight line between the ends, of all blades and over the whole stick.
-Result<double> bend_deg(const Head& head, const CollectiveRow& low, const CollectiveRow& high) {
+Result<double> bend_deg(const Head& head, const CollectiveRow& low, const CollectiveRow& high, const Going& going) {
     constexpr int intervals = 12;
     double most = 0;
     head::Failure why;
+    if (going.stopped()) return tl::unexpected(was_stopped());
     for (std::size_t k = 0; k < low.mean_deg.size(); ++k) {
+        going.tell(static_cast<double>(k) / static_cast<double>(low.mean_deg.size()));
         const auto astray = [&](double collective) -> std::optional<double> {
+            if (going.stopped()) {
+                why = was_stopped();
+                return std::nullopt;
+            }
             const Sticks sticks = main_stick_at(head.description(), collective);
             const auto turn = pitch_harmonics(head, sticks);
             if (!turn) {
@@ -189,7 +195,7 @@ Result<bool> look_at_outputs(const Head& head, PitchRange& out) {
 
 }  // namespace
 
-Result<PitchRange> pitch_range(const Head& head, const Sticks& asked) {
+Result<PitchRange> pitch_range(const Head& head, const Sticks& asked, const Going& going) {
     if (const head::Failure* open = head.neutral_failure()) return tl::unexpected(*open);
     PitchRange out;
     for (const double collective : collective_positions) {
@@ -197,12 +203,15 @@ Result<PitchRange> pitch_range(const Head& head, const Sticks& asked) {
         if (!row) return tl::unexpected(std::move(row.error()));
         out.collective.push_back(std::move(*row));
     }
-    const auto bend = bend_deg(head, out.collective.front(), out.collective.back());
+    const auto bend = bend_deg(head, out.collective.front(), out.collective.back(), going.part(0.1, 0.7));
     if (!bend) return tl::unexpected(bend.error());
     out.collective_bend_deg = *bend;
+    going.tell(0.7);
     const bool tail = is_tail(head.description());
     if (auto done = tail ? Result<bool>(true) : look_round(head, out); !done)
         return tl::unexpected(std::move(done.error()));
+    if (going.stopped()) return tl::unexpected(was_stopped());
+    going.tell(0.9);
     if (tail ? asked.rudder != 0 : asked.collective != 0 || asked.aileron != 0 || asked.elevator != 0) {
         auto turn = pitch_harmonics(head, asked);
         if (!turn) return tl::unexpected(at(asked, turn.error()));

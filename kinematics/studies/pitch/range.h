@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "kinematics/studies/answer/answer.h"
+#include "kinematics/studies/answer/going.h"
 #include "kinematics/studies/pitch/harmonics.h"
 
 namespace swashwright::studies {
@@ -62,8 +63,9 @@ struct PitchRange {
     std::vector<ServoEnds> servos;
 };
 
-/// `asked`: one more stick position to look at. Fails where the loop does not close at one of the positions.
-head::Result<PitchRange> pitch_range(const head::Head& head, const head::Sticks& asked = {});
+/// `asked`: one more stick position to look at. Fails where the loop does not close at one of the positions, or
+/// when stopped.
+head::Result<PitchRange> pitch_range(const head::Head& head, const head::Sticks& asked = {}, const Going& going = {});
 
 /// What is said wherever pitch ranges are: common practice, no source.
 inline constexpr const char* even_linkage =

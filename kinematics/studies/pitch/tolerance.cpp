@@ -84,24 +84,26 @@ struct Outcome {
 
 /// Tolerances that let 95 of 100 heads keep the wanted split, and what comes of them; those of the request where no
 /// tightening gets there: too many heads cannot be assembled, or the head as described is split by more (`nominal`).
-/// `draw` builds heads by given tolerances.
+/// `draw` builds heads by given tolerances, for the next round of so many.
 struct Tightening {
     std::vector<double> needed;
     Outcome outcome;
 };
 template <class Draw>
 Tightening tighten(const ToleranceRequest& request, const std::vector<double>& plus_minus, const Outcome& as_asked,
-                   double nominal, const std::vector<double>& pair_deg, Draw&& draw, const std::stop_token& stop) {
+                   double nominal, const std::vector<double>& pair_deg, Draw&& draw, const Going& going) {
     const double wanted = *request.wanted_split_deg;
     Tightening out{plus_minus, as_asked};
     double ratio = 1;
     // What is drawn beyond the split that is there already shrinks nearly in proportion: a few corrections.
-    for (int round = 0; round < 8 && !stop.stop_requested(); ++round) {
+    for (int round = 0; round < 8 && !going.stopped(); ++round) {
         const auto now = out.outcome.split_95_of_all();
         if (now && (*now <= wanted || nominal >= wanted)) return out;
         ratio *= now ? 0.995 * (wanted - nominal) / (*now - nominal) : 0.5;
         out.needed = tightened(request, pair_deg, ratio);
-        out.outcome = draw(out.needed);
+        // How many rounds there will be is not known: each is told as half of what is left.
+        const double left = std::exp2(-round);
+        out.outcome = draw(out.needed, going.part(1 - left, 1 - left / 2));
     }
     if (!out.outcome.split_95_of_all()) out.needed = plus_minus;
     return out;
@@ -194,7 +196,7 @@ std::vector<Tolerance> usual_tolerances(const head::Description& description) {
 }
 
 tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, const ToleranceRequest& request,
-                                                    std::stop_token stop) {
+                                                    const Going& going) {
     if (auto mistake = mistake_of(head, request); !mistake.empty()) return tl::unexpected(mistake);
     std::vector<head::Number> numbers;
     std::vector<double> plus_minus;
@@ -208,11 +210,12 @@ tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, cons
                         Eigen::Map<const Eigen::VectorXd>(plus_minus.data(), std::ssize(plus_minus))};
 
     const head::Description base = head::mixer_kept(head);
-    const auto draw = [&](std::span<const double> by) {
-        return sampled(head, base, request, by, linear.nominal, linear.slopes, stop);
+    const auto draw = [&](std::span<const double> by, const Going& part) {
+        return sampled(head, base, request, by, linear.nominal, linear.slopes, part);
     };
-    const Samples samples = draw(plus_minus);
-    if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
+    const double first = request.wanted_split_deg ? 0.4 : 1;
+    const Samples samples = draw(plus_minus, going.part(0, first));
+    if (going.stopped()) return tl::unexpected(was_stopped().message);
     ToleranceStudy out;
     out.request = request;
     out.kind = base.kind;
@@ -227,11 +230,12 @@ tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, cons
     const std::vector<double> pair_deg = pair_deviations(linear);
     std::vector<double> needed = plus_minus;
     if (request.wanted_split_deg) {
-        const auto outcome = [&](std::span<const double> by) {
-            return Outcome{splits(draw(by).real), request.samples};
+        const auto outcome = [&](std::span<const double> by, const Going& part) {
+            return Outcome{splits(draw(by, part).real), request.samples};
         };
-        const Tightening tight = tighten(request, plus_minus, real, split(linear.nominal), pair_deg, outcome, stop);
-        if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
+        const Tightening tight =
+            tighten(request, plus_minus, real, split(linear.nominal), pair_deg, outcome, going.part(first, 1));
+        if (going.stopped()) return tl::unexpected(was_stopped().message);
         needed = tight.needed;
         out.split_95_tightened = tight.outcome.split_95_of_all().value_or(0);
         out.failed_tightened = request.samples - static_cast<int>(tight.outcome.splits.size());

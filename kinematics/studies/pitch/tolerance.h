@@ -3,7 +3,6 @@
 
 #include <cstdint>
 #include <optional>
-#include <stop_token>
 #include <string>
 #include <tl/expected.hpp>
 #include <vector>
@@ -11,6 +10,7 @@
 #include "kinematics/head/head.h"
 #include "kinematics/head/numbers.h"
 #include "kinematics/studies/answer/answer.h"
+#include "kinematics/studies/answer/going.h"
 
 namespace swashwright::studies {
 
@@ -78,7 +78,7 @@ struct ToleranceStudy {
 /// linkage all round a turn. The same seed gives the same figures whatever the number of workers. Fails where the head
 /// cannot be posed as described, or when stopped.
 tl::expected<ToleranceStudy, std::string> tolerance(const head::Head& head, const ToleranceRequest& request,
-                                                    std::stop_token stop = {});
+                                                    const Going& going = {});
 
 /// At most `rows` of the tolerances; 0 for all.
 Answer answer(const ToleranceStudy& study, std::size_t rows = 0);

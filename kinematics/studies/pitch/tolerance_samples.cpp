@@ -129,15 +129,16 @@ private:
 
 Samples sampled(const head::Head& head, const head::Description& base, const ToleranceRequest& request,
                 std::span<const double> plus_minus, const Eigen::VectorXd& nominal, const Eigen::MatrixXd& slopes,
-                const std::stop_token& stop) {
+                const Going& going) {
     const auto blades = nominal.size();
     Samples out{Eigen::MatrixXd(blades, request.samples), Eigen::MatrixXd(blades, request.samples), 0};
     std::vector<char> good(static_cast<std::size_t>(request.samples), 0);
     std::atomic<int> next = 0;
     const auto work = [&] {
         Sampler sampler(head, base, request, plus_minus);
-        while (!stop.stop_requested()) {
+        while (!going.stopped()) {
             const int first = next.fetch_add(head::lanes);
+            going.tell(static_cast<double>(first) / request.samples);
             if (first >= request.samples) return;
             sampler.run(first, std::min(first + head::lanes, request.samples), nominal, slopes, out, good);
         }

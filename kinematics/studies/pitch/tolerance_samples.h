@@ -19,6 +19,6 @@ struct Samples {
 /// alone where lanes cannot tell.
 Samples sampled(const head::Head& head, const head::Description& base, const ToleranceRequest& request,
                 std::span<const double> plus_minus, const Eigen::VectorXd& nominal, const Eigen::MatrixXd& slopes,
-                const std::stop_token& stop);
+                const Going& going);
 
 }  // namespace swashwright::studies

@@ -106,9 +106,9 @@ Mix mix_of(const Description& d) {
     return Mix::separate;
 }
 
-Result<Transmitter> transmitter(const Head& head, double full_us) {
+Result<Transmitter> transmitter(const Head& head, double full_us, const Going& going) {
     const Description& d = head.description();
-    const auto range = pitch_range(head);
+    const auto range = pitch_range(head, {}, going.part(0, 0.9));
     if (!range) return tl::unexpected(range.error());
     const auto way = directions(head);
     if (!way) return tl::unexpected(way.error());

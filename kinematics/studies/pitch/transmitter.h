@@ -9,6 +9,7 @@
 
 #include "kinematics/head/head.h"
 #include "kinematics/studies/answer/answer.h"
+#include "kinematics/studies/answer/going.h"
 
 namespace swashwright::studies {
 
@@ -64,7 +65,7 @@ struct Transmitter {
 
 /// `full_us`: by how much a channel at 100 % changes its pulse, microseconds, above 0. Fails where a full stick does
 /// not close.
-head::Result<Transmitter> transmitter(const head::Head& head, double full_us = 500);
+head::Result<Transmitter> transmitter(const head::Head& head, double full_us = 500, const Going& going = {});
 
 /// What the figures rest on.
 std::vector<std::string> transmitter_notes(const Transmitter& transmitter);

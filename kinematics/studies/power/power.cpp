@@ -99,9 +99,11 @@ constexpr std::optional<double> PowerFigures::*each_figure[] = {&PowerFigures::h
                                                                 &PowerFigures::first_deg, &PowerFigures::engine_w};
 
 /// Root of the sum of squares of what each unsure thing changes; of a figure that one of them takes away, none.
-PowerFigures doubts(const Craft& craft, const std::optional<Tachometer>& read, const PowerFigures& found) {
+PowerFigures doubts(const Craft& craft, const std::optional<Tachometer>& read, const PowerFigures& found,
+                    const Going& going) {
     std::vector<PowerFigures> others;
-    for (const Unsure& off : unsure) others.push_back(figures(off(craft), read));
+    for (const Unsure& off : unsure)
+        if (!going.stopped()) others.push_back(figures(off(craft), read));
     if (read) {  // the speed in the climb read one in a hundred off
         Tachometer off = *read;
         off.climbing_rpm *= 0.99;
@@ -199,7 +201,7 @@ void look_at_travel(const Head& head, const PitchRange& range, Power& p) {
 
 }  // namespace
 
-Result<Power> power(const Head& head, const PowerOptions& options) {
+Result<Power> power(const Head& head, const PowerOptions& options, const Going& going) {
     if (is_tail(head.description()))
         return fail("power is asked of a main rotor, which carries a model; this is a tail");
     Power out;
@@ -208,7 +210,7 @@ Result<Power> power(const Head& head, const PowerOptions& options) {
     Craft& craft = out.craft;
     if (!(craft.speed > 0)) return fail("The rotor stands still: power is asked of one that turns; give a head speed.");
     if (!(craft.disc.root_m < craft.disc.tip_m)) return fail("Nothing of the blade is outside of its bolt.");
-    const auto range = pitch_range(head);
+    const auto range = pitch_range(head, {}, going.part(0, 0.6));
     if (!range) return tl::unexpected(range.error());
     out.full_deg = mean(range->collective.back().mean_deg);
     const auto now = pitch_harmonics(head, main_stick_at(head.description(), options.sticks.collective));
@@ -223,13 +225,18 @@ Result<Power> power(const Head& head, const PowerOptions& options) {
             fmt::format("At {:.2f} deg and {:.0f} turns a minute the blades do not carry this model up, so no "
                         "power follows: see to its mass, the pitch and the head speeds.",
                         *read->pitch_deg, read->climbing_rpm));
-    out.doubts = doubts(craft, read, out.figures);
+    going.tell(0.7);
+    out.doubts = doubts(craft, read, out.figures, going);
+    if (going.stopped()) return tl::unexpected(was_stopped());
+    going.tell(0.8);
     if (read) craft.engine_w = out.figures.engine_w;
     out.stall_deg = stall_deg(craft);
     if (out.figures.hover_deg) out.simple = simple_hover(craft.disc, craft.air(), craft.weight_n());
     out.start_deg = start(out);
     look_at_pitches(out);
     look_at_speeds(out);
+    if (going.stopped()) return tl::unexpected(was_stopped());
+    going.tell(0.9);
     if (out.start_deg) look_at_travel(head, *range, out);
     return out;
 }

@@ -8,6 +8,7 @@
 
 #include "kinematics/head/head.h"
 #include "kinematics/studies/answer/answer.h"
+#include "kinematics/studies/answer/going.h"
 #include "kinematics/studies/power/craft.h"
 
 namespace swashwright::studies {
@@ -78,7 +79,7 @@ struct Power {
 
 /// Of a main rotor. Fails on a tail, where the rotor stands still, where the loop does not close at full collective or
 /// at the sticks asked for, and where the tachometer's climb is none.
-head::Result<Power> power(const head::Head& head, const PowerOptions& options = {});
+head::Result<Power> power(const head::Head& head, const PowerOptions& options = {}, const Going& going = {});
 
 Answer answer(const Power& power);
 

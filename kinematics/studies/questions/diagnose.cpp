@@ -52,12 +52,18 @@ Outcome run(const Asked& asked) {
     for (const auto& [name, kind] : names)
         if (asked.values.texts("suspects").empty() || asked.values.holds("suspects", name))
             options.kinds.push_back(kind);
-    const auto found = diagnose(asked.head, readings, options);
+    const auto told = [&](const Diagnosis& found) {
+        Reply out{.answer = answer(found, readings), .take_again = readings_to_take_again(found)};
+        if (!asked.readings_note.empty())
+            out.answer.notes.insert(out.answer.notes.begin(), "Readings: " + asked.readings_note);
+        return out;
+    };
+    std::function<void(const Diagnosis&)> so_far;
+    if (asked.so_far)
+        so_far = [&](const Diagnosis& early) { tell_so_far(asked, told(early), "single faults, no two at once"); };
+    const auto found = diagnose(asked.head, readings, options, asked.going(), so_far);
     if (!found) return tl::unexpected(NoAnswer{found.error().message});
-    Reply out{.answer = answer(*found, readings), .take_again = readings_to_take_again(*found)};
-    if (!asked.readings_note.empty())
-        out.answer.notes.insert(out.answer.notes.begin(), "Readings: " + asked.readings_note);
-    return out;
+    return told(*found);
 }
 
 }  // namespace

@@ -26,6 +26,9 @@ inline constexpr std::int64_t most_rows = 1'000'000;  // of a table
 
 inline constexpr const char* for_the_sticks = "For the sticks as they stand.";
 
+/// Hands over what can be said already, of so much of the work: "100 of 10000 heads".
+void tell_so_far(const Asked& asked, Reply reply, std::string part);
+
 /// A study's result as a reply; its failure as a sentence.
 template <class Result, class ToAnswer>
 Outcome reply(const Result& result, const ToAnswer& to_answer) {

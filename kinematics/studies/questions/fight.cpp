@@ -1,6 +1,8 @@
 // Do the servos fight each other?
 #include "kinematics/studies/joints/fight.h"
 
+#include <fmt/format.h>
+
 #include "kinematics/studies/questions/each.h"
 
 namespace swashwright::studies {
@@ -10,7 +12,15 @@ Outcome run(const Asked& asked) {
     FightOptions options;
     options.give.servo_nmm_per_deg = asked.values.number("servo");
     options.give.link_n_per_mm = asked.values.number_if_given("link");
-    return reply(fight(asked.head, options), [&](const Fight& found) { return answer(found, asked.head); });
+    const auto told = [&](const Fight& found) { return answer(found, asked.head); };
+    if (asked.so_far) {
+        FightOptions few = options;
+        few.grid = coarse_fight;
+        const auto first = fight(asked.head, few, asked.going().part(0, 0.02));
+        if (first && !first->fighters.empty())
+            tell_so_far(asked, Reply{told(*first)}, fmt::format("{} places of the sticks", first->places));
+    }
+    return reply(fight(asked.head, options, asked.going()), told);
 }
 
 }  // namespace

@@ -57,7 +57,7 @@ Outcome run(const Asked& asked) {
         free.least = std::max(1.0, length - room);
         free.most = length + room;
     }
-    const auto found = link_lengths(now, request, asked.stop);
+    const auto found = link_lengths(now, request, asked.going());
     if (!found) return tl::unexpected(NoAnswer{found.error()});
     return Reply{answer(*found), found->set, "Make these settings"};
 }

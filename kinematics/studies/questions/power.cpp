@@ -22,7 +22,7 @@ Outcome run(const Asked& asked) {
         return badly_asked(
             "Another head speed and the one read before a climb are both the head speed; give one of them");
     if (before) options.tachometer = Tachometer{*before, *climbing, given("climb-pitch")};
-    auto found = power(asked.head, options);
+    auto found = power(asked.head, options, asked.going());
     if (!found) return tl::unexpected(NoAnswer{found.error().message});
     Reply out{answer(*found)};
     out.power = std::make_shared<const Power>(std::move(*found));

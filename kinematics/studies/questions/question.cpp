@@ -1,5 +1,7 @@
 #include "kinematics/studies/questions/question.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <stdexcept>
 
@@ -18,6 +20,13 @@ Values Question::start(const Card& card) const {
     for (const Field& field : card.fields)
         if (!std::holds_alternative<std::monostate>(field.start)) out.set(field.option, field.start);
     return out;
+}
+
+void tell_so_far(const Asked& asked, Reply reply, std::string part) {
+    if (asked.stop.stop_requested()) return;
+    reply.answer.text = fmt::format("So far, from {}: {}", part, reply.answer.text);
+    reply.so_far = std::move(part);
+    asked.so_far(std::move(reply));
 }
 
 const std::vector<Question>& all_questions() {

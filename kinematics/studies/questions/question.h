@@ -12,6 +12,7 @@
 
 #include "kinematics/head/head.h"
 #include "kinematics/studies/answer/answer.h"
+#include "kinematics/studies/answer/going.h"
 #include "kinematics/studies/diagnosis/readings.h"
 #include "kinematics/studies/envelope/envelope.h"
 #include "kinematics/studies/power/power.h"
@@ -27,6 +28,7 @@ struct Reply {
     std::shared_ptr<const Envelope> map = {};
     std::vector<std::size_t> take_again = {};  // readings of those asked with, from 0: pitch first, then ring heights
     std::shared_ptr<const Power> power = {};
+    std::string so_far = {};  // of how much of the work it is, "40 % of the places"; empty: of all of it
 };
 
 /// Everything that an answer depends on, and whom to tell how it goes.
@@ -37,8 +39,12 @@ struct Asked {
     Readings readings = {};
     std::string readings_note = {};  // what the readings' file says of itself
     std::stop_token stop = {};
-    std::atomic<int>* percent = nullptr;         // how far it is, where the study says
-    std::function<void(Reply)> first_look = {};  // takes what can be said at once, where somebody waits for it
+    std::atomic<int>* percent = nullptr;  // how far it is, where the study says
+    /// Where somebody waits for it: takes what can be said already, at once and then better and better. Each is a whole
+    /// answer whose sentence says of how much of the work it is; the last is what `Question::run` returns.
+    std::function<void(Reply)> so_far = {};
+
+    Going going() const { return {stop, percent}; }
 };
 
 /// Why there is no answer, in a sentence.

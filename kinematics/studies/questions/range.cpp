@@ -20,7 +20,7 @@ Outcome run(const Asked& asked) {
     const auto collective = asked.values.number_if_given("want-collective"),
                cyclic = asked.values.number_if_given("want-cyclic");
     if (collective && cyclic) return gains(asked.head, {*collective, *cyclic});
-    return reply(pitch_range(asked.head, asked.sticks),
+    return reply(pitch_range(asked.head, asked.sticks, asked.going()),
                  [&](const PitchRange& found) { return answer(found, asked.head.description()); });
 }
 

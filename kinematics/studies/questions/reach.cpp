@@ -25,10 +25,12 @@ ReachRequest coarse() {
 }
 
 Outcome run(const Asked& asked) {
-    if (asked.first_look) {
-        auto first = look(asked, coarse());
-        if (!first) return first;
-        asked.first_look(std::move(*first));
+    if (asked.so_far) {
+        ReachRequest first = coarse();
+        first.sweep.stop = asked.stop;
+        auto reply = look(asked, first);
+        if (!reply) return reply;
+        tell_so_far(asked, std::move(*reply), "a coarse sweep, what touches left out");
     }
     ReachRequest fine{.clearance = asked.values.flag("clearance")};
     fine.sweep.stop = asked.stop;

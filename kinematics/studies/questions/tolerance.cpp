@@ -11,6 +11,7 @@
 namespace swashwright::studies {
 namespace {
 
+constexpr int first_samples[] = {60, 1000};  // of the heads that all looks draw alike
 constexpr double most_tolerance = 1000;  // mm or deg; as a scene's error_mm
 
 /// "upper_link[2].length_mm" is meant by itself and by "upper_link.length_mm".
@@ -48,9 +49,24 @@ Outcome run(const Asked& asked) {
                 fmt::format("--set {}: expected a number of the scene and its plus/minus from 0 to {:g}, such as "
                             "upper_link.length_mm=0.05 or grip[1].pitch_arm.lead_mm=0.1",
                             text, most_tolerance));
-    const auto found = tolerance(asked.head, request, asked.stop);
-    if (!found) return tl::unexpected(NoAnswer{found.error()});
-    return Reply{answer(*found, static_cast<std::size_t>(asked.values.whole("rows")))};
+    const auto rows = static_cast<std::size_t>(asked.values.whole("rows"));
+    const auto look = [&](const ToleranceRequest& at, const Going& going) -> Outcome {
+        const auto found = tolerance(asked.head, at, going);
+        if (!found) return tl::unexpected(NoAnswer{found.error()});
+        return Reply{answer(*found, rows)};
+    };
+    double done = 0;  // of all that is to be done
+    for (const int few : first_samples) {
+        if (!asked.so_far || 4 * few > request.samples) continue;
+        ToleranceRequest part = request;
+        part.samples = few;
+        const double share = static_cast<double>(few) / request.samples;
+        auto first = look(part, asked.going().part(done, done + share));
+        if (!first) return first;
+        tell_so_far(asked, std::move(*first), fmt::format("{} of {} heads drawn", few, request.samples));
+        done += share;
+    }
+    return look(request, asked.going().part(done, 1));
 }
 
 std::vector<Option> options() {

@@ -7,7 +7,7 @@ namespace swashwright::studies {
 namespace {
 
 Outcome run(const Asked& asked) {
-    return reply(transmitter(asked.head, asked.values.number("full-us")),
+    return reply(transmitter(asked.head, asked.values.number("full-us"), asked.going()),
                  [&](const Transmitter& found) { return answer(found, asked.head.description()); });
 }
 

@@ -69,6 +69,8 @@ void expect_same(const panels::Outcome& outcome, Seen& seen) {
     EXPECT_EQ(came->answer.tone, outcome->answer.tone);
     EXPECT_EQ(came->proposal_words, outcome->proposal_words);
     EXPECT_EQ(came->take_again, outcome->take_again);
+    EXPECT_EQ(came->so_far, outcome->so_far);
+    if (!outcome->so_far.empty()) seen.insert("so far");
     ASSERT_EQ(came->proposal.has_value(), outcome->proposal.has_value());
     ASSERT_EQ(came->map != nullptr, outcome->map != nullptr);
     ASSERT_EQ(came->power != nullptr, outcome->power != nullptr);
@@ -94,12 +96,13 @@ TEST(Packing, LeavesNothingOutOfAnyQuestionAndItsAnswer) {
         for (const studies::Question& question : studies::all_questions())
             for (const studies::Card& card : question.cards) {
                 SCOPED_TRACE(std::string(file) + ", " + card.key);
-                const panels::Asked asked = asked_of(question, card, head);
+                panels::Asked asked = asked_of(question, card, head);
                 expect_same_order(question, asked);
+                asked.so_far = [&](panels::Reply look) { expect_same(panels::Outcome(std::move(look)), seen); };
                 expect_same(question.run(asked).map_error(&studies::NoAnswer::why), seen);
             }
     }
-    EXPECT_EQ(seen, (Seen{"no answer", "proposal", "map", "power", "take again"}));
+    EXPECT_EQ(seen, (Seen{"no answer", "proposal", "map", "power", "take again", "so far"}));
 }
 
 TEST(Packing, TakesTheTrianglesOfAMeshAlong) {

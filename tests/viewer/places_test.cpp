@@ -6,8 +6,10 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <chrono>
 #include <csignal>
 #include <filesystem>
+#include <thread>
 
 #include "tests/viewer/opened.h"
 #include "viewer/panels/window/files.h"
@@ -65,6 +67,30 @@ TEST_F(Places, ReadingsMoveTheHeadByOneStepOfUndo) {
     state.places.take_out("upper_link[2]");
     places_changed(state.places);
     EXPECT_NEAR(found(state).fit->head.upper_links[1].length_mm, 61, 1e-9);
+}
+
+// A frame does not wait for the fit: until it is there, the last one stands, and is told from it.
+TEST_F(Places, AFitIsWorkedOutWhileFramesGoOn) {
+    State state = state_of(SWASHWRIGHT_SCENES "/stabiliser_bar_600.toml");
+    const auto& document = state.bench.document();
+    const std::size_t all = found(state).places.size();
+    for (const double mm : {89.5, 89.3, 89.4}) {
+        const double before = found(state).fit->head.upper_links[1].length_mm;
+        type(state, "upper_link[2]", mm - 1);  // overtaken before its fit is there
+        places_so_far(state.places, document);
+        type(state, "upper_link[2]", mm);
+        EXPECT_EQ(places_so_far(state.places, document).places.size(), all);
+        EXPECT_TRUE(places_behind(state.places, document));
+        EXPECT_EQ(state.places.found.fit->head.upper_links[1].length_mm, before);
+        EXPECT_TRUE(working(state));
+        for (int tries = 0; tries < 2000 && places_behind(state.places, document); ++tries) {
+            std::this_thread::sleep_for(std::chrono::milliseconds(5));
+            places_so_far(state.places, document);
+        }
+        EXPECT_FALSE(places_behind(state.places, document));
+        EXPECT_FALSE(working(state));
+        EXPECT_NEAR(state.places.found.fit->head.upper_links[1].length_mm, mm, 1e-4);
+    }
 }
 
 TEST_F(Places, WhatTheSceneRulesRefuseIsSaid) {

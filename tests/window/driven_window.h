@@ -200,6 +200,26 @@ public:
         xdotool({"mouseup", "1"});
         pause(0.3);
     }
+    /// The button goes down in the middle and the hand goes from one share of the width to the other and back; it is
+    /// not let go.
+    void drag_to_and_fro(const std::string& widget, double from, double to, double seconds) {
+        constexpr int steps = 25;  // of a stroke, which takes about half a second
+        press(widget, 0.5, 0.5);
+        const nlohmann::json box = report()["widgets"][widget];
+        ASSERT_TRUE(box.is_array()) << "no widget " << widget;
+        const double left = box[0], width = box[2].get<double>() - left;
+        const double y = (box[1].get<double>() + box[3].get<double>()) / 2;
+        const auto end = std::chrono::steady_clock::now() + std::chrono::duration<double>(seconds);
+        for (int stroke = 0; std::chrono::steady_clock::now() < end; ++stroke) {
+            std::vector<std::string> words;
+            for (int i = 1; i <= steps; ++i) {
+                const double part = static_cast<double>(stroke % 2 == 0 ? i : steps - i) / steps;
+                const double x = left + (from + (to - from) * part) * width;
+                words.insert(words.end(), {"mousemove", fmt::format("{:.0f}", x), fmt::format("{:.0f}", y), "sleep", "0.02"});
+            }
+            xdotool(std::move(words));
+        }
+    }
     /// One click of the wheel over a widget: "4" is up, "5" down.
     void wheel(const std::string& widget, const std::string& button) {
         move_to(widget);

@@ -30,8 +30,8 @@ int Errand::percent() const {
     return work_->worker.percent();
 }
 
-std::optional<Reply> Errand::take_first_look() {
-    const auto bytes = work_->worker.take_first();
+std::optional<Reply> Errand::take_so_far() {
+    const auto bytes = work_->worker.take_so_far();
     if (!bytes) return std::nullopt;
     auto look = browser::unpacked_outcome(*bytes);
     return look ? std::optional(std::move(*look)) : std::nullopt;

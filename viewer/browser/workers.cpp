@@ -16,7 +16,7 @@ EM_JS(void, page_stop, (int number), { Module.page.stop(number); });
 struct Post {
     bool done = false;
     int percent = 0;
-    std::optional<std::string> first, result;
+    std::optional<std::string> so_far, result;
 };
 
 namespace {
@@ -49,21 +49,21 @@ int Work::percent() const {
     return post_ ? post_->percent : 0;
 }
 
-std::optional<std::string> Work::take_first() {
-    return post_ ? std::exchange(post_->first, std::nullopt) : std::nullopt;
+std::optional<std::string> Work::take_so_far() {
+    return post_ ? std::exchange(post_->so_far, std::nullopt) : std::nullopt;
 }
 
 std::optional<std::string> Work::take_result() {
     return post_ ? std::exchange(post_->result, std::nullopt) : std::nullopt;
 }
 
-/// Called by page.js. `what`: 0 how far it is, in `size`; 1 a first look; 2 the result; 3 a bad end.
+/// Called by page.js. `what`: 0 how far it is, in `size`; 1 what it can tell so far; 2 the result; 3 a bad end.
 extern "C" EMSCRIPTEN_KEEPALIVE void swashwright_heard(int number, int what, const char* bytes, int size) {
     const auto found = posts().find(number);
     if (found == posts().end()) return;
     if (const auto post = found->second.lock()) {
         if (what == 0) post->percent = size;
-        if (what == 1) post->first.emplace(bytes, size);
+        if (what == 1) post->so_far.emplace(bytes, size);
         if (what == 2) post->result.emplace(bytes, size);
         post->done = what >= 2;
     }

@@ -25,8 +25,8 @@ public:
     void stop();
     bool done() const;  // or never started
     int percent() const;
-    /// What it could tell at once, one time.
-    std::optional<std::string> take_first();
+    /// The latest that it could tell before its end, one time.
+    std::optional<std::string> take_so_far();
     /// None if it was stopped or came to a bad end.
     std::optional<std::string> take_result();
 

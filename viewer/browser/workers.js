@@ -1,4 +1,5 @@
-// Workers: as many as the machine has cores to spare, each ended where its task is not wanted any more.
+// Workers: as many as the machine has cores to spare, each ended where its task is not wanted any more. One more stands
+// ready, since a worker takes a while to begin: where a hand drags a length, every answer ends one.
 
 const mostWorkers = Math.max(1, Math.min(4, (navigator.hardwareConcurrency || 2) - 1));
 let compiled = null;  // the program
@@ -40,14 +41,15 @@ function endWorker(worker) {
 }
 
 function serve() {
-    while (waiting.length > 0) {
-        let worker = [...workers].find((one) => one.number === 0);
-        if (!worker && workers.size >= mostWorkers) return;
-        worker = worker || newWorker();
+    const idle = () => [...workers].find((one) => one.number === 0);
+    const busy = () => [...workers].filter((one) => one.number !== 0).length;
+    while (waiting.length > 0 && busy() < mostWorkers) {
+        const worker = idle() || newWorker();
         const {number, task, bytes} = waiting.shift();
         worker.number = number;
         worker.postMessage({task, bytes}, [bytes.buffer]);
     }
+    if (busy() > 0 && !idle()) newWorker();
 }
 
 export function send(task, bytes) {

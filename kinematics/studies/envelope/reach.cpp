@@ -249,7 +249,7 @@ head::Result<Reach> reach(const head::Head& head, const ReachRequest& request) {
     const Checkers checkers = checkers_of(head, request.clearance);
     auto found = envelope(head, checkers, request.sweep);
     if (!found) return tl::unexpected(found.error());
-    Reach out{std::move(*found), {}, {}};
+    Reach out{std::move(*found), {}, {}, request.sweep.refine};
     for (const auto& checker : checkers)
         for (std::string& words : checker->left_out()) out.unchecked.push_back(std::move(words));
     if (request.sweep.refine) out.dead_points = dead_point_distance(head, request.sweep.stop);
@@ -275,12 +275,14 @@ Answer answer(const Reach& reach, std::size_t rows) {
     if (e.kind == head::Kind::main) out.tables.push_back(discs_table(e));
     append(out.tables, std::array{dead_points_table(reach.dead_points, e.kind), kinds_table(e, order)});
     out.notes = {
-        fmt::format("{}{}, every rotor azimuth, without gaps: no worst value is farther from true than its row says. "
-                    "Servo travel is proved. All else is bounded by how slopes were seen to change from place to place, "
-                    "with a margin of that change again.{}",
+        fmt::format("{}{}, every rotor azimuth{}{}",
                     e.kind == head::Kind::tail ? "The rudder from end to end"
                                                : "All sticks from end to end, " + head::envelope_words(e.mixing),
                     hands_of(e),
+                    reach.sought ? ", without gaps: no worst value is farther from true than its row says. Servo travel "
+                                   "is proved. All else is bounded by how slopes were seen to change from place to "
+                                   "place, with a margin of that change again."
+                                 : ", at single places: between them a check may be worse than its row says yet.",
                     e.kind == head::Kind::tail ? ""
                                                : " What the transmitter lets through is told by the mixing: the cyclic "
                                                  "stick's way and the sticks' limit."),

@@ -19,6 +19,7 @@ struct Reach {
     Envelope envelope;
     std::vector<DeadPointWay> dead_points;  // empty unless the sweep refines
     std::vector<std::string> unchecked;     // what the scene gives no limit for, a sentence each
+    bool sought = true;                     // extremes between the places of the sweep were
 };
 
 /// All families of checks that this head has numbers for.

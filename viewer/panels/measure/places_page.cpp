@@ -23,6 +23,7 @@ using studies::SceneNumbers;
 constexpr float field_width = 84;
 constexpr double largest_mm = 2000;  // a file of readings holds no larger ones
 constexpr std::size_t usual_doubts = 3;
+constexpr double behind_seconds = 0.1;  // what is so old passes for now
 
 /// What the page is drawn with.
 struct Page {
@@ -84,7 +85,13 @@ void size_fields(const Page& page) {
 /// What the readings come to, worst first, and what can be done with it.
 void found_words(const Page& page) {
     PlacesSheet& sheet = page.sheet;
-    const PlacesFound& found = places_found(page.sheet, page.document);
+    const PlacesFound& found = places_so_far(sheet, page.document);
+    if (!places_behind(sheet, page.document)) sheet.fitted_at = page.screen.clock;
+    const bool behind = page.screen.clock - sheet.fitted_at > behind_seconds;
+    if (sheet.at_work && sheet.fitted == PlacesSheet::Stamp{}) {
+        measure_text(page.screen, "Working it out", true);
+        return;
+    }
     if (!found.fit) {
         measure_doubt(page.screen, found.fit.error());
         return;
@@ -93,7 +100,8 @@ void found_words(const Page& page) {
         measure_text(page.screen, "No reading yet. Type them in any order: what they come to stands here.");
         return;
     }
-    measure_text(page.screen, studies::answer(*found.fit).text);
+    const std::string text = studies::answer(*found.fit).text;
+    measure_text(page.screen, behind ? "Working it out. Before the last change: " + text : text, behind);
     if (found.elsewhere > 0)
         measure_doubt(page.screen,
                       fmt::format("{} of the readings have no place on this head and are not used.", found.elsewhere));
@@ -103,7 +111,7 @@ void found_words(const Page& page) {
     if (word_button(page.screen, "places set", "Make these settings",
                     "The measured numbers into the head that is open; Ctrl+Z takes them back",
                     // Set twice, the same readings would count twice.
-                    sheet.set_readings != sheet.revision || sheet.set_head != sheet.found_head))
+                    sheet.set_readings != sheet.revision || sheet.set_head != page.document.revision()))
         page.wishes.push_back(Wish::set_as_measured);
     if (doubtful.size() <= usual_doubts) return;
     const std::string more = sheet.doubts_open ? "Fewer doubts" : fmt::format("All {} doubts", doubtful.size());

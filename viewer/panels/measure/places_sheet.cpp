@@ -9,23 +9,38 @@ namespace {
 
 using studies::CalliperReading;
 
-PlacesFound work_out(const head::Description& description, const studies::CalliperReadings& typed,
-                     std::vector<studies::CalliperPlace> last) {
-    PlacesFound out;
-    out.places = std::move(last);
-    const auto head = head::Head::build(description);
+PlacesSheet::Stamp stamp_of(const PlacesSheet& sheet, const document::Document& document) {
+    return {sheet.revision, document.revision()};
+}
+
+/// All but the fit; that is begun, or cannot be.
+void begin(PlacesSheet& sheet, const document::Document& document) {
+    PlacesFound& out = sheet.found;
+    const PlacesSheet::Stamp now = stamp_of(sheet, document);
+    if (sheet.file.scene_file.empty()) sheet.file.scene_file = document.path();
+    sheet.placed = now;
+    out.present.clear();
+    out.elsewhere = 0;
+    auto head = head::Head::build(document.head());
     if (!head) {
         out.present.resize(out.places.size());
         out.fit = tl::unexpected(head.error().message);
-        return out;
+        sheet.fitted = now;
+        return;
     }
     out.places = studies::calliper_places(*head);
     for (const studies::CalliperPlace& place : out.places) out.present.push_back(present_value(place, *head));
-    studies::CalliperReadings here = typed;
+    studies::CalliperReadings here = sheet.file.readings;
     out.elsewhere = std::erase_if(
         here.list, [&](const CalliperReading& reading) { return !find_place(out.places, reading.place); });
-    out.fit = calliper_fit(*head, here);
-    return out;
+    sheet.at_work_on = now;
+    sheet.at_work = std::make_unique<PlacesErrand>(std::move(*head), std::move(here));
+}
+
+void take_fit(PlacesSheet& sheet) {
+    sheet.found.fit = sheet.at_work->take();
+    sheet.fitted = sheet.at_work_on;
+    sheet.at_work.reset();
 }
 
 }  // namespace
@@ -47,13 +62,23 @@ void PlacesSheet::take_out(const std::string& place) {
 }
 
 const PlacesFound& places_found(PlacesSheet& sheet, const document::Document& document) {
-    if (sheet.found_revision != sheet.revision || sheet.found_head != document.revision()) {
-        sheet.found = work_out(document.head(), sheet.file.readings, std::move(sheet.found.places));
-        if (sheet.file.scene_file.empty()) sheet.file.scene_file = document.path();
-        sheet.found_revision = sheet.revision;
-        sheet.found_head = document.revision();
-    }
+    const PlacesSheet::Stamp now = stamp_of(sheet, document);
+    if (sheet.fitted == now) return sheet.found;
+    if (!sheet.at_work || sheet.at_work_on != now) begin(sheet, document);
+    if (sheet.at_work) take_fit(sheet);
     return sheet.found;
+}
+
+const PlacesFound& places_so_far(PlacesSheet& sheet, const document::Document& document) {
+    if (sheet.at_work && sheet.at_work->done()) take_fit(sheet);
+    const PlacesSheet::Stamp now = stamp_of(sheet, document);
+    if (sheet.fitted != now && !sheet.at_work) begin(sheet, document);
+    if (sheet.at_work && sheet.at_work->done()) take_fit(sheet);  // a page's is done at once
+    return sheet.found;
+}
+
+bool places_behind(const PlacesSheet& sheet, const document::Document& document) {
+    return sheet.fitted != stamp_of(sheet, document);
 }
 
 void places_changed(PlacesSheet& sheet) {

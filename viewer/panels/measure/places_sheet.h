@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <set>
 #include <string>
@@ -11,6 +12,7 @@
 #include "kinematics/bench_files/calliper.h"
 #include "viewer/document/document.h"
 #include "viewer/document/recovery.h"
+#include "viewer/panels/measure/places_errand.h"
 
 namespace swashwright::panels {
 
@@ -34,8 +36,17 @@ struct PlacesSheet {
     std::string said;                  // what came of saving, reading or setting
 
     std::uint64_t set_readings = 0, set_head = 0;  // readings that were set last, and the document that had them then
-    std::uint64_t found_revision = 0, found_head = 0;  // of what `found` was made: readings and document
+    /// Readings and document, by their revisions.
+    struct Stamp {
+        std::uint64_t readings = 0, head = 0;
+
+        bool operator==(const Stamp&) const = default;
+    };
+    Stamp placed, fitted;  // of what the places of `found` were made, and its fit
     PlacesFound found;
+    std::unique_ptr<PlacesErrand> at_work;  // on the next fit
+    Stamp at_work_on;
+    double fitted_at = 0;  // when the fit was last one of the readings as they are, seconds of the program's clock
 
     /// The reading of a place; null if it was not taken.
     studies::CalliperReading* reading(const std::string& place);
@@ -43,9 +54,13 @@ struct PlacesSheet {
     void take_out(const std::string& place);
 };
 
-/// Worked out once for each change of readings and of the user's document. Places of the last head stay where the open
-/// one cannot be one; `fit` then says why.
+/// Worked out once for each change of readings and of the user's document; waits for it. Places of the last head stay
+/// where the open one cannot be one; `fit` then says why.
 const PlacesFound& places_found(PlacesSheet& sheet, const document::Document& document);
+/// The same without waiting, for every frame: the fit is the last one until the next is worked out.
+const PlacesFound& places_so_far(PlacesSheet& sheet, const document::Document& document);
+/// The fit is of readings, or of a head, that are no more.
+bool places_behind(const PlacesSheet& sheet, const document::Document& document);
 /// After every change of a reading, a diameter, or what the scene's numbers are.
 void places_changed(PlacesSheet& sheet);
 /// In place of what was typed. `path`: of their file, empty for none; `saved`: it holds them.

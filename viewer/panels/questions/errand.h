@@ -27,8 +27,8 @@ public:
     bool done() const;
     /// 0 where the study does not say.
     int percent() const;
-    /// What could be said at once, one time.
-    std::optional<Reply> take_first_look();
+    /// The latest that could be said before it is done, one time.
+    std::optional<Reply> take_so_far();
     /// Only once it is done; of one that was stopped it means nothing.
     Outcome take_outcome();
 

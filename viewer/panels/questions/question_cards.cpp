@@ -20,6 +20,8 @@ namespace {
 using studies::Field;
 using studies::OptionKind;
 
+constexpr ImU32 veil = 120U << IM_COL32_A_SHIFT;  // letters beneath it can still be read
+
 /// True when it is pressed. Buttons stand side by side, but for the `first` of a row.
 bool yes_no(Screen& screen, const Question& question, const std::string& words, bool on, bool first) {
     const std::string said = fmt::format("{}: {}", words, on ? "yes" : "no");
@@ -139,9 +141,9 @@ void draw_reply(Screen& screen, Bench& bench, Selection& selection, Question& qu
     const Inks ink = screen.inks();
     paragraph(ink.ink, reply.answer.text);
     screen.report.item("answer " + question.key);
-    if (reply.proposal && !question.inquiry.running() && !question.stopped &&
-        word_button(screen, (question.key + " proposal").c_str(), reply.proposal_words.c_str(),
-                    "One step of undo takes it back")) {
+    // It stays where it is while the next answer is worked out: what stands below would jump.
+    if (reply.proposal && word_button(screen, (question.key + " proposal").c_str(), reply.proposal_words.c_str(),
+                                      "One step of undo takes it back", question.inquiry.whole())) {
         scene::Scene next = bench.document().scene();
         next.head = *reply.proposal;
         if (auto done = bench.edit(std::move(next), reply.proposal_words); !done) tell(screen, done.error());
@@ -156,8 +158,46 @@ void draw_reply(Screen& screen, Bench& bench, Selection& selection, Question& qu
 /// What the answer says of the readings as they stand now; nothing while it is of others.
 std::vector<std::size_t> to_take_again(const Question& question, std::uint64_t readings) {
     const auto& outcome = question.inquiry.outcome();
-    const bool of_these = question.stamp.readings == readings && !question.inquiry.running() && !question.stopped;
+    const bool of_these = question.stamp.readings == readings && question.inquiry.whole();
     return of_these && outcome && *outcome ? (*outcome)->take_again : std::vector<std::size_t>{};
+}
+
+/// How far it is, in a line that stays as long as the card is open: one that came and went would make the rest jump.
+void draw_progress(Screen& screen, Question& question) {
+    const Inquiry& inquiry = question.inquiry;
+    const int percent = inquiry.percent();
+    const std::string said = inquiry.running() && !question.stopped
+                                 ? (percent > 0 ? fmt::format("Working it out, {} %", percent) : "Working it out")
+                             : !question.stopped ? "Worked out to the end"
+                             : inquiry.fresh()   ? "Stopped: this is how far it came"
+                                                 : "Stopped: this is of before the last change";
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextDisabled("%s", said.c_str());
+    screen.report.item(question.key + " progress");
+    if (!question.stopped && !inquiry.running()) return;
+    same_line_if_it_fits("Go on", ImGui::GetStyle().ItemSpacing.x);
+    if (question.stopped) {
+        if (word_button(screen, (question.key + " go on").c_str(), "Go on", "Works it out from the start")) {
+            question.stopped = false;
+            question.stamp = {};
+        }
+    } else if (word_button(screen, (question.key + " stop").c_str(), "Stop", "Escape does the same")) {
+        question.inquiry.cancel();
+        question.stopped = true;
+    }
+}
+
+/// Over an answer that is not of what stands now: it is pale, and a word in its corner says so.
+void draw_veil(const Screen& screen, ImVec2 top, const char* words) {
+    const Inks ink = screen.inks();
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    const float right = ImGui::GetWindowPos().x + ImGui::GetContentRegionMax().x;
+    list.AddRectFilled(top, {right, ImGui::GetCursorScreenPos().y}, (ink.panel & ~IM_COL32_A_MASK) | veil);
+    const ImVec2 size = ImGui::CalcTextSize(words);
+    const float pad = 4 * screen.scale();
+    const ImVec2 at{right - size.x - pad, top.y};
+    list.AddRectFilled({at.x - pad, at.y - 1}, {right, at.y + size.y + 1}, ink.field);
+    text_at(list, at, ink.ink, words);
 }
 
 void draw_body(Screen& screen, Bench& bench, Selection& selection, Gauge& gauge, Wishes& wishes, Question& question) {
@@ -171,17 +211,7 @@ void draw_body(Screen& screen, Bench& bench, Selection& selection, Gauge& gauge,
         draw_readings(screen, bench, gauge, to_take_again(question, before), wishes);
         if (gauge.revision != before && gauge.readings.size() > 0) question.show = frames_to_show;
     }
-    if (question.inquiry.running()) {
-        ImGui::AlignTextToFramePadding();
-        const int percent = question.inquiry.percent();
-        ImGui::TextDisabled("%s",
-                            percent > 0 ? fmt::format("Working it out, {} %", percent).c_str() : "Working it out");
-        ImGui::SameLine();
-        if (word_button(screen, (question.key + " stop").c_str(), "Stop", nullptr)) {
-            question.inquiry.cancel();
-            question.stopped = true;
-        }
-    }
+    if (question.slow) draw_progress(screen, question);
     if (bench.live().hangs) {  // an answer would be one on the head as it was
         paragraph(
             ink.ink,
@@ -197,10 +227,12 @@ void draw_body(Screen& screen, Bench& bench, Selection& selection, Gauge& gauge,
     }
     if (!question.inquiry.outcome()) return;
     const Outcome& outcome = *question.inquiry.outcome();
+    const ImVec2 top = ImGui::GetCursorScreenPos();
     if (outcome)
         draw_reply(screen, bench, selection, question, *outcome);
     else
         paragraph(ink.ink, outcome.error());
+    if (stale(question, screen.clock)) draw_veil(screen, top, question.stopped ? "out of date" : "catching up");
 }
 
 }  // namespace

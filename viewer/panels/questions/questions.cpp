@@ -18,9 +18,31 @@ std::vector<Question> all_questions() {
     return all;
 }
 
+namespace {
+
+constexpr double slow_seconds = 0.3;
+constexpr double stale_seconds = 0.1;  // what is so old passes for now: to mark it would be a flicker
+
+}  // namespace
+
 void take_answers(Screen& screen, std::vector<Question>& questions) {
-    for (Question& question : questions)
+    for (Question& question : questions) {
         if (question.inquiry.poll()) screen.settle = true;
+        if (question.inquiry.seconds() > slow_seconds) question.slow = true;
+        if (question.inquiry.fresh()) question.fresh_at = screen.clock;
+    }
+}
+
+bool stale(const Question& question, double now) {
+    return question.inquiry.outcome() && !question.inquiry.fresh() && now - question.fresh_at > stale_seconds;
+}
+
+void stop_answers(std::vector<Question>& questions) {
+    for (Question& question : questions) {
+        if (!question.inquiry.running()) continue;
+        question.inquiry.cancel();
+        question.stopped = true;
+    }
 }
 
 void renew_answers(const Bench& bench, const Gauge& gauge, std::vector<Question>& questions) {

@@ -38,7 +38,9 @@ struct Question {
 
         bool operator==(const Stamp&) const = default;
     } stamp;
-    bool stopped = false;     // the outcome is not of what was asked last
+    bool stopped = false;     // by hand: nothing more comes of what was asked last
+    bool slow = false;        // it takes long enough for a line of its own that says how far it is
+    double fresh_at = 0;      // when the answer was last one to what is asked now, seconds of the program's clock
     std::vector<bool> whole;  // tables that are shown in full
     LoadTurnWatch loads;      // of the one about them
 };
@@ -54,5 +56,9 @@ void renew_answers(const Bench& bench, const Gauge& gauge, std::vector<Question>
 std::optional<FlownAs> flown_as(const std::vector<Question>& questions);
 /// Some question is being answered.
 bool answering(const std::vector<Question>& questions);
+/// What is being worked out is not wanted after all; what stands on the cards stays.
+void stop_answers(std::vector<Question>& questions);
+/// The answer on the card is of a head, or of sticks, that are no more, and has been for long enough to be seen.
+bool stale(const Question& question, double now);
 
 }  // namespace swashwright::panels

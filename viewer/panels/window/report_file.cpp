@@ -77,17 +77,32 @@ nlohmann::json lessons_of(const State& state) {
     return out;
 }
 
+/// Answers that are whole, and how it stands with every open question.
+nlohmann::json questions_of(const State& state) {
+    nlohmann::json out = nlohmann::json::object();
+    for (const Question& question : state.questions) {
+        if (!question.open) continue;
+        const Inquiry& inquiry = question.inquiry;
+        out["asked"][question.key] = {{"answered", inquiry.answered()}, {"whole", inquiry.whole()},
+                                      {"fresh", inquiry.fresh()},       {"running", inquiry.running()},
+                                      {"percent", inquiry.percent()},   {"stopped", question.stopped},
+                                      {"stale", stale(question, state.screen.clock)}};
+        if (!inquiry.outcome()) continue;
+        const Outcome& outcome = *inquiry.outcome();
+        const std::string& said = outcome ? outcome->answer.text : outcome.error();
+        out["asked"][question.key]["says"] = said;
+        if (inquiry.whole()) out["answers"][question.key] = said;
+    }
+    return out;
+}
+
 nlohmann::json values(const State& state) {
     nlohmann::json out = settings_of(state);
     for (const auto& part : {bench_of(state.bench), picture_of(state), lessons_of(state)}) out.update(part);
     const EntryNote& entry = state.screen.entry;
     if (entry.refused_at == state.bench.document().revision()) out["refused"] = entry.why;
     if (state.screen.typing.not_taken.id != 0) out["refused"] = state.screen.typing.not_taken.words;
-    for (const Question& question : state.questions)
-        if (question.open && question.inquiry.outcome() && !question.inquiry.running()) {
-            const Outcome& outcome = *question.inquiry.outcome();
-            out["answers"][question.key] = outcome ? outcome->answer.text : outcome.error();
-        }
+    out.update(questions_of(state));
     const MeasureSheet& measure = state.measure;
     if (state.sheet == Sheet::measure)
         out["measure"] = {

@@ -116,7 +116,7 @@ void build_sheet(State& state) {
 
 constexpr int ctrl = GLFW_MOD_CONTROL, shift = GLFW_MOD_SHIFT;
 
-constexpr std::array<Shortcut, 48> table{{
+constexpr std::array<Shortcut, 49> table{{
     {GLFW_KEY_N, ctrl, "Ctrl+N", "a new head", [](State& s) { ask(s, Dialog::new_head); }},
     {GLFW_KEY_O, ctrl, "Ctrl+O", "open a scene or readings", [](State& s) { ask(s, Dialog::open); }},
     {GLFW_KEY_S, ctrl, "Ctrl+S", "save the scene", [](State& s) { s.save_wanted = true; }},
@@ -140,6 +140,7 @@ constexpr std::array<Shortcut, 48> table{{
     {GLFW_KEY_L, 0, "L", "open or close the whole ledger", toggle_ledger},
     {GLFW_KEY_Q, 0, "Q", "questions or parts", [](State& s) { show_sheet(s, Sheet::questions); }},
     {GLFW_KEY_K, 0, "K", "open the next question", next_question},
+    {GLFW_KEY_ESCAPE, 0, "Escape", "stop what is being worked out", [](State& s) { stop_answers(s.questions); }},
     {GLFW_KEY_G, 0, "G", "lessons or parts", [](State& s) { show_sheet(s, Sheet::lessons); }},
     {GLFW_KEY_J, 0, "J, H", "next step of the lesson, the one before", lesson_on},
     {GLFW_KEY_H, 0, "", "", lesson_back},

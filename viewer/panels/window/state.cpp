@@ -98,7 +98,7 @@ bool moving(const State& state) {
 }
 
 bool working(const State& state) {
-    return state.sheet_writer.running() || answering(state.questions);
+    return state.sheet_writer.running() || answering(state.questions) || state.places.at_work;
 }
 
 }  // namespace swashwright::panels

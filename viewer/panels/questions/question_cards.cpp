@@ -20,7 +20,7 @@ namespace {
 using studies::Field;
 using studies::OptionKind;
 
-constexpr ImU32 veil = 120U << IM_COL32_A_SHIFT;  // letters beneath it can still be read
+constexpr ImU32 veil = 105U << IM_COL32_A_SHIFT;  // letters beneath it can still be read
 
 /// True when it is pressed. Buttons stand side by side, but for the `first` of a row.
 bool yes_no(Screen& screen, const Question& question, const std::string& words, bool on, bool first) {
@@ -187,7 +187,7 @@ void draw_progress(Screen& screen, Question& question) {
     }
 }
 
-/// Over an answer that is not of what stands now: it is pale, and a word in its corner says so.
+/// Over an answer that is not of what stands now: it is pale, and a word above its corner says so.
 void draw_veil(const Screen& screen, ImVec2 top, const char* words) {
     const Inks ink = screen.inks();
     ImDrawList& list = *ImGui::GetWindowDrawList();
@@ -195,7 +195,7 @@ void draw_veil(const Screen& screen, ImVec2 top, const char* words) {
     list.AddRectFilled(top, {right, ImGui::GetCursorScreenPos().y}, (ink.panel & ~IM_COL32_A_MASK) | veil);
     const ImVec2 size = ImGui::CalcTextSize(words);
     const float pad = 4 * screen.scale();
-    const ImVec2 at{right - size.x - pad, top.y};
+    const ImVec2 at{right - size.x - pad, top.y - ImGui::GetStyle().ItemSpacing.y - size.y};
     list.AddRectFilled({at.x - pad, at.y - 1}, {right, at.y + size.y + 1}, ink.field);
     text_at(list, at, ink.ink, words);
 }

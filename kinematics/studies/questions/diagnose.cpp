@@ -83,6 +83,7 @@ Question diagnose_question() {
                          .words = {zeroed_on_words.begin(), zeroed_on_words.end()},
                          .start = std::vector<std::string>{}}},
             .reads_readings = true,
+            .takes_long = true,
             .run = run};
 }
 

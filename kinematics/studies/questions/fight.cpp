@@ -48,6 +48,7 @@ Question fight_question() {
                          .unit = "N",
                          .low = 1,
                          .high = 1e6}},
+            .takes_long = true,
             .run = run};
 }
 

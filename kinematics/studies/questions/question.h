@@ -93,6 +93,7 @@ struct Question {
     bool must_close = true;       // the loop, at neutral; else whoever asks may have links that do not reach yet
     bool reads_readings = false;  // of a gauge
     bool sweeps_hands = false;    // goes through what a hand moves; else that stands at its neutral
+    bool takes_long = false;      // gives answers so far; a card has a line for how far it is
     Outcome (*run)(const Asked&) = nullptr;
 
     const Option& option(const std::string& key) const;

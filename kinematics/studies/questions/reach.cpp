@@ -46,7 +46,7 @@ Outcome run(const Asked& asked) {
         }
         fine.sweep.so_far = [&](const Envelope& now) {
             const int percent = asked.percent ? asked.percent->load() : 0;
-            tell_so_far(asked, told(asked, {now, {}, {}, false}), fmt::format("{} % of the work", percent));
+            tell_so_far(asked, told(asked, {now, {}, {}}), fmt::format("{} % of the work", percent));
         };
     }
     fine.sweep.stop = asked.stop;
@@ -72,6 +72,7 @@ Question reach_question() {
                          .most = most_rows,
                          .start = std::int64_t{12}}},
             .sweeps_hands = true,
+            .takes_long = true,
             .run = run};
 }
 

@@ -111,6 +111,7 @@ Question tolerance_question() {
                             {.option = "rows", .start = std::int64_t{0}}}}},
             .options = options(),
             .sticks = AsksSticks::yes,
+            .takes_long = true,
             .run = run};
 }
 

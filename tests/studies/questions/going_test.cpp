@@ -141,6 +141,7 @@ TEST_P(Going, EveryQuestionGivesAFirstAnswerSoonSaysHowFarItIsAndStopsAtOnce) {
             const bool ended = work.done();
             const double took = work.so_long(), going_on = work.stop();
             const auto looks = work.looks();
+            EXPECT_TRUE(looks.empty() || question.takes_long);
             EXPECT_LT(looks.empty() ? took : work.first_at(), first_seconds);
             EXPECT_LT(going_on, stop_seconds);
             if (!ended || took > heavy_seconds * patience) {

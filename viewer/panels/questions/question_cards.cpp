@@ -168,7 +168,7 @@ void draw_progress(Screen& screen, Question& question) {
     const int percent = inquiry.percent();
     const std::string said = inquiry.running() && !question.stopped
                                  ? (percent > 0 ? fmt::format("Working it out, {} %", percent) : "Working it out")
-                             : !question.stopped ? "Worked out to the end"
+                             : !question.stopped ? (inquiry.whole() ? "Worked out to the end" : "")
                              : inquiry.fresh()   ? "Stopped: this is how far it came"
                                                  : "Stopped: this is of before the last change";
     ImGui::AlignTextToFramePadding();

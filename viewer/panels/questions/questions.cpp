@@ -14,6 +14,7 @@ std::vector<Question> all_questions() {
             made.key = card.key;
             made.reads_readings = study.reads_readings;
             made.values = study.start(card);
+            made.slow = study.takes_long;
         }
     return all;
 }
@@ -47,6 +48,10 @@ void stop_answers(std::vector<Question>& questions) {
 
 void renew_answers(const Bench& bench, const Gauge& gauge, std::vector<Question>& questions) {
     for (Question& question : questions) {
+        if (!question.open && question.inquiry.running()) {
+            question.inquiry.cancel();
+            question.stamp = {};  // opened again, it is asked again
+        }
         if (!question.open || !bench.live().head || bench.live().hangs ||
             (question.study->must_close && !bench.live().closes))
             continue;

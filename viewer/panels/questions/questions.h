@@ -50,7 +50,8 @@ std::vector<Question> all_questions();
 
 /// Takes over the answers that are ready; before anything is drawn, so that the next frame shows them.
 void take_answers(Screen& screen, std::vector<Question>& questions);
-/// Asks again where what the answer depends on has changed. Closed questions rest.
+/// Asks again where what the answer depends on has changed. Closed questions rest:
+/// what they were at work on is stopped.
 void renew_answers(const Bench& bench, const Gauge& gauge, std::vector<Question>& questions);
 /// As the open card about loads has it; none while it is closed.
 std::optional<FlownAs> flown_as(const std::vector<Question>& questions);

@@ -8,6 +8,7 @@
 
 #include "kinematics/head/numbers.h"
 #include "kinematics/scene/reader.h"
+#include "kinematics/studies/live/live_angle.h"
 
 namespace swashwright::scene {
 namespace {
@@ -253,6 +254,12 @@ private:
         out.whole_blades = keys.word("blades", {"stubs", "whole"}, false) == 1;
         out.lit = keys.texts("lit", 0, 12, longest_line);
         for (const std::string& part : out.lit) check_part(keys, "lit", part);
+        out.angle = keys.text("angle", 0);
+        if (names_ && !out.angle.empty() &&
+            (!std::ranges::count(names_->values, out.angle) || !studies::is_angle(out.angle)))
+            keys.mistake("angle", fmt::format("the head has no angle \"{}\" between two parts; expected one such as "
+                                              "servo[1].horn_to_link_deg or grip[1].arm_to_link_deg",
+                                              out.angle));
         out.set = settings(keys);
         if (keys.has("drawing"))
             out.drawing = drawings[keys.word("drawing", {drawings[0], drawings[1], drawings[2]}, true)];

@@ -68,6 +68,7 @@ struct Step {
     double exaggerate = 1;     // 1 to 20: how much larger than true pitch differences are drawn
     bool whole_blades = false;
     std::vector<std::string> lit;  // parts, by scene path
+    std::string angle;             // a value between two directions: drawn as an arc, and looked at; empty for none
     std::vector<Setting> set;      // beyond the lesson's
     std::string drawing;           // name of a line drawing that stands in for a model; empty for none
     std::optional<Choice> choice;

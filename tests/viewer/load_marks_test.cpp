@@ -58,6 +58,8 @@ TEST_F(LoadMarks, FollowTheSticks) {
         ASSERT_EQ(found.moments.size(), 3U);
         EXPECT_NEAR(found.forces[3].newtons, value("upper_link[1].force_n"), 1e-9);
         EXPECT_THAT(found.forces[3].words, ::testing::EndsWith(found.forces[3].newtons > 0 ? "pull" : "push"));
+        EXPECT_EQ(found.forces[3].name, "upper link 1");
+        EXPECT_EQ(found.moments[0].name, "servo left");
         EXPECT_LT(found.forces[3].newtons * collective, 0);  // a leading arm's link is pushed where pitch is up
         EXPECT_EQ(found.moments[0].words, fmt::format("{:.0f} N mm", std::abs(value("servo[1].load_nmm"))));
     }

@@ -305,7 +305,7 @@ TEST_F(Panels, DrawAHeadThatCannotBeBuilt) {
 }
 
 TEST(Layout, PutsTheTrayAcrossTheWindowWhereItNeedsTheRoom) {
-    const Layout wide = lay_out(1920, 1080, 1, 46), narrow = lay_out(1280, 800, 1.5F, 60);
+    const Layout wide = lay_out(1920, 1080, 1, {}), narrow = lay_out(1280, 800, 1.5F, {.tools_height = 60});
     EXPECT_EQ(wide.tray.right(), wide.column.x);
     EXPECT_EQ(wide.column.bottom(), 1080);
     EXPECT_EQ(narrow.tray.width, 1280);

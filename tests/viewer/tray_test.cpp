@@ -113,6 +113,71 @@ TEST_F(Tray, TheKeyboardGoesThroughAllThatThereIsToMove) {
     EXPECT_THAT(reached(linkage("rocking_spindle")), ElementsAre(On::pad, On::collective, On::azimuth, On::hand));
 }
 
+TEST_F(Tray, FoldsToALineInWhichTheNumbersStay) {
+    State state = state_of(SWASHWRIGHT_SCENES "/two_blade_600.toml");
+    frames(state);
+    for (int turn = 0; turn < 2; ++turn) {
+        press_key(state, GLFW_KEY_F8, 0, false);
+        frames(state);
+        const auto& widgets = state.screen.report.widgets();
+        EXPECT_FALSE(widgets.contains("pad"));
+        for (const char* number : {"collective_number", "aileron_number", "elevator_number", "azimuth_number", "turn"})
+            EXPECT_TRUE(widgets.contains(number)) << number;
+        state.focus = {On::collective};
+        press_key(state, GLFW_KEY_UP, 0, false);  // what the arrows move is the same
+        EXPECT_NEAR(state.bench.controls.sticks.collective, 0.02 * (turn + 1), 1e-9);
+        press(state, "fold tray", 0.5F);
+        frames(state);
+        EXPECT_TRUE(state.screen.report.widgets().contains("pad"));
+        EXPECT_FALSE(state.screen.settings.tray_folded);
+    }
+    press_key(state, GLFW_KEY_F8, 0, true);  // a function key works while a number is typed
+    EXPECT_TRUE(state.screen.settings.tray_folded);
+}
+
+TEST_F(Tray, FoldsByItselfWhereADrawingNeedsTheRoomAndComesBack) {
+    State state = state_of(SWASHWRIGHT_SCENES "/two_blade_600.toml");
+    state.screen.settings.text_scale = 1.5;
+    state.screen.scale_most = 1.5F;
+    const auto folded = [&](Sheet sheet) {
+        state.sheet = sheet;
+        frames(state);
+        return !state.screen.report.widgets().contains("pad");
+    };
+    EXPECT_FALSE(folded(Sheet::parts));
+    EXPECT_TRUE(folded(Sheet::measure));
+    press_key(state, GLFW_KEY_F8, 0, false);  // opened all the same, until the sheet goes
+    EXPECT_FALSE(folded(Sheet::measure));
+    EXPECT_FALSE(folded(Sheet::questions));
+    EXPECT_TRUE(folded(Sheet::measure));
+    EXPECT_FALSE(folded(Sheet::parts));
+    EXPECT_FALSE(state.screen.settings.tray_folded);
+    state.screen.settings.text_scale = 1;
+    EXPECT_FALSE(folded(Sheet::measure));
+}
+
+TEST_F(Tray, TheColumnFoldsAwayAndComesBackWithTheNextSheetThatIsAskedFor) {
+    State state = state_of(SWASHWRIGHT_SCENES "/two_blade_600.toml");
+    frames(state);
+    for (int turn = 0; turn < 2; ++turn) {
+        press_key(state, GLFW_KEY_F9, 0, false);
+        frames(state);
+        EXPECT_FALSE(state.screen.report.widgets().contains("questions"));
+        press(state, "fold column", 0.5F);
+        frames(state);
+        EXPECT_TRUE(state.screen.report.widgets().contains("questions"));
+    }
+    for (const auto& [key, sheet] : {std::pair{GLFW_KEY_Q, Sheet::questions},
+                                     {GLFW_KEY_Q, Sheet::questions},
+                                     {GLFW_KEY_M, Sheet::measure},
+                                     {GLFW_KEY_L, Sheet::parts}}) {
+        state.folds.column = true;
+        press_key(state, key, 0, false);
+        EXPECT_FALSE(state.folds.column);
+        EXPECT_EQ(state.sheet, sheet);
+    }
+}
+
 TEST_F(Tray, AnotherHeadDoesNotKeepTheHandsOfTheLast) {
     State state = state_of(linkage("rocking_spindle"));
     frames(state);

@@ -66,9 +66,9 @@ protected:
         const auto outside = [](const ImVec4& box, float width, float height) {
             return box.x < -0.5F || box.y < -0.5F || box.z > width + 0.5F || box.w > height + 0.5F;
         };
-        for (const char* word :
-             {"open", "undo", "redo", "blades", "labels", "night", "text", "inches", "about", "fit", "view_link",
-              "turn", state.bench.head().kind == head::Kind::tail ? "rudder" : "collective"})
+        for (const char* word : {"open", "undo", "redo", "blades", "labels", "night", "text", "inches", "about", "fit",
+                                 "view_link", "turn", "fold tray", "fold column",
+                                 state.bench.head().kind == head::Kind::tail ? "rudder_number" : "collective_number"})
             if (!widgets.contains(word) && !(name.find("scrolled") != std::string::npos))
                 found.push_back(std::string(word) + " is missing");
         for (const auto& [id, box] : widgets) {

@@ -56,6 +56,7 @@ Settings load_settings(const std::string& path) {
     read(json, "inches", settings.inches);
     read(json, "letter", settings.letter);
     read(json, "text_scale", settings.text_scale);
+    read(json, "tray_folded", settings.tray_folded);
     read(json, "camera_moves", settings.camera_moves);
     read(json, "width", settings.width);
     read(json, "height", settings.height);
@@ -87,6 +88,7 @@ tl::expected<void, std::string> save_settings(const std::string& path, const Set
                               {"inches", settings.inches},
                               {"letter", settings.letter},
                               {"text_scale", settings.text_scale},
+                              {"tray_folded", settings.tray_folded},
                               {"camera_moves", settings.camera_moves},
                               {"width", settings.width},
                               {"height", settings.height},

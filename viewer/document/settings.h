@@ -14,6 +14,7 @@ struct Settings {
     bool inches = false;                 // lengths are read in inches; scenes stay in mm
     bool letter = false;                 // the build sheet is printed on Letter, not on A4
     double text_scale = 1.0;             // 1 to 2
+    bool tray_folded = false;            // sticks and rotor stand as one line of numbers
     bool camera_moves = true;            // camera changes take a quarter of a second; false: at once
     int width = 1280, height = 800;      // of the window
     std::set<std::string> lessons_done;  // titles of those gone through to the end

@@ -9,6 +9,7 @@
 #include "viewer/draw/gl/gl_objects.h"
 #include "viewer/draw/gl/shaders.h"
 #include "viewer/draw/gl/solid_painter.h"
+#include "viewer/draw/lines/cut_away.h"
 #include "viewer/draw/lines/in_sight.h"
 #include "viewer/draw/lines/pick.h"
 #include "viewer/draw/lines/strokes.h"
@@ -32,6 +33,13 @@ std::vector<Drawn> sorted(std::vector<Drawn> drawn) {
 
 std::optional<Plane> cut_of(const Style& style) {
     return style.section_deg ? std::optional(plane_towards(*style.section_deg)) : std::nullopt;
+}
+
+/// In a section without what is taken away whole.
+Frames frames_of(const head::Description& description, const head::Pose& pose, const Style& style) {
+    const auto cut = cut_of(style);
+    return cut ? frames_short_of(*cut, description, pose, style.exaggeration)
+               : Frames(description, pose, style.exaggeration);
 }
 
 }  // namespace
@@ -79,14 +87,14 @@ void Drawing::Impl::gather_strokes(const head::Description& description, const h
         const Wash colours = wash_of(d.part, d.tone, style);
         const std::size_t first = strokes.size();
         stroke_edges(d, *placement, eye, colours.outline, colours.crease, colours.weight, strokes);
-        if (cut && !stays_whole(d.part)) cut_strokes(*cut, first, strokes);
+        if (cut && !uncut(d.part)) cut_strokes(*cut, first, strokes);
     }
     for (const SeamLines& lines : seam_lines) {
         const Placement* placement = frames.find(lines.frame);
         if (placement == nullptr) continue;
         const std::size_t first = strokes.size();
         stroke_seams(lines, *placement, eye, wash_of(lines.part, Tone::alloy, style).crease, strokes);
-        if (cut) cut_strokes(*cut, first, strokes);
+        if (cut && !uncut(lines.part)) cut_strokes(*cut, first, strokes);
     }
     for (const CutFace& face : faces) stroke_cut(face.lines, packed(sheet(style.night).ink), strokes);
     if (style.traces) stroke_traces(*style.traces, proportions, style, strokes);
@@ -186,7 +194,7 @@ void Drawing::render(const head::Description& description, const head::Pose& pos
                       static_cast<float>(std::min(per_pixel, 0.004)),
                       cut_of(style)};
     impl_->keep_ghost(style);
-    const Frames frames(description, pose, style.exaggeration);
+    const Frames frames = frames_of(description, pose, style);
     if (camera.eye().z() > impl_->proportions.ground)
         impl_->painter.draw_shadow(frames, style, impl_->proportions, sight);
     impl_->painter.draw_solids(frames, style, impl_->proportions, sight);
@@ -208,16 +216,16 @@ void Drawing::render(const head::Description& description, const head::Pose& pos
 
 std::optional<Part> Drawing::pick(const head::Description& description, const head::Pose& pose, const Camera& camera,
                                   const Style& style, const Viewport& viewport, double x, double y) const {
-    return pick_part(impl_->drawn, Frames(description, pose, style.exaggeration), camera, viewport, x, y,
-                     cut_of(style));
+    return pick_part(impl_->drawn, frames_of(description, pose, style), camera, viewport, x, y, cut_of(style));
 }
 
 InSight Drawing::in_sight(const head::Description& description, const head::Pose& pose, const Camera& camera,
                           const Style& style, const Viewport& viewport, double line, bool names,
                           const InSight& last) const {
-    const Frames frames(description, pose, style.exaggeration);
+    const Frames frames = frames_of(description, pose, style);
     const auto cut = cut_of(style);
     InSight seen;
+    seen.kept_free = boxes_to_keep_free(impl_->drawn, frames, camera, style, viewport);
     if (names) seen.spots = spots_of(impl_->drawn, frames, camera, viewport, cut, last.spots);
     seen.words_covered =
         words_covered(impl_->drawn, frames, impl_->proportions, camera, viewport, 1.1 * line, 0.5 * line, cut);

@@ -6,6 +6,7 @@
 
 #include "viewer/draw/base/palette.h"
 #include "viewer/draw/gl/shaders.h"
+#include "viewer/draw/lines/cut_away.h"
 
 namespace swashwright::draw {
 namespace {
@@ -66,9 +67,16 @@ Place place_of(const Sight& sight) {
     return {sight.x, sight.y, sight.width, sight.height};
 }
 
+/// Parts that touch are hatched to different sides, balls and pins not at all.
+float hatch_way(const Part& part) {
+    const bool other = part.role == Role::outer_ring || part.role == Role::hub || part.role == Role::frame ||
+                       (part.role == Role::lever && part.index % 2 == 1);
+    return other ? -1.0F : 1.0F;
+}
+
 /// For the program in use.
 void set_cut(GLint place, const Sight& sight, const Part& part) {
-    glUniform4fv(place, 1, glm::value_ptr(as_vector(stays_whole(part) ? std::nullopt : sight.cut)));
+    glUniform4fv(place, 1, glm::value_ptr(as_vector(uncut(part) ? std::nullopt : sight.cut)));
 }
 
 }  // namespace
@@ -77,7 +85,7 @@ std::vector<CutFace> cut_faces(const std::vector<Drawn>& drawn, const Frames& fr
     std::vector<CutFace> faces;
     for (const Drawn& d : drawn) {
         const Placement* placement = frames.find(d.frame);
-        if (placement == nullptr || stays_whole(d.part)) continue;
+        if (placement == nullptr || uncut(d.part)) continue;
         auto lines = cut_lines(d.surface.vertices, d.surface.triangles, seen_from(plane, *placement));
         if (lines.empty()) continue;
         for (CutLine& line : lines) line = {*placement * line.a, *placement * line.b};
@@ -139,7 +147,7 @@ void SolidPainter::draw_batch(const Batch& batch) const {
 void SolidPainter::draw_shadow(const Frames& frames, const Style& style, const Proportions& p, const Sight& sight) {
     const double half = 1.15 * std::max(style.whole_blades ? p.blade_end : p.stub_end, 3 * p.ring);
     const ShadowPlan plan{static_cast<float>(p.ground), static_cast<float>(half), static_cast<float>(3 * p.ring)};
-    maps_.make_shadow(plan_view(casters_, frames), plan, place_of(sight));
+    maps_.make_shadow(plan_view(casters_, frames, sight.cut), plan, place_of(sight));
     const glm::vec4 tone(style.night ? glm::vec3(0.01F, 0.03F, 0.06F) : glm::vec3(0.27F, 0.24F, 0.21F),
                          style.night ? 0.55F : 0.25F);
     maps_.draw_shadow(plan, sight.view, sight.projection, tone);
@@ -206,7 +214,6 @@ void SolidPainter::draw_faces(const std::vector<CutFace>& faces, const Style& st
     glUniform1f(glGetUniformLocation(program, "pixel"), sight.pixel);
     glUniform1f(glGetUniformLocation(program, "nearer"), 1.2F * sight.nearer);
     const Sheet& colours = sheet(style.night);
-    glUniform3fv(glGetUniformLocation(program, "ink"), 1, glm::value_ptr(colours.ink));
     glEnable(GL_STENCIL_TEST);
     glDepthFunc(GL_LEQUAL);
     for (std::size_t i = 0; i < faces.size(); ++i) {
@@ -224,7 +231,9 @@ void SolidPainter::draw_faces(const std::vector<CutFace>& faces, const Style& st
         glStencilOp(GL_KEEP, GL_ZERO, GL_ZERO);
         const glm::vec3 tone = glm::mix(wash_of(faces[i].part, faces[i].tone, style).light, colours.paper, 0.35F);
         glUniform3fv(glGetUniformLocation(program, "tone"), 1, glm::value_ptr(tone));
-        glUniform1f(glGetUniformLocation(program, "way"), static_cast<int>(faces[i].part.role) % 2 == 0 ? 1.0F : -1.0F);
+        glUniform3fv(glGetUniformLocation(program, "ink"), 1,
+                     glm::value_ptr(faces[i].tone == Tone::bright ? tone : colours.ink));
+        glUniform1f(glGetUniformLocation(program, "way"), hatch_way(faces[i].part));
         glDrawArrays(GL_TRIANGLES, first, count);
     }
     glDepthFunc(GL_LESS);

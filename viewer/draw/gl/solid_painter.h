@@ -30,12 +30,8 @@ struct CutFace {
     Tone tone = Tone::alloy;
     std::vector<CutLine> lines;
 };
-/// The faces where a plane cuts the solids; the shaft is never cut.
+/// The faces where a plane cuts the solids, of those that are cut.
 std::vector<CutFace> cut_faces(const std::vector<Drawn>& drawn, const Frames& frames, const Plane& plane);
-/// Shafts stay whole in a section (ISO 128).
-inline bool stays_whole(const Part& part) {
-    return part.role == Role::shaft;
-}
 
 class SolidPainter {
 public:

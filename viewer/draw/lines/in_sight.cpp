@@ -109,6 +109,28 @@ std::vector<Spot> spots_of(const std::vector<Drawn>& drawn, const Frames& frames
     return spots;
 }
 
+std::vector<SolidBox> boxes_to_keep_free(const std::vector<Drawn>& drawn, const Frames& frames, const Camera& camera,
+                                         const Style& style, const Viewport& viewport) {
+    std::vector<SolidBox> out;
+    for (const Drawn& d : drawn) {
+        const bool lit = style.touched == d.part || std::ranges::count(style.lit, d.part) > 0;
+        const Placement* placement = lit || d.part.role == Role::servo ? frames.find(d.frame) : nullptr;
+        if (placement == nullptr) continue;
+        SolidBox box{d.part, {1e9F, 1e9F}, {-1e9F, -1e9F}};
+        bool seen = true;
+        for (int corner = 0; corner < 8; ++corner) {
+            const Vec3 at((corner & 1 ? d.box.high : d.box.low).x(), (corner & 2 ? d.box.high : d.box.low).y(),
+                          (corner & 4 ? d.box.high : d.box.low).z());
+            const glm::dvec3 p = camera.project(*placement * at, viewport);
+            seen = seen && p.z >= 0 && p.z <= 1;
+            box.low = glm::min(box.low, glm::vec2(p.x, p.y));
+            box.high = glm::max(box.high, glm::vec2(p.x, p.y));
+        }
+        if (seen) out.push_back(box);
+    }
+    return out;
+}
+
 std::array<bool, azimuth_words_deg.size()> words_covered(const std::vector<Drawn>& drawn, const Frames& frames,
                                                          const Proportions& p, const Camera& camera,
                                                          const Viewport& viewport, double half_width,

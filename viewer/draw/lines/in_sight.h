@@ -21,7 +21,14 @@ struct Spot {
 /// The words around the protractor: nose, 90, 180 and -90 deg.
 inline constexpr std::array<double, 4> azimuth_words_deg{0, 90, 180, -90};
 
+/// The rectangle around one solid of a part, pixels of the framebuffer.
+struct SolidBox {
+    Part part;
+    glm::vec2 low, high;
+};
+
 struct InSight {
+    std::vector<SolidBox> kept_free;                             // of what words had better not lie on
     std::vector<Spot> spots;                                     // one for each part that is seen
     std::array<bool, azimuth_words_deg.size()> words_covered{};  // a part stands where the word would be
 };
@@ -33,6 +40,9 @@ Vec3 azimuth_word_at(double azimuth_deg, const Proportions& p);
 /// Places in `last` are kept while they are seen, so that leader lines do not jump as the head moves.
 std::vector<Spot> spots_of(const std::vector<Drawn>& drawn, const Frames& frames, const Camera& camera,
                            const Viewport& viewport, const std::optional<Plane>& cut, const std::vector<Spot>& last);
+/// Around the solids of what is lit or touched, and of the servos. Whether they are hidden is not asked.
+std::vector<SolidBox> boxes_to_keep_free(const std::vector<Drawn>& drawn, const Frames& frames, const Camera& camera,
+                                         const Style& style, const Viewport& viewport);
 /// Which words of `half_width` x `half_height` pixels would lie over a part.
 std::array<bool, azimuth_words_deg.size()> words_covered(const std::vector<Drawn>& drawn, const Frames& frames,
                                                          const Proportions& p, const Camera& camera,

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "kinematics/head/ball_places.h"
+#include "viewer/draw/lines/cut_away.h"
 
 namespace swashwright::draw {
 namespace {
@@ -57,7 +58,7 @@ std::optional<Hit> hit_at(const std::vector<Drawn>& drawn, const Frames& frames,
             const auto point = [&](std::size_t i) -> const Vec3& { return d.surface.vertices[corners[k + i]].point; };
             const double distance = distance_to(ray, point(0), point(1), point(2));
             if (distance >= nearest) continue;
-            if (cut && d.part.role != Role::shaft && cut->height_of(eye + distance * along) > 0) continue;
+            if (cut && !uncut(d.part) && cut->height_of(eye + distance * along) > 0) continue;
             nearest = distance, found = Hit{d.part, d.frame, ray.from + distance * ray.along};
         }
     }

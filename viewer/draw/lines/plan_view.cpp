@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "viewer/draw/lines/cut_away.h"
+
 namespace swashwright::draw {
 namespace {
 
@@ -41,18 +43,31 @@ std::vector<Vec3> outline(std::vector<Vec3> points) {
     return out;
 }
 
+/// What of a convex outline lies on the near side of an upright plane.
+std::vector<Vec3> short_of(const Plane& plane, const std::vector<Vec3>& outline) {
+    std::vector<Vec3> out;
+    for (std::size_t i = 0; i < outline.size(); ++i) {
+        const Vec3 &a = outline[i], &b = outline[(i + 1) % outline.size()];
+        const double from = plane.height_of(a), to = plane.height_of(b);
+        if (from <= 0) out.push_back(a);
+        if ((from <= 0) != (to <= 0)) out.push_back(a + (b - a) * (from / (from - to)));
+    }
+    return out;
+}
+
 }  // namespace
 
 std::vector<Caster> casters_of(const std::vector<Drawn>& drawn) {
     std::vector<Caster> casters;
     for (const Drawn& d : drawn) {
         if (d.tone == Tone::bright || d.tone == Tone::thread || d.surface.vertices.empty()) continue;
-        casters.push_back({d.frame, outermost(d.surface.vertices)});
+        casters.push_back({d.frame, uncut(d.part), outermost(d.surface.vertices)});
     }
     return casters;
 }
 
-std::vector<float> plan_view(const std::vector<Caster>& casters, const Frames& frames) {
+std::vector<float> plan_view(const std::vector<Caster>& casters, const Frames& frames,
+                             const std::optional<Plane>& cut) {
     std::vector<float> numbers;
     std::vector<Vec3> points;
     for (const Caster& caster : casters) {
@@ -60,7 +75,7 @@ std::vector<float> plan_view(const std::vector<Caster>& casters, const Frames& f
         if (placement == nullptr) continue;
         points.clear();
         for (const Vec3& corner : caster.corners) points.push_back(*placement * corner);
-        const std::vector<Vec3> edge = outline(points);
+        const std::vector<Vec3> edge = cut && !caster.whole ? short_of(*cut, outline(points)) : outline(points);
         for (std::size_t i = 2; i < edge.size(); ++i) {
             for (const Vec3* p : {edge.data(), &edge[i - 1], &edge[i]}) {
                 for (int k = 0; k < 3; ++k) numbers.push_back(static_cast<float>((*p)[k]));

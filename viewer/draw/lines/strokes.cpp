@@ -120,6 +120,7 @@ void stroke_construction(const head::Description& d, const Proportions& p, const
     for (std::size_t k = 0; k < blades; ++k) {
         const Placement& grip = pose.skeleton.grips[k];
         const auto at = [&](double out, double lead) { return Vec3(lead, 0, sense * out); };
+        if (style.section_deg && plane_towards(*style.section_deg).height_of(grip * at(end, 0)) > 1) continue;
         stroke_centre_line(grip * at(end + 0.1 * p.chord, 0), grip * at(end + 0.8 * p.chord, 0), dash, faint, strokes);
         if (style.exaggeration == 1) continue;
         Placement level = grip;  // where the blade would be at the mean pitch

@@ -20,20 +20,6 @@ std::pair<ImVec2, ImVec2> moved_aside(const Pen& pen, const ImVec2& a, const ImV
     return {{a.x + by.x, a.y + by.y}, {b.x + by.x, b.y + by.y}};
 }
 
-/// Words on a leader, away from the shaft.
-Label label_at(const Pen& pen, const ImVec2& tip, const std::string& words, ImU32 ink) {
-    Label label;
-    label.text = words;
-    label.ink = ink;
-    label.may_go = true;
-    label.tip = tip;
-    const ImVec2 size = pen.size_of(label);
-    const float middle = static_cast<float>(pen.viewport.x) + 0.5F * static_cast<float>(pen.viewport.width);
-    const float away = 34 * pen.scale;
-    label.low = {tip.x < middle ? tip.x - size.x - away : tip.x + away, tip.y - size.y / 2};
-    return label;
-}
-
 void draw_bar(const Pen& pen, const ImVec2& a, const ImVec2& b, double newtons, double most, ImU32 ink) {
     const float run = std::hypot(b.x - a.x, b.y - a.y), head = 10 * pen.scale;
     if (run < 3 * head) return;  // seen along the link
@@ -55,22 +41,57 @@ void draw_bar(const Pen& pen, const ImVec2& a, const ImVec2& b, double newtons, 
     pen.arrow_head(at(run), at(run - 1.4F * head), ink);
 }
 
+Label label_of(const std::string& name, const std::string& words, const ImVec2& tip, ImU32 ink) {
+    Label label;
+    label.text = name.empty() ? words : name + '\n' + words;
+    label.ink = ink;
+    label.tip = tip;
+    return label;
+}
+
+/// Those that find no place go.
+void place_in_margins(const Pen& pen, const std::vector<SolidBox>& solids, std::vector<NameBox>& taken,
+                      std::vector<Label>& labels) {
+    if (labels.empty()) return;
+    std::vector<NameBox> busy;
+    for (const SolidBox& solid : solids) busy.push_back({solid.low, solid.high});
+    std::vector<NameWanted> wanted;
+    float height = 0;
+    for (const Label& label : labels) {
+        const ImVec2 size = pen.size_of(label);
+        wanted.push_back({size.x, {label.tip.x, label.tip.y}});
+        height = std::max(height, size.y);
+    }
+    const glm::vec2 low(pen.viewport.x, pen.viewport.y), size(pen.viewport.width, pen.viewport.height);
+    std::vector<Label> kept;
+    for (const NamePlaced& placed : place_names(wanted, {{low, low + size}, height, 4 * pen.scale, taken, busy})) {
+        Label& label = kept.emplace_back(labels[placed.which]);
+        label.low = {std::round(placed.box.low.x), std::round(placed.box.low.y)};
+        taken.push_back(placed.box);
+    }
+    labels = std::move(kept);
+}
+
 }  // namespace
 
-void draw_forces(const Pen& pen, const LoadMarks& loads, std::vector<Label>& labels) {
+void draw_forces(const Pen& pen, const LoadMarks& loads, const std::vector<SolidBox>& solids,
+                 std::vector<NameBox>& taken, std::vector<Label>& labels) {
     double most = 1;  // newtons: where no link bears more, none is drawn wide
     for (const ForceMark& force : loads.forces) most = std::max(most, std::abs(force.newtons));
     const ImU32 ink = packed(pen.colours.accent);
+    std::vector<Label> words;
     for (const ForceMark& force : loads.forces) {
         const auto a = pen.at(force.a), b = pen.at(force.b);
         if (!a || !b) continue;
         const auto [low, high] = moved_aside(pen, *a, *b);
         draw_bar(pen, low, high, force.newtons, most, ink);
-        labels.push_back(label_at(pen, {(low.x + high.x) / 2, (low.y + high.y) / 2}, force.words, ink));
+        words.push_back(label_of(force.name, force.words, {(low.x + high.x) / 2, (low.y + high.y) / 2}, ink));
     }
     for (const MomentMark& moment : loads.moments)
         if (const auto at = pen.at(moment.at))
-            labels.push_back(label_at(pen, *at, moment.words, packed(pen.colours.ink)));
+            words.push_back(label_of(moment.name, moment.words, *at, packed(pen.colours.ink)));
+    place_in_margins(pen, solids, taken, words);
+    labels.insert(labels.end(), words.begin(), words.end());
 }
 
 }  // namespace swashwright::draw

@@ -9,8 +9,10 @@
 namespace swashwright::draw {
 
 /// Lines beside the links, as wide as their force against the largest: a full bar whose arrows point apart where the
-/// link is pulled, two thin lines whose arrows point at each other where it is pushed. The words are appended to
-/// `labels`, for the caller to place.
-void draw_forces(const Pen& pen, const LoadMarks& loads, std::vector<Label>& labels);
+/// link is pulled, two thin lines whose arrows point at each other where it is pushed. The words, with the name of the
+/// link or servo above the number, are placed in the margins and appended to `labels`; they cover nothing that is taken
+/// and, where there is room, none of `solids`. What finds no room is left out.
+void draw_forces(const Pen& pen, const LoadMarks& loads, const std::vector<SolidBox>& solids,
+                 std::vector<NameBox>& taken, std::vector<Label>& labels);
 
 }  // namespace swashwright::draw

@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "viewer/draw/base/palette.h"
+#include "viewer/draw/overlay/angles.h"
 #include "viewer/draw/overlay/forces.h"
 #include "viewer/draw/overlay/part_names.h"
 #include "viewer/draw/overlay/pen.h"
@@ -26,7 +27,7 @@ void place_blade_labels(const Pen& pen, const head::Description& d, const head::
         const auto anchor = anchor_of({Role::blade, index}, d, pose, style);
         const auto tip = anchor ? pen.at(*anchor) : std::nullopt;
         if (!tip) continue;
-        if (style.section_deg && plane_towards(*style.section_deg).height_of(*anchor) > 0) continue;  // cut away
+        if (style.section_deg && plane_towards(*style.section_deg).height_of(*anchor) > 1) continue;  // cut away
         const float side = hub && tip->x < hub->x ? -1.0F : 1.0F;
         Label label;
         // Rounded first, so that a value just under zero does not read "-0.00".
@@ -68,6 +69,22 @@ std::string length_in(const OverlayWords& words, double mm, int decimals) {
     return words.length ? words.length(mm, decimals) : fmt::format("{:.{}f} mm", mm, decimals);
 }
 
+/// The nearest place on a grid around where it stands that covers nothing taken; it stays where there is none.
+void move_to_free_place(Label& label, const ImVec2& size, const std::vector<NameBox>& taken, const NameBox& inside) {
+    constexpr float grid = 12;
+    float nearest = HUGE_VALF;
+    const ImVec2 from = label.low;
+    for (float y = inside.low.y; y + size.y <= inside.high.y; y += grid)
+        for (float x = inside.low.x; x + size.x <= inside.high.x; x += grid) {
+            const float away = std::hypot(x - from.x, y - from.y);
+            if (away >= nearest) continue;
+            const NameBox box = box_of({x, y}, size);
+            if (std::ranges::any_of(taken, [&](const NameBox& other) { return overlap(box, other); })) continue;
+            nearest = away;
+            label.low = {x, y};
+        }
+}
+
 /// Keeps labels inside the picture and moves later ones down until none covers an earlier one, or what is taken
 /// already; those that may go and find no room are taken out. Their boxes join what is taken.
 void spread(const Pen& pen, std::vector<Label>& labels, std::vector<NameBox>& taken) {
@@ -89,6 +106,7 @@ void spread(const Pen& pen, std::vector<Label>& labels, std::vector<NameBox>& ta
             label.low.y = covered->high.y + 3 * pen.scale;
             if (label.low.y + size.y > y1) label.low.y = covered->low.y - size.y - 3 * pen.scale;
         }
+        if (covered_by() != taken.end()) move_to_free_place(label, size, taken, {{x0, y0}, {x1, y1}});
         if (label.may_go && covered_by() != taken.end()) continue;
         taken.push_back(box_of(label.low, size));
         kept.push_back(std::move(label));
@@ -242,13 +260,18 @@ void draw_overlay(ImDrawList& list, const head::Description& description, const 
     if (style.traces) draw_tip_words(pen, *style.traces, style, words, taken);
     list.ChannelsSetCurrent(0);
     draw_azimuths(pen, p, words.in_sight, taken);
+    if (words.angle) draw_angle(pen, *words.angle, taken);
+    std::vector<NameBox> free = taken;
+    for (const SolidBox& box : words.in_sight.kept_free)
+        if (box.part.role != Role::servo || style.touched == box.part || std::ranges::count(style.lit, box.part) > 0)
+            free.push_back({box.low, box.high});
     std::vector<Label> labels;
     place_trouble(pen, description, pose, style, words, labels);
     if (words.pitch_labels) place_blade_labels(pen, description, pose, style, labels);
-    draw_forces(pen, words.loads, labels);
-    spread(pen, labels, taken);
+    spread(pen, labels, free);
+    draw_forces(pen, words.loads, words.in_sight.kept_free, free, labels);
     draw_rotation(pen, description, p);
-    if (!words.in_sight.spots.empty()) draw_names(pen, description, pose, style, words.in_sight.spots, taken);
+    if (!words.in_sight.spots.empty()) draw_names(pen, description, pose, style, words.in_sight.spots, free);
     for (const Label& label : labels) pen.draw(label);
     list.ChannelsMerge();
     list.PopClipRect();

@@ -30,15 +30,23 @@ struct GapMark {
     std::string words;
 };
 
+/// An angle at a point, head frame, between the ways to two others; `folded`: over 90 deg, what is left to 180 deg is
+/// meant, between one way and the other one's way back.
+struct AngleMark {
+    Vec3 at, one, other;
+    bool folded = false;
+    std::string words;
+};
+
 /// A link's force, N, positive where it is pulled; the places of its balls, head frame.
 struct ForceMark {
     Vec3 a, b;
     double newtons = 0;
-    std::string words;
+    std::string words, name;  // "12.3 N pull", of "upper link 2"
 };
 struct MomentMark {
     Vec3 at;
-    std::string words;
+    std::string words, name;
 };
 struct LoadMarks {
     std::vector<ForceMark> forces;
@@ -48,6 +56,7 @@ struct LoadMarks {
 struct OverlayWords {
     std::optional<GapMark> gap = {};
     LoadMarks loads = {};
+    std::optional<AngleMark> angle = {};
 
     std::vector<PartNote> trouble;                 // shown beside the part, with a mark
     std::string length_name = "centre to centre";  // which length the dimension of a touched link shows

@@ -114,9 +114,9 @@ void draw_not_taken(Screen& screen, const std::string& stands) {
     const float mark = 20 * scale;
     const ImVec2 size{text.x + mark + 2 * pad, text.y + 2 * pad};
     const ImVec2 field_low = ImGui::GetItemRectMin(), field_high = ImGui::GetItemRectMax();
-    ImVec2 low{std::clamp(field_low.x, 4.0F, std::max(4.0F, window.x - size.x - 4)), field_high.y + 3 * scale};
-    if (low.y + size.y > window.y - 4) low.y = field_low.y - size.y - 3 * scale;
-    const ImVec2 high{low.x + size.x, low.y + size.y};
+    const Rect note = beside_item({field_low.x, field_low.y, field_high.x - field_low.x, field_high.y - field_low.y},
+                                  size.x, size.y, window.x - 4, window.y - 4, 3 * scale);
+    const ImVec2 low{note.x, note.y}, high{note.right(), note.bottom()};
     const Inks ink = screen.inks();
     ImDrawList& list = *ImGui::GetForegroundDrawList();
     list.AddRectFilled(low, high, ink.panel);

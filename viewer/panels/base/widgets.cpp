@@ -34,8 +34,47 @@ void tip(Screen& screen, const char* words) {
     if (!ImGui::IsItemHovered() || ImGui::IsItemActive()) return;
     if (ImGui::GetCurrentContext()->HoveredIdTimer < rest_seconds)
         screen.frame_wanted = true;
-    else
-        ImGui::SetTooltip("%s", words);
+    else {
+        const ImVec2 low = ImGui::GetItemRectMin(), high = ImGui::GetItemRectMax();
+        note_beside(screen, {low.x, low.y, high.x - low.x, high.y - low.y}, wrapped(words, 420 * screen.scale()));
+    }
+}
+
+void note_beside(Screen& screen, const Rect& item, const std::string& words) {
+    const float scale = screen.scale(), pad = 8 * scale;
+    const ImVec2 text = ImGui::CalcTextSize(words.c_str()), window = ImGui::GetIO().DisplaySize;
+    const Rect note = beside_item(item, text.x + 2 * pad, text.y + 1.2F * pad, window.x - 4, window.y - 4, 5 * scale);
+    const Inks ink = screen.inks();
+    ImDrawList& list = *ImGui::GetForegroundDrawList();
+    const ImVec2 low{std::round(note.x), std::round(note.y)}, high{low.x + note.width, low.y + note.height};
+    list.AddRectFilled(low, high, ink.panel);
+    list.AddRect(low, high, ink.ink);
+    text_at(list, {low.x + pad, low.y + 0.6F * pad}, ink.ink, words);
+    screen.report.rectangle("tip", low, high);
+}
+
+bool arrow_button(Screen& screen, const char* id, ImGuiDir way, const char* words) {
+    const float scale = screen.scale(), height = ImGui::GetFrameHeight();
+    const ImVec2 at = ImGui::GetCursorScreenPos(), size{30 * scale, height};
+    const bool pressed = ImGui::InvisibleButton(id, size);
+    screen.report.item(id);
+    const Inks ink = screen.inks();
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    if (ImGui::IsItemHovered()) list.AddRectFilled(at, {at.x + size.x, at.y + size.y}, ink.field);
+    list.AddRect(at, {at.x + size.x, at.y + size.y}, ink.rule);
+    const ImVec2 ahead = way == ImGuiDir_Left    ? ImVec2(-1, 0)
+                         : way == ImGuiDir_Right ? ImVec2(1, 0)
+                         : way == ImGuiDir_Up    ? ImVec2(0, -1)
+                                                 : ImVec2(0, 1);
+    const ImVec2 middle{at.x + size.x / 2, at.y + size.y / 2};
+    const float arm = 6 * scale;
+    const ImVec2 point{middle.x + 0.5F * arm * ahead.x, middle.y + 0.5F * arm * ahead.y};
+    for (const float side : {-1.0F, 1.0F})
+        list.AddLine(point,
+                     {point.x - arm * ahead.x + side * arm * ahead.y, point.y - arm * ahead.y + side * arm * ahead.x},
+                     ink.ink, 2 * scale);
+    tip(screen, words);
+    return pressed;
 }
 
 bool number_field(Screen& screen, const char* id, double& value, const NumberStyle& style) {

@@ -21,8 +21,12 @@ struct NumberStyle {
     bool length = false;        // in mm: shown in inches where the settings say so, typed in either
 };
 
-/// Explains the item drawn last, once the pointer has rested on it.
+/// Explains the item drawn last, once the pointer has rested on it; where the note stands: `beside_item`.
 void tip(Screen& screen, const char* words);
+/// Words about `item`, at once; lines are broken as in the text.
+void note_beside(Screen& screen, const Rect& item, const std::string& words);
+/// A small button with an arrow head that points to where it sends something.
+bool arrow_button(Screen& screen, const char* id, ImGuiDir way, const char* words);
 
 /// A number that is typed. True on the frame in which `value` changes: by Enter, Tab, leaving the field, or the
 /// up and down keys; Escape gives back the old one. A decimal comma is taken for a point; what is not a number changes

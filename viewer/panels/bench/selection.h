@@ -20,6 +20,7 @@ struct Selection {
     std::optional<draw::Part> selected;  // clicked: stays
     std::optional<draw::Part> hovered;   // under the pointer in a list, this frame
     std::vector<draw::Part> spoken_of;   // by the step of the lesson that is shown
+    std::string angle;                   // name of the value (studies::live_value) whose angle is drawn; empty: none
     std::string pair;                    // scene paths of two parts with a bar between, as the row of a table that was
                                          // chosen names them: their gap is shown; empty: none
     std::optional<BallPick> pick;        // while one is asked for

@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "kinematics/head/azimuth.h"
+#include "kinematics/studies/live/live_angle.h"
 #include "viewer/document/data_folder.h"
 #include "viewer/draw/solids/anchors.h"
 
@@ -198,6 +199,7 @@ void look_from_standpoint(const Screen& screen, const Bench& bench, View& view, 
             .exaggeration = view.exaggeration, .whole_blades = view.whole_blades, .touched = {}, .trouble = {}};
         if (const auto part = draw::part_of(step->from->part))
             if (const auto place = draw::anchor_of(*part, shown->description, shown->pose, style)) to.target = *place;
+        if (const auto angle = studies::live_angle(shown->description, shown->pose, step->angle)) to.target = angle->at;
     } else {
         to.azimuth_deg = view.camera.azimuth_deg;
         to.height_deg = view.camera.height_deg;
@@ -217,6 +219,11 @@ std::vector<draw::Part> lesson_parts(const Lessons& lessons) {
         if (part->role == head::Role::driver) out.push_back({head::Role::driver, part->index + 1});
     }
     return out;
+}
+
+std::string lesson_angle(const Lessons& lessons) {
+    const scene::Step* step = shown_step(lessons);
+    return step ? step->angle : std::string();
 }
 
 const scene::Step* shown_step(const Lessons& lessons) {

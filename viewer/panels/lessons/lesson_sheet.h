@@ -71,6 +71,9 @@ void look_from_standpoint(const Screen& screen, const Bench& bench, View& view, 
 /// The parts that the step speaks of.
 std::vector<draw::Part> lesson_parts(const Lessons& lessons);
 
+/// The value whose angle the step speaks of; empty: none.
+std::string lesson_angle(const Lessons& lessons);
+
 /// The step that is shown; null if none is.
 const scene::Step* shown_step(const Lessons& lessons);
 /// The open question is answered, or the step has none.

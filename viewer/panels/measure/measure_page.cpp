@@ -70,8 +70,6 @@ void page_buttons(Screen& screen, MeasureSheet& sheet) {
     const std::string where = sheet.page == 0             ? "before the readings"
                               : sheet.page == last_page() ? "after the readings"
                                                           : fmt::format("page {} of {}", sheet.page, reading_pages());
-    same_line_if_it_fits(where.c_str(), ImGui::GetStyle().ItemSpacing.x);
-    ImGui::TextDisabled("%s", where.c_str());
     // How far one is: a line that fills.
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x, done = float(sheet.page) / float(last_page());
@@ -81,7 +79,12 @@ void page_buttons(Screen& screen, MeasureSheet& sheet) {
     ImGui::Dummy({0, 4 * screen.scale()});
     ImGui::PushFont(screen.fonts.heading);
     ImGui::TextUnformatted(heading_of_page(sheet).c_str());
+    const float line = ImGui::GetTextLineHeight();
     ImGui::PopFont();
+    const float wide = ImGui::CalcTextSize(where.c_str()).x;
+    if (ImGui::GetItemRectMax().x + 2 * ImGui::GetStyle().ItemSpacing.x + wide < at.x + width)
+        text_at(list, {at.x + width - wide, ImGui::GetItemRectMax().y - (line + ImGui::GetTextLineHeight()) / 2},
+                screen.inks().soft, where);
 }
 
 SketchLook look_of(const Screen& screen) {
@@ -89,9 +92,9 @@ SketchLook look_of(const Screen& screen) {
 }
 
 /// Room for a drawing on a sheet of its own.
-std::pair<ImVec2, ImVec2> sketch_room(const Screen& screen) {
+std::pair<ImVec2, ImVec2> sketch_room(const Screen& screen, float height) {
     const ImVec2 low = ImGui::GetCursorScreenPos();
-    const ImVec2 size{ImGui::GetContentRegionAvail().x, sketch_height * screen.scale()};
+    const ImVec2 size{ImGui::GetContentRegionAvail().x, height};
     ImGui::Dummy(size);
     const ImVec2 high{low.x + size.x, low.y + size.y};
     ImDrawList& list = *ImGui::GetWindowDrawList();
@@ -100,8 +103,8 @@ std::pair<ImVec2, ImVec2> sketch_room(const Screen& screen) {
     return {{low.x + 8, low.y + 8}, {high.x - 8, high.y - 8}};
 }
 
-void reading_sketch(Screen& screen, MeasureSheet& sheet) {
-    const auto [low, high] = sketch_room(screen);
+void reading_sketch(Screen& screen, MeasureSheet& sheet, float height) {
+    const auto [low, high] = sketch_room(screen, height);
     const ImVec2 clip_low = ImGui::GetWindowDrawList()->GetClipRectMin(),
                  clip_high = ImGui::GetWindowDrawList()->GetClipRectMax();
     if (ImGui::IsRectVisible(low, high))
@@ -170,20 +173,32 @@ void reading_page(Screen& screen, MeasureSheet& sheet) {
     if (!sheet.at || std::ranges::find(places, *sheet.at) == places.end()) sheet.at = places[0];
     const TakingInfo& shown = studies::info(sheet.at->taking);
     const bool inches = screen.settings.inches;
-    reading_sketch(screen, sheet);
-    measure_text(screen, shown.how);
-    measure_text(screen,
-                 fmt::format("Usual: {} to {}. One reading is good to about {}.{}", length_number(shown.low, inches, 0),
-                             length_text(shown.high, inches, 0), length_text(shown.sd, inches),
-                             shown.check ? " It checks others: it may be left out." : ""),
-                 true);
-    ImGui::Spacing();
+    const std::string usual =
+        fmt::format("Usual: {} to {}. One reading is good to about {}.{}", length_number(shown.low, inches, 0),
+                    length_text(shown.high, inches, 0), length_text(shown.sd, inches),
+                    shown.check ? " It checks others: it may be left out." : "");
+    const auto words = [&] {
+        measure_text(screen, shown.how);
+        measure_text(screen, usual, true);
+        ImGui::Spacing();
+    };
+    // Drawing and numbers must be in sight together: in a low window the drawing is smaller and the words come last.
+    const ImVec2 room = ImGui::GetContentRegionAvail();
+    const float rows =
+                    static_cast<float>(places.size()) * (ImGui::GetFrameHeight() + 2 * ImGui::GetStyle().CellPadding.y),
+                wanted = sketch_height * screen.scale(), gaps = 5 * ImGui::GetStyle().ItemSpacing.y;
+    const float read = ImGui::CalcTextSize(wrapped(shown.how, room.x).c_str()).y +
+                       ImGui::CalcTextSize(wrapped(usual, room.x).c_str()).y;
+    const bool low = wanted + read + rows + gaps > room.y;
+    reading_sketch(screen, sheet, low ? std::clamp(room.y - rows - gaps, 0.45F * wanted, wanted) : wanted);
+    if (!low) words();
     std::optional<ReadingPlace> entered;
     if (ImGui::BeginTable("measure numbers", 4, ImGuiTableFlags_SizingFixedFit)) {
         ImGui::TableSetupColumn("what", ImGuiTableColumnFlags_WidthStretch);
         for (const ReadingPlace& place : places) reading_row(screen, sheet, place, entered);
         ImGui::EndTable();
     }
+    if (low) words();
     if (!entered) return;
     const auto next = std::ranges::find(places, *entered) + 1;
     if (next == places.end())
@@ -262,7 +277,7 @@ void layout_page(Screen& screen, MeasureSheet& sheet) {
         "For a main rotor with three servos on straight links; any other begins with New, and is measured as the open "
         "head. Motor disconnected, main blades off unless the reading needs them; horns at neutral, ring level at mid "
         "travel. First what is seen, not measured:");
-    const auto [low, high] = sketch_room(screen);
+    const auto [low, high] = sketch_room(screen, sketch_height * screen.scale());
     draw_layout_sketch(*ImGui::GetWindowDrawList(), low, high, look_of(screen), layout);
     layout.blades = 2 + static_cast<int>(choice(screen, sheet, "Blades", {"2", "3", "4", "5", "6"},
                                                 static_cast<std::size_t>(layout.blades - 2)));

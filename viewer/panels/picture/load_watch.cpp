@@ -29,11 +29,13 @@ draw::LoadMarks LoadWatch::measure(const FlownAs& flown, const head::Head& head,
         const double force = balance->force_n[static_cast<std::size_t>(rod.closure.index)];
         if (std::abs(force) < least_n) continue;
         out.forces.push_back({ws.point(rod.ends[0].ball), ws.point(rod.ends[1].ball), force,
-                              fmt::format("{:.1f} N {}", std::abs(force), force > 0 ? "pull" : "push")});
+                              fmt::format("{:.1f} N {}", std::abs(force), force > 0 ? "pull" : "push"),
+                              head.model().part(rod.part).label});
     }
     for (std::size_t j = 0; j < shown.pose.skeleton.horns.size(); ++j)
         if (const double moment = std::abs(balance->horn_nmm[j]); moment >= least_nmm)
-            out.moments.push_back({shown.pose.skeleton.horns[j].origin, fmt::format("{:.0f} N mm", moment)});
+            out.moments.push_back({shown.pose.skeleton.horns[j].origin, fmt::format("{:.0f} N mm", moment),
+                                   head::servo_words(head.description().servos[j])});
     return out;
 }
 

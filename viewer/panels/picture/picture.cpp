@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "kinematics/studies/live/live_angle.h"
+#include "kinematics/studies/live/live_value.h"
 #include "viewer/draw/overlay/overlay.h"
 #include "viewer/panels/base/lengths.h"
 #include "viewer/panels/base/widgets.h"
@@ -57,6 +59,18 @@ std::optional<draw::GapMark> gap_mark(const Screen& screen, const Bench& bench, 
         gap->mm > 0 ? length_text(gap->mm, screen.settings.inches) + " apart" : std::string("They touch here")};
 }
 
+/// The angle that a lesson speaks of, with its value as it is now.
+std::optional<draw::AngleMark> angle_mark(const Bench& bench, const std::string& value) {
+    const Readout& live = bench.live();
+    if (value.empty() || !live.head || !live.closes || !live.shown || !bench.controls.hands.empty())
+        return std::nullopt;
+    const auto angle = studies::live_angle(live.shown->description, live.shown->pose, value);
+    const auto deg = studies::live_value(*live.head, bench.controls.sticks, bench.controls.azimuth_deg, value);
+    if (!angle || !deg) return std::nullopt;
+    return draw::AngleMark{angle->at, angle->to_link, angle->to_axis, angle->folded,
+                           fmt::format("{:.1f}\xC2\xB0", *deg)};
+}
+
 draw::OverlayWords overlay_words(const Screen& screen, const Bench& bench, const View& view, const Selection& selection,
                                  Sights& sights) {
     draw::OverlayWords words;
@@ -68,6 +82,7 @@ draw::OverlayWords overlay_words(const Screen& screen, const Bench& bench, const
     const Readout& live = bench.live();
     if (view.forces && live.head && live.closes && live.shown)
         words.loads = sights.loads.measure(*view.forces, *live.head, bench.document().revision(), *live.shown);
+    words.angle = angle_mark(bench, selection.angle);
     if (!view.names) words.in_sight.spots.clear();
     for (const head::Shortfall& shortfall : live.shortfalls)  // they stand on the link, which need not be named
         if (shortfall.part)

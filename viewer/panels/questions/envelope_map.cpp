@@ -180,7 +180,7 @@ void draw_marks(const Screen& screen, const Bench& bench, ImDrawList& list, cons
     list.AddLine({at.x, at.y - 9 * scale}, {at.x, at.y + 9 * scale}, ink.accent, 2 * scale);
 }
 
-void respond(Bench& bench, Selection& selection, const Map& map) {
+void respond(Screen& screen, Bench& bench, Selection& selection, const Map& map) {
     if (!ImGui::IsItemHovered()) return;
     const Envelope& e = map.envelope;
     const ImVec2 mouse = ImGui::GetIO().MousePos;
@@ -195,9 +195,10 @@ void respond(Bench& bench, Selection& selection, const Map& map) {
     if (!worst.check) return;
     const studies::Check& check = e.checks[*worst.check];
     const studies::Extreme& there = e.cells[*worst.check][c * e.cyclic.size() + r];
-    ImGui::SetTooltip("Collective %+.2f, cyclic %.2f: %s %s,\n%.2f %s. Press to go there.", e.collective[c],
-                      e.cyclic[r], check.words.c_str(), state_word(check, there.margin), there.value,
-                      check.unit.c_str());
+    const float clear = 14 * screen.scale();
+    note_beside(screen, {mouse.x - clear, mouse.y - clear, 2 * clear, 2 * clear},
+                fmt::format("Collective {:+.2f}, cyclic {:.2f}: {} {},\n{:.2f} {}. Press to go there.", e.collective[c],
+                            e.cyclic[r], check.words, state_word(check, there.margin), there.value, check.unit));
     if (!ImGui::IsItemClicked()) return;
     go_to(bench, there.place.sticks, there.place.azimuth_deg);
     for (std::size_t i = 0; i < there.place.hand_deg.size(); ++i)
@@ -231,7 +232,7 @@ void draw_envelope_map(Screen& screen, Bench& bench, Selection& selection, const
     draw_axes(screen, list, map);
     name_bands(screen, list, map, fields);
     draw_marks(screen, bench, list, map);
-    respond(bench, selection, map);
+    respond(screen, bench, selection, map);
 }
 
 }  // namespace swashwright::panels

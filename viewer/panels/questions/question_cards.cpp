@@ -249,6 +249,11 @@ void draw_questions(Screen& screen, Bench& bench, Selection& selection, Gauge& g
             if (question.show > 0 && answered) --question.show;
             draw_body(screen, bench, selection, gauge, wishes, question);
             ImGui::Spacing();
+        } else if (const std::string words = headline(bench, gauge, question); !words.empty()) {
+            ImGui::Indent(22 * screen.scale());
+            paragraph(screen.inks().soft, words);
+            ImGui::Unindent(22 * screen.scale());
+            screen.report.item("headline " + question.key);
         }
         ImGui::PopID();
     }

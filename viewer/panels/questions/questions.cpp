@@ -46,6 +46,20 @@ void stop_answers(std::vector<Question>& questions) {
     }
 }
 
+Question::Stamp stamp_of(const Bench& bench, const Gauge& gauge, const Question& question) {
+    return {bench.document().revision(), question.reads_readings ? gauge.revision : 0,
+            question.card->follows.empty() ? head::Sticks{} : bench.controls.sticks, question.values};
+}
+
+std::string headline(const Bench& bench, const Gauge& gauge, const Question& question) {
+    const auto& outcome = question.inquiry.outcome();
+    if (!outcome || !*outcome || question.inquiry.running() || question.stopped || bench.live().hangs) return {};
+    if (!(question.stamp == stamp_of(bench, gauge, question))) return {};
+    const std::string& text = (*outcome)->answer.text;
+    const std::size_t end = std::min(text.find(". "), text.find('\n'));
+    return end == std::string::npos ? text : text.substr(0, text[end] == '.' ? end + 1 : end);
+}
+
 void renew_answers(const Bench& bench, const Gauge& gauge, std::vector<Question>& questions) {
     for (Question& question : questions) {
         if (!question.open && question.inquiry.running()) {
@@ -55,8 +69,7 @@ void renew_answers(const Bench& bench, const Gauge& gauge, std::vector<Question>
         if (!question.open || !bench.live().head || bench.live().hangs ||
             (question.study->must_close && !bench.live().closes))
             continue;
-        Question::Stamp stamp{bench.document().revision(), question.reads_readings ? gauge.revision : 0,
-                              question.card->follows.empty() ? head::Sticks{} : bench.controls.sticks, question.values};
+        Question::Stamp stamp = stamp_of(bench, gauge, question);
         if (stamp == question.stamp) continue;
         question.stamp = std::move(stamp);
         question.stopped = false;

@@ -53,6 +53,10 @@ void take_answers(Screen& screen, std::vector<Question>& questions);
 /// Asks again where what the answer depends on has changed. Closed questions rest:
 /// what they were at work on is stopped.
 void renew_answers(const Bench& bench, const Gauge& gauge, std::vector<Question>& questions);
+/// What its answer depends on, as it is now.
+Question::Stamp stamp_of(const Bench& bench, const Gauge& gauge, const Question& question);
+/// The first sentence of the answer, if that is of what would be asked now; else empty.
+std::string headline(const Bench& bench, const Gauge& gauge, const Question& question);
 /// As the open card about loads has it; none while it is closed.
 std::optional<FlownAs> flown_as(const std::vector<Question>& questions);
 /// Some question is being answered.

@@ -62,6 +62,7 @@ void draw_sheet_words(State& state) {
 
 void draw_column(State& state, const Rect& place) {
     follow_parts(state.bench, state.selection, state.ledger);  // undo, or another scene, may have put other parts here
+    if (place.width <= 0) return;
     const float scale = state.screen.scale(), card = card_height * scale;
     begin_panel("column", place, /*scrolls=*/true);
     rule(state.screen, {place.x, place.y}, {place.x, place.bottom()});

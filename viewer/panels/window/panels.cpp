@@ -75,11 +75,17 @@ void place_camera(State& state, double aspect) {
 Layout draw_panels(State& state, ImVec2 window, const std::function<void(const Layout&)>& see) {
     constexpr float least_width = 640, least_height = 480;  // below this panels are cut off rather than squeezed
     window = {std::max(window.x, least_width), std::max(window.y, least_height)};
-    const Layout layout = lay_out(window.x, window.y, state.screen.scale(), state.tools_height,
-                                  state.sheet != Sheet::parts, hands_height(state.bench.head(), state.screen.scale()));
     begin_frame(state);
+    follow_folds(state, window);
+    const float scale = state.screen.scale();
+    const Layout layout = lay_out(window.x, window.y, scale,
+                                  {.tools_height = state.tools_height,
+                                   .hands_height = hands_height(state.bench.head(), scale),
+                                   .wide = state.sheet != Sheet::parts,
+                                   .tray_folded = tray_folded(state),
+                                   .column_folded = state.folds.column});
     // Controls first, then what follows from them, so that the picture answers in the same frame.
-    draw_tray(state.screen, state.bench, state.focus, layout.tray);
+    draw_tray(state.screen, state.bench, state.focus, layout.tray, tray_folded(state));
     draw_hands(state.screen, state.bench, state.focus, layout.hands);
     draw_tools(state, layout.tools);
     state.bench.follow();
@@ -90,6 +96,7 @@ Layout draw_panels(State& state, ImVec2 window, const std::function<void(const L
     renew_answers(state.bench, state.gauge, state.questions);
     state.view.forces = state.sheet == Sheet::questions ? flown_as(state.questions) : std::nullopt;
     state.selection.spoken_of = lesson_parts(state.lessons);
+    state.selection.angle = lesson_angle(state.lessons);
     state.sights.extras.update(state.bench, state.view, state.sheet == Sheet::compare ? &state.compare : nullptr);
     place_camera(state, layout.picture.width / layout.picture.height);
     draw_sentence(state.screen, state.bench, layout.sentence);
@@ -97,6 +104,7 @@ Layout draw_panels(State& state, ImVec2 window, const std::function<void(const L
     if (see) see(layout);
     draw_picture(state.screen, state.bench, state.view, state.selection, state.sights, layout.picture);
     draw_caption(state.screen, state.bench, state.view, state.selection, layout.caption);
+    draw_folds(state, layout.folds);
     draw_dialogs(state, window);
     return layout;
 }

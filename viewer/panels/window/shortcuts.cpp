@@ -74,6 +74,7 @@ void toggle_blades(State& state) {
 }
 
 void toggle_ledger(State& state) {
+    state.folds.column = false;
     state.sheet = Sheet::parts;
     const bool all_open =
         std::ranges::all_of(state.ledger.sections, [](const Section& section) { return section.open; });
@@ -82,6 +83,7 @@ void toggle_ledger(State& state) {
 
 /// Closes the question that is open and opens the one after it.
 void next_question(State& state) {
+    state.folds.column = false;
     state.sheet = Sheet::questions;
     const auto open = std::ranges::find_if(state.questions, [](const Question& question) { return question.open; });
     const std::size_t next =
@@ -116,7 +118,7 @@ void build_sheet(State& state) {
 
 constexpr int ctrl = GLFW_MOD_CONTROL, shift = GLFW_MOD_SHIFT;
 
-constexpr std::array<Shortcut, 49> table{{
+constexpr std::array<Shortcut, 51> table{{
     {GLFW_KEY_N, ctrl, "Ctrl+N", "a new head", [](State& s) { ask(s, Dialog::new_head); }},
     {GLFW_KEY_O, ctrl, "Ctrl+O", "open a scene or readings", [](State& s) { ask(s, Dialog::open); }},
     {GLFW_KEY_S, ctrl, "Ctrl+S", "save the scene", [](State& s) { s.save_wanted = true; }},
@@ -131,12 +133,14 @@ constexpr std::array<Shortcut, 49> table{{
     {GLFW_KEY_UP, 0, "", "", [](State& s) { arrow(s, 0, 1); }},
     {GLFW_KEY_DOWN, 0, "", "", [](State& s) { arrow(s, 0, -1); }},
     {GLFW_KEY_F6, 0, "F6", "next control for the arrows", next_tray_focus},
+    {GLFW_KEY_F8, 0, "F8", "sticks and rotor as one line, or to drag", toggle_tray},
+    {GLFW_KEY_F9, 0, "F9", "the column beside the picture away, or back", toggle_column},
     {GLFW_KEY_PAGE_UP, 0, "Page Up, Page Down", "collective, rudder", [](State& s) { move_collective(s, stick_step); }},
     {GLFW_KEY_PAGE_DOWN, 0, "", "", [](State& s) { move_collective(s, -stick_step); }},
     {GLFW_KEY_COMMA, 0, "Comma, point", "turn the rotor by a degree", [](State& s) { turn(s, -azimuth_step); }},
     {GLFW_KEY_PERIOD, 0, "", "", [](State& s) { turn(s, azimuth_step); }},
     {GLFW_KEY_HOME, 0, "Home", "centre all that is moved", [](State& s) { centre_sticks(s.bench); }},
-    {GLFW_KEY_TAB, 0, "Tab", "from number to number", [](State& s) { s.ledger.focus = true; }},
+    {GLFW_KEY_TAB, 0, "Tab", "from number to number", [](State& s) { s.folds.column = false, s.ledger.focus = true; }},
     {GLFW_KEY_L, 0, "L", "open or close the whole ledger", toggle_ledger},
     {GLFW_KEY_Q, 0, "Q", "questions or parts", [](State& s) { show_sheet(s, Sheet::questions); }},
     {GLFW_KEY_K, 0, "K", "open the next question", next_question},

@@ -34,7 +34,7 @@ void Stage::draw(State& state, int width, int height, float scale) {
     find_pointed_at(state, drawn_anew, scale);
 }
 
-bool Stage::draw_anew(const State& state) {
+bool Stage::draw_anew(State& state) {
     const auto& shown = state.bench.live().shown;
     if (!shown) {
         target_.begin();
@@ -44,15 +44,32 @@ bool Stage::draw_anew(const State& state) {
         return true;
     }
     Input now{shown->revision, shown->sticks, shown->azimuth_deg, shown->hands, state.view.camera, style_of(state)};
-    if (drawn_ == now) return false;
+    if (drawn_ == now) {
+        sharpen(state);
+        return false;
+    }
     if (meshes_of_ != shown->revision) drawing_.set_head(shown->description);
     meshes_of_ = shown->revision;
-    target_.begin();
-    clear(now.style.night);
-    drawing_.render(shown->description, shown->pose, now.camera, now.style, whole(), target_.height());
-    target_.end();
     drawn_ = std::move(now);
+    at_rest_ = 0;
+    render(state, fine_ = false);
+    if (!moving(state)) state.screen.settle = true;
     return true;
+}
+
+void Stage::sharpen(State& state) {
+    constexpr int rest = 2;  // a hand that drags stops for a frame now and then
+    if (fine_ || moving(state) || ImGui::IsAnyMouseDown()) return;
+    state.screen.settle = true;  // no event need come for the frames until then
+    if (++at_rest_ >= rest) render(state, fine_ = true);
+}
+
+void Stage::render(const State& state, bool fine) {
+    const Shown& shown = *state.bench.live().shown;
+    target_.begin(fine);
+    clear(drawn_->style.night);
+    drawing_.render(shown.description, shown.pose, drawn_->camera, drawn_->style, whole(), target_.height());
+    target_.end();
 }
 
 void Stage::take_click(State& state, float scale) const {

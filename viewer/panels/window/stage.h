@@ -35,7 +35,9 @@ private:
 
         bool operator==(const Input&) const = default;
     };
-    bool draw_anew(const State& state);  // false if nothing differs
+    bool draw_anew(State& state);  // false if nothing differs
+    void sharpen(State& state);    // once nothing moves
+    void render(const State& state, bool fine);
     void take_click(State& state, float scale) const;
     void find_in_sight(State& state, bool drawn_anew);
     void find_pointed_at(State& state, bool drawn_anew, float scale);
@@ -44,6 +46,8 @@ private:
     draw::Drawing drawing_;
     PictureTarget target_;
     std::optional<Input> drawn_;     // none: the target holds no picture of a head
+    int at_rest_ = 0;                // frames in which the picture has not changed
+    bool fine_ = false;              // it has been drawn as finely as it will be
     std::uint64_t meshes_of_ = 0;    // the head's revision
     std::optional<ImVec2> pointer_;  // where it was when a part was looked for last
     bool names_ = false;             // places for names were looked for

@@ -61,6 +61,10 @@ void put_lesson_away(State& state) {
 }
 
 void show_sheet(State& state, Sheet sheet) {
+    if (std::exchange(state.folds.column, false)) {
+        state.sheet = sheet;
+        return;
+    }
     state.sheet = state.sheet == sheet ? Sheet::parts : sheet;
 }
 
@@ -92,7 +96,8 @@ void advance(State& state, double seconds, double now) {
 
 bool moving(const State& state) {
     return state.bench.controls.turning || state.view.move.has_value() || lesson_moves(state.lessons) ||
-           (state.sheet == Sheet::questions && std::ranges::any_of(state.questions, [](const Question& question) {
+           (state.sheet == Sheet::questions && !state.folds.column &&
+            std::ranges::any_of(state.questions, [](const Question& question) {
                 return question.open && question.show > 0 && question.inquiry.outcome() && !question.inquiry.running();
             }));
 }

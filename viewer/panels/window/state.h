@@ -23,6 +23,7 @@
 #include "viewer/panels/picture/sights.h"
 #include "viewer/panels/questions/compare_sheet.h"
 #include "viewer/panels/questions/questions.h"
+#include "viewer/panels/window/folds.h"
 #include "viewer/panels/window/tray.h"
 #include "viewer/panels/window/unsaved.h"
 
@@ -58,6 +59,7 @@ struct State {
     Wishes wishes;
     SheetWriter sheet_writer;
     TrayFocus focus;
+    Folds folds;
     float tools_height = 46;
     bool save_wanted = false;   // once the number that is being typed is taken
     bool close_wanted = false;  // likewise, and unless there is something to save
@@ -68,7 +70,8 @@ struct State {
 State make_state(document::Document document, const std::string& settings_path, const std::string& report_path,
                  const std::string& unsaved_folder = {});
 
-void show_sheet(State& state, Sheet sheet);  // the parts again if it is shown already
+/// The parts again if it is shown already; a column that was folded away comes back with it.
+void show_sheet(State& state, Sheet sheet);
 /// Another head stands on the bench.
 void show_document(State& state, document::Document document);
 void ask(State& state, Dialog dialog);

@@ -3,13 +3,15 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
+#include <initializer_list>
 
 #include "kinematics/head/azimuth.h"
+#include "kinematics/head/references.h"
 #include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/answer/figures.h"
 #include "viewer/panels/base/widgets.h"
+#include "viewer/panels/window/tray_controls.h"
 
 namespace swashwright::panels {
 
@@ -17,198 +19,8 @@ namespace {
 
 using On = TrayFocus::On;
 
-constexpr double wheel_step = 0.02;  // of full stick
-constexpr double azimuth_notch = 2;  // deg
-
-struct Frame {
-    ImVec2 low;
-    float size = 0;
-    bool held = false;
-
-    ImVec2 at(double right, double up) const {  // -1 to 1 each way
-        return {low.x + size * static_cast<float>(0.5 + 0.5 * right),
-                low.y + size * static_cast<float>(0.5 - 0.5 * up)};
-    }
-};
-
-bool double_clicked() {
-    return ImGui::IsItemHovered() && ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left);
-}
-
-float wheel() {
-    return ImGui::IsItemHovered() ? ImGui::GetIO().MouseWheel : 0;
-}
-
-/// The control that the arrow keys move has a firmer edge and corner marks.
-void draw_edge(const Screen& screen, const TrayFocus& focus, ImDrawList& list, ImVec2 low, ImVec2 high,
-               TrayFocus::On which, bool held) {
-    const Inks ink = screen.inks();
-    list.AddRectFilled(low, high, ink.field);
-    list.AddRect(low, high, held ? ink.accent : ink.soft, 0, ImDrawFlags_None, focus.on == which ? 2 : 1);
-}
-
-void knob(const Screen& screen, ImDrawList& list, ImVec2 at, bool held) {
-    const Inks ink = screen.inks();
-    list.AddCircleFilled(at, 10 * screen.scale(), held ? ink.accent : ink.ink, 32);
-    list.AddCircleFilled(at, 3 * screen.scale(), ink.field, 16);
-}
-
-/// The field in which the cyclic stick moves, round or square, a half-way line, and what the collective leaves of it.
-void draw_gate(const Screen& screen, const Bench& bench, const TrayFocus& focus, ImDrawList& list, const Frame& frame) {
-    const Inks ink = screen.inks();
-    const head::Mixing& mixing = bench.head().mixing;
-    const bool square = mixing.cyclic_stick == head::CyclicStick::square;
-    const ImVec2 low = frame.low, high{low.x + frame.size, low.y + frame.size};
-    const auto line = [&](double out, ImU32 colour, float thickness) {
-        if (square)
-            list.AddRect(frame.at(-out, out), frame.at(out, -out), colour, 0, ImDrawFlags_None, thickness);
-        else
-            list.AddCircle(frame.at(0, 0), static_cast<float>(out) * frame.size / 2, colour, 64, thickness);
-    };
-    if (square)
-        list.AddRectFilled(low, high, ink.field);
-    else
-        list.AddCircleFilled(frame.at(0, 0), frame.size / 2, ink.field, 64);
-    line(0.5, ink.rule, 1);
-    if (const double most = head::most_cyclic_out(mixing, bench.controls.sticks.collective); most < 1)
-        line(std::max(0.0, most), ink.soft, 1.5F);
-    line(1, frame.held ? ink.accent : ink.soft, focus.on == On::pad ? 2 : 1);
-}
-
-void cyclic_pad(Screen& screen, Bench& bench, TrayFocus& focus, float size) {
-    head::Sticks& sticks = bench.controls.sticks;
-    Frame frame{ImGui::GetCursorScreenPos(), size};
-    ImGui::InvisibleButton("pad", {size, size});
-    screen.report.item("pad");
-    frame.held = ImGui::IsItemActive();
-    const ImGuiIO& io = ImGui::GetIO();
-    if (ImGui::IsItemActivated()) focus = {On::pad};
-    if (double_clicked()) {
-        sticks.aileron = sticks.elevator = 0;
-    } else if (frame.held && (ImGui::IsItemActivated() || io.MouseDelta.x != 0 || io.MouseDelta.y != 0)) {
-        sticks.aileron = 2.0 * (io.MousePos.x - frame.low.x) / size - 1;
-        sticks.elevator = 1 - 2.0 * (io.MousePos.y - frame.low.y) / size;
-        hold_back(bench);
-    }
-    if (const double by = wheel_step * wheel(); by != 0) {
-        (io.KeyShift ? sticks.aileron : sticks.elevator) += by;
-        hold_back(bench);
-    }
-    tip(screen, "Cyclic stick: drag, arrow keys, wheel (Shift for aileron); double click centres");
-
-    ImDrawList& list = *ImGui::GetWindowDrawList();
-    const Inks ink = screen.inks();
-    draw_gate(screen, bench, focus, list, frame);
-    list.AddLine(frame.at(-1, 0), frame.at(1, 0), ink.rule);
-    list.AddLine(frame.at(0, -1), frame.at(0, 1), ink.rule);
-    const ImVec2 at = frame.at(sticks.aileron, sticks.elevator);
-    list.AddLine(frame.at(0, 0), at, ink.soft, 1.5F);
-    knob(screen, list, at, frame.held);
-}
-
-void collective_strip(Screen& screen, Bench& bench, TrayFocus& focus, float width, float height) {
-    double& value = bench.controls.sticks.collective;
-    const ImVec2 low = ImGui::GetCursorScreenPos(), high{low.x + width, low.y + height};
-    ImGui::InvisibleButton("collective", {width, height});
-    screen.report.item("collective");
-    const bool held = ImGui::IsItemActive();
-    const ImGuiIO& io = ImGui::GetIO();
-    if (ImGui::IsItemActivated()) focus = {On::collective};
-    if (double_clicked())
-        value = 0;
-    else if (held && (ImGui::IsItemActivated() || io.MouseDelta.y != 0))
-        value = 1 - 2.0 * (io.MousePos.y - low.y) / height, hold_back(bench);
-    if (const double by = wheel_step * wheel(); by != 0) value += by, hold_back(bench);
-    tip(screen, "Collective stick: drag, wheel, Page Up and Page Down; double click centres");
-
-    ImDrawList& list = *ImGui::GetWindowDrawList();
-    const Inks ink = screen.inks();
-    const auto level = [&](double v) { return low.y + height * static_cast<float>(0.5 - 0.5 * v); };
-    draw_edge(screen, focus, list, low, high, On::collective, held);
-    for (int tick = -4; tick <= 4; ++tick) {
-        const float y = level(tick / 4.0), inset = (tick == 0 ? 0.0F : 0.32F) * width;
-        list.AddLine({low.x + inset, y}, {high.x - inset, y}, ink.rule);
-    }
-    const float middle = (low.x + high.x) / 2;
-    list.AddLine({middle, level(0)}, {middle, level(value)}, held ? ink.accent : ink.soft, 3 * screen.scale());
-    knob(screen, list, {middle, level(value)}, held);
-}
-
-/// A tail's one stick, right positive.
-void rudder_strip(Screen& screen, Bench& bench, TrayFocus& focus, float width, float height) {
-    double& value = bench.controls.sticks.rudder;
-    const ImVec2 low = ImGui::GetCursorScreenPos(), high{low.x + width, low.y + height};
-    ImGui::InvisibleButton("rudder", {width, height});
-    screen.report.item("rudder");
-    const bool held = ImGui::IsItemActive();
-    const ImGuiIO& io = ImGui::GetIO();
-    if (ImGui::IsItemActivated()) focus = {On::rudder};
-    if (double_clicked())
-        value = 0;
-    else if (held && (ImGui::IsItemActivated() || io.MouseDelta.x != 0))
-        value = 2.0 * (io.MousePos.x - low.x) / width - 1;
-    value = std::clamp(value + wheel_step * wheel(), -1.0, 1.0);
-    tip(screen, "Rudder stick: drag, arrow keys, wheel; double click centres");
-
-    ImDrawList& list = *ImGui::GetWindowDrawList();
-    const Inks ink = screen.inks();
-    const auto at = [&](double v) { return low.x + width * static_cast<float>(0.5 + 0.5 * v); };
-    draw_edge(screen, focus, list, low, high, On::rudder, held);
-    for (int tick = -4; tick <= 4; ++tick) {
-        const float x = at(tick / 4.0), inset = (tick == 0 ? 0.0F : 0.32F) * height;
-        list.AddLine({x, low.y + inset}, {x, high.y - inset}, ink.rule);
-    }
-    const float middle = (low.y + high.y) / 2;
-    list.AddLine({at(0), middle}, {at(value), middle}, held ? ink.accent : ink.soft, 3 * screen.scale());
-    knob(screen, list, {at(value), middle}, held);
-}
-
-/// A plan view, nose up: the blades stand where they stand on the model. Dragging turns blade 1.
-void azimuth_ring(Screen& screen, Bench& bench, TrayFocus& focus, float size) {
-    Controls& controls = bench.controls;
-    const head::Rotor& rotor = bench.head().rotor;
-    const double spin = head::spin_sign(rotor.direction);
-    Frame frame{ImGui::GetCursorScreenPos(), size};
-    const ImVec2 centre = frame.at(0, 0);
-    ImGui::InvisibleButton("azimuth", {size, size});
-    screen.report.item("azimuth");
-    frame.held = ImGui::IsItemActive();
-    const ImGuiIO& io = ImGui::GetIO();
-    if (ImGui::IsItemActivated()) focus = {On::azimuth};
-    if (double_clicked()) {
-        controls.azimuth_deg = 0;
-    } else if (frame.held && (ImGui::IsItemActivated() || io.MouseDelta.x != 0 || io.MouseDelta.y != 0)) {
-        const double left = centre.x - io.MousePos.x, ahead = centre.y - io.MousePos.y;
-        controls.azimuth_deg = head::within_turn_deg(spin * (std::atan2(left, ahead) / degree - 180.0));
-    }
-    if (const float turns = wheel(); turns != 0)
-        controls.azimuth_deg = head::within_turn_deg(controls.azimuth_deg + azimuth_notch * turns);
-    tip(screen, bench.head().kind == head::Kind::tail
-                    ? "Rotor seen from the blades' side, nose up: drag blade 1, wheel, comma and point keys; double "
-                      "click: away from the nose"
-                    : "Rotor seen from above, nose up: drag blade 1, wheel, comma and point keys; double click: over "
-                      "the tail");
-
-    ImDrawList& list = *ImGui::GetWindowDrawList();
-    const Inks ink = screen.inks();
-    const auto at = [&](double azimuth_deg, double share) {
-        return frame.at(-share * std::sin(azimuth_deg * degree), share * std::cos(azimuth_deg * degree));
-    };
-    list.AddCircleFilled(centre, 0.5F * size, ink.field, 64);
-    list.AddCircle(centre, 0.5F * size, frame.held ? ink.accent : ink.soft, 64, focus.on == On::azimuth ? 2 : 1);
-    for (int tick = 0; tick < 12; ++tick)
-        list.AddLine(at(30 * tick, tick % 3 == 0 ? 0.88 : 0.94), at(30 * tick, 1), ink.soft);
-    list.AddTriangleFilled(at(0, 1.0), at(6, 0.84), at(-6, 0.84), ink.soft);
-    for (int k = rotor.blades - 1; k >= 0; --k) {
-        const double place = 180 + spin * (controls.azimuth_deg + 360.0 * k / rotor.blades);
-        list.AddLine(centre, at(place, 0.68), k == 0 && frame.held ? ink.accent : ink.ink,
-                     (k == 0 ? 3.0F : 1.5F) * screen.scale());
-        blade_chip(list, at(place, 0.68), k, screen.settings.night, screen.scale());
-    }
-    list.AddCircleFilled(centre, 4 * screen.scale(), ink.ink);
-}
-
-void caption(const Screen& screen, const char* words) {
+void soft_words(const Screen& screen, const char* words) {
+    ImGui::AlignTextToFramePadding();
     ImGui::PushStyleColor(ImGuiCol_Text, screen.inks().soft);
     ImGui::TextUnformatted(words);
     ImGui::PopStyleColor();
@@ -224,101 +36,208 @@ void hold_back_typed(const Bench& bench, double& typed, double& other) {
     other = std::clamp(other, -room, room);
 }
 
-/// A caption over a typed number.
-bool captioned_number(Screen& screen, const char* words, const char* id, double& value, int decimals, float width) {
-    caption(screen, words);
-    const bool changed =
-        number_field(screen, id, value, {.decimals = decimals, .step = std::pow(10.0, -decimals), .width = width});
+constexpr float number_width = 72;
+
+/// A name, as wide as the column's longest, before a typed number.
+bool named_number(Screen& screen, const char* words, const char* id, double& value, int decimals, float label) {
+    const float left = ImGui::GetCursorScreenPos().x;
+    soft_words(screen, words);
+    ImGui::SameLine();
+    ImGui::SetCursorScreenPos({left + label + 6 * screen.scale(), ImGui::GetCursorScreenPos().y});
+    const bool changed = number_field(screen, id, value,
+                                      {.decimals = decimals, .step = std::pow(10.0, -decimals), .width = number_width});
     screen.report.item(id);
     return changed;
 }
 
-/// A stick's number from -1 to 1 under its name and, where there is room, what a transmitter shows for it.
-bool stick_number(Screen& screen, const char* words, const char* id, double& value, bool roomy) {
-    const std::string percent = roomy ? fmt::format(" {} %", studies::signed_figure(100 * value, 0)) : "";
-    return captioned_number(screen, (words + percent).c_str(), id, value, 2, 92);
+/// A stick's number from -1 to 1 and, where there is room, what a transmitter shows for it.
+bool stick_number(Screen& screen, const char* words, const char* id, double& value, float label, bool roomy) {
+    const bool changed = named_number(screen, words, id, value, 2, label);
+    if (!roomy) return changed;
+    ImGui::SameLine(0, 8 * screen.scale());
+    const float left = ImGui::GetCursorScreenPos().x, wide = ImGui::CalcTextSize("-100 %").x;
+    soft_words(screen, fmt::format("{} %", studies::signed_figure(100 * value, 0)).c_str());
+    ImGui::SameLine();
+    ImGui::SetCursorScreenPos({left + wide, ImGui::GetCursorScreenPos().y});
+    ImGui::Dummy({0, ImGui::GetFrameHeight()});
+    return changed;
 }
 
-/// Where the rotor stands and how fast it turns by itself; `roomy`: the button has room beside its number.
-void rotor_numbers(Screen& screen, Controls& controls, bool roomy) {
-    if (captioned_number(screen, "Azimuth \xC2\xB0", "azimuth_number", controls.azimuth_deg, 1, 92))
+void elevator_number(Screen& screen, Bench& bench, float label, bool roomy) {
+    head::Sticks& sticks = bench.controls.sticks;
+    if (stick_number(screen, "Elevator", "elevator_number", sticks.elevator, label, roomy))
+        hold_back_typed(bench, sticks.elevator, sticks.aileron);
+}
+
+void aileron_number(Screen& screen, Bench& bench, float label, bool roomy) {
+    head::Sticks& sticks = bench.controls.sticks;
+    if (stick_number(screen, "Aileron", "aileron_number", sticks.aileron, label, roomy))
+        hold_back_typed(bench, sticks.aileron, sticks.elevator);
+}
+
+void collective_number(Screen& screen, Bench& bench, float label, bool roomy) {
+    if (stick_number(screen, "Collective", "collective_number", bench.controls.sticks.collective, label, roomy))
+        hold_back(bench);
+}
+
+void rudder_number(Screen& screen, Bench& bench, float label, bool roomy) {
+    double& value = bench.controls.sticks.rudder;
+    if (stick_number(screen, "Rudder", "rudder_number", value, label, roomy)) value = std::clamp(value, -1.0, 1.0);
+}
+
+void azimuth_number(Screen& screen, Controls& controls, float label) {
+    if (named_number(screen, "Azimuth", "azimuth_number", controls.azimuth_deg, 1, label))
         controls.azimuth_deg = head::within_turn_deg(controls.azimuth_deg);
-    if (captioned_number(screen, "Turn, rpm", "rpm_number", controls.turn_rpm, 1, 92))
-        controls.turn_rpm = std::clamp(controls.turn_rpm, 0.1, 60.0);
-    if (roomy) ImGui::SameLine(0, 6 * screen.scale());
+    ImGui::SameLine(0, 5 * screen.scale());
+    soft_words(screen, "\xC2\xB0");
+}
+
+struct Places {
+    float x, top, gap, margin, size;  // where the next column begins; the side of pad, strip and ring
+    bool roomy;                       // for what a transmitter shows beside each number
+};
+
+/// Starts a column; it ends with `end_column`.
+void column(const Places& at) {
+    place_at(at.x, at.top);
+    ImGui::BeginGroup();
+}
+
+void end_column(Places& at) {
+    ImGui::EndGroup();
+    at.x = ImGui::GetItemRectMax().x + at.gap;
+}
+
+/// Two rows of numbers, as high together as the pad is; their fields stand below each other.
+struct NumberRows {
+    NumberRows(const Places& at, std::initializer_list<const char*> words) {
+        const float rows = 2 * ImGui::GetFrameHeight() + ImGui::GetStyle().ItemSpacing.y;
+        const float down = std::max(0.0F, (at.size - rows) / 2);
+        for (const char* word : words) label = std::max(label, ImGui::CalcTextSize(word).x);
+        top = at.top + down;
+        left = at.x;
+    }
+    void row(int index) const {
+        place_at(left, top + static_cast<float>(index) * (ImGui::GetFrameHeight() + ImGui::GetStyle().ItemSpacing.y));
+    }
+    float left = 0, top = 0, label = 0;
+};
+
+void centre_button(Screen& screen, Bench& bench) {
+    if (word_button(screen, "centre", "Centre", "All sticks, and what is moved by hand, to the middle (Home)"))
+        centre_sticks(bench);
+}
+
+void turn_button(Screen& screen, Controls& controls) {
     if (word_button(screen, "turn", controls.turning ? "Stop" : "Turn", "Turn the rotor slowly (Space)", true,
                     controls.turning))
         controls.turning = !controls.turning;
 }
 
-struct Places {
-    float x, top, gap, margin, words, strip;  // where the next column begins; widths of numbers and of a strip
-};
-
-/// Starts a column; it ends with ImGui::EndGroup().
-void column(Places& at, float width) {
-    place_at(at.x, at.top);
-    at.x += width + at.gap;
-    ImGui::BeginGroup();
-}
-
-void centre_button(Screen& screen, Bench& bench) {
-    caption(screen, "All sticks");
-    if (word_button(screen, "centre", "Centre", "All sticks, and what is moved by hand, to the middle (Home)"))
-        centre_sticks(bench);
-}
-
-void rotor_columns(Screen& screen, Bench& bench, TrayFocus& focus, Places& at, float size, bool roomy) {
-    column(at, size);
-    azimuth_ring(screen, bench, focus, size);
-    ImGui::EndGroup();
-    column(at, at.words);
-    rotor_numbers(screen, bench.controls, roomy);
-    ImGui::EndGroup();
+void rotor_columns(Screen& screen, Bench& bench, TrayFocus& focus, Places& at) {
+    column(at);
+    azimuth_ring(screen, bench, focus, at.size);
+    end_column(at);
+    column(at);
+    Controls& controls = bench.controls;
+    const NumberRows rows(at, {"Azimuth", controls.turning ? "Stop  " : "Turn  "});
+    rows.row(0);
+    azimuth_number(screen, controls, rows.label);
+    rows.row(1);
+    turn_button(screen, controls);
+    ImGui::SameLine();
+    ImGui::SetCursorScreenPos({rows.left + rows.label + 6 * screen.scale(), ImGui::GetCursorScreenPos().y});
+    if (number_field(screen, "rpm_number", controls.turn_rpm, {.decimals = 1, .step = 0.1, .width = number_width}))
+        controls.turn_rpm = std::clamp(controls.turn_rpm, 0.1, 60.0);
+    screen.report.item("rpm_number");
+    ImGui::SameLine(0, 6 * screen.scale());
+    soft_words(screen, "rpm");
+    end_column(at);
 }
 
 void tail_tray(Screen& screen, Bench& bench, TrayFocus& focus, const Rect& place, Places at) {
-    const float scale = screen.scale(), size = place.height - 2 * at.margin;
-    const float wide = place.width - 2 * at.margin - size - 2 * at.words - 3 * at.gap;
-    const float rudder = std::min(wide, 420 * scale);
-    column(at, rudder);
-    caption(screen, "Rudder");
-    rudder_strip(screen, bench, focus, rudder, at.strip);
-    caption(screen, "left");
-    ImGui::SameLine(rudder - ImGui::CalcTextSize("right").x);
-    caption(screen, "right");
-    ImGui::EndGroup();
-    column(at, at.words);
-    double& value = bench.controls.sticks.rudder;
-    if (stick_number(screen, "Rudder", "rudder_number", value, true)) value = std::clamp(value, -1.0, 1.0);
+    const float scale = screen.scale();
+    column(at);
+    const float rudder = std::clamp(place.width - at.size - 460 * scale, 120 * scale, 420 * scale);
+    const float strip = at.size - ImGui::GetTextLineHeight() - 6 * scale;
+    rudder_strip(screen, bench, focus, rudder, strip);
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    const float below = at.top + strip + 4 * scale;
+    text_at(list, {at.x, below}, screen.inks().soft, "left");
+    text_at(list, {at.x + rudder - ImGui::CalcTextSize("right").x, below}, screen.inks().soft, "right");
+    end_column(at);
+    column(at);
+    const NumberRows rows(at, {"Rudder", "Centre"});
+    rows.row(0);
+    rudder_number(screen, bench, rows.label, at.roomy);
+    rows.row(1);
     centre_button(screen, bench);
-    ImGui::EndGroup();
-    rotor_columns(screen, bench, focus, at, size, wide - rudder > 60 * scale);
+    end_column(at);
+    rotor_columns(screen, bench, focus, at);
 }
 
-void main_tray(Screen& screen, Bench& bench, TrayFocus& focus, const Rect& place, Places at) {
-    // Pad and ring share what the rest leaves; where that is little, the button stands below its number.
-    const float scale = screen.scale(), left = place.width - 2 * at.margin - 5 * at.gap - 3 * at.words - at.strip;
-    const float size = std::min(place.height - 2 * at.margin, left / 2);
-    const bool roomy = left - 2 * size > 110 * scale;
-    head::Sticks& sticks = bench.controls.sticks;
-    column(at, size);
-    cyclic_pad(screen, bench, focus, size);
-    ImGui::EndGroup();
-    column(at, roomy ? 120 * scale : at.words);
-    if (stick_number(screen, "Elevator", "elevator_number", sticks.elevator, roomy))
-        hold_back_typed(bench, sticks.elevator, sticks.aileron);
-    if (stick_number(screen, "Aileron", "aileron_number", sticks.aileron, roomy))
-        hold_back_typed(bench, sticks.aileron, sticks.elevator);
-    ImGui::EndGroup();
-    column(at, at.strip);
-    collective_strip(screen, bench, focus, at.strip, size);
-    ImGui::EndGroup();
-    column(at, roomy ? 120 * scale : at.words);
-    if (stick_number(screen, "Collective", "collective_number", sticks.collective, roomy)) hold_back(bench);
+void main_tray(Screen& screen, Bench& bench, TrayFocus& focus, Places at) {
+    column(at);
+    cyclic_pad(screen, bench, focus, at.size);
+    end_column(at);
+    column(at);
+    const NumberRows cyclic(at, {"Elevator", "Aileron"});
+    cyclic.row(0);
+    elevator_number(screen, bench, cyclic.label, at.roomy);
+    cyclic.row(1);
+    aileron_number(screen, bench, cyclic.label, at.roomy);
+    end_column(at);
+    column(at);
+    collective_strip(screen, bench, focus, 38 * screen.scale(), at.size);
+    end_column(at);
+    column(at);
+    const NumberRows collective(at, {"Collective"});
+    collective.row(0);
+    collective_number(screen, bench, collective.label, at.roomy);
+    collective.row(1);
     centre_button(screen, bench);
-    ImGui::EndGroup();
-    rotor_columns(screen, bench, focus, at, size, roomy);
+    end_column(at);
+    rotor_columns(screen, bench, focus, at);
+}
+
+/// Which number of the line the arrow keys move: a bar below it.
+void draw_line_focus(const Screen& screen, ImVec2 from, float right) {
+    const float y = ImGui::GetItemRectMax().y + 2 * screen.scale();
+    ImGui::GetWindowDrawList()->AddRectFilled({from.x, y}, {right, y + 2 * screen.scale()}, screen.inks().ink);
+}
+
+/// The folded tray: the same numbers in one line, and what the arrow keys move marked.
+void tray_line(Screen& screen, Bench& bench, const TrayFocus& focus, const Rect& place) {
+    const float scale = screen.scale(), gap = 13 * scale;
+    float x = place.x + 14 * scale;
+    const float y = place.y + (place.height - ImGui::GetFrameHeight()) / 2;
+    const auto put = [&](const char* words, On on, const auto& number) {
+        place_at(x, y);
+        const ImVec2 from = ImGui::GetCursorScreenPos();
+        number(ImGui::CalcTextSize(words).x);
+        const float right = ImGui::GetItemRectMax().x;
+        if (focus.on == on) draw_line_focus(screen, from, right);
+        x = right + gap;
+    };
+    if (bench.head().kind == head::Kind::tail) {
+        put("Rudder", On::rudder, [&](float label) { rudder_number(screen, bench, label, false); });
+    } else {
+        put("Collective", On::collective, [&](float label) { collective_number(screen, bench, label, false); });
+        put("Aileron", On::pad, [&](float label) { aileron_number(screen, bench, label, false); });
+        put("Elevator", On::pad, [&](float label) { elevator_number(screen, bench, label, false); });
+    }
+    put("Azimuth", On::azimuth, [&](float label) { azimuth_number(screen, bench.controls, label); });
+    place_at(x, y);
+    turn_button(screen, bench.controls);
+    if (focus.on != On::hand) return;
+    x = ImGui::GetItemRectMax().x + gap;
+    const auto lever = static_cast<std::size_t>(focus.hand);
+    const auto moved = bench.controls.hands.find(focus.hand);
+    const double now = moved != bench.controls.hands.end() ? moved->second : bench.head().levers[lever].angle_deg;
+    place_at(x, y);
+    const ImVec2 from = ImGui::GetCursorScreenPos();
+    soft_words(screen, fmt::format("{} {:.1f}\xC2\xB0", head::lever_words(bench.head(), lever), now).c_str());
+    draw_line_focus(screen, from, ImGui::GetItemRectMax().x);
 }
 
 }  // namespace
@@ -339,16 +258,19 @@ void keep_focus(TrayFocus& focus, const head::Description& head) {
     if (std::ranges::find(all, focus) == all.end()) focus = all.front();
 }
 
-void draw_tray(Screen& screen, Bench& bench, TrayFocus& focus, const Rect& place) {
+void draw_tray(Screen& screen, Bench& bench, TrayFocus& focus, const Rect& place, bool folded) {
     begin_panel("tray", place);
     rule(screen, {place.x, place.y}, {place.right(), place.y});
     keep_focus(focus, bench.head());
-    const float scale = screen.scale(), margin = 14 * scale;
-    const Places at{place.x + margin, place.y + margin, 10 * scale, margin, 98 * scale, 46 * scale};
-    if (bench.head().kind == head::Kind::tail)
+    const float scale = screen.scale(), down = 8 * scale, margin = 14 * scale;
+    const Places at{place.x + margin, place.y + down,          12 * scale,
+                    margin,           place.height - 2 * down, place.width > 1000 * scale};
+    if (folded)
+        tray_line(screen, bench, focus, place);
+    else if (bench.head().kind == head::Kind::tail)
         tail_tray(screen, bench, focus, place, at);
     else
-        main_tray(screen, bench, focus, place, at);
+        main_tray(screen, bench, focus, at);
     ImGui::End();
 }
 

@@ -21,6 +21,7 @@ std::vector<TrayFocus> all_in_tray(const head::Description& head);
 /// Where the head has nothing of that kind: the first that it has.
 void keep_focus(TrayFocus& focus, const head::Description& head);
 
-void draw_tray(Screen& screen, Bench& bench, TrayFocus& focus, const Rect& place);
+/// `folded`: as one line of numbers.
+void draw_tray(Screen& screen, Bench& bench, TrayFocus& focus, const Rect& place, bool folded = false);
 
 }  // namespace swashwright::panels

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <glm/gtc/matrix_transform.hpp>
 
+#include "tests/support/random_head.h"
 #include "tests/viewer/draw_heads.h"
 #include "viewer/draw/lines/pick.h"
 #include "viewer/draw/solids/anchors.h"
@@ -118,6 +119,59 @@ TEST(Camera, FramesPointsAndTheirCirclesFromAnywhere) {
                 EXPECT_NEAR(low.x, -high.x, 0.001);
                 EXPECT_NEAR(low.y, -high.y, 0.001);
             }
+}
+
+/// A camera anywhere, for properties.
+Camera camera_drawn(testing::Draw& draw) {
+    Camera camera;
+    camera.target = {draw.between(-80, 80), draw.between(-80, 80), draw.between(-20, 160)};
+    camera.distance_mm = draw.between(40, 2000);
+    camera.azimuth_deg = draw.between(-180, 180);
+    camera.height_deg = draw.between(-89, 89);
+    camera.view_deg = draw.between(8, 40);
+    return camera;
+}
+
+TEST(Camera, FindsThePointUnderAPixelAsGlmDoes) {
+    std::mt19937_64 bits(7);
+    testing::Draw draw(bits);
+    for (int tries = 0; tries < 500; ++tries) {
+        const Camera camera = camera_drawn(draw);
+        const Vec3 like = camera.target + Vec3(draw.between(-9, 9), draw.between(-9, 9), draw.between(-9, 9));
+        const double x = draw.between(100, 900), y = draw.between(40, 540);
+        const Vec3 found = camera.point_under(x, y, sheet_area, like);
+        const glm::dvec4 rect(sheet_area.x, -sheet_area.y - sheet_area.height, sheet_area.width, sheet_area.height);
+        const double depth = camera.project(like, sheet_area).z;
+        const glm::dvec3 theirs =
+            glm::unProject(glm::dvec3(x, -y, depth), camera.view(), camera.projection(1.6), rect);
+        EXPECT_NEAR((found - Vec3(theirs.x, theirs.y, theirs.z)).norm(), 0, 1e-6 * camera.distance_mm);
+        // A millimetre across there is as many pixels as it says.
+        const Vec3 right(-std::sin(camera.azimuth_deg * degree), std::cos(camera.azimuth_deg * degree), 0);
+        EXPECT_NEAR(camera.project(found + right, sheet_area).x - x, camera.pixels_per_mm(found, sheet_area), 1e-6);
+    }
+}
+
+TEST(Camera, ZoomingKeepsWhatIsUnderThePointer) {
+    std::mt19937_64 bits(8);
+    testing::Draw draw(bits);
+    for (int tries = 0; tries < 500; ++tries) {
+        Camera camera = camera_drawn(draw);
+        const double x = draw.between(100, 900), y = draw.between(40, 540), depth = draw.between(0.3, 1.5);
+        const Vec3 like = camera.eye() + depth * (camera.target - camera.eye());
+        const Vec3 under = camera.point_under(x, y, sheet_area, like);
+        const double before = camera.distance_mm, away = (under - camera.eye()).norm();
+        const double factor = std::exp(draw.between(-1, 1));
+        camera.zoom_at(factor, under);
+        const glm::dvec3 at = camera.project(under, sheet_area);
+        EXPECT_NEAR(at.x, x, 1e-6);
+        EXPECT_NEAR(at.y, y, 1e-6);
+        EXPECT_NEAR(camera.distance_mm, before / factor, 1e-9 * before);
+        EXPECT_NEAR((under - camera.eye()).norm(), away / factor, 1e-9 * away);
+        camera.zoom_at(1 / factor, under);  // and back
+        EXPECT_NEAR(camera.distance_mm, before, 1e-9 * before);
+        camera.zoom_at(1e9, under);  // as near as it goes, and still there
+        EXPECT_NEAR(camera.project(under, sheet_area).x, x, 1e-4);
+    }
 }
 
 TEST(Camera, APointBehindTheEyeIsOutsideTheDepthRange) {

@@ -250,13 +250,13 @@ public:
         names.insert(names.begin(), {"key", "--delay", "4"});
         xdotool(std::move(names));
     }
-
-private:
+    /// Anything else that xdotool can do, by its own words.
     void xdotool(std::vector<std::string> words) {
         words.insert(words.begin(), "xdotool");
         EXPECT_EQ(Process(words, {display_}).wait(), 0) << words[1];
     }
 
+private:
     std::string display_, report_;
     std::unique_ptr<Process> program_;
 };

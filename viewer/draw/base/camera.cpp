@@ -42,6 +42,13 @@ void Camera::zoom(double factor) {
     if (std::isfinite(factor) && factor > 0) distance_mm = std::clamp(distance_mm / factor, nearest_mm, farthest_mm);
 }
 
+void Camera::zoom_at(double factor, const Vec3& point) {
+    const double before = distance_mm;
+    zoom(factor);
+    // Eye and target move towards the point by the same share, so all lines through the point stay.
+    if (point.allFinite()) target = point + (target - point) * (distance_mm / before);
+}
+
 void Camera::fit(const Vec3& centre, double radius_mm, double aspect) {
     target = centre;
     // The narrower of the two view angles must hold the sphere.
@@ -102,6 +109,20 @@ glm::dvec3 Camera::project(const Vec3& point, const Viewport& viewport) const {
     if (clip.w <= 1e-9) return {viewport.x, viewport.y, 2};
     const glm::dvec3 at = glm::dvec3(clip) / clip.w;
     return {viewport.x + (at.x + 1) / 2 * width, viewport.y + (1 - at.y) / 2 * height, (at.z + 1) / 2};
+}
+
+Vec3 Camera::point_under(double x, double y, const Viewport& viewport, const Vec3& like) const {
+    const double width = std::max(viewport.width, 1), height = std::max(viewport.height, 1);
+    const Vec3 out = outwards(*this), right = to_the_right(*this), up = out.cross(right);
+    const double half = std::tan(view_deg * degree / 2), depth = (eye() - like).dot(out);
+    const double across = (2 * (x - viewport.x) - width) / height * half;
+    const double above = (1 - 2 * (y - viewport.y) / height) * half;
+    return eye() + depth * (across * right + above * up - out);
+}
+
+double Camera::pixels_per_mm(const Vec3& at, const Viewport& viewport) const {
+    const double depth = (eye() - at).dot(outwards(*this));
+    return depth > 1e-9 ? viewport.height / (2 * depth * std::tan(view_deg * degree / 2)) : 0;
 }
 
 }  // namespace swashwright::draw

@@ -20,6 +20,8 @@ struct Camera {
     void orbit(double d_azimuth_deg, double d_height_deg);  // height is clamped
     void pan(double right_mm, double up_mm);                // moves the target in the picture plane
     void zoom(double factor);                               // > 1 comes closer; distance is clamped
+    /// The same, so that this point in front of the eye stays where it is in the picture.
+    void zoom_at(double factor, const Vec3& point);
     void fit(const Vec3& centre, double radius_mm, double aspect);
     /// Goes where all these points fill the picture as far as a margin lets them, without turning. Each of `swept`
     /// stands for its whole circle about the shaft.
@@ -33,6 +35,10 @@ struct Camera {
     /// A point of the head frame as a pixel of the viewport's framebuffer (origin top left); z is depth in [0, 1],
     /// outside it if the point is not in front of the eye.
     glm::dvec3 project(const Vec3& point, const Viewport& viewport) const;
+    /// The other way round: the point under a pixel that is as deep in the picture as `like`.
+    Vec3 point_under(double x, double y, const Viewport& viewport, const Vec3& like) const;
+    /// Lengths of the picture plane at the depth of a point: pixels for each mm, 0 where it is not before the eye.
+    double pixels_per_mm(const Vec3& at, const Viewport& viewport) const;
 };
 
 }  // namespace swashwright::draw

@@ -25,6 +25,7 @@ struct Style {
     std::optional<Part> touched_too = {};  // the other part of a pair
     std::vector<Part> lit = {};            // also in the accent colour: what a lesson speaks of
     std::vector<Part> trouble;             // drawn with a mark
+    std::vector<Part> hidden = {};         // neither drawn nor picked; in order, each once
     /// Cut open through the shaft: what lies on the side of this azimuth is taken away; the shaft stays whole.
     std::optional<double> section_deg = {};
     std::shared_ptr<const Ghost> ghost = {};    // its outlines, dashed

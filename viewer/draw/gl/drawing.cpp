@@ -31,6 +31,12 @@ std::vector<Drawn> sorted(std::vector<Drawn> drawn) {
     return drawn;
 }
 
+std::vector<Solid> without(const std::vector<Part>& hidden, std::vector<Solid> solids) {
+    if (!hidden.empty())
+        std::erase_if(solids, [&](const Solid& solid) { return std::ranges::binary_search(hidden, solid.part); });
+    return solids;
+}
+
 std::optional<Plane> cut_of(const Style& style) {
     return style.section_deg ? std::optional(plane_towards(*style.section_deg)) : std::nullopt;
 }
@@ -53,12 +59,14 @@ struct Drawing::Impl {
 
     Proportions proportions{};
     bool whole_blades = false, inside = false;
+    std::vector<Part> hidden;
     std::vector<Drawn> drawn;
     std::vector<SeamLines> seam_lines;
     std::vector<Stroke> strokes, corners;  // kept from frame to frame for their room
 
     std::shared_ptr<const head::Description> ghost_description;  // what the ghost was made from
     bool ghost_whole_blades = false;
+    std::vector<Part> ghost_hidden;
     std::vector<Drawn> ghost;
 
     void keep_ghost(const Style& style);
@@ -70,10 +78,13 @@ struct Drawing::Impl {
 
 void Drawing::Impl::keep_ghost(const Style& style) {
     if (!style.ghost) return;
-    if (style.ghost->description == ghost_description && ghost_whole_blades == style.whole_blades) return;
+    if (style.ghost->description == ghost_description && ghost_whole_blades == style.whole_blades &&
+        ghost_hidden == style.hidden)
+        return;
     ghost_description = style.ghost->description;
     ghost_whole_blades = style.whole_blades;
-    ghost = drawn_from(solids_of(*ghost_description, ghost_whole_blades));
+    ghost_hidden = style.hidden;
+    ghost = drawn_from(without(ghost_hidden, solids_of(*ghost_description, ghost_whole_blades)));
 }
 
 void Drawing::Impl::gather_strokes(const head::Description& description, const head::Pose& pose, const Frames& frames,
@@ -156,7 +167,8 @@ Drawing::Drawing(Drawing&&) noexcept = default;
 Drawing& Drawing::operator=(Drawing&&) noexcept = default;
 
 void Drawing::set_head(const head::Description& description) {
-    const std::vector<Solid> solids = solids_of(description, impl_->whole_blades, impl_->inside);
+    const std::vector<Solid> solids =
+        without(impl_->hidden, solids_of(description, impl_->whole_blades, impl_->inside));
     impl_->proportions = proportions_of(description);
     impl_->drawn = sorted(drawn_from(solids));
     impl_->seam_lines = seams_between(solids);
@@ -166,7 +178,9 @@ void Drawing::set_head(const head::Description& description) {
 void Drawing::render(const head::Description& description, const head::Pose& pose, const Camera& camera,
                      const Style& style, const Viewport& viewport, int framebuffer_height) {
     if (viewport.width <= 0 || viewport.height <= 0) return;
-    if (style.whole_blades != impl_->whole_blades || style.section_deg.has_value() != impl_->inside) {
+    if (style.whole_blades != impl_->whole_blades || style.section_deg.has_value() != impl_->inside ||
+        style.hidden != impl_->hidden) {
+        impl_->hidden = style.hidden;
         impl_->whole_blades = style.whole_blades;
         impl_->inside = style.section_deg.has_value();
         set_head(description);
@@ -217,6 +231,11 @@ void Drawing::render(const head::Description& description, const head::Pose& pos
 std::optional<Part> Drawing::pick(const head::Description& description, const head::Pose& pose, const Camera& camera,
                                   const Style& style, const Viewport& viewport, double x, double y) const {
     return pick_part(impl_->drawn, frames_of(description, pose, style), camera, viewport, x, y, cut_of(style));
+}
+
+std::optional<Hit> Drawing::hit(const head::Description& description, const head::Pose& pose, const Camera& camera,
+                                const Style& style, const Viewport& viewport, double x, double y) const {
+    return hit_at(impl_->drawn, Frames(description, pose, style.exaggeration), camera, viewport, x, y, cut_of(style));
 }
 
 InSight Drawing::in_sight(const head::Description& description, const head::Pose& pose, const Camera& camera,

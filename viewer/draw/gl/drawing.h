@@ -13,6 +13,7 @@
 
 namespace swashwright::draw {
 
+struct Hit;
 struct InSight;
 
 class Drawing {
@@ -30,6 +31,9 @@ public:
     /// The part under a pixel of the viewport (origin top left), by ray casting against the meshes; none if empty.
     std::optional<Part> pick(const head::Description& description, const head::Pose& pose, const Camera& camera,
                              const Style& style, const Viewport& viewport, double x, double y) const;
+    /// The same with the place on the part.
+    std::optional<Hit> hit(const head::Description& description, const head::Pose& pose, const Camera& camera,
+                           const Style& style, const Viewport& viewport, double x, double y) const;
     /// What the eye sees; `names`: with a place for each part's name to point at, kept from `last` where it may be.
     /// `line`: height of a line of words, pixels.
     InSight in_sight(const head::Description& description, const head::Pose& pose, const Camera& camera,

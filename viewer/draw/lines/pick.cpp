@@ -59,7 +59,9 @@ std::optional<Hit> hit_at(const std::vector<Drawn>& drawn, const Frames& frames,
             const double distance = distance_to(ray, point(0), point(1), point(2));
             if (distance >= nearest) continue;
             if (cut && !uncut(d.part) && cut->height_of(eye + distance * along) > 0) continue;
-            nearest = distance, found = Hit{d.part, d.frame, ray.from + distance * ray.along};
+            nearest = distance;
+            found = Hit{d.part, d.frame, ray.from + distance * ray.along,
+                        (point(1) - point(0)).cross(point(2) - point(0)).normalized()};
         }
     }
     return found;

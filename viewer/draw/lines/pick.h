@@ -15,6 +15,7 @@ struct Hit {
     Part part;
     Frame frame;
     Vec3 at;  // in the frame
+    Vec3 normal = Vec3::UnitZ();  // outwards, likewise
 };
 
 /// `x`, `y`: pixels from the viewport's top left corner. None where the ray meets nothing; what

@@ -9,6 +9,7 @@
 
 #include "viewer/draw/base/palette.h"
 #include "viewer/draw/overlay/angles.h"
+#include "viewer/draw/overlay/distances.h"
 #include "viewer/draw/overlay/forces.h"
 #include "viewer/draw/overlay/part_names.h"
 #include "viewer/draw/overlay/pen.h"
@@ -24,6 +25,7 @@ void place_blade_labels(const Pen& pen, const head::Description& d, const head::
     const auto hub = pen.at(Vec3(0, 0, d.rotor.hub_height_mm));
     for (std::size_t k = 0; k < pose.pitch_deg.size(); ++k) {
         const int index = static_cast<int>(k);
+        if (std::ranges::binary_search(style.hidden, Part{Role::blade, index})) continue;
         const auto anchor = anchor_of({Role::blade, index}, d, pose, style);
         const auto tip = anchor ? pen.at(*anchor) : std::nullopt;
         if (!tip) continue;
@@ -257,6 +259,7 @@ void draw_overlay(ImDrawList& list, const head::Description& description, const 
         draw_gap(pen, *words.gap, taken);
     else if (style.touched)
         draw_dimension(pen, description, pose, *style.touched, words, taken);
+    draw_distances(pen, words.distances, taken);
     if (style.traces) draw_tip_words(pen, *style.traces, style, words, taken);
     list.ChannelsSetCurrent(0);
     draw_azimuths(pen, p, words.in_sight, taken);

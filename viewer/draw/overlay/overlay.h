@@ -48,6 +48,12 @@ struct MomentMark {
     Vec3 at;
     std::string words, name;
 };
+/// A distance that is kept on the picture; its ends, head frame.
+struct DistanceMark {
+    Vec3 a, b;
+    std::string value, how;  // "1: 23.40 mm"; "centre to centre"
+    bool touched = false;
+};
 struct LoadMarks {
     std::vector<ForceMark> forces;
     std::vector<MomentMark> moments;
@@ -57,6 +63,7 @@ struct OverlayWords {
     std::optional<GapMark> gap = {};
     LoadMarks loads = {};
     std::optional<AngleMark> angle = {};
+    std::vector<DistanceMark> distances = {};
 
     std::vector<PartNote> trouble;                 // shown beside the part, with a mark
     std::string length_name = "centre to centre";  // which length the dimension of a touched link shows

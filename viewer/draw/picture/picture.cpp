@@ -11,6 +11,8 @@
 #include "viewer/draw/base/font.h"
 #include "viewer/draw/base/palette.h"
 #include "viewer/draw/gl/drawing.h"
+#include "viewer/draw/gl/framebuffer.h"
+#include "viewer/draw/gl/gl_objects.h"
 #include "viewer/draw/gl/offscreen.h"
 #include "viewer/draw/solids/anchors.h"
 #include "viewer/draw/solids/ball_ends.h"
@@ -19,19 +21,23 @@
 namespace swashwright::draw {
 namespace {
 
-/// ImGui with no window: `begin` and `put` each picture's words.
+/// ImGui with no window: `begin` and `put` each picture's words. While it lives it is the current one.
 class Lettering {
 public:
-    Lettering(int width, int height, float scale) : context_(ImGui::CreateContext()) {
+    Lettering(int width, int height, float scale)
+        : before_(ImGui::GetCurrentContext()), context_(ImGui::CreateContext()) {
+        ImGui::SetCurrentContext(context_);
         ImGuiIO& io = ImGui::GetIO();
         io.IniFilename = nullptr;
         io.DisplaySize = ImVec2(static_cast<float>(width), static_cast<float>(height));
         add_font(*io.Fonts, std::round(19 * scale));  // line height; B612's is 1.19 em
-        ImGui_ImplOpenGL3_Init("#version 330");
+        ImGui_ImplOpenGL3_Init(is_es() ? "#version 300 es" : "#version 330");
     }
     ~Lettering() {
+        ImGui::SetCurrentContext(context_);
         ImGui_ImplOpenGL3_Shutdown();
         ImGui::DestroyContext(context_);
+        ImGui::SetCurrentContext(before_);
     }
     Lettering(const Lettering&) = delete;
     Lettering& operator=(const Lettering&) = delete;
@@ -47,7 +53,7 @@ public:
     }
 
 private:
-    ImGuiContext* context_;
+    ImGuiContext *before_, *context_;  // that of a window, if there is one; its own
 };
 
 float width_of(const std::string& text) {
@@ -173,6 +179,15 @@ Camera camera_for(const head::Description& description, View view, bool whole_bl
         case View::side:
             camera.azimuth_deg = 90, camera.height_deg = 4;
             break;
+        case View::back:
+            camera.azimuth_deg = 180, camera.height_deg = 4;
+            break;
+        case View::right:
+            camera.azimuth_deg = -90, camera.height_deg = 4;
+            break;
+        case View::below:
+            camera.azimuth_deg = 0, camera.height_deg = -89;
+            break;
         case View::top:
             camera.azimuth_deg = 180, camera.height_deg = 89;
             break;
@@ -187,7 +202,7 @@ Camera camera_for(const head::Description& description, View view, bool whole_bl
     // Blades need room to the sides; seen from above, also up and down.
     const Proportions p = proportions_of(description);
     const double reach = 1.1 * (whole_blades ? p.blade_end : p.stub_end);
-    const double room = view == View::top ? reach : reach / std::max(aspect, 1.0);
+    const double room = view == View::top || view == View::below ? reach : reach / std::max(aspect, 1.0);
     camera.fit(extent.centre, std::max(extent.radius_mm, room), aspect);
     return camera;
 }
@@ -243,25 +258,77 @@ tl::expected<Easel, std::string> Easel::open(const head::Description& descriptio
     return Easel(std::make_unique<Impl>(std::move(*surface), description));
 }
 
+namespace {
+
+/// Everything but the strip, into a viewport at the top of the bound framebuffer.
+void draw_content(Lettering& lettering, Drawing& drawing, InSight& seen, const head::Description& description,
+                  const head::Pose& pose, const PictureOrder& order, const Camera& camera, const Viewport& viewport,
+                  int framebuffer_height, float scale) {
+    drawing.render(description, pose, camera, order.style, viewport, framebuffer_height);
+    OverlayWords words = order.words;
+    words.in_sight = seen = drawing.in_sight(description, pose, camera, order.style, viewport,
+                                             ImGui::GetTextLineHeight(), order.names, seen);
+    draw_overlay(lettering.list(), description, pose, camera, order.style, viewport, words, scale);
+}
+
+}  // namespace
+
 Pixels Easel::draw(const head::Pose& pose, const PictureOrder& order) {
     auto& [surface, scale, lettering, description, drawing, seen] = *impl_;
     lettering.begin();
     const Strip strip(order, scale);
     const int height = std::max(1, order.height - static_cast<int>(std::ceil(strip.height())));
-    const Viewport viewport{0, 0, order.width, height};
     const double aspect = static_cast<double>(order.width) / height;
     const auto along = order.view == View::along && order.style.touched
                            ? camera_along(*order.style.touched, description, pose, aspect)
                            : std::nullopt;
-    const Camera camera = along ? *along : camera_for(description, order.view, order.style.whole_blades, aspect);
-    drawing.render(description, pose, camera, order.style, viewport, order.height);
-    OverlayWords words = order.words;
-    words.in_sight = seen = drawing.in_sight(description, pose, camera, order.style, viewport,
-                                             ImGui::GetTextLineHeight(), order.names, seen);
-    draw_overlay(lettering.list(), description, pose, camera, order.style, viewport, words, scale);
+    const Camera camera = order.camera ? *order.camera
+                          : along      ? *along
+                                       : camera_for(description, order.view, order.style.whole_blades, aspect);
+    draw_content(lettering, drawing, seen, description, pose, order, camera, {0, 0, order.width, height}, order.height,
+                 scale);
     strip.draw(lettering.list());
     lettering.put();
     return Pixels{order.width, order.height, surface.read()};
+}
+
+namespace {
+
+/// The height of the strip below a picture, in whole pixels.
+int strip_height(PictureOrder order, float scale) {
+    Lettering lettering(order.width, order.height, scale);
+    lettering.begin();
+    order.height *= 4;  // it may take what it needs
+    const int height = static_cast<int>(std::ceil(Strip(order, scale).height()));
+    ImGui::EndFrame();
+    return height;
+}
+
+}  // namespace
+
+tl::expected<Pixels, std::string> picture_here(const head::Description& description, const head::Pose& pose,
+                                               const PictureOrder& order) {
+    const float scale = order.scale.value_or(1);
+    PictureOrder whole = order;
+    whole.height += strip_height(order, scale);
+    auto surface = Framebuffer::make(whole.width, whole.height);
+    if (!surface) return tl::unexpected(surface.error());
+    Lettering lettering(whole.width, whole.height, scale);
+    lettering.begin();
+    const Strip strip(whole, scale);
+    Drawing drawing;
+    drawing.set_head(description);
+    surface->bind();
+    InSight seen;
+    const Viewport viewport{0, 0, order.width, order.height};
+    const Camera camera =
+        order.camera ? *order.camera
+                     : camera_for(description, order.view, order.style.whole_blades,
+                                  static_cast<double>(order.width) / std::max(1, order.height));
+    draw_content(lettering, drawing, seen, description, pose, order, camera, viewport, whole.height, scale);
+    strip.draw(lettering.list());
+    lettering.put();
+    return Pixels{whole.width, whole.height, surface->read()};
 }
 
 tl::expected<Pixels, std::string> make_picture(const head::Description& description, const head::Pose& pose,

@@ -10,16 +10,19 @@
 
 namespace swashwright::draw {
 
-enum class View { corner, front, side, top, along };  // along the link that is touched
+/// Along the link that is touched; `side` is from the left, `back` from the tail.
+enum class View { corner, front, side, top, along, back, right, below };
 
 struct PictureOrder {
     int width = 1280, height = 800;  // pixels
     View view = View::corner;
+    std::optional<Camera> camera = {};  // in place of the view
     Style style;
     OverlayWords words;
     bool names = false;       // of every part in sight, in the margins
     std::string title, note;  // in the strip at the foot; long notes are cut at a word
     std::string pose;         // the sticks or horns, in words, right of the title
+    std::optional<float> scale = {};  // of words and their lines, 1 = 100 %; left out: as the size wants it
 };
 
 /// The camera from which a head fills a picture. `along` needs a pose and is as `corner` here.
@@ -46,6 +49,10 @@ private:
     std::unique_ptr<Impl> impl_;
 };
 
+/// One picture by the OpenGL context that is current, whose framebuffer is 0 afterwards; the strip is below the size
+/// that is ordered. Fails with a sentence where it is larger than OpenGL allows.
+tl::expected<Pixels, std::string> picture_here(const head::Description& description, const head::Pose& pose,
+                                               const PictureOrder& order);
 /// One picture. Fails with a sentence where there is no OpenGL.
 tl::expected<Pixels, std::string> make_picture(const head::Description& description, const head::Pose& pose,
                                                const PictureOrder& order);

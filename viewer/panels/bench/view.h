@@ -2,8 +2,10 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
 #include "viewer/draw/base/camera.h"
+#include "viewer/draw/lines/distance.h"
 #include "viewer/draw/picture/picture.h"
 #include "viewer/panels/base/screen.h"
 
@@ -32,7 +34,7 @@ struct FlownAs {
     bool operator==(const FlownAs&) const = default;
 };
 
-enum class Fit { none, moving, at_once };
+enum class Fit { none, moving, at_once, chosen };  // the last: the chosen part fills the picture
 
 struct View {
     draw::Camera camera;
@@ -46,6 +48,8 @@ struct View {
     bool cut = false;               // open through the shaft, towards the viewer
     bool names = false;             // of every part in sight, in the margins
     std::optional<FlownAs> forces;  // in links and at horns, while the question about them is open
+    std::vector<draw::Part> hidden;         // in order, each once
+    std::vector<draw::Distance> distances;  // kept on the picture
     Fit fit = Fit::at_once;         // asked for; done as soon as the picture's size is known
     std::optional<Framed> framed;
     std::optional<draw::View> view_wanted;

@@ -13,6 +13,7 @@ bool makes_file(Dialog dialog) {
         case Dialog::save_gauge:
         case Dialog::save_calliper:
         case Dialog::save_places:
+        case Dialog::save_picture:
         case Dialog::sheet:
             return true;
         default:

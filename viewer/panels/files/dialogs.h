@@ -22,7 +22,8 @@ enum class Dialog {
     save_gauge,
     save_calliper,
     new_head,
-    save_places
+    save_places,
+    save_picture
 };
 
 struct Dialogs {
@@ -32,6 +33,7 @@ struct Dialogs {
     std::vector<FileChoice> choices;  // what stands in the same folder
     std::string error;
     std::size_t chosen = 0;    // of the layouts for a new head
+    int times = 1;             // a picture so many times as large as in the window
     std::string replace_path;  // an existing file that may be replaced: the user has been told
 };
 

@@ -45,6 +45,14 @@ void paper_choice(Screen& screen) {
     }
 }
 
+void picture_size(Screen& screen, Dialogs& dialogs) {
+    for (const auto& [words, times] : {std::pair{"As large as in the window", 1}, {"Twice as large", 2}}) {
+        if (times > 1) ImGui::SameLine();
+        if (ImGui::RadioButton(words, dialogs.times == times)) dialogs.times = times;
+        screen.report.item(words);
+    }
+}
+
 /// A press on a folder goes there, on a scene takes its name; a name typed for saving goes along.
 void folder_content(Screen& screen, Dialogs& dialogs) {
     ImGui::TextDisabled("In this folder");
@@ -125,6 +133,7 @@ std::optional<std::string> file_dialog(Screen& screen, Dialogs& dialogs, const d
     const bool printed = dialogs.open == Dialog::sheet && document::files_are_apart();  // then it becomes no file
     const bool entered = printed ? confirmed() && !dialogs.opening : path_field(screen, dialogs);
     if (dialogs.open == Dialog::sheet) paper_choice(screen);
+    if (dialogs.open == Dialog::save_picture) picture_size(screen, dialogs);
     if (dialogs.open == Dialog::save && document::came_with_program(document.path()))
         ImGui::TextWrapped("This head came with the program and stays as it is: your own gets a name of its own.");
     if (!dialogs.error.empty()) {

@@ -83,6 +83,8 @@ void start_step(Bench& bench, View& view, Selection& selection, Lessons& lessons
     if (step.whole_blades != view.whole_blades || step.from) lessons.look_from = true;
     view.whole_blades = step.whole_blades;
     view.exaggeration = step.exaggerate;
+    view.hidden.clear();  // nothing that it speaks of is out of sight
+    view.distances.clear();
     set_out(bench, lessons, step);
     lessons.fresh = true;
 }

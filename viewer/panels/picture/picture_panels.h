@@ -13,10 +13,11 @@ namespace swashwright::panels {
 
 /// One line in plain words, across the top.
 void draw_sentence(Screen& screen, const Bench& bench, const Rect& place);
-/// Turns, moves and picks, before the picture is drawn.
-void handle_picture(Screen& screen, View& view, Sights& sights, const Rect& place);
+/// Turns, moves, drags and picks, before the picture is drawn.
+void handle_picture(Screen& screen, Bench& bench, View& view, const Selection& selection, Sights& sights,
+                    const Rect& place);
 /// What is written over the shaded picture, which lies below all panels.
-void draw_picture(Screen& screen, const Bench& bench, const View& view, Selection& selection, Sights& sights,
+void draw_picture(Screen& screen, const Bench& bench, View& view, Selection& selection, Sights& sights,
                   const Rect& place);
 /// Which head it is, in which units, and the words by which one looks at it from elsewhere.
 void draw_caption(Screen& screen, const Bench& bench, View& view, const Selection& selection, const Rect& place);

@@ -28,6 +28,7 @@ draw::Style picture_style(const Screen& screen, const Bench& bench, const View& 
     if (const auto part = pointed_at(screen, sights)) style.lit.push_back(*part);
     style.ghost = sights.extras.ghost();
     style.traces = sights.extras.traces();
+    style.hidden = view.hidden;
     if (view.cut) style.section_deg = view.camera.azimuth_deg;
     for (const head::Shortfall& shortfall : bench.live().shortfalls)
         if (shortfall.part) style.trouble.push_back(*shortfall.part);
@@ -60,11 +61,54 @@ void keep_framed(const Bench& bench, View& view, const draw::Camera& camera, dou
 
 }  // namespace
 
+void fit_chosen(const Screen& screen, const Bench& bench, View& view, const Selection& selection, const Sights& sights,
+                double aspect) {
+    const auto& shown = bench.live().shown;
+    if (!shown || !selection.selected) return;
+    const std::vector<Vec3> points =
+        draw::points_of(*selection.selected, shown->description, shown->pose,
+                        picture_style(screen, bench, view, selection, sights));
+    if (points.empty()) return;
+    draw::Camera there = view.move ? view.move->to : view.camera;
+    there.view_deg = draw::Camera().view_deg;
+    there.frame(points, {}, aspect);
+    constexpr double room = 0.55;  // of the picture for the part; the rest shows where it is
+    there.zoom(room);
+    view.framed.reset();
+    move_camera(screen, view, there);
+}
+
+namespace {
+
+bool same_way(const draw::Camera& a, const draw::Camera& b) {
+    constexpr double within = 0.9999;  // 0.8 deg
+    return (a.eye() - a.target).normalized().dot((b.eye() - b.target).normalized()) > within;
+}
+
+draw::View other_side(draw::View from) {
+    using draw::View;
+    switch (from) {
+        case View::front:
+            return View::back;
+        case View::side:
+            return View::right;
+        case View::top:
+            return View::below;
+        default:
+            return from;
+    }
+}
+
+}  // namespace
+
 void stand_at(const Screen& screen, const Bench& bench, View& view, const Selection& selection, const Sights& sights,
               draw::View from, double aspect) {
     if (from != draw::View::along) {
-        const draw::Camera there = framed(screen, bench, view, selection, sights,
-                                          draw::camera_for(bench.head(), from, view.whole_blades, aspect), aspect);
+        const auto camera_from = [&](draw::View side) {
+            return draw::camera_for(bench.head(), side, view.whole_blades, aspect);
+        };
+        if (same_way(view.move ? view.move->to : view.camera, camera_from(from))) from = other_side(from);
+        const draw::Camera there = framed(screen, bench, view, selection, sights, camera_from(from), aspect);
         move_camera(screen, view, there);
         return keep_framed(bench, view, there, aspect);
     }
@@ -75,9 +119,7 @@ void stand_at(const Screen& screen, const Bench& bench, View& view, const Select
     };
     auto there = along(false);
     if (!there) return;
-    const auto way = [](const draw::Camera& camera) { return Vec3((camera.eye() - camera.target).normalized()); };
-    constexpr double same_way = 0.9999;  // within 0.8 deg
-    if (way(view.camera).dot(way(*there)) > same_way) there = along(true);
+    if (same_way(view.camera, *there)) there = along(true);
     move_camera(screen, view, *there);
 }
 

@@ -16,12 +16,15 @@ bool watches_pair(const Selection& selection);
 /// The part that was clicked is a link.
 bool link_chosen(const Selection& selection);
 /// Sends the camera to one of the fixed views, near enough for all that is drawn to fill a picture of this aspect.
-/// `along` looks down the chosen link; asked for once more, from its other end.
+/// Asked for once more where the eye stands there already, from the other side; `along` looks down the chosen link.
 void stand_at(const Screen& screen, const Bench& bench, View& view, const Selection& selection, const Sights& sights,
               draw::View from, double aspect);
 /// Sends the camera where all that is drawn fills the picture, without turning it.
 void fit_camera(const Screen& screen, const Bench& bench, View& view, const Selection& selection, const Sights& sights,
                 double aspect, bool at_once);
+/// Sends the camera where the chosen part fills the picture with room around it; turns then go about its middle.
+void fit_chosen(const Screen& screen, const Bench& bench, View& view, const Selection& selection, const Sights& sights,
+                double aspect);
 /// Again where the picture or what is drawn has become larger or smaller and the camera has not been moved since.
 void follow_frame(const Screen& screen, const Bench& bench, View& view, const Selection& selection,
                   const Sights& sights, double aspect);

@@ -53,6 +53,7 @@ void follow_pointer(Screen& screen, const View& view, Sights& sights, const Rect
     } else {
         pointing.at.reset();
         pointing.part.reset();
+        pointing.place.reset();
     }
     if (pointing.part && !pointed_at(screen, sights)) screen.frame_wanted = true;  // another frame, when it has rested
 }

@@ -10,6 +10,7 @@
 #include "viewer/panels/window/files.h"
 #include "viewer/panels/window/new_head.h"
 #include "viewer/panels/window/panels.h"
+#include "viewer/panels/window/picture_file.h"
 #include "viewer/panels/window/readings_files.h"
 #include "viewer/panels/window/shortcuts.h"
 #include "viewer/panels/window/state.h"
@@ -81,7 +82,10 @@ void about(State& state) {
         remember_settings(state.screen);
     ImGui::Spacing();
     ImGui::TextWrapped(
-        "Picture: left drag turns, right or middle drag moves, wheel comes closer, a click lights a part.");
+        "Picture: left drag turns, right or middle drag moves, the wheel comes closer to what is under the pointer. A "
+        "click lights a part, a double click lets it fill the picture, a right click asks what to do with it. A blade, "
+        "a ring or a horn that is lit has round handles: drag one, and the sticks follow; with Shift a blade takes the "
+        "cyclic stick, and Escape puts everything back.");
     key_list(state);
     ImGui::Spacing();
     if (word_button(state.screen, "close", "Close", nullptr) || dismissed() || confirmed())
@@ -189,6 +193,8 @@ void content(State& state) {
             return for_file(state, "Save the calliper readings as", "Save", save_measured_as);
         case Dialog::save_places:
             return for_file(state, "Save the calliper readings as", "Save", save_places_as);
+        case Dialog::save_picture:
+            return for_file(state, "Save the picture as", "Save", save_picture_as);
         case Dialog::compare:
             return for_file(state, "Compare with a scene file", "Compare", compare_with);
         case Dialog::sheet:

@@ -3,10 +3,12 @@
 #include <algorithm>
 #include <utility>
 
+#include "viewer/panels/picture/hiding.h"
 #include "viewer/panels/picture/picture_panels.h"
 #include "viewer/panels/picture/picture_view.h"
 #include "viewer/panels/window/files.h"
 #include "viewer/panels/window/hand_tray.h"
+#include "viewer/panels/window/picture_file.h"
 #include "viewer/panels/window/readings_files.h"
 #include "viewer/panels/window/state.h"
 
@@ -63,7 +65,10 @@ void place_camera(State& state, double aspect) {
     const Sights& sights = state.sights;
     View& view = state.view;
     follow_frame(screen, bench, view, selection, sights, aspect);
-    if (const Fit fit = std::exchange(view.fit, Fit::none); fit != Fit::none)
+    const Fit fit = std::exchange(view.fit, Fit::none);
+    if (fit == Fit::chosen)
+        fit_chosen(screen, bench, view, selection, sights, aspect);
+    else if (fit != Fit::none)
         fit_camera(screen, bench, view, selection, sights, aspect, fit == Fit::at_once);
     if (const auto from = std::exchange(view.view_wanted, std::nullopt))
         stand_at(screen, bench, view, selection, sights, *from, aspect);
@@ -95,14 +100,17 @@ Layout draw_panels(State& state, ImVec2 window, const std::function<void(const L
     state.bench.follow();
     renew_answers(state.bench, state.gauge, state.questions);
     state.view.forces = state.sheet == Sheet::questions ? flown_as(state.questions) : std::nullopt;
+    follow_parts(state.view, state.bench.head());
     state.selection.spoken_of = lesson_parts(state.lessons);
     state.selection.angle = lesson_angle(state.lessons);
     state.sights.extras.update(state.bench, state.view, state.sheet == Sheet::compare ? &state.compare : nullptr);
     place_camera(state, layout.picture.width / layout.picture.height);
     draw_sentence(state.screen, state.bench, layout.sentence);
-    handle_picture(state.screen, state.view, state.sights, layout.picture);
+    handle_picture(state.screen, state.bench, state.view, state.selection, state.sights, layout.picture);
+    state.bench.follow();  // a handle may have moved the sticks
     if (see) see(layout);
     draw_picture(state.screen, state.bench, state.view, state.selection, state.sights, layout.picture);
+    if (std::exchange(state.sights.picture_wanted, false)) ask_for_picture(state);
     draw_caption(state.screen, state.bench, state.view, state.selection, layout.caption);
     draw_folds(state, layout.folds);
     draw_dialogs(state, window);

@@ -6,6 +6,7 @@
 
 #include "viewer/document/atomic_file.h"
 #include "viewer/draw/solids/anchors.h"
+#include "viewer/panels/picture/distances.h"
 #include "viewer/panels/window/state.h"
 
 namespace swashwright::panels {
@@ -56,7 +57,14 @@ nlohmann::json picture_of(const State& state) {
                        {"camera",
                         {{"azimuth_deg", camera.azimuth_deg},
                          {"height_deg", camera.height_deg},
-                         {"distance_mm", camera.distance_mm}}}};
+                         {"distance_mm", camera.distance_mm},
+                         {"target_mm", {camera.target.x(), camera.target.y(), camera.target.z()}}}}};
+    out["hidden"] = nlohmann::json::array();
+    for (const draw::Part& part : state.view.hidden) out["hidden"].push_back(draw::name_of(part));
+    out["distances"] = nlohmann::json::array();
+    for (const draw::DistanceMark& mark : distance_marks(state.screen, state.bench, state.view))
+        out["distances"].push_back(mark.value + ", " + mark.how);
+    out["drag"] = state.sights.drag ? state.sights.drag->words + " " + state.sights.drag->trouble : std::string();
     std::vector<std::string> named;
     if (state.view.names)
         for (const draw::Spot& spot : state.sights.in_sight.spots) named.push_back(draw::name_of(spot.part));

@@ -8,7 +8,10 @@
 
 #include "kinematics/head/azimuth.h"
 #include "viewer/document/own_files.h"
+#include "viewer/panels/picture/distances.h"
+#include "viewer/panels/picture/hiding.h"
 #include "viewer/panels/window/files.h"
+#include "viewer/panels/window/picture_file.h"
 #include "viewer/panels/window/state.h"
 
 namespace swashwright::panels {
@@ -118,7 +121,19 @@ void build_sheet(State& state) {
 
 constexpr int ctrl = GLFW_MOD_CONTROL, shift = GLFW_MOD_SHIFT;
 
-constexpr std::array<Shortcut, 51> table{{
+void hide_or_show(State& s) {
+    if (!s.selection.selected) return;
+    if (is_hidden(s.view, *s.selection.selected))
+        show(s.view, *s.selection.selected);
+    else
+        hide(s.view, *s.selection.selected);
+}
+
+void show_chosen_alone(State& s) {
+    if (s.selection.selected) show_alone(s.view, s.bench.head(), *s.selection.selected);
+}
+
+constexpr auto table = std::to_array<Shortcut>({
     {GLFW_KEY_N, ctrl, "Ctrl+N", "a new head", [](State& s) { ask(s, Dialog::new_head); }},
     {GLFW_KEY_O, ctrl, "Ctrl+O", "open a scene or readings", [](State& s) { ask(s, Dialog::open); }},
     {GLFW_KEY_S, ctrl, "Ctrl+S", "save the scene", [](State& s) { s.save_wanted = true; }},
@@ -151,12 +166,23 @@ constexpr std::array<Shortcut, 51> table{{
     {GLFW_KEY_M, 0, "M", "measure a head, or parts", [](State& s) { show_sheet(s, Sheet::measure); }},
     {GLFW_KEY_C, 0, "C", "compare heads, or parts", [](State& s) { show_sheet(s, Sheet::compare); }},
     {GLFW_KEY_F, 0, "F", "fit the head into the picture", [](State& s) { s.view.fit = Fit::moving; }},
-    {GLFW_KEY_1, 0, "1 to 5", "views: corner, nose, left, top, along the chosen link",
+    {GLFW_KEY_Z, 0, "Z", "let the chosen part fill the picture, to turn about it",
+     [](State& s) { s.view.fit = Fit::chosen; }},
+    {GLFW_KEY_1, 0, "1 to 8", "views: corner, nose, left, top, along the chosen link; tail, right, below",
      [](State& s) { s.view.view_wanted = draw::View::corner; }},
     {GLFW_KEY_2, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::front; }},
     {GLFW_KEY_3, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::side; }},
     {GLFW_KEY_4, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::top; }},
     {GLFW_KEY_5, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::along; }},
+    {GLFW_KEY_6, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::back; }},
+    {GLFW_KEY_7, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::right; }},
+    {GLFW_KEY_8, 0, "", "", [](State& s) { s.view.view_wanted = draw::View::below; }},
+    {GLFW_KEY_E, 0, "E", "hide the chosen part, or show it again", hide_or_show},
+    {GLFW_KEY_O, 0, "O", "show the chosen part alone", show_chosen_alone},
+    {GLFW_KEY_A, 0, "A", "show all parts again", [](State& s) { show_all(s.view); }},
+    {GLFW_KEY_D, 0, "D", "distances between two places: by name or click", [](State& s) { turn_distances(s.sights); }},
+    {GLFW_KEY_D, shift, "Shift+D", "take the last distance away", [](State& s) { take_last_away(s.view); }},
+    {GLFW_KEY_S, 0, "S", "save the picture", ask_for_picture},
     {GLFW_KEY_B, 0, "B", "whole blades or stubs", toggle_blades},
     {GLFW_KEY_T, 0, "T", "paths of balls and tips over a turn", [](State& s) { s.view.paths = !s.view.paths; }},
     {GLFW_KEY_V, 0, "V", "the head as it was meant", [](State& s) { s.view.as_meant = !s.view.as_meant; }},
@@ -175,7 +201,7 @@ constexpr std::array<Shortcut, 51> table{{
     {GLFW_KEY_KP_SUBTRACT, ctrl, "", "",
      [](State& s) { set_text_scale(s.screen, s.screen.settings.text_scale - 0.25); }},
     {GLFW_KEY_F1, 0, "F1", "this page", [](State& s) { ask(s, Dialog::about); }},
-}};
+});
 
 }  // namespace
 
@@ -194,6 +220,7 @@ void press_key(State& state, int key, int mods, bool typing) {
     const bool function_key = key >= GLFW_KEY_F1 && key <= GLFW_KEY_F25;
     // In a text field plain keys type, and Ctrl+Z takes back typing while there is some.
     const bool of_field = key == GLFW_KEY_Z && ((mods & shift) ? typing_can_redo() : typing_can_undo());
+    if (state.sights.distance.open && state.sights.distance.focus) typing = true;  // its field is about to take keys
     if (typing && !function_key && (!(mods & ctrl) || of_field)) return;
     for (const Shortcut& shortcut : table)
         if (shortcut.key == key && shortcut.mods == mods) return shortcut.act(state);

@@ -7,6 +7,7 @@
 #include "viewer/draw/base/palette.h"
 #include "viewer/draw/base/proportions.h"
 #include "viewer/draw/lines/pick.h"
+#include "viewer/panels/picture/distances.h"
 #include "viewer/panels/picture/picture_view.h"
 #include "viewer/panels/window/state.h"
 
@@ -73,22 +74,35 @@ void Stage::render(const State& state, bool fine) {
 }
 
 void Stage::take_click(State& state, float scale) const {
+    state.sights.pixels = scale;
     if (!state.sights.click) return;
-    const ImVec2 click = *std::exchange(state.sights.click, std::nullopt);
+    const Click click = *std::exchange(state.sights.click, std::nullopt);
+    const double x = static_cast<double>(scale * click.at.x), y = static_cast<double>(scale * click.at.y);
     const auto& shown = state.bench.live().shown;
     if (!shown) return;
     Selection& selection = state.selection;
     if (selection.pick && !selection.pick->ball) {
         constexpr double reach = 18;  // pixels at scale 1: half of what a finger's width would be
         selection.pick->ball = draw::ball_near(
-            shown->description, shown->pose, state.view.camera, whole(), static_cast<double>(scale * click.x),
-            static_cast<double>(scale * click.y), reach * static_cast<double>(scale * state.screen.scale()));
+            shown->description, shown->pose, state.view.camera, whole(), x, y,
+            reach * static_cast<double>(scale * state.screen.scale()));
         state.screen.settle = true;  // the form is drawn before the picture
         return;
     }
-    selection.selected = drawing_.pick(shown->description, shown->pose, state.view.camera, style_of(state), whole(),
-                                       static_cast<double>(scale * click.x), static_cast<double>(scale * click.y));
+    const draw::Style style = style_of(state);
+    const auto hit = drawing_.hit(shown->description, shown->pose, state.view.camera, style, whole(), x, y);
+    const auto place = place_at(*shown, state.view.camera, style, whole(), x, y,
+                                static_cast<double>(scale * state.screen.scale()), hit);
+    if (state.sights.distance.open && click.what == Click::For::choose) {
+        if (place) take_place(state.view, state.sights, *place);
+        state.screen.settle = true;
+        return;
+    }
+    selection.selected = hit ? std::optional(hit->part) : std::nullopt;
     selection.show_selected = selection.selected.has_value();
+    if (click.what == Click::For::frame) state.view.fit = hit ? Fit::chosen : Fit::moving;
+    if (click.what == Click::For::menu) state.sights.menu = {selection.selected, place, true};
+    state.screen.settle = true;
 }
 
 void Stage::find_in_sight(State& state, bool drawn_anew) {
@@ -112,7 +126,13 @@ void Stage::find_pointed_at(State& state, bool drawn_anew, float scale) {
     pointer_ = pointing.at;
     const double x = scale * pointing.at->x, y = scale * pointing.at->y;
     const draw::Camera& camera = state.view.camera;
-    const auto part = drawing_.pick(shown->description, shown->pose, camera, style_of(state), whole(), x, y);
+    const auto hit = drawing_.hit(shown->description, shown->pose, camera, style_of(state), whole(), x, y);
+    const auto part = hit ? std::optional(hit->part) : std::nullopt;
+    pointing.place.reset();
+    if (hit) {
+        const draw::Frames frames(shown->description, shown->pose, state.view.exaggeration);
+        if (const Placement* placement = frames.find(hit->frame)) pointing.place = *placement * hit->at;
+    }
     if (part != pointing.part) pointing.since = state.screen.clock;
     if (part && part != pointing.part) state.screen.frame_wanted = true;  // when it has rested
     pointing.part = part;

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "viewer/panels/picture/hiding.h"
 #include "viewer/panels/window/files.h"
 
 namespace swashwright::panels {
@@ -29,6 +30,7 @@ void show_document(State& state, document::Document document) {
     state.selection.forget_rows();
     state.selection.selected.reset();
     state.ledger.sections = ledger_sections(state.bench.head());
+    forget_parts(state.view, state.sights);
     state.view.fit = Fit::moving;
     state.dialogs.open = Dialog::none;
 }

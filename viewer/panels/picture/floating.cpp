@@ -1,0 +1,28 @@
+#include "viewer/panels/picture/floating.h"
+
+#include <cmath>
+
+namespace swashwright::panels {
+
+void begin_floating(const Screen& screen, const char* name, ImVec2 at, ImVec2 pivot, float width) {
+    const Inks ink = screen.inks();
+    ImGui::SetNextWindowPos({std::round(at.x), std::round(at.y)}, ImGuiCond_Always, pivot);
+    if (width > 0) ImGui::SetNextWindowSizeConstraints({width, 0}, {width, 1e6F});
+    ImGui::PushStyleColor(ImGuiCol_WindowBg, ink.panel);
+    ImGui::PushStyleColor(ImGuiCol_Border, ink.rule);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(8 * screen.scale(), 5 * screen.scale()));
+    ImGui::Begin(name, nullptr,
+                 ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
+                     ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoFocusOnAppearing);
+    ImGui::PopStyleVar(2);
+    ImGui::PopStyleColor(2);
+}
+
+ImVec2 end_floating() {
+    const ImVec2 size = ImGui::GetWindowSize();
+    ImGui::End();
+    return size;
+}
+
+}  // namespace swashwright::panels

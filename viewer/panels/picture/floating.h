@@ -1,0 +1,15 @@
+// A small panel over the picture.
+#pragma once
+
+#include <imgui.h>
+
+#include "viewer/panels/base/screen.h"
+
+namespace swashwright::panels {
+
+/// As large as what is in it, `width` wide where that is not 0; `pivot` (0 to 1 each way) of it stands at `at`.
+void begin_floating(const Screen& screen, const char* name, ImVec2 at, ImVec2 pivot, float width = 0);
+/// Gives its size.
+ImVec2 end_floating();
+
+}  // namespace swashwright::panels

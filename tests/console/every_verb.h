@@ -65,6 +65,7 @@ inline std::vector<Use> every_use() {
          .subject = "two_blade_600.toml",
          .options = "--suspects upper-links --readings '" + scenes + "readings/two_blade_600.toml'",
          .kinds = "all"},
+        answers("practice", "--read blade=2,azimuth=90,collective=1 --name mixing"),
         answers("tracking", ""),
         answers("compare", "'" + scenes + "two_blade_600.toml'"),
         answers("lengths", ""),

@@ -100,6 +100,11 @@ TEST(BothFaces, AnswerAlikeToWhatIsChosen) {
         if (question.verb == "folded") values.set("seen", 3.5);
         if (question.verb == "stiff") values.set("link", std::vector<std::string>{"upper_link[2]=15"});
         if (question.verb == "tolerance") values.set("set", std::vector<std::string>{"upper_link.length_mm=0.05"});
+        if (question.verb == "practice") {
+            values.set("number", std::int64_t{3});
+            values.set("read", std::vector<std::string>{"blade=2,azimuth=90,collective=1", "ball=1"});
+            values.set("name", std::vector<std::string>{"upper_link[2]"});
+        }
         if (question.verb == "diagnose") values.choose("suspects", "upper-links", true);
         if (values == shortened(question, Values(question.options))) continue;
         const std::string before = shown(question, shortened(question, Values(question.options)));

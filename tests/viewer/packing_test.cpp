@@ -105,6 +105,20 @@ TEST(Packing, LeavesNothingOutOfAnyQuestionAndItsAnswer) {
     EXPECT_EQ(seen, (Seen{"no answer", "proposal", "map", "power", "take again", "so far"}));
 }
 
+// What has no card is asked by a place of its own in the window.
+TEST(Packing, LeavesNothingOutOfARoundOfPractice) {
+    const auto practice = std::ranges::find(studies::all_questions(), "practice", &studies::Question::verb);
+    ASSERT_NE(practice, studies::all_questions().end());
+    panels::Asked asked{testing::demo_head("two_blade_600.toml"), {}, studies::Values(practice->options)};
+    asked.values.set("number", std::int64_t{20'261'129});
+    asked.values.set("read", std::vector<std::string>{"blade=2,azimuth=90,collective=1", "ball=1"});
+    asked.values.set("name", std::vector<std::string>{"mixing"});
+    expect_same_order(*practice, asked);
+    Seen seen;
+    expect_same(practice->run(asked).map_error(&studies::NoAnswer::why), seen);
+    EXPECT_TRUE(seen.empty());
+}
+
 TEST(Packing, TakesTheTrianglesOfAMeshAlong) {
     head::Description description = testing::two_blades();
     head::Triangles triangles;

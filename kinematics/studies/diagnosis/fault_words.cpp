@@ -9,7 +9,6 @@
 namespace swashwright::studies {
 namespace {
 
-/// "spindle 1 is bent 0.50 mm upwards"; where no such sentence is known, words and signed size.
 std::string with_size(const Fault& fault, double size) {
     const std::string amount = fmt::format("{:.2f} {}", std::abs(size), fault.unit);
     const bool plus = size > 0;
@@ -56,10 +55,14 @@ std::string spread_words(double deviation, const std::string& unit) {
     return fmt::format("+/- {:.2f} {}, 95 %", for_95_percent * deviation, unit);
 }
 
-std::string fault_words(const Fault& fault, double size, double deviation) {
+std::string fault_words(const Fault& fault, double size) {
     if (fault.kind == FaultKind::horn_tooth) return fault.words + ", seen on the horn's face";
-    if (!fault.sized()) return fault.words;
-    return fmt::format("{} ({})", with_size(fault, size), spread_words(deviation, fault.unit));
+    return fault.sized() ? with_size(fault, size) : fault.words;
+}
+
+std::string fault_words(const Fault& fault, double size, double deviation) {
+    const std::string words = fault_words(fault, size);
+    return fault.sized() ? fmt::format("{} ({})", words, spread_words(deviation, fault.unit)) : words;
 }
 
 }  // namespace swashwright::studies

@@ -13,6 +13,7 @@ Question lengths_question();
 Question loads_question();
 Question play_question();
 Question power_question();
+Question practice_question();
 Question range_question();
 Question reach_question();
 Question ring_question();

@@ -57,8 +57,9 @@ TEST(Question, HasFacesWithNamesOfTheirOwn) {
         EXPECT_TRUE(verbs.insert(question.verb).second) << question.verb;
         EXPECT_FALSE(question.help.empty()) << question.verb;
         EXPECT_NE(question.run, nullptr) << question.verb;
-        EXPECT_FALSE(question.cards.empty()) << question.verb;
-        EXPECT_EQ(question.cards.front().key, question.verb);
+        // Practice is no question about the head: it has a place of its own in the window.
+        EXPECT_EQ(question.cards.empty(), question.verb == "practice") << question.verb;
+        EXPECT_TRUE(question.cards.empty() || question.cards.front().key == question.verb) << question.verb;
         for (const Card& card : question.cards) {
             EXPECT_TRUE(cards.insert(card.key).second) << card.key;
             EXPECT_TRUE(titles.insert(card.words).second) << card.words;

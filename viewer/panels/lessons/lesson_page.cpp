@@ -11,6 +11,7 @@
 #include "viewer/panels/ledger/part_form.h"
 #include "viewer/panels/lessons/lesson_drawings.h"
 #include "viewer/panels/lessons/lesson_page.h"
+#include "viewer/panels/lessons/practice_page.h"
 #include "viewer/sheet/words.h"
 
 namespace swashwright::panels {
@@ -314,6 +315,11 @@ void draw_list(Screen& screen, Bench& bench, View& view, Selection& selection, L
         lessons.crash_list = lessons.fresh = true;
         return;
     }
+    same_line_if_it_fits("Find the hidden fault", ImGui::GetStyle().ItemSpacing.x);
+    if (word_button(screen, "practice list", "Find the hidden fault", "Practice: a fault that only the gauge shows")) {
+        lessons.practice_list = lessons.fresh = true;
+        return;
+    }
     ImGui::Spacing();
     for (std::size_t i = 0; i < lessons.files.size(); ++i) {
         const LessonFile& file = lessons.files[i];
@@ -332,7 +338,9 @@ void draw_list(Screen& screen, Bench& bench, View& view, Selection& selection, L
 
 void draw_lessons(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons) {
     if (std::exchange(lessons.fresh, false)) ImGui::SetScrollY(0);
-    if (lessons.on_bench)
+    if (lessons.practice.on() || lessons.practice_list)
+        draw_practice(screen, bench, view, selection, lessons);
+    else if (lessons.on_bench)
         draw_open(screen, bench, view, selection, lessons);
     else if (lessons.crash_list)
         draw_crash_list(screen, users_document(bench, lessons), lessons);

@@ -116,7 +116,8 @@ bool put_lesson_away(Bench& bench, View& view, Selection& selection, Lessons& le
 
 void follow_sheet(Bench& bench, View& view, Selection& selection, Lessons& lessons, bool shown) {
     if (shown && !lessons.read) read_lessons(lessons);
-    if (lessons.on_bench != (shown && lessons.open.has_value())) change_places(bench, view, selection, lessons);
+    const bool open = lessons.open.has_value() || lessons.practice.on();
+    if (lessons.on_bench != (shown && open)) change_places(bench, view, selection, lessons);
 }
 
 void open_lesson(Bench& bench, View& view, Selection& selection, Lessons& lessons, std::size_t index) {
@@ -132,16 +133,30 @@ void open_lesson(Bench& bench, View& view, Selection& selection, Lessons& lesson
     lessons.look_from = true;
 }
 
+void start_practice(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons,
+                    const document::Document& on, PracticeRound round) {
+    document::Document copy(on.scene(), on.path());
+    Practice next = hide(copy.head(), std::move(round));
+    if (!next.on()) return tell(screen, next.said);
+    close_lesson(bench, view, selection, lessons);
+    lessons.practice = std::move(next);
+    lessons.off_bench = OffBench{Bench(std::move(copy)), view, {}};
+    change_places(bench, view, selection, lessons);
+    view.exaggeration = 1;
+    view.fit = Fit::moving;
+}
+
 void close_lesson(Bench& bench, View& view, Selection& selection, Lessons& lessons) {
     if (lessons.on_bench) change_places(bench, view, selection, lessons);
     lessons.off_bench.reset();
     lessons.open.reset();
+    lessons.practice = {};
     lessons.moving = false;
     lessons.fresh = true;
 }
 
 void next_step(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons) {
-    if (!lessons.on_bench) return;
+    if (!shown_step(lessons)) return;
     if (lessons.step + 1 == lessons.files[*lessons.open].lesson->steps.size())
         return finish(screen, bench, view, selection, lessons);
     ++lessons.step;
@@ -149,7 +164,7 @@ void next_step(Screen& screen, Bench& bench, View& view, Selection& selection, L
 }
 
 void step_before(Bench& bench, View& view, Selection& selection, Lessons& lessons) {
-    if (!lessons.on_bench || lessons.step == 0) return;
+    if (!shown_step(lessons) || lessons.step == 0) return;
     --lessons.step;
     start_step(bench, view, selection, lessons);
 }
@@ -170,7 +185,7 @@ void show_way(Screen& screen, Bench& bench, const Lessons& lessons) {
 }
 
 void advance_lesson(Bench& bench, Lessons& lessons, double seconds) {
-    if (!lessons.moving || !lessons.on_bench) return;
+    if (!lessons.moving || !shown_step(lessons)) return;
     const scene::Step& step = *shown_step(lessons);
     lessons.moving = at(bench.controls, lessons.moved_to);
     if (!lessons.moving) return;
@@ -211,6 +226,8 @@ void look_from_standpoint(const Screen& screen, const Bench& bench, View& view, 
 
 std::vector<draw::Part> lesson_parts(const Lessons& lessons) {
     std::vector<draw::Part> out;
+    if (lessons.on_bench && lessons.practice.on())
+        if (const auto chosen = draw::part_of(path_to_light(lessons.practice))) out.push_back(*chosen);
     const scene::Step* step = shown_step(lessons);
     if (!step) return out;
     for (const std::string& path : step->lit) {

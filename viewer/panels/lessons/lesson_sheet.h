@@ -10,6 +10,7 @@
 #include "viewer/panels/bench/bench.h"
 #include "viewer/panels/bench/selection.h"
 #include "viewer/panels/bench/view.h"
+#include "viewer/panels/lessons/practice.h"
 
 namespace swashwright::panels {
 
@@ -35,6 +36,8 @@ struct Lessons {
     std::set<std::size_t> solved;       // its steps whose question is answered
     std::optional<std::size_t> chosen;  // the answer picked last in this step
     bool crash_list = false;            // while no lesson is open: the ticks for after a crash, not the lessons
+    bool practice_list = false;         // while no lesson is open: which fault to look for
+    Practice practice;                  // a round of it stands on a head of its own, as a lesson does
     bool look_from = false;             // the camera goes to the step's standpoint once the picture's size is known
     /// While the lesson's head is on the bench, what the user had there; else the lesson's own, if any is open. The two
     /// change places as the sheet comes and goes, so at any other time the bench is the user's.
@@ -55,6 +58,11 @@ bool put_lesson_away(Bench& bench, View& view, Selection& selection, Lessons& le
 /// Brings the bench in step with the sheet, which is `shown` or not; call once a frame, before anything is drawn.
 void follow_sheet(Bench& bench, View& view, Selection& selection, Lessons& lessons, bool shown);
 void open_lesson(Bench& bench, View& view, Selection& selection, Lessons& lessons, std::size_t index);
+/// A round of practice on a copy of this scene's head: one fault is hidden in it. Tells why not, and leaves all as it is,
+/// where none can be.
+void start_practice(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons,
+                    const document::Document& on, PracticeRound round);
+/// Ends an open lesson, or a round of practice.
 void close_lesson(Bench& bench, View& view, Selection& selection, Lessons& lessons);
 /// To the next step, and after the last back to the list; to the one before. Nothing if no lesson is shown.
 void next_step(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons);

@@ -82,6 +82,15 @@ nlohmann::json lessons_of(const State& state) {
                          {"step", lessons.step + 1},
                          {"steps", lessons.files[*lessons.open].lesson->steps.size()},
                          {"solved", step_solved(lessons)}};
+    const Practice& practice = lessons.practice;
+    if (lessons.on_bench && practice.on()) {
+        out["practice"] = {{"number", practice.round.number},
+                           {"readings", practice.readings.size()},
+                           {"chosen", practice.chosen},
+                           {"said", practice.said}};
+        if (practice.told && !practice.verdict.running() && practice.verdict.outcome() && *practice.verdict.outcome())
+            out["practice"]["verdict"] = (*practice.verdict.outcome())->answer.text;
+    }
     return out;
 }
 

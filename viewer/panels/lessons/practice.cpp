@@ -1,0 +1,107 @@
+#include "viewer/panels/lessons/practice.h"
+
+#include <fmt/chrono.h>
+
+#include <algorithm>
+#include <ctime>
+#include <random>
+#include <utility>
+
+#include "kinematics/studies/questions/practice_places.h"
+#include "kinematics/studies/questions/question.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+const studies::Question& question() {
+    return *std::ranges::find(studies::all_questions(), "practice", &studies::Question::verb);
+}
+
+/// All places read anew, the last one too; as they were, with why, where that one cannot be taken.
+void take(Practice& practice, studies::Readings places) {
+    if (!practice.on() || practice.told) return;
+    auto read = studies::read_hidden(*practice.hidden, places);
+    auto sound = studies::read_described(*practice.hidden, std::move(places));
+    practice.said.clear();
+    if (read && sound)
+        practice.readings = std::move(*read), practice.sound = std::move(*sound);
+    else
+        practice.said = "No reading: " + (read ? sound : read).error().message + ".";
+}
+
+}  // namespace
+
+Practice hide(const head::Description& description, PracticeRound round) {
+    Practice out;
+    out.round = std::move(round);
+    out.readings.gauge = studies::practice_gauge();
+    const auto head = head::Head::build(description);
+    auto hidden = head ? studies::hide_fault(*head, out.round.number)
+                       : head::Result<studies::HiddenFault>(tl::unexpected(head.error()));
+    if (hidden)
+        out.hidden = std::move(*hidden);
+    else
+        out.said = "No practice on this head: " + hidden.error().message;
+    return out;
+}
+
+void read_blade(Practice& practice, const head::Sticks& sticks, double azimuth_deg, int blade) {
+    studies::Readings places = practice.readings;
+    places.pitch.push_back({.blade = blade, .sticks = sticks, .azimuth_deg = azimuth_deg});
+    take(practice, std::move(places));
+}
+
+void read_ball(Practice& practice, const head::Sticks& sticks, int ball) {
+    studies::Readings places = practice.readings;
+    places.ring_height.push_back({.ball = ball, .sticks = sticks});
+    take(practice, std::move(places));
+}
+
+void name_part(Practice& practice, const std::string& key) {
+    if (!practice.on() || practice.told) return;
+    practice.told = true;
+    practice.said.clear();
+    studies::Values values(question().options);
+    std::vector<std::string> places;
+    for (const auto& r : practice.readings.pitch) places.push_back(studies::place_text(r));
+    for (const auto& r : practice.readings.ring_height) places.push_back(studies::place_text(r));
+    values.set("number", static_cast<std::int64_t>(practice.round.number));
+    values.set("read", std::move(places));
+    if (key.empty())
+        values.set("give-up", true);
+    else
+        values.set("name", std::vector<std::string>{key});
+    practice.verdict.ask(question().run, Asked{practice.hidden->described, {}, std::move(values)});
+}
+
+std::string path_to_light(const Practice& practice) {
+    if (!practice.on() || practice.chosen.empty()) return {};
+    const auto parts = studies::parts_to_name(practice.hidden->described.description());
+    const auto chosen = std::ranges::find(parts, practice.chosen, &studies::PartToName::key);
+    return chosen == parts.end() ? std::string() : chosen->path;
+}
+
+const std::vector<PracticeHead>& practice_heads() {
+    static const std::vector<PracticeHead> heads{{"two_blade_600.toml", "two blades, three servos"},
+                                                 {"three_blade_700.toml", "three blades"},
+                                                 {"small_two_blade_250.toml", "a small head"},
+                                                 {"four_servos_700.toml", "four servos"},
+                                                 {"bellcranks_500.toml", "bellcranks"},
+                                                 {"link_held_450.toml", "a ring held by a link"},
+                                                 {"rocking_spindle_600.toml", "a rocking spindle"},
+                                                 {"stabiliser_bar_600.toml", "a stabiliser bar"},
+                                                 {"tail_600.toml", "a tail rotor"}};
+    return heads;
+}
+
+std::string today() {
+    return fmt::format("{:%Y-%m-%d}", fmt::localtime(std::time(nullptr)));
+}
+
+std::uint64_t any_number() {
+    std::random_device bits;
+    return 1 + bits() % 999'999;
+}
+
+}  // namespace swashwright::panels

@@ -46,6 +46,7 @@ std::vector<Question> questions() {
             {"play", head, ""},
             {"folded", head, ""},
             {"diagnose", head, "--readings '" + scenes + "readings/two_blade_600.toml'"},
+            {"practice", head, "--read blade=1 --name mixing"},
             {"tracking", head, ""},
             {"compare", head, "'" + scenes + "small_two_blade_250.toml'"},
             {"lengths", head, ""},

@@ -132,6 +132,35 @@ inline void visit_lessons(panels::State& state, const Visit& visit) {
     state.sheet = panels::Sheet::parts;
 }
 
+/// A round of practice while it is read and when it is told, and the tips in flight. Not the list of rounds: it has a date.
+inline void visit_practice(panels::State& state, const Visit& visit) {
+    state.sheet = panels::Sheet::lessons;
+    start_practice(state.screen, state.bench, state.view, state.selection, state.lessons,
+                   users_document(state.bench, state.lessons), {"Your head", 8});
+    panels::Practice& practice = state.lessons.practice;
+    ASSERT_TRUE(practice.on());
+    visit("practice begun");
+    read_blade(practice, {.collective = 1, .aileron = 0.5, .elevator = 0}, 120, 0);
+    read_blade(practice, {.collective = -1}, 0, 1);
+    read_ball(practice, {}, 1);
+    practice.chosen = "upper_link[1]";
+    visit("practice read");
+    name_part(practice, practice.chosen);
+    for (int tries = 0; tries < 1000 && (practice.verdict.running() || !practice.verdict.outcome()); ++tries) {
+        visit("");
+        std::this_thread::sleep_for(std::chrono::milliseconds(10));
+    }
+    visit("practice told");
+    close_lesson(state.bench, state.view, state.selection, state.lessons);
+    state.lessons.track_page = true;
+    visit("tips in flight");
+    state.lessons.track.steps = {0, -1};
+    visit("tips in flight, a link tried");
+    state.lessons.track_page = false;
+    state.lessons.track = {};
+    state.sheet = panels::Sheet::parts;
+}
+
 /// The open head measured place by place: nothing read, readings of which one is a slip, and lists unfolded.
 inline void visit_places(panels::State& state, const Visit& visit) {
     state.sheet = panels::Sheet::measure;
@@ -217,6 +246,7 @@ inline void walk(panels::State& state, const Visit& visit) {
     visit_compare(state, visit);
     visit_dialogs(state, visit);
     visit_lessons(state, visit);
+    visit_practice(state, visit);
 }
 
 }  // namespace swashwright::testing

@@ -304,6 +304,11 @@ void draw_crash_list(Screen& screen, const document::Document& document, Lessons
     }
 }
 
+void draw_track_page(Screen& screen, Bench& bench, Selection& selection, Lessons& lessons) {
+    if (!draw_track(screen, bench, selection, lessons.track)) return;
+    lessons.track_page = false, lessons.fresh = true;
+}
+
 void draw_list(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons) {
     const Inks ink = screen.inks();
     paragraph(ink.soft,
@@ -318,6 +323,11 @@ void draw_list(Screen& screen, Bench& bench, View& view, Selection& selection, L
     same_line_if_it_fits("Find the hidden fault", ImGui::GetStyle().ItemSpacing.x);
     if (word_button(screen, "practice list", "Find the hidden fault", "Practice: a fault that only the gauge shows")) {
         lessons.practice_list = lessons.fresh = true;
+        return;
+    }
+    same_line_if_it_fits("Watch the tips in flight", ImGui::GetStyle().ItemSpacing.x);
+    if (word_button(screen, "track page", "Watch the tips in flight", "Are the blades in track? Of the head that is open")) {
+        lessons.track_page = lessons.fresh = true;
         return;
     }
     ImGui::Spacing();
@@ -342,6 +352,8 @@ void draw_lessons(Screen& screen, Bench& bench, View& view, Selection& selection
         draw_practice(screen, bench, view, selection, lessons);
     else if (lessons.on_bench)
         draw_open(screen, bench, view, selection, lessons);
+    else if (lessons.track_page)
+        draw_track_page(screen, bench, selection, lessons);
     else if (lessons.crash_list)
         draw_crash_list(screen, users_document(bench, lessons), lessons);
     else

@@ -11,6 +11,7 @@
 #include "viewer/panels/bench/selection.h"
 #include "viewer/panels/bench/view.h"
 #include "viewer/panels/lessons/practice.h"
+#include "viewer/panels/lessons/track_page.h"
 
 namespace swashwright::panels {
 
@@ -38,6 +39,8 @@ struct Lessons {
     bool crash_list = false;            // while no lesson is open: the ticks for after a crash, not the lessons
     bool practice_list = false;         // while no lesson is open: which fault to look for
     Practice practice;                  // a round of it stands on a head of its own, as a lesson does
+    bool track_page = false;            // while no lesson is open: the blades' tips in flight
+    TrackPage track;                    // of the user's own head
     bool look_from = false;             // the camera goes to the step's standpoint once the picture's size is known
     /// While the lesson's head is on the bench, what the user had there; else the lesson's own, if any is open. The two
     /// change places as the sheet comes and goes, so at any other time the bench is the user's.

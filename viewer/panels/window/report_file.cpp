@@ -82,6 +82,12 @@ nlohmann::json lessons_of(const State& state) {
                          {"step", lessons.step + 1},
                          {"steps", lessons.files[*lessons.open].lesson->steps.size()},
                          {"solved", step_solved(lessons)}};
+    if (state.sheet == Sheet::lessons && lessons.track_page && lessons.track.seen && *lessons.track.seen)
+        out["track"] = {{"steps", (*lessons.track.seen)->steps},
+                        {"best", (*lessons.track.seen)->best},
+                        {"tip_mm", (*lessons.track.seen)->tip_mm},
+                        {"split_mm", (*lessons.track.seen)->split_mm},
+                        {"said", studies::answer(**lessons.track.seen).text}};
     const Practice& practice = lessons.practice;
     if (lessons.on_bench && practice.on()) {
         out["practice"] = {{"number", practice.round.number},

@@ -1,0 +1,82 @@
+// The tips in flight without a window: what is tried, kept and taken back.
+#include "viewer/panels/lessons/track_page.h"
+
+#include <gtest/gtest.h>
+
+#include "kinematics/studies/pitch/turn_curve.h"
+#include "tests/viewer/held_panels.h"
+#include "tests/viewer/opened.h"
+#include "viewer/panels/lessons/lesson_sheet.h"
+
+namespace swashwright::panels {
+namespace {
+
+class TrackPageTest : public HeldHead {
+protected:
+    TrackPageTest() : HeldHead(state_of(SWASHWRIGHT_SCENES "/three_blade_700.toml")) {
+        state_.sheet = Sheet::lessons;
+        state_.lessons.track_page = true;
+        set_error(0.5);
+    }
+    void set_error(double error_mm) {
+        scene::Scene next = state_.bench.document().scene();
+        next.head.upper_links[1].error_mm = error_mm;
+        ASSERT_TRUE(try_edit(state_.screen, state_.bench, std::move(next), "error"));
+        state_.bench.end_run();
+        frame();
+        frame();
+    }
+    TrackPage& page() { return state_.lessons.track; }
+    const studies::TrackSeen& seen() { return **page().seen; }
+    double split_deg() { return studies::turn_curve(*state_.bench.live().head, state_.bench.controls.sticks)->split_deg(); }
+};
+
+TEST_F(TrackPageTest, WhatIsTriedChangesNothingUntilItIsKeptAndUndoTakesItBack) {
+    const double before = split_deg(), length = state_.bench.head().upper_links[1].length_mm;
+    const auto revision = state_.bench.document().revision();
+    ASSERT_GT(before, 0.3);
+    for (int again = 0; again < 2; ++again) {
+        page().steps = seen().best;
+        frame();
+        EXPECT_EQ(seen().steps, seen().best);
+        EXPECT_EQ(split_deg(), before);
+        if (again == 0) {
+            EXPECT_EQ(state_.bench.document().revision(), revision);
+        }
+        const double told = seen().now.split_deg;
+        keep_steps(state_.screen, state_.bench, page());
+        frame();
+        frame();
+        EXPECT_NE(state_.bench.head().upper_links[1].length_mm, length);
+        EXPECT_NEAR(split_deg(), told, 1e-3);  // another number of samples
+        EXPECT_LT(split_deg(), before);
+        EXPECT_EQ(seen().steps, (std::vector<int>{0, 0, 0}));
+        EXPECT_EQ(seen().best, (std::vector<int>{0, 0, 0}));
+        state_.bench.undo();
+        frame();
+        frame();
+        EXPECT_EQ(state_.bench.head().upper_links[1].length_mm, length);
+        EXPECT_EQ(split_deg(), before);
+    }
+}
+
+TEST_F(TrackPageTest, FollowsHeadAndSticksAndLetsNoLinkGoBeyondItsReach) {
+    page().steps = {0, -1, 0};
+    frame();
+    EXPECT_EQ(seen().steps, (std::vector<int>{0, -1, 0}));
+    const double at_mid = seen().tip_mm[1];
+    state_.bench.controls.sticks.collective = 0.5;
+    frame();
+    frame();
+    EXPECT_EQ(seen().steps, (std::vector<int>{0, -1, 0}));
+    EXPECT_NE(seen().tip_mm[1], at_mid);
+    page().steps = {0, 150, 0};  // the links would not reach
+    frame();
+    EXPECT_EQ(page().steps, (std::vector<int>{0, -1, 0}));
+    set_error(0.2);  // another head: what was tried on the other is over
+    EXPECT_EQ(seen().steps, (std::vector<int>{0, 0, 0}));
+    EXPECT_EQ(page().of, state_.bench.document().revision());
+}
+
+}  // namespace
+}  // namespace swashwright::panels

@@ -60,22 +60,27 @@ Result<std::string> read_file(const std::string& path, std::string_view expected
     return text;
 }
 
-Result<Scene> load(const std::string& path) {
-    const auto text = read_file(path, "a scene file");
-    if (!text) return tl::unexpected(text.error());
-    auto scene = parse(*text, path);
-    if (!scene) return scene;
-    Mistakes mistakes{path, {}};
-    for (std::size_t i = 0; i < scene->head.solids.size(); ++i) {
-        head::Solid& solid = scene->head.solids[i];
+std::vector<Mistake> read_meshes(Scene& scene, const std::string& path) {
+    std::vector<Mistake> out;
+    for (std::size_t i = 0; i < scene.head.solids.size(); ++i) {
+        head::Solid& solid = scene.head.solids[i];
         if (solid.shape != head::Solid::Shape::mesh) continue;
         auto mesh = read_mesh(mesh_path(path, solid));
         if (mesh)
             solid.mesh = std::make_shared<const head::Triangles>(std::move(*mesh));
         else
-            mistakes.list.push_back({scene->places.solids[i], mesh.error()});
+            out.push_back({scene.places.solids[i], mesh.error()});
     }
-    if (!mistakes.list.empty()) return tl::unexpected(std::move(mistakes));
+    return out;
+}
+
+Result<Scene> load(const std::string& path) {
+    const auto text = read_file(path, "a scene file");
+    if (!text) return tl::unexpected(text.error());
+    auto scene = parse(*text, path);
+    if (!scene) return scene;
+    if (auto mistakes = read_meshes(*scene, path); !mistakes.empty())
+        return tl::unexpected(Mistakes{path, std::move(mistakes)});
     return scene;
 }
 

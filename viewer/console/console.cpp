@@ -34,6 +34,7 @@ int parse_and_run(int argc, const char* const* argv, const std::function<int(con
     add_turn(program, exit_code);
     for (const studies::Question& question : studies::all_questions()) add_question(program, exit_code, question);
     add_compare(program, exit_code);
+    add_log(program, exit_code);
     add_measured(program, exit_code);
     // Set last, because verbs would take it over.
     program.footer(

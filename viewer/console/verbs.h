@@ -21,6 +21,7 @@ void add_pose(CLI::App& program, ExitCode& exit_code);
 void add_picture(CLI::App& program, ExitCode& exit_code);
 void add_turn(CLI::App& program, ExitCode& exit_code);
 void add_compare(CLI::App& program, ExitCode& exit_code);
+void add_log(CLI::App& program, ExitCode& exit_code);
 void add_measured(CLI::App& program, ExitCode& exit_code);
 void add_model(CLI::App& program, ExitCode& exit_code);
 void add_sheet(CLI::App& program, ExitCode& exit_code);

@@ -36,6 +36,29 @@ void read_list(const nlohmann::json& json, const char* key, List& list, std::siz
         if (entry.is_string() && list.size() < most) list.insert(list.end(), entry.template get<std::string>());
 }
 
+void read_places(const nlohmann::json& json, std::map<std::string, BenchPlace>& places) {
+    constexpr std::size_t most_places = 200, most_steps = 1000, most_read = 200;
+    const auto found = json.find("at_bench");
+    if (found == json.end() || !found->is_object()) return;
+    for (const auto& [head, entry] : found->items()) {
+        if (places.size() >= most_places || !entry.is_object()) continue;
+        BenchPlace place;
+        double step = 0;
+        read(entry, "step", step);
+        place.step = static_cast<std::size_t>(std::clamp(step, 0.0, static_cast<double>(most_steps)));
+        if (const auto values = entry.find("read"); values != entry.end() && values->is_object())
+            for (const auto& [key, value] : values->items())
+                if (value.is_number() && place.read.size() < most_read) place.read[key] = value.get<double>();
+        places[head] = std::move(place);
+    }
+}
+
+nlohmann::json json_of(const std::map<std::string, BenchPlace>& places) {
+    nlohmann::json out = nlohmann::json::object();
+    for (const auto& [head, place] : places) out[head] = {{"step", place.step}, {"read", place.read}};
+    return out;
+}
+
 }  // namespace
 
 std::string settings_path() {
@@ -62,6 +85,7 @@ Settings load_settings(const std::string& path) {
     read(json, "height", settings.height);
     read_list(json, "lessons_done", settings.lessons_done, most_lessons);
     read_list(json, "crash_ticked", settings.crash_ticked, most_lessons);
+    read_places(json, settings.at_bench);
     read_list(json, "recent", settings.recent, most_recent);
     settings.width = std::clamp(settings.width, 640, 16384);
     settings.height = std::clamp(settings.height, 480, 16384);
@@ -94,6 +118,7 @@ tl::expected<void, std::string> save_settings(const std::string& path, const Set
                               {"height", settings.height},
                               {"lessons_done", settings.lessons_done},
                               {"crash_ticked", settings.crash_ticked},
+                              {"at_bench", json_of(settings.at_bench)},
                               {"recent", settings.recent}};
     return write_atomically(path, json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n");
 }

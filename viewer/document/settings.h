@@ -1,12 +1,22 @@
 // What the window remembers from one start to the next, in the user's state folder.
 #pragma once
 
+#include <cstddef>
+#include <map>
 #include <set>
 #include <string>
 #include <tl/expected.hpp>
 #include <vector>
 
 namespace swashwright::document {
+
+/// Where a list of steps at the bench was left, and what was read.
+struct BenchPlace {
+    std::size_t step = 0;  // from 0
+    std::map<std::string, double> read;
+
+    bool operator==(const BenchPlace&) const = default;
+};
 
 struct Settings {
     bool safety_read = false;  // the safety note has been read and put away
@@ -19,6 +29,7 @@ struct Settings {
     int width = 1280, height = 800;      // of the window
     std::set<std::string> lessons_done;  // titles of those gone through to the end
     std::set<std::string> crash_ticked;  // after a crash: "HEAD'S NAME: LINE" of what is looked at
+    std::map<std::string, BenchPlace> at_bench;  // by the head's name, and of which list
     std::vector<std::string> recent;     // scenes, the last first, absolute paths
 };
 

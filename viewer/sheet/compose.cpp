@@ -1,10 +1,8 @@
 #include "viewer/sheet/compose.h"
 
-#include <fmt/chrono.h>
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <ctime>
 
 #include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/answer/face.h"
@@ -13,6 +11,7 @@
 #include "kinematics/studies/live/sentence.h"
 #include "kinematics/studies/loads/loads.h"
 #include "kinematics/studies/pitch/directions.h"
+#include "viewer/document/today.h"
 #include "viewer/draw/solids/anchors.h"
 #include "viewer/sheet/bench_sections.h"
 #include "viewer/sheet/head_picture.h"
@@ -27,13 +26,6 @@ using head::Description;
 using head::Head;
 using studies::Cell;
 using studies::Table;
-
-std::string today() {
-    const std::time_t now = std::time(nullptr);
-    std::tm local{};
-    localtime_r(&now, &local);
-    return fmt::format("{:%Y-%m-%d}", local);
-}
 
 /// What the studies found; each fails for itself.
 struct Findings {
@@ -283,7 +275,7 @@ void add_work(Sheet& sheet, const Description& d, const Findings& found) {
 tl::expected<Sheet, std::string> compose(const Head& head, const std::string& note, const Wishes& wishes) {
     if (const head::Failure* failure = head.neutral_failure()) return tl::unexpected(failure->message);
     const Description& d = head.description();
-    Sheet sheet{draw::title_of(d), wishes.made.empty() ? today() : wishes.made, SWASHWRIGHT_VERSION, {}, {}};
+    Sheet sheet{draw::title_of(d), wishes.made.empty() ? document::today() : wishes.made, SWASHWRIGHT_VERSION, {}, {}};
     studies::ReachRequest request;
     request.sweep.stop = wishes.stop;
     const Findings found{studies::pitch_range(head), studies::reach(head, request), studies::sensitivity(head, {}),

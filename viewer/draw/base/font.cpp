@@ -27,6 +27,10 @@ constexpr std::array<ImWchar, 17> glyphs{
     0xa720, 0xa7ff,  // more Latin
     0xfb00, 0xfb06,  // joined Latin letters
     0};
+// Large letters take much room: those that names are written in.
+constexpr std::array<ImWchar, 5> large_glyphs{0x20,   0x52f,   // Latin, Greek, Cyrillic
+                                              0x2010, 0x2044,  // punctuation
+                                              0};
 
 }  // namespace
 
@@ -46,19 +50,31 @@ std::string font_path(bool bold) {
     return files.empty() ? std::string() : files.front();
 }
 
-ImFont* add_font(ImFontAtlas& atlas, float pixels, bool bold) {
+namespace {
+
+ImFont* add(ImFontAtlas& atlas, float pixels, bool bold, const ImWchar* letters, int oversample) {
     ImFont* font = nullptr;
     for (const std::string& path : font_files(bold)) {
         ImFontConfig config;
         config.MergeMode = font != nullptr;
-        config.OversampleH = 2;
-        ImFont* added = atlas.AddFontFromFileTTF(path.c_str(), pixels, &config, glyphs.data());
+        config.OversampleH = oversample;
+        ImFont* added = atlas.AddFontFromFileTTF(path.c_str(), pixels, &config, letters);
         if (font == nullptr) font = added;
     }
     if (font != nullptr) return font;
     ImFontConfig config;
     config.SizePixels = pixels;
     return atlas.AddFontDefault(&config);
+}
+
+}  // namespace
+
+ImFont* add_font(ImFontAtlas& atlas, float pixels, bool bold) {
+    return add(atlas, pixels, bold, glyphs.data(), 2);
+}
+
+ImFont* add_large_font(ImFontAtlas& atlas, float pixels) {
+    return add(atlas, pixels, false, large_glyphs.data(), 1);
 }
 
 }  // namespace swashwright::draw

@@ -17,5 +17,7 @@ std::string font_path(bool bold = false);
 /// Adds the typeface at `pixels` to an atlas, with Latin, Greek, Cyrillic, Armenian and Georgian letters, punctuation,
 /// arrows and mathematical signs. Never fails: at worst it is ImGui's built-in font. The caller builds the atlas.
 ImFont* add_font(ImFontAtlas& atlas, float pixels, bool bold = false);
+/// The same for letters of 50 pixels and more, with Latin, Greek and Cyrillic letters and punctuation alone.
+ImFont* add_large_font(ImFontAtlas& atlas, float pixels);
 
 }  // namespace swashwright::draw

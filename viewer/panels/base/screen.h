@@ -33,6 +33,7 @@ struct Screen {
     EntryNote entry;
     float monitor_scale = 1;     // 2 where the monitor's pixels are half as wide as usual
     float scale_most = 1.5F;     // larger text would not fit into the window
+    float large_px = 0;          // of the large letters, where a page wants them (`Fonts::large`)
     bool look_stale = true;      // text scale, or day and night, changed: fonts and style are to be made anew
     bool covered = false;        // a dialog stands over the panels
     std::uint64_t revision = 0;  // of the open document as the frame began

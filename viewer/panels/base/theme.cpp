@@ -40,12 +40,13 @@ ImU32 blade_colour(int index, bool night, bool as_line) {
     return draw::packed(draw::blade_hue(index, night, as_line));
 }
 
-Fonts load_fonts(ImFontAtlas& atlas, float scale) {
+Fonts load_fonts(ImFontAtlas& atlas, float scale, float large_px) {
     atlas.Clear();
-    atlas.TexDesiredWidth = scale < 1.5F ? 2048 : 4096;  // so that height stays within what every OpenGL has
+    atlas.TexDesiredWidth = scale < 1.5F && large_px == 0 ? 2048 : 4096;  // so that height stays within what every OpenGL has
     Fonts fonts;
     fonts.body = draw::add_font(atlas, body_px * scale);
     fonts.heading = draw::add_font(atlas, heading_px * scale);
+    if (large_px > 0) fonts.large = draw::add_large_font(atlas, large_px);
     return fonts;
 }
 

@@ -288,6 +288,9 @@ void draw_crash_list(Screen& screen, const document::Document& document, Lessons
         return;
     }
     ImGui::SameLine(0, 18 * screen.scale());
+    if (word_button(screen, "crash at the bench", "One at a time", "In large letters, all over the window; space goes on"))
+        lessons.one_at_a_time = true;
+    ImGui::SameLine(0, 18 * screen.scale());
     if (word_button(screen, "crash anew", "Start anew", "Takes all ticks out: for another crash", done > 0)) {
         std::erase_if(ticked, [&](const std::string& tick) { return tick.starts_with(of_this); });
         remember_settings(screen);

@@ -36,6 +36,7 @@ struct Lessons {
     std::size_t step = 0;               // of it
     std::set<std::size_t> solved;       // its steps whose question is answered
     std::optional<std::size_t> chosen;  // the answer picked last in this step
+    bool one_at_a_time = false;         // that list is asked for in large letters
     bool crash_list = false;            // while no lesson is open: the ticks for after a crash, not the lessons
     bool practice_list = false;         // while no lesson is open: which fault to look for
     Practice practice;                  // a round of it stands on a head of its own, as a lesson does

@@ -13,12 +13,14 @@ namespace {
 
 using With = CompareSheet::With;
 
-const char* words(const CompareSheet& sheet) {
+std::string words(const CompareSheet& sheet) {
     switch (sheet.with) {
         case With::opened:
             return "as opened";
         case With::kept:
             return "set aside";
+        case With::log:
+            return sheet.log.chosen_words();
         case With::file:
             break;
     }
@@ -39,6 +41,10 @@ void choose(Screen& screen, const Bench& bench, CompareSheet& sheet, Wishes& wis
     ImGui::SameLine(0, 2);
     if (word_button(screen, "compare file", "another file", "Choose a scene file", true, sheet.with == With::file))
         wishes.push_back(Wish::compare_with_file);
+    ImGui::SameLine(0, 2);
+    if (word_button(screen, "compare log", "the log", "What this head was on which day, in a file beside its own", true,
+                    sheet.with == With::log))
+        sheet.with = With::log;
     same_line_if_it_fits("Set this aside", 18 * screen.scale());
     if (word_button(screen, "compare keep", "Set this aside", "Keeps the head as it stands, to compare with later")) {
         sheet.kept = bench.head();
@@ -53,7 +59,10 @@ void renew(const Bench& bench, CompareSheet& sheet) {
     const head::Description* other = compared_with(bench, sheet);
     if (now == sheet.stamp || !other) return;
     sheet.stamp = now;
-    sheet.answer = studies::answer(studies::compare(*other, bench.head(), bench.controls.sticks), words(sheet), "now");
+    const bool held = sheet.with == With::log && sheet.log.held;
+    const head::Description& after = held ? sheet.log.states.states[*sheet.log.held].scene.head : bench.head();
+    sheet.answer = studies::answer(studies::compare(*other, after, bench.controls.sticks), words(sheet),
+                                   held ? sheet.log.states.states[*sheet.log.held].date : "now");
 }
 
 }  // namespace
@@ -64,6 +73,8 @@ const head::Description* compared_with(const Bench& bench, const CompareSheet& s
             return &bench.document().as_opened().head;
         case With::kept:
             return sheet.kept ? &*sheet.kept : nullptr;
+        case With::log:
+            return sheet.log.chosen ? &sheet.log.states.states[*sheet.log.chosen].scene.head : nullptr;
         case With::file:
             break;
     }
@@ -82,6 +93,8 @@ tl::expected<void, std::string> compare_with_file(CompareSheet& sheet, const std
 
 void draw_compare(Screen& screen, Bench& bench, Selection& selection, CompareSheet& sheet, Wishes& wishes) {
     choose(screen, bench, sheet, wishes);
+    if (sheet.with == With::log && draw_head_log(screen, bench, sheet.log)) ++sheet.changed;
+    if (!compared_with(bench, sheet)) return;
     renew(bench, sheet);
     const Inks ink = screen.inks();
     paragraph(ink.soft, fmt::format("In dashes in the picture: the head {}, at the same sticks.", words(sheet)));

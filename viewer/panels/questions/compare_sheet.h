@@ -12,14 +12,16 @@
 #include "viewer/panels/bench/bench.h"
 #include "viewer/panels/bench/selection.h"
 #include "viewer/panels/bench/wishes.h"
+#include "viewer/panels/questions/head_log_sheet.h"
 
 namespace swashwright::panels {
 
 struct CompareSheet {
-    enum class With { opened, kept, file };
+    enum class With { opened, kept, file, log };
     With with = With::opened;
     std::optional<head::Description> kept, file;  // set aside by the user; read from a file
     std::string file_name, said;
+    HeadLogSheet log;
     std::uint64_t changed = 1;  // counts what was kept or read
 
     /// What the answer below was made from.

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <array>
+#include <utility>
 
 #include "viewer/panels/base/widgets.h"
 #include "viewer/panels/lessons/lesson_page.h"
@@ -34,7 +35,9 @@ void draw_sheet(State& s) {
         case Sheet::questions:
             return draw_questions(s.screen, s.bench, s.selection, s.gauge, s.questions, s.wishes);
         case Sheet::lessons:
-            return draw_lessons(s.screen, s.bench, s.view, s.selection, s.lessons);
+            draw_lessons(s.screen, s.bench, s.view, s.selection, s.lessons);
+            if (std::exchange(s.lessons.one_at_a_time, false)) go_to_bench(s, BenchList::after_crash);
+            return;
         case Sheet::measure:
             measure_choice(s.screen, s.places);
             if (!s.places.shown) return draw_measure(s.screen, s.measure, s.wishes);

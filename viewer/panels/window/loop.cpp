@@ -27,7 +27,7 @@ constexpr int frames_to_settle = 3;         // ImGui needs a frame or two to ans
 
 void renew_look(State& state) {
     apply_style(state.screen.settings.night, state.screen.scale());
-    state.screen.fonts = load_fonts(*ImGui::GetIO().Fonts, state.screen.scale());
+    state.screen.fonts = load_fonts(*ImGui::GetIO().Fonts, state.screen.scale(), state.screen.large_px);
     ImGui_ImplOpenGL3_DestroyFontsTexture();
     ImGui_ImplOpenGL3_CreateFontsTexture();
     state.screen.look_stale = false;

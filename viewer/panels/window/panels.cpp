@@ -89,6 +89,11 @@ Layout draw_panels(State& state, ImVec2 window, const std::function<void(const L
                                    .wide = state.sheet != Sheet::parts,
                                    .tray_folded = tray_folded(state),
                                    .column_folded = state.folds.column});
+    if (state.at_bench.open) {
+        draw_at_bench(state.screen, state.bench, state.at_bench, window);
+        draw_dialogs(state, window);
+        return layout;
+    }
     // Controls first, then what follows from them, so that the picture answers in the same frame.
     draw_tray(state.screen, state.bench, state.focus, layout.tray, tray_folded(state));
     draw_hands(state.screen, state.bench, state.focus, layout.hands);

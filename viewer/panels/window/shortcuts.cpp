@@ -119,6 +119,30 @@ void build_sheet(State& state) {
     if (!state.sheet_writer.running()) ask_for_sheet(state);
 }
 
+/// While a list of steps is open all keys are its own.
+void press_at_bench(State& state, int key) {
+    switch (key) {
+        case GLFW_KEY_SPACE:
+        case GLFW_KEY_ENTER:
+        case GLFW_KEY_KP_ENTER:
+        case GLFW_KEY_RIGHT:
+        case GLFW_KEY_PAGE_DOWN:
+            return bench_on(state.screen, state.at_bench);
+        case GLFW_KEY_LEFT:
+        case GLFW_KEY_PAGE_UP:
+            state.at_bench.typed.clear();
+            return bench_back(state.screen, state.at_bench);
+        case GLFW_KEY_BACKSPACE:
+            return bench_back(state.screen, state.at_bench);
+        case GLFW_KEY_HOME:
+            return bench_anew(state.screen, state.at_bench);
+        case GLFW_KEY_ESCAPE:
+            return leave_at_bench(state.screen, state.at_bench);
+        default:
+            return;
+    }
+}
+
 constexpr int ctrl = GLFW_MOD_CONTROL, shift = GLFW_MOD_SHIFT;
 
 void hide_or_show(State& s) {
@@ -165,6 +189,8 @@ constexpr auto table = std::to_array<Shortcut>({
     {GLFW_KEY_H, 0, "", "", lesson_back},
     {GLFW_KEY_M, 0, "M", "measure a head, or parts", [](State& s) { show_sheet(s, Sheet::measure); }},
     {GLFW_KEY_C, 0, "C", "compare heads, or parts", [](State& s) { show_sheet(s, Sheet::compare); }},
+    {GLFW_KEY_A, 0, "A", "at the bench: one step at a time, in large letters",
+     [](State& s) { go_to_bench(s, BenchList::set_up); }},
     {GLFW_KEY_F, 0, "F", "fit the head into the picture", [](State& s) { s.view.fit = Fit::moving; }},
     {GLFW_KEY_Z, 0, "Z", "let the chosen part fill the picture, to turn about it",
      [](State& s) { s.view.fit = Fit::chosen; }},
@@ -216,6 +242,7 @@ bool kept_by_browser(const Shortcut& shortcut) {
 
 void press_key(State& state, int key, int mods, bool typing) {
     if (state.dialogs.open != Dialog::none) return;  // a dialog takes its own keys
+    if (state.at_bench.open) return press_at_bench(state, key);
     mods &= GLFW_MOD_CONTROL | GLFW_MOD_SHIFT | GLFW_MOD_ALT | GLFW_MOD_SUPER;
     const bool function_key = key >= GLFW_KEY_F1 && key <= GLFW_KEY_F25;
     // In a text field plain keys type, and Ctrl+Z takes back typing while there is some.

@@ -70,6 +70,11 @@ void show_sheet(State& state, Sheet sheet) {
     state.sheet = state.sheet == sheet ? Sheet::parts : sheet;
 }
 
+void go_to_bench(State& state, BenchList list) {
+    put_lesson_away(state);
+    open_at_bench(state.screen, state.bench, state.at_bench, list);
+}
+
 void undo(State& state) {
     if (!state.bench.document().can_undo()) return;
     tell(state.screen, fmt::format("Taken back: {}", state.bench.document().undo_label()));

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "viewer/document/recovery.h"
+#include "viewer/panels/at_bench/at_bench.h"
 #include "viewer/panels/base/screen.h"
 #include "viewer/panels/bench/bench.h"
 #include "viewer/panels/bench/gauge.h"
@@ -53,6 +54,7 @@ struct State {
     MeasureSheet measure;  // a new head from calliper readings
     PlacesSheet places;    // the open head, measured place by place
     CompareSheet compare;
+    AtBench at_bench;      // all over the window while it is open
     // The window's own.
     Dialogs dialogs;
     std::optional<Waiting> waiting;  // for unsaved work to be saved or given up
@@ -79,6 +81,8 @@ void ask_for_file(State& state, Dialog dialog, const std::string& path);  // wit
 /// Puts the user's head back on the bench, and the parts in place of an open lesson. Before anything opens, saves or
 /// leaves.
 void put_lesson_away(State& state);
+/// The user's head step by step, all over the window.
+void go_to_bench(State& state, BenchList list);
 void undo(State& state);
 void redo(State& state);
 /// Moves what moves by itself; `seconds` since the last call, `now` on the program's clock.

@@ -1,0 +1,154 @@
+#include "kinematics/bench_files/head_log.h"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <filesystem>
+
+#include "kinematics/head/head.h"
+#include "kinematics/scene/files.h"
+#include "kinematics/scene/reader.h"
+#include "kinematics/studies/pitch/compare.h"
+#include "kinematics/studies/pitch/turn_curve.h"
+
+namespace swashwright::scene {
+namespace {
+
+using studies::Cell;
+
+constexpr std::size_t longest_note = 300, date_length = 10;
+constexpr const char* ending = ".log.toml";
+
+bool is_date(std::string_view text) {
+    constexpr std::string_view form = "dddd-dd-dd";
+    if (text.size() != form.size()) return false;
+    for (std::size_t i = 0; i < form.size(); ++i)
+        if (form[i] == 'd' ? text[i] < '0' || text[i] > '9' : text[i] != '-') return false;
+    const int month = 10 * (text[5] - '0') + (text[6] - '0'), day = 10 * (text[8] - '0') + (text[9] - '0');
+    return month >= 1 && month <= 12 && day >= 1 && day <= 31;
+}
+
+LogState read_state(Keys& keys, std::size_t number) {
+    LogState out;
+    out.date = keys.text("date", date_length);
+    if (keys.sound() && !is_date(out.date))
+        keys.mistake("date", fmt::format("expected a day as in 2026-11-29, found \"{}\"", out.date));
+    if (keys.has("note")) out.note = keys.text("note", longest_note);
+    const std::string text = keys.text("scene", 0);
+    if (keys.sound()) {
+        auto scene = parse(text, "");
+        if (scene)
+            out.scene = std::move(*scene);
+        else
+            for (const Mistake& mistake : scene.error().list)
+                keys.mistake("scene", fmt::format("state {}, line {} of its scene: {}", number, mistake.place.line,
+                                                  mistake.message));
+    }
+    keys.finish();
+    return out;
+}
+
+HeadLog read_states(Keys& top) {
+    HeadLog out;
+    if (top.has("state"))
+        if (auto list = top.tables("state", "each headed [[state]]"))
+            for (Keys& keys : *list) out.states.push_back(read_state(keys, out.states.size() + 1));
+    top.allow("state");
+    top.finish();
+    return out;
+}
+
+/// Between three quotation marks, as lines.
+std::string lines_text(const std::string& text) {
+    std::string out = "\"\"\"\n";
+    for (const char c : text) {
+        if (c == '\\' || c == '"') out += '\\';
+        out += c;
+    }
+    return out + "\"\"\"";
+}
+
+/// Pitch of the blades at mid stick, mean over a turn: of all, and how far they are apart.
+std::array<Cell, 2> pitch_of(const head::Description& d) {
+    const auto head = head::Head::build(d);
+    if (!head || head->neutral_failure()) return {};
+    const auto curve = studies::turn_curve(*head, head::Sticks{});
+    if (!curve) return {};
+    double sum = 0;
+    for (const studies::BladeTurn& blade : curve->blades) sum += blade.mean_deg;
+    return {sum / static_cast<double>(curve->blades.size()), curve->split_deg()};
+}
+
+}  // namespace
+
+std::string log_path(const std::string& scene_path) {
+    std::filesystem::path path(scene_path);
+    return path.replace_extension().string() + ending;
+}
+
+Result<HeadLog> parse_log(std::string_view text, std::string file) {
+    return read_document(text, std::move(file), read_states);
+}
+
+Result<HeadLog> load_log(const std::string& path) {
+    std::error_code none;
+    if (!std::filesystem::exists(path, none) && !none) return HeadLog{};
+    const auto text = read_file(path, "the log of a head");
+    if (!text) return tl::unexpected(text.error());
+    auto log = parse_log(*text, path);
+    if (log)
+        for (LogState& state : log->states) read_meshes(state.scene, path);  // one that is gone is left out
+    return log;
+}
+
+std::string write(const HeadLog& log) {
+    std::string out = "# States of one head, each with its whole scene.\nformat = 1\n";
+    for (const LogState& state : log.states) {
+        out += fmt::format("\n[[state]]\ndate = {}\n", toml_string(state.date));
+        if (!state.note.empty()) out += fmt::format("note = {}\n", toml_string(state.note));
+        out += fmt::format("scene = {}\n", lines_text(write(state.scene)));
+    }
+    return out;
+}
+
+std::string log_complaint(const HeadLog& log, const LogState& state) {
+    if (!is_date(state.date)) return fmt::format("a day is written as in 2026-11-29, not \"{}\"", state.date);
+    if (state.note.size() > longest_note || state.note.find('\n') != std::string::npos)
+        return fmt::format("a note is one line of at most {} letters", longest_note);
+    HeadLog with = log;
+    with.states.push_back(state);
+    if (write(with).size() > largest_file)
+        return fmt::format("the log is full: {} states are as many as one file takes; put it away under another name "
+                           "and begin a new one",
+                           log.states.size());
+    return {};
+}
+
+studies::Answer answer(const HeadLog& log, const head::Description& now) {
+    studies::Table table{"states",
+                         "States of this head; pitch at mid stick, mean over a turn, and between highest and lowest blade",
+                         {{"state", "state", "", 0},
+                          {"date", "date", ""},
+                          {"note", "note", ""},
+                          {"mid_deg", "pitch", "deg", 2, true},
+                          {"split_deg", "apart", "deg", 2}},
+                         {},
+                         {}};
+    for (std::size_t i = 0; i < log.states.size(); ++i) {
+        const auto [mid, split] = pitch_of(log.states[i].scene.head);
+        table.rows.push_back(
+            {static_cast<double>(i + 1), log.states[i].date, log.states[i].note, mid, split});
+    }
+    studies::Answer out{"log", "Nothing is in the log of this head yet.", studies::Tone::calm, {std::move(table)}, {}};
+    if (log.states.empty()) return out;
+    const LogState& last = log.states.back();
+    const std::size_t differ = studies::compare(last.scene.head, now).numbers.size();
+    out.text = fmt::format("{} {} in the log. The head {} the last one, of {}{}.", log.states.size(),
+                           log.states.size() == 1 ? "state" : "states", differ == 0 ? "is as in" : "has changed since",
+                           last.date, differ == 0   ? std::string()
+                                      : differ == 1 ? std::string(": 1 number differs")
+                                                    : fmt::format(": {} numbers differ", differ));
+    return out;
+}
+
+}  // namespace swashwright::scene

@@ -1,0 +1,221 @@
+// The set-up step by step, followed by hands that do what is said on a head that is not as its scene has it: afterwards
+// the poses of the real head must be what the steps promise.
+#include "kinematics/studies/bench/bench_steps.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <random>
+
+#include "kinematics/head/inventory.h"
+#include "kinematics/studies/answer/face.h"
+#include "kinematics/studies/answer/link_step.h"
+#include "kinematics/studies/pitch/ring_seen.h"
+#include "kinematics/studies/pitch/tracking.h"
+#include "tests/support/demo_head.h"
+#include "tests/support/random_head.h"
+
+namespace swashwright::studies {
+namespace {
+
+using head::Description;
+using head::Head;
+using ::testing::HasSubstr;
+
+/// What a builder with perfect tools reads on the real head where the step asks for a number.
+double read_on(const Description& real, const BenchStep& step) {
+    const Head head = Head::build(real).value();
+    if (step.tool == BenchTool::calliper) {
+        const auto j = static_cast<std::size_t>(step.reading->key[7] - '1');  // "height 2, round 1"
+        const auto pose = head.pose(head::Sticks{}, 0);
+        return pose->skeleton.inner_balls[j].z() + inner_ball_mm(head, j) / 2 - face_height_mm(real);
+    }
+    const auto blade = head::part_of(step.part)->index;
+    return head.pose(step.sticks, step.azimuth_deg)->pitch_deg[static_cast<std::size_t>(blade)];
+}
+
+struct Followed {
+    Description real;
+    BenchReadings read;
+    int turned = 0;
+};
+
+/// Does step after step: reads, types, turns.
+Followed follow(const Head& open, Description real) {
+    Followed out{std::move(real), {}, 0};
+    std::vector<BenchStep> steps = bench_steps(open).value();
+    for (std::size_t i = 0; i < steps.size(); ++i) {
+        const BenchStep step = steps[i];
+        if (step.turn) {
+            head::link_of(out.real, step.turn->link)->error_mm += step.turn->change_mm;
+            ++out.turned;
+        }
+        if (!step.reading) continue;
+        out.read[step.reading->key] = read_on(out.real, step);
+        steps = bench_steps(open, out.read).value();
+    }
+    return out;
+}
+
+/// Half of what one step of any of these links does, in deg of ring lean or of pitch; a little more for rounding
+/// together.
+double half_step_mm(const std::vector<head::Link>& links) {
+    double out = 0;
+    for (const head::Link& link : links) out = std::max(out, link_step(link).mm / 2);
+    return out;
+}
+
+void expect_set_up(const Head& open, const Followed& done) {
+    const Head real = Head::build(done.real).value();
+    const auto pose = real.pose(head::Sticks{}, 0);
+    ASSERT_TRUE(pose);
+    const Description& d = open.description();
+    double radius = 1e9;
+    for (const head::Polar& ball : d.swashplate.inner_balls) radius = std::min(radius, ball.radius_mm);
+    // Each link off by half a step at most on a ring that it holds at its radius: two of them may stand opposite.
+    EXPECT_LT(pose->tilt_deg, 2.5 * half_step_mm(d.lower_links) / radius / degree);
+    const auto track = tracking(open, head::Sticks{});
+    ASSERT_TRUE(track);
+    for (std::size_t k = 0; k < pose->pitch_deg.size(); ++k) {
+        const double azimuth = -360.0 * static_cast<double>(k) / static_cast<double>(pose->pitch_deg.size());
+        const double pitch = real.pose(head::Sticks{}, azimuth)->pitch_deg[k];
+        const double step = link_step(d.upper_links[k]).mm * std::abs(track->settings[k].deg_per_mm);
+        EXPECT_LT(std::abs(pitch), 0.55 * step) << "blade " << k + 1;
+    }
+}
+
+TEST(BenchSteps, LeadARandomHeadWithWrongLinksToLevelAndZero) {
+    std::mt19937_64 bits(2211);
+    std::uniform_real_distribution<double> off(-1.2, 1.2);
+    int heads = 0, turned = 0;
+    for (int n = 0; n < 24; ++n) {
+        const Description d = testing::random_head(bits);
+        const auto open = Head::build(d);
+        if (!open || open->neutral_failure() || !levelled(*open) || !tracking(*open, head::Sticks{})) continue;
+        Description real = d;
+        for (auto& link : real.lower_links) link.error_mm += off(bits);
+        for (auto& link : real.upper_links) link.error_mm += off(bits);
+        const auto built = Head::build(real);
+        if (!built || built->neutral_failure() || !built->pose({.collective = 1}, 0) ||
+            !built->pose({.collective = -1}, 0))
+            continue;
+        ++heads;
+        SCOPED_TRACE(n);
+        const Followed done = follow(*open, real);
+        turned += done.turned;
+        expect_set_up(*open, done);
+    }
+    EXPECT_GE(heads, 12);
+    EXPECT_GE(turned, heads);
+}
+
+TEST(BenchSteps, StandStillBeforeANumberThatIsTyped) {
+    const Head open = testing::demo_head("two_blade_600.toml");
+    const auto before = bench_steps(open).value();
+    for (std::size_t i = 0; i < before.size(); ++i) {
+        if (!before[i].reading) continue;
+        const auto after = bench_steps(open, {{before[i].reading->key, before[i].reading->wanted + 0.9}}).value();
+        for (std::size_t k = 0; k <= i; ++k) EXPECT_EQ(after[k].say, before[k].say);
+    }
+}
+
+TEST(BenchSteps, OfAHeadWithAWrongLinkTurnItWithoutAnyReading) {
+    Description d = testing::demo("two_blade_600.toml");
+    d.upper_links[1].error_mm = 0.6;
+    const auto steps = bench_steps(Head::build(d).value()).value();
+    std::string said;
+    for (const BenchStep& step : steps)
+        if (step.turn) said += step.say;
+    EXPECT_THAT(said, HasSubstr("pper link 2: "));
+    EXPECT_THAT(said, HasSubstr("shorter"));
+    EXPECT_THAT(said, ::testing::Not(HasSubstr("link 1")));
+}
+
+TEST(BenchSteps, OfASoundHeadTurnNothing) {
+    for (const char* file : {"two_blade_600.toml", "three_blade_700.toml", "small_two_blade_250.toml"}) {
+        const auto steps = bench_steps(testing::demo_head(file)).value();
+        for (const BenchStep& step : steps) EXPECT_FALSE(step.turn) << file << ": " << step.say;
+    }
+}
+
+TEST(BenchSteps, ReadAgainOnceLinksWereTurned) {
+    const Head open = testing::demo_head("two_blade_600.toml");
+    const auto asked = bench_steps(open).value();
+    BenchReadings read;
+    for (const BenchStep& step : asked)
+        if (step.reading && step.stage == "Zero pitch") read[step.reading->key] = 1.5;
+    const auto steps = bench_steps(open, read).value();
+    int turns = 0, again = 0;
+    for (const BenchStep& step : steps) {
+        turns += step.turn.has_value();
+        again += step.say.starts_with("Once more");
+    }
+    EXPECT_EQ(turns, 2);
+    EXPECT_EQ(again, 2);
+    // Typed anew, nearly right: that stage is over.
+    for (const BenchStep& step : steps)
+        if (step.reading && step.say.starts_with("Once more")) read[step.reading->key] = 0.05;
+    bool over = false;
+    const auto all_1 = bench_steps(open, read).value();
+    for (const BenchStep& step : all_1) over |= step.say == "Every blade is at zero.";
+    EXPECT_TRUE(over);
+}
+
+TEST(BenchSteps, TakeASlipForNoReading) {
+    const Head open = testing::demo_head("two_blade_600.toml");
+    const auto all_2 = bench_steps(open).value();
+    for (const BenchStep& step : all_2) {
+        if (!step.reading) continue;
+        EXPECT_EQ(bench_slip(*step.reading, step.reading->wanted), "");
+        EXPECT_THAT(bench_slip(*step.reading, step.reading->wanted + 40), HasSubstr("Read again"));
+        const auto with = bench_steps(open, {{step.reading->key, step.reading->wanted + 40}}).value();
+        EXPECT_EQ(with.size(), bench_steps(open).value().size());
+    }
+}
+
+TEST(BenchSteps, LessTravelWhereTheRangeIsTooLarge) {
+    const Head open = testing::demo_head("two_blade_600.toml");
+    BenchReadings read;
+    double range = 0;
+    const auto all_3 = bench_steps(open).value();
+    for (const BenchStep& step : all_3)
+        if (step.reading && step.stage == "Ends") {
+            read[step.reading->key] = 1.25 * step.reading->wanted;
+            range += std::abs(step.reading->wanted);
+        }
+    EXPECT_GT(range, 10);
+    std::string said;
+    const auto all_4 = bench_steps(open, read).value();
+    for (const BenchStep& step : all_4)
+        if (step.stage == "Ends") said += step.say + "\n";
+    EXPECT_THAT(said, HasSubstr("20 % less"));
+}
+
+TEST(BenchSteps, ServosGoTheWayThatThePoseHasIt) {
+    for (const char* file : {"two_blade_600.toml", "three_blade_700.toml", "bellcranks_500.toml"}) {
+        const Head open = testing::demo_head(file);
+        const auto all_5 = bench_steps(open).value();
+        for (const BenchStep& step : all_5) {
+            if (step.way != BenchWay::ball_up && step.way != BenchWay::ball_down) continue;
+            const auto j = static_cast<std::size_t>(head::part_of(step.part)->index);
+            const double rise = open.pose(step.sticks, 0)->skeleton.horn_balls[j].z() -
+                                open.pose(head::Sticks{}, 0)->skeleton.horn_balls[j].z();
+            EXPECT_EQ(rise > 0, step.way == BenchWay::ball_up) << file;
+        }
+    }
+}
+
+TEST(BenchSteps, SayWhyThereAreNone) {
+    const auto tail = bench_steps(testing::demo_head("tail_600.toml"));
+    ASSERT_FALSE(tail);
+    EXPECT_THAT(tail.error().message, HasSubstr("tail"));
+    Description d = testing::demo("two_blade_600.toml");
+    d.upper_links[0].length_mm = 20;
+    const auto open = bench_steps(Head::build(d).value());
+    ASSERT_FALSE(open);
+    EXPECT_THAT(open.error().message, HasSubstr("too short"));
+}
+
+}  // namespace
+}  // namespace swashwright::studies

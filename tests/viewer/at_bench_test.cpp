@@ -1,0 +1,154 @@
+// One step at a time: what is drawn fits the window, keys go on and back, what was read and where one was outlast the
+// program.
+#include "viewer/panels/at_bench/at_bench.h"
+
+#include <GLFW/glfw3.h>
+#include <gmock/gmock.h>
+
+#include <filesystem>
+
+#include "tests/viewer/held_panels.h"
+#include "tests/viewer/opened.h"
+#include "viewer/panels/window/shortcuts.h"
+#include "viewer/sheet/words.h"
+
+namespace swashwright::panels {
+namespace {
+
+using ::testing::HasSubstr;
+
+const std::string demo = SWASHWRIGHT_SCENES "/two_blade_600.toml";
+
+class AtTheBench : public HeldHead {
+protected:
+    AtTheBench() : HeldHead(state_of(demo)) {
+        state_.screen.settings_path = file_;
+        std::filesystem::remove(file_);
+    }
+    void press(int key, int times = 1) {
+        for (int i = 0; i < times; ++i) press_key(state_, key, 0, false), frame();
+    }
+    void type(const char* letters) {
+        for (; *letters; ++letters) ImGui::GetIO().AddInputCharacter(static_cast<unsigned>(*letters));
+        frame();
+    }
+    const studies::BenchStep& step() const { return state_.at_bench.steps[state_.at_bench.at]; }
+    void go_to_a_reading() {
+        for (int i = 0; i < 100 && !step().reading; ++i) press(GLFW_KEY_SPACE);
+        ASSERT_TRUE(step().reading);
+    }
+
+    std::string file_ = ::testing::TempDir() + "/at_bench_settings.json";
+};
+
+TEST_F(AtTheBench, BeginsWithTheCautionsAndEndsWithTheBolts) {
+    press(GLFW_KEY_A);
+    ASSERT_TRUE(state_.at_bench.open);
+    EXPECT_THAT(step().say, HasSubstr("motor disconnected"));
+    EXPECT_THAT(state_.at_bench.steps.back().say, HasSubstr("looked at once more"));
+    const std::size_t all = state_.at_bench.steps.size();
+    press(GLFW_KEY_SPACE, static_cast<int>(all) - 1);
+    EXPECT_EQ(state_.at_bench.at, all - 1);
+    press(GLFW_KEY_SPACE);
+    EXPECT_FALSE(state_.at_bench.open);
+}
+
+TEST_F(AtTheBench, KeysGoOnAndBackAndLeaveAndItsPlaceIsKept) {
+    press(GLFW_KEY_A);
+    press(GLFW_KEY_SPACE, 5);
+    press(GLFW_KEY_BACKSPACE);
+    EXPECT_EQ(state_.at_bench.at, 4U);
+    const double collective = state_.bench.controls.sticks.collective;
+    press(GLFW_KEY_PAGE_UP);  // the stick's key elsewhere
+    EXPECT_EQ(state_.bench.controls.sticks.collective, collective);
+    EXPECT_EQ(state_.at_bench.at, 3U);
+    press(GLFW_KEY_ESCAPE);
+    EXPECT_FALSE(state_.at_bench.open);
+    state_.screen.settings = document::load_settings(file_);  // as the next start has it
+    press(GLFW_KEY_A);
+    EXPECT_EQ(state_.at_bench.at, 3U);
+    press(GLFW_KEY_HOME);
+    EXPECT_EQ(state_.at_bench.at, 0U);
+}
+
+TEST_F(AtTheBench, WhatIsTypedChangesWhatComesAndOutlastsTheProgram) {
+    press(GLFW_KEY_A);
+    for (int i = 0; i < 100 && step().tool != studies::BenchTool::pitch_gauge; ++i) press(GLFW_KEY_SPACE);
+    const std::size_t before = state_.at_bench.steps.size();
+    for (int blade = 0; blade < 2; ++blade) {
+        ASSERT_EQ(step().stage, "Zero pitch");
+        type("1,5");
+        press(GLFW_KEY_SPACE);
+    }
+    EXPECT_TRUE(step().turn) << step().say;
+    EXPECT_GT(state_.at_bench.steps.size(), before);
+    press(GLFW_KEY_ESCAPE);
+    state_.at_bench = {};
+    state_.screen.settings = document::load_settings(file_);
+    press(GLFW_KEY_A);
+    EXPECT_TRUE(step().turn) << step().say;
+}
+
+TEST_F(AtTheBench, BackspaceTakesALetterFirst) {
+    press(GLFW_KEY_A);
+    go_to_a_reading();
+    const std::size_t at = state_.at_bench.at;
+    type("12");
+    press(GLFW_KEY_BACKSPACE);
+    EXPECT_EQ(state_.at_bench.typed, "1");
+    EXPECT_EQ(state_.at_bench.at, at);
+    press(GLFW_KEY_BACKSPACE, 2);
+    EXPECT_EQ(state_.at_bench.at, at - 1);
+}
+
+TEST_F(AtTheBench, ASlipIsSaidAndNotTaken) {
+    press(GLFW_KEY_A);
+    go_to_a_reading();
+    const std::size_t at = state_.at_bench.at;
+    type("999");
+    press(GLFW_KEY_SPACE);
+    EXPECT_EQ(state_.at_bench.at, at);
+    EXPECT_THAT(state_.at_bench.slip, HasSubstr("Read again"));
+    EXPECT_TRUE(state_.at_bench.read.empty());
+    press(GLFW_KEY_SPACE);  // without a number
+    EXPECT_EQ(state_.at_bench.at, at + 1);
+}
+
+TEST_F(AtTheBench, TheListForAfterACrashTicksWhatWasDone) {
+    go_to_bench(state_, BenchList::after_crash);
+    frame();
+    const auto items = sheet::after_crash(state_.bench.head());
+    press(GLFW_KEY_SPACE, static_cast<int>(sheet::cautions().size() + items.size()));
+    EXPECT_FALSE(state_.at_bench.open);
+    for (const std::string& item : items)
+        EXPECT_TRUE(state_.screen.settings.crash_ticked.contains(state_.bench.head().name + ": " + item)) << item;
+}
+
+TEST_F(AtTheBench, LettersAreReadFromTwoMetresAndStayInTheWindow) {
+    // 1/16 of the height to the em: B612's line is 1.19 em.
+    for (const ImVec2 size : {ImVec2{1024, 768}, ImVec2{1280, 800}, ImVec2{1920, 1080}}) {
+        EXPECT_GE(bench_letters_px(size.y) / 1.19, size.y / 16 * 0.99);
+        ImGui::GetIO().DisplaySize = size;
+        for (const BenchList list : {BenchList::set_up, BenchList::after_crash}) {
+            go_to_bench(state_, list);
+            bench_anew(state_.screen, state_.at_bench);
+            frame();
+            for (std::size_t i = 0; i < state_.at_bench.steps.size(); ++i) {
+                state_.at_bench.at = i;
+                frame();
+                const ImVec4 words = state_.screen.report.widgets().at("bench words");
+                const ImVec4 on = state_.screen.report.widgets().at("bench on");
+                EXPECT_LT(words.w, on.y - (step().reading ? 1.3F * bench_letters_px(size.y) : 0)) << step().say;
+            }
+        }
+    }
+}
+
+TEST_F(AtTheBench, ATailHasItsOrderOfWork) {
+    show_document(state_, document::Document::open(SWASHWRIGHT_SCENES "/tail_600.toml").value());
+    press(GLFW_KEY_A);
+    EXPECT_GT(state_.at_bench.steps.size(), sheet::order_of_work(state_.bench.head()).size());
+}
+
+}  // namespace
+}  // namespace swashwright::panels

@@ -1,0 +1,47 @@
+// One instruction at a time, filling the window, to be read from two metres: the set-up of the open head, or the list
+// for after a crash. Space goes on, Backspace back, Escape leaves; a number that a step asks for is typed as it is read.
+#pragma once
+
+#include <imgui.h>
+
+#include <string>
+#include <vector>
+
+#include "kinematics/studies/bench/bench_steps.h"
+#include "viewer/panels/base/screen.h"
+#include "viewer/panels/bench/bench.h"
+
+namespace swashwright::panels {
+
+enum class BenchList { set_up, after_crash };
+
+struct AtBench {
+    bool open = false;
+    BenchList list = BenchList::set_up;
+    std::size_t at = 0;  // from 0
+    studies::BenchReadings read;
+    std::string typed;  // into the number that the step asks for
+    std::string slip;   // why what was typed is not taken
+    // The steps, and of what they were made.
+    std::vector<studies::BenchStep> steps;
+    std::string head;  // its name
+    std::uint64_t revision = 0;
+    bool stale = true;
+};
+
+/// Letters of the instruction: more than a sixteenth of the window's height, so that they are read from two metres.
+float bench_letters_px(float window_height);
+
+/// Opens where this head's list was left.
+void open_at_bench(Screen& screen, const Bench& bench, AtBench& at_bench, BenchList list);
+void leave_at_bench(Screen& screen, AtBench& at_bench);
+/// Takes the number that is typed, if any; a slip stays and says so.
+void bench_on(Screen& screen, AtBench& at_bench);
+/// Takes back the last letter that was typed, else goes to the step before.
+void bench_back(Screen& screen, AtBench& at_bench);
+void bench_anew(Screen& screen, AtBench& at_bench);
+
+/// All over the window, `Screen::fonts.large` where it is there. Asks for its letters by `Screen::large_px`.
+void draw_at_bench(Screen& screen, const Bench& bench, AtBench& at_bench, ImVec2 window);
+
+}  // namespace swashwright::panels

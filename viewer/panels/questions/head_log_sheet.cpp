@@ -1,0 +1,133 @@
+#include "viewer/panels/questions/head_log_sheet.h"
+
+#include <fmt/format.h>
+#include <imgui_stdlib.h>
+
+#include <filesystem>
+#include <utility>
+
+#include "viewer/document/atomic_file.h"
+#include "viewer/document/own_files.h"
+#include "viewer/document/today.h"
+#include "viewer/panels/base/widgets.h"
+
+namespace swashwright::panels {
+namespace {
+
+/// Why there can be no log beside the head's file; empty if there can.
+std::string no_place(const Bench& bench) {
+    if (document::files_are_apart())
+        return "A page has no folder beside the head: the log is for the program on a desktop.";
+    if (!bench.document().in_a_file()) return "Save the head first: its log stands beside its file.";
+    return {};
+}
+
+std::string row_words(const scene::HeadLog& log, std::size_t i) {
+    const scene::LogState& state = log.states[i];
+    return fmt::format("{}  {}  {}", i + 1, state.date, state.note);
+}
+
+void draw_new_state(Screen& screen, const Bench& bench, HeadLogSheet& log) {
+    const float button = ImGui::CalcTextSize("Put it in").x + 3 * ImGui::GetStyle().FramePadding.x;
+    ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x - button);
+    const bool entered = ImGui::InputTextWithHint("##log note", "a note, such as: after the first flights", &log.note,
+                                                  ImGuiInputTextFlags_EnterReturnsTrue);
+    screen.report.item("log note");
+    ImGui::SameLine();
+    if (word_button(screen, "log put in", "Put it in", "The head as it stands, with today's date, into the log") ||
+        entered)
+        put_into_log(bench, log);
+}
+
+void take_up(Screen& screen, Bench& bench, HeadLogSheet& log) {
+    const scene::LogState& state = log.states.states[*log.chosen];
+    scene::Scene next = state.scene;
+    if (try_edit(screen, bench, std::move(next), "the state of " + state.date))
+        log.said = fmt::format("The head is as it was on {}. Undo takes that back.", state.date);
+    bench.end_run();
+}
+
+bool draw_states(Screen& screen, Bench& bench, HeadLogSheet& log) {
+    bool changed = false;
+    for (std::size_t i = log.states.states.size(); i-- > 0;) {  // the last first
+        const bool chosen = log.chosen == i;
+        if (!word_button(screen, fmt::format("log state {}", i + 1).c_str(), row_words(log.states, i).c_str(), nullptr,
+                         true, chosen))
+            continue;
+        log.chosen = i;
+        changed = true;
+    }
+    if (!log.chosen) return changed;
+    const std::string with = log.held ? "the state of " + log.states.states[*log.held].date : "the head as it is now";
+    paragraph(screen.inks().soft, fmt::format("Compared: state {} with {}.", *log.chosen + 1, with));
+    if (word_button(screen, "log hold", "Hold this one", "The next state that is chosen is compared with this one")) {
+        log.held = log.chosen;
+        changed = true;
+    }
+    ImGui::SameLine();
+    if (word_button(screen, "log now", "With the head now", "Compares with the head as it is now", log.held.has_value())) {
+        log.held.reset();
+        changed = true;
+    }
+    ImGui::SameLine();
+    if (word_button(screen, "log take up", "Take it up", "The open head becomes what it was then; one step of undo"))
+        take_up(screen, bench, log);
+    return changed;
+}
+
+}  // namespace
+
+void follow_log(const Bench& bench, HeadLogSheet& log) {
+    const std::string path = scene::log_path(bench.document().path());
+    if (path == log.path) return;
+    log = {.path = path, .states = {}, .mistakes = {}, .note = {}, .said = {}, .chosen = {}, .held = {}};
+    auto read = scene::load_log(path);
+    if (read)
+        log.states = std::move(*read);
+    else
+        log.mistakes = read.error().text();
+    if (!log.states.states.empty()) log.chosen = log.states.states.size() - 1;
+}
+
+void put_into_log(const Bench& bench, HeadLogSheet& log) {
+    // Another program may have put something in meanwhile.
+    auto now = scene::load_log(log.path);
+    if (!now) {
+        log.mistakes = now.error().text();
+        return;
+    }
+    scene::LogState state{document::today(), log.note, bench.document().scene()};
+    if (log.said = scene::log_complaint(*now, state); !log.said.empty()) return;
+    now->states.push_back(std::move(state));
+    if (const auto written = document::write_atomically(log.path, scene::write(*now)); !written) {
+        log.said = written.error();
+        return;
+    }
+    log.states = std::move(*now);
+    log.chosen = log.states.states.size() - 1;
+    log.note.clear();
+    log.said = fmt::format("State {} is in {}.", log.states.states.size(),
+                           std::filesystem::path(log.path).filename().string());
+}
+
+bool draw_head_log(Screen& screen, Bench& bench, HeadLogSheet& log) {
+    const Inks ink = screen.inks();
+    if (const std::string why = no_place(bench); !why.empty()) {
+        paragraph(ink.soft, why);
+        return false;
+    }
+    const std::string before = log.path;
+    follow_log(bench, log);
+    if (!log.mistakes.empty()) {
+        paragraph(ink.trouble, "The log cannot be read, and is left as it is: " + log.mistakes);
+        return before != log.path;
+    }
+    const std::size_t had = log.states.states.size();
+    draw_new_state(screen, bench, log);
+    if (!log.said.empty()) paragraph(ink.soft, log.said);
+    screen.report.item("log said");
+    if (log.states.states.empty()) paragraph(ink.soft, "Nothing is in the log of this head yet.");
+    return draw_states(screen, bench, log) || before != log.path || had != log.states.states.size();
+}
+
+}  // namespace swashwright::panels

@@ -1,0 +1,29 @@
+// The log of the open head: its states by date, to put in, to compare, to take up again.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "kinematics/bench_files/head_log.h"
+#include "viewer/panels/bench/bench.h"
+
+namespace swashwright::panels {
+
+struct HeadLogSheet {
+    std::string path;        // of the log that was read; empty: none yet
+    scene::HeadLog states;
+    std::string mistakes;    // why it cannot be read; it is never written over then
+    std::string note, said;  // typed for the next state; what was done, or why not
+    std::optional<std::size_t> chosen, held;  // compared; in place of the head as it is now
+
+    std::string chosen_words() const { return chosen ? "of " + states.states[*chosen].date : "in the log"; }
+};
+
+/// Reads the log beside the head's file where that is another one than last time.
+void follow_log(const Bench& bench, HeadLogSheet& log);
+/// Puts the head as it stands in, and writes the file.
+void put_into_log(const Bench& bench, HeadLogSheet& log);
+/// True where what is compared has changed.
+bool draw_head_log(Screen& screen, Bench& bench, HeadLogSheet& log);
+
+}  // namespace swashwright::panels

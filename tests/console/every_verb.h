@@ -71,6 +71,8 @@ inline std::vector<Use> every_use() {
         answers("lengths", ""),
         answers("sensitivity", ""),
         answers("tolerance", "--samples 50"),
+        answers("log", ""),
+        {.verb = "sheet", .subject = head, .options = "--card --text"},
         {.verb = "measured",
          .subject = "readings/two_blade_600.measured.toml",
          .options = "",

@@ -29,6 +29,20 @@ TEST(SheetVerb, PrintsTheSameContentAsText) {
     EXPECT_THAT(said.out, HasSubstr("[ ] 1. "));
 }
 
+TEST(SheetVerb, WritesACardOfOnePage) {
+    for (const char* scene : {"two_blade_600", "four_servos_700", "stabiliser_bar_600", "tail_600"}) {
+        const std::string path = temporary("card.pdf");
+        const Outcome made =
+            run_program(fmt::format("sheet '{}/{}.toml' --card --out '{}'", SWASHWRIGHT_SCENES, scene, path));
+        EXPECT_EQ(made.exit_code, 0) << made.err;
+        EXPECT_THAT(run_shell("pdfinfo '" + path + "'").out, ::testing::ContainsRegex("Pages: +1\n")) << scene;
+        std::filesystem::remove(path);
+    }
+    const Outcome said = run_program("sheet '" + small_two_blade + "' --card --text --with upper_link[2].error_mm=0.3");
+    EXPECT_THAT(said.out, HasSubstr("upper link 2 is 0.30 mm too long"));
+    EXPECT_THAT(said.out, HasSubstr("bare rod"));
+}
+
 TEST(PlotVerb, DrawsEachPlotAsSvg) {
     const std::string path = temporary("plot.svg");
     for (const char* what :

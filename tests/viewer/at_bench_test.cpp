@@ -42,7 +42,7 @@ protected:
 };
 
 TEST_F(AtTheBench, BeginsWithTheCautionsAndEndsWithTheBolts) {
-    press(GLFW_KEY_A);
+    press(GLFW_KEY_W);
     ASSERT_TRUE(state_.at_bench.open);
     EXPECT_THAT(step().say, HasSubstr("motor disconnected"));
     EXPECT_THAT(state_.at_bench.steps.back().say, HasSubstr("looked at once more"));
@@ -54,7 +54,7 @@ TEST_F(AtTheBench, BeginsWithTheCautionsAndEndsWithTheBolts) {
 }
 
 TEST_F(AtTheBench, KeysGoOnAndBackAndLeaveAndItsPlaceIsKept) {
-    press(GLFW_KEY_A);
+    press(GLFW_KEY_W);
     press(GLFW_KEY_SPACE, 5);
     press(GLFW_KEY_BACKSPACE);
     EXPECT_EQ(state_.at_bench.at, 4U);
@@ -65,14 +65,14 @@ TEST_F(AtTheBench, KeysGoOnAndBackAndLeaveAndItsPlaceIsKept) {
     press(GLFW_KEY_ESCAPE);
     EXPECT_FALSE(state_.at_bench.open);
     state_.screen.settings = document::load_settings(file_);  // as the next start has it
-    press(GLFW_KEY_A);
+    press(GLFW_KEY_W);
     EXPECT_EQ(state_.at_bench.at, 3U);
     press(GLFW_KEY_HOME);
     EXPECT_EQ(state_.at_bench.at, 0U);
 }
 
 TEST_F(AtTheBench, WhatIsTypedChangesWhatComesAndOutlastsTheProgram) {
-    press(GLFW_KEY_A);
+    press(GLFW_KEY_W);
     for (int i = 0; i < 100 && step().tool != studies::BenchTool::pitch_gauge; ++i) press(GLFW_KEY_SPACE);
     const std::size_t before = state_.at_bench.steps.size();
     for (int blade = 0; blade < 2; ++blade) {
@@ -85,12 +85,12 @@ TEST_F(AtTheBench, WhatIsTypedChangesWhatComesAndOutlastsTheProgram) {
     press(GLFW_KEY_ESCAPE);
     state_.at_bench = {};
     state_.screen.settings = document::load_settings(file_);
-    press(GLFW_KEY_A);
+    press(GLFW_KEY_W);
     EXPECT_TRUE(step().turn) << step().say;
 }
 
 TEST_F(AtTheBench, BackspaceTakesALetterFirst) {
-    press(GLFW_KEY_A);
+    press(GLFW_KEY_W);
     go_to_a_reading();
     const std::size_t at = state_.at_bench.at;
     type("12");
@@ -102,7 +102,7 @@ TEST_F(AtTheBench, BackspaceTakesALetterFirst) {
 }
 
 TEST_F(AtTheBench, ASlipIsSaidAndNotTaken) {
-    press(GLFW_KEY_A);
+    press(GLFW_KEY_W);
     go_to_a_reading();
     const std::size_t at = state_.at_bench.at;
     type("999");
@@ -146,7 +146,7 @@ TEST_F(AtTheBench, LettersAreReadFromTwoMetresAndStayInTheWindow) {
 
 TEST_F(AtTheBench, ATailHasItsOrderOfWork) {
     show_document(state_, document::Document::open(SWASHWRIGHT_SCENES "/tail_600.toml").value());
-    press(GLFW_KEY_A);
+    press(GLFW_KEY_W);
     EXPECT_GT(state_.at_bench.steps.size(), sheet::order_of_work(state_.bench.head()).size());
 }
 

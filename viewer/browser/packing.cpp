@@ -234,7 +234,7 @@ std::string packed(const SheetOrder& order) {
     const auto& picture = order.picture;
     return written(packed(order.scene), order.paper, picture.has_value(), picture ? picture->pixels.width : 0,
                    picture ? picture->pixels.height : 0, picture ? picture->labels : std::vector<sheet::Label>(),
-                   order.fonts);
+                   order.fonts, order.card);
 }
 
 tl::expected<SheetOrder, std::string> unpacked_sheet_order(std::string_view bytes) {
@@ -245,7 +245,7 @@ tl::expected<SheetOrder, std::string> unpacked_sheet_order(std::string_view byte
     order.scene = std::move(*scene);
     bool drawn = false;
     sheet::Picture picture;
-    read(order.paper, drawn, picture.pixels.width, picture.pixels.height, picture.labels, order.fonts);
+    read(order.paper, drawn, picture.pixels.width, picture.pixels.height, picture.labels, order.fonts, order.card);
     if (drawn) order.picture = std::move(picture);
     return order;
 }

@@ -32,6 +32,7 @@ struct SheetOrder {
     sheet::Paper paper{};
     std::optional<sheet::Picture> picture;
     std::vector<std::pair<std::string, std::string>> fonts;  // path and bytes
+    bool card = false;
 };
 
 std::string packed(const SheetOrder& order);

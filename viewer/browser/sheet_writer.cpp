@@ -45,8 +45,8 @@ std::string bytes_of(const std::string& path) {
 
 }  // namespace
 
-void SheetWriter::start(const scene::Scene& scene, const std::string&, sheet::Paper paper) {
-    browser::SheetOrder order{scene, paper, drawn(scene.head), {}};
+void SheetWriter::start(const scene::Scene& scene, const std::string&, sheet::Paper paper, bool card) {
+    browser::SheetOrder order{scene, paper, drawn(scene.head), {}, card};
     for (const bool bold : {false, true})
         for (const std::string& path : draw::font_files(bold)) order.fonts.emplace_back(path, bytes_of(path));
     work_ = std::make_shared<Work>();

@@ -21,7 +21,7 @@ namespace {
 struct SheetRequest {
     std::string scene, out, paper = "a4";
     Changes changes;
-    bool text = false;
+    bool text = false, card = false;
 };
 
 int fail(const std::string& sentence, int code = ExitCode::cannot_be_assembled) {
@@ -34,6 +34,7 @@ int run(const SheetRequest& request) {
     if (!loaded) return loaded.error();
     sheet::Wishes wishes;
     wishes.picture = !request.text;
+    wishes.card = request.card;
     const auto sheet = sheet::compose(loaded->head, noted(request.changes, loaded->scene), wishes);
     if (!sheet) return fail(sheet.error());
     for (const std::string& missing : sheet->missing) complain("swashwright: no answer: {}\n", missing);
@@ -123,6 +124,8 @@ void add_sheet(CLI::App& program, ExitCode& exit_code) {
     verb->add_option("--paper", request->paper, "a4 or letter")
         ->check(CLI::IsMember({"a4", "letter"}))
         ->capture_default_str();
+    verb->add_flag("--card", request->card,
+                   "In its place the card for the field box, one page: links, heights, ends, what is doubtful");
     verb->add_flag("--text", request->text, "Print the same content as text instead")->excludes(out);
     verb->callback([request, &exit_code] {
         if (!request->text && request->out.empty()) throw CLI::RequiredError("--out or --text");

@@ -14,6 +14,7 @@
 #include "viewer/document/today.h"
 #include "viewer/draw/solids/anchors.h"
 #include "viewer/sheet/bench_sections.h"
+#include "viewer/sheet/field_card.h"
 #include "viewer/sheet/head_picture.h"
 #include "viewer/sheet/link_sections.h"
 #include "viewer/sheet/plots.h"
@@ -273,9 +274,11 @@ void add_work(Sheet& sheet, const Description& d, const Findings& found) {
 }  // namespace
 
 tl::expected<Sheet, std::string> compose(const Head& head, const std::string& note, const Wishes& wishes) {
+    const std::string made = wishes.made.empty() ? document::today() : wishes.made;
+    if (wishes.card) return field_card(head, made, wishes.stop);
     if (const head::Failure* failure = head.neutral_failure()) return tl::unexpected(failure->message);
     const Description& d = head.description();
-    Sheet sheet{draw::title_of(d), wishes.made.empty() ? document::today() : wishes.made, SWASHWRIGHT_VERSION, {}, {}};
+    Sheet sheet{draw::title_of(d), made, SWASHWRIGHT_VERSION, {}, {}};
     studies::ReachRequest request;
     request.sweep.stop = wishes.stop;
     const Findings found{studies::pitch_range(head), studies::reach(head, request), studies::sensitivity(head, {}),

@@ -12,6 +12,7 @@
 namespace swashwright::sheet {
 
 struct Wishes {
+    bool card = false;  // the card for the field box in its place (field_card.h)
     bool picture = true;
     std::string made;  // date; today if empty
     std::stop_token stop = {};

@@ -34,6 +34,7 @@ struct Dialogs {
     std::string error;
     std::size_t chosen = 0;    // of the layouts for a new head
     int times = 1;             // a picture so many times as large as in the window
+    bool card = false;         // of a build sheet: the card for the field box in its place
     std::string replace_path;  // an existing file that may be replaced: the user has been told
 };
 

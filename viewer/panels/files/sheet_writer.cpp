@@ -14,16 +14,16 @@ namespace swashwright::panels {
 namespace {
 
 /// The file that was written, or why there is none.
-std::string written(const scene::Scene& scene, const std::string& path, sheet::Paper paper,
+std::string written(const scene::Scene& scene, const std::string& path, sheet::Paper paper, bool card,
                     const std::stop_token& stop) {
     const auto head = head::Head::build(scene.head);
     if (!head) return "No build sheet: " + head.error().message;
-    const auto sheet = sheet::compose(*head, scene.note, {.picture = true, .made = {}, .stop = stop});
+    const auto sheet = sheet::compose(*head, scene.note, {.card = card, .picture = true, .made = {}, .stop = stop});
     if (!sheet) return "No build sheet: " + sheet.error();
     const auto pdf = sheet::pdf(*sheet, paper);
     if (!pdf) return "No build sheet: " + pdf.error();
     const auto done = document::write_atomically(path, pdf->bytes);
-    return done ? fmt::format("Build sheet written to {}", path) : "No build sheet: " + done.error();
+    return done ? fmt::format("{} written to {}", card ? "Card" : "Build sheet", path) : "No build sheet: " + done.error();
 }
 
 }  // namespace
@@ -34,11 +34,11 @@ struct SheetWriter::Work {
     std::jthread thread;  // last: it is stopped and joined first
 };
 
-void SheetWriter::start(const scene::Scene& scene, const std::string& path, sheet::Paper paper) {
+void SheetWriter::start(const scene::Scene& scene, const std::string& path, sheet::Paper paper, bool card) {
     work_ = nullptr;  // stops and joins
     work_ = std::make_shared<Work>();
-    work_->thread = std::jthread([&work = *work_, scene, path, paper](const std::stop_token& stop) {
-        work.said = written(scene, path, paper, stop);
+    work_->thread = std::jthread([&work = *work_, scene, path, paper, card](const std::stop_token& stop) {
+        work.said = written(scene, path, paper, card, stop);
         work.done.store(true, std::memory_order_release);
     });
 }

@@ -269,8 +269,9 @@ std::string put_away_words(const std::string& scene_path, const std::string& fil
                        file.empty() ? "." : "; they are in " + file);
 }
 
-void ask_for_sheet(State& state) {
-    ask_for_file(state, Dialog::sheet, path_beside(state, ".pdf"));
+void ask_for_sheet(State& state, bool card) {
+    ask_for_file(state, Dialog::sheet, path_beside(state, card ? ".card.pdf" : ".pdf"));
+    state.dialogs.card = card;
 }
 
 void write_sheet(State& state, const std::string& path) {
@@ -281,8 +282,8 @@ void write_sheet(State& state, const std::string& path) {
     if (!document::files_are_apart() && !may_replace(state.dialogs, path, "Write")) return;
     state.dialogs.open = Dialog::none;
     state.sheet_writer.start(state.bench.document().scene(), path,
-                             state.screen.settings.letter ? sheet::Paper::letter : sheet::Paper::a4);
-    tell(state.screen, "The build sheet is being made");
+                             state.screen.settings.letter ? sheet::Paper::letter : sheet::Paper::a4, state.dialogs.card);
+    tell(state.screen, state.dialogs.card ? "The card is being made" : "The build sheet is being made");
 }
 
 void show_new(State& state, scene::Scene scene) {

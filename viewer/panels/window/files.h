@@ -19,7 +19,7 @@ void save(State& state);
 /// What the dialog does: asks once more before it replaces another file.
 void save_scene(State& state, const std::string& path);
 /// Asks where to write the build sheet.
-void ask_for_sheet(State& state);
+void ask_for_sheet(State& state, bool card = false);
 /// On the paper of the settings; asks once more before it replaces a file.
 void write_sheet(State& state, const std::string& path);
 /// A head that is in no file yet, in place of the open one; whatever is unsaved must be safe.

@@ -163,6 +163,10 @@ constexpr auto table = std::to_array<Shortcut>({
     {GLFW_KEY_S, ctrl, "Ctrl+S", "save the scene", [](State& s) { s.save_wanted = true; }},
     {GLFW_KEY_S, ctrl | shift, "Ctrl+Shift+S", "save it as another file", [](State& s) { ask(s, Dialog::save); }},
     {GLFW_KEY_P, ctrl, "Ctrl+P", "write the build sheet", build_sheet},
+    {GLFW_KEY_P, ctrl | shift, "Ctrl+Shift+P", "write the card for the field box",
+     [](State& s) {
+         if (!s.sheet_writer.running()) ask_for_sheet(s, /*card=*/true);
+     }},
     {GLFW_KEY_Z, ctrl, "Ctrl+Z", "take back a change", undo},
     {GLFW_KEY_Z, ctrl | shift, "Ctrl+Shift+Z", "do it again", redo},
     {GLFW_KEY_Q, ctrl, "Ctrl+Q", "leave", [](State& s) { s.close_wanted = true; }},
@@ -189,7 +193,7 @@ constexpr auto table = std::to_array<Shortcut>({
     {GLFW_KEY_H, 0, "", "", lesson_back},
     {GLFW_KEY_M, 0, "M", "measure a head, or parts", [](State& s) { show_sheet(s, Sheet::measure); }},
     {GLFW_KEY_C, 0, "C", "compare heads, or parts", [](State& s) { show_sheet(s, Sheet::compare); }},
-    {GLFW_KEY_A, 0, "A", "at the bench: one step at a time, in large letters",
+    {GLFW_KEY_W, 0, "W", "at the bench: one step at a time, in large letters",
      [](State& s) { go_to_bench(s, BenchList::set_up); }},
     {GLFW_KEY_F, 0, "F", "fit the head into the picture", [](State& s) { s.view.fit = Fit::moving; }},
     {GLFW_KEY_Z, 0, "Z", "let the chosen part fill the picture, to turn about it",

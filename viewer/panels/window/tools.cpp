@@ -117,7 +117,7 @@ void text_tools(State& state) {
         set_inches(state.screen, !inches);
     ImGui::SameLine(0, 2);
     if (word_button(state.screen, "at the bench", "Bench",
-                    "The set-up of this head, one step at a time in large letters: level, zero, ends, track (A)"))
+                    "The set-up of this head, one step at a time in large letters: level, zero, ends, track (W)"))
         go_to_bench(state, BenchList::set_up);
     ImGui::SameLine(0, 2);
     if (word_button(state.screen, "about", "About", "Keys, safety, version (F1)")) ask(state, Dialog::about);

@@ -1,0 +1,118 @@
+#include "viewer/sheet/field_card.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "kinematics/head/inventory.h"
+#include "kinematics/studies/answer/face.h"
+#include "kinematics/studies/answer/main_stick.h"
+#include "kinematics/studies/envelope/reach.h"
+#include "kinematics/studies/lengths/lengths.h"
+#include "kinematics/studies/pitch/range.h"
+#include "viewer/draw/solids/anchors.h"
+
+namespace swashwright::sheet {
+namespace {
+
+using head::Description;
+using studies::Cell;
+using studies::Table;
+
+Table lengths(const Description& d) {
+    Table out{"links",
+              "Links as they should be, mm",
+              {{"link", "link", ""},
+               {"centre_mm", "centres", "mm"},
+               {"gap_mm", "gap", "mm"},
+               {"span_mm", "span", "mm"},
+               {"rod_mm", "bare rod", "mm"}},
+              {},
+              {}};
+    for (const head::PartName& part : head::links_of(d)) {
+        const head::Link& link = *head::link_of(d, part);
+        const studies::LinkForms forms = studies::link_forms(link, link.length_mm);
+        out.rows.push_back({head::link_words(d, part), forms.centre, forms.gap, forms.span, forms.bare_rod});
+        out.parts.push_back(head::path_of(part));
+    }
+    return out;
+}
+
+/// Low, middle and high stick: the ring's height, and each blade's pitch.
+Table ends(const Description& d, const studies::PitchRange& range) {
+    const bool tail = studies::is_tail(d);
+    Table out{"ends",
+              fmt::format("{} above {}, and pitch, mean over a turn (leading edge up +)",
+                          tail ? "Slider" : "Ring's tilt centre", studies::face_words(d)),
+              {{"stick", tail ? "rudder" : "collective", "", 0, true}, {"height_mm", "height", "mm"}},
+              {},
+              {}};
+    for (std::size_t k = 0; k < range.collective.front().mean_deg.size(); ++k)
+        out.columns.push_back(
+            {fmt::format("blade_{}_deg", k + 1), fmt::format("blade {}", k + 1), "deg", 2, true});
+    for (const studies::CollectiveRow& row : range.collective) {
+        if (std::abs(row.collective) == 0.5) continue;
+        out.rows.push_back({row.collective, row.height_mm - studies::face_height_mm(d)});
+        for (const double deg : row.mean_deg) out.rows.back().emplace_back(deg);
+    }
+    return out;
+}
+
+std::vector<std::string> doubts(const Description& d, const head::Result<studies::Reach>& reach) {
+    std::vector<std::string> out;
+    for (const head::PartName& part : head::links_of(d)) {
+        const head::Link& link = *head::link_of(d, part);
+        if (std::abs(link.error_mm) >= 0.005)
+            out.push_back(fmt::format("{} is {:.2f} mm too {}.", head::link_words(d, part), std::abs(link.error_mm),
+                                      link.error_mm > 0 ? "long" : "short"));
+    }
+    for (const head::Servo& servo : d.servos)
+        if (std::abs(servo.trim_deg) >= 0.05)
+            out.push_back(fmt::format("{} carries {:+.1f} deg of trim.", head::servo_words(servo), servo.trim_deg));
+    if (!reach) {
+        out.push_back(fmt::format("What binds could not be worked out: {}.", reach.error().message));
+        return out;
+    }
+    const studies::Envelope& e = reach->envelope;
+    if (e.opens) out.emplace_back("With the sticks as far as they go the links no longer reach.");
+    for (std::size_t k = 0; k < e.checks.size(); ++k)
+        if (const auto state = studies::state_of(e.checks[k], e.worst[k].margin); state != studies::CheckState::pass)
+            out.push_back(fmt::format("{}: {:.1f} {} at worst, {}.", e.checks[k].label, e.worst[k].value,
+                                      e.checks[k].unit, state == studies::CheckState::fail ? "too far" : "close"));
+    constexpr std::size_t most = 12;
+    if (out.size() > most) {
+        const std::size_t more = out.size() - (most - 1);
+        out.resize(most - 1);
+        out.push_back(fmt::format("And {} more: ask what binds.", more));
+    }
+    return out;
+}
+
+}  // namespace
+
+tl::expected<Sheet, std::string> field_card(const head::Head& head, const std::string& made, std::stop_token stop) {
+    if (const head::Failure* failure = head.neutral_failure()) return tl::unexpected(failure->message);
+    const Description& d = head.description();
+    Sheet card{draw::title_of(d), made, SWASHWRIGHT_VERSION, {}, {}};
+    studies::ReachRequest request{.clearance = false};
+    request.sweep.stop = stop;
+    const auto reach = studies::reach(head, request);
+    if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
+    card.sections.push_back({"Link lengths", {lengths(d)}});
+    const auto range = studies::pitch_range(head);
+    if (range)
+        card.sections.push_back({"Heights and ends of pitch", {ends(d, *range)}});
+    else
+        card.missing.push_back("pitch range: " + range.error().message);
+    std::vector<std::string> doubtful = doubts(d, reach);
+    if (doubtful.empty()) doubtful.emplace_back("Nothing that this program knows of. What parts touch was not looked at.");
+    card.sections.push_back({"Doubtful", {Ticks{std::move(doubtful)}}});
+    card.sections.push_back({"Before it runs",
+                             {Paragraph{"Bolts, thread lock and ball links looked at; nobody in the plane of the disc. "
+                                        "Verify on the model: this card knows only the numbers it was given.",
+                                        true}}});
+    return card;
+}
+
+}  // namespace swashwright::sheet

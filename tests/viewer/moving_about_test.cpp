@@ -134,7 +134,7 @@ TEST_F(MovingAbout, TheChosenPartFillsThePictureAndIsTurnedAbout) {
     EXPECT_LT((state_.view.camera.target - middle).norm(), 12);
     press(GLFW_KEY_F);
     EXPECT_NEAR(state_.view.camera.distance_mm, far, 0.1 * far);
-    click("fit_part");
+    click("part zoom");
     EXPECT_LT(state_.view.camera.distance_mm, 0.7 * far);
 }
 

@@ -34,6 +34,17 @@ protected:
         return window.wait_until(
             [&](const nlohmann::json& now) { return now["values"]["hidden"].size() == count; });
     }
+    static void choose(DrivenWindow& window, const Spot& spot) {
+        window.click("picture", spot.first, spot.second);
+        EXPECT_TRUE(window.wait_until([](const nlohmann::json& now) { return now["values"].contains("selected"); }));
+    }
+    /// Holds a handle; moves that come in the frame of the press do not count.
+    static void grab(DrivenWindow& window, const std::string& handle) {
+        EXPECT_TRUE(window.wait_until([&](const nlohmann::json& now) { return now["widgets"].contains(handle); }));
+        window.press(handle, 0.5, 0.5);
+        EXPECT_TRUE(window.wait_until([](const nlohmann::json& now) { return now["values"]["drag"] != ""; }));
+        pause(0.2);
+    }
     static double distance(const DrivenWindow& window) { return window.value("camera")["distance_mm"]; }
 
     Screen screen_;
@@ -57,11 +68,12 @@ TEST_F(Moving, TheWheelKeepsThePartUnderThePointerAndADoubleClickFramesIt) {
     window.key("f");
     pause(0.6);
     note_at(window, *at);
-    window.xdotool({"click", "--repeat", "2", "--delay", "60", "1"});
-    pause(0.8);
-    EXPECT_TRUE(window.wait_until([&](const nlohmann::json& now) {
-        return now["values"]["camera"]["distance_mm"].get<double>() < 0.75 * far;
-    }));
+    // Both presses must come in frames of their own, and soon enough for one double click.
+    for (int tries = 0; tries < 5 && distance(window) > 0.75 * far; ++tries) {
+        window.xdotool({"click", "--repeat", "2", "--delay", "120", "1"});
+        pause(1);
+    }
+    EXPECT_LT(distance(window), 0.75 * far);
     EXPECT_THAT(note, HasSubstr(window.value("selected").get<std::string>()));
 }
 
@@ -70,16 +82,16 @@ TEST_F(Moving, AHiddenPartIsToldNotPickedAndComesBack) {
     const auto at = find(window, "upper link");
     ASSERT_TRUE(at);
     const std::string note = note_at(window, *at);
-    window.click("picture", at->first, at->second);
-    EXPECT_TRUE(window.wait_until([](const nlohmann::json& now) { return now["values"].contains("selected"); }));
+    choose(window, *at);
     window.key("e");
     EXPECT_TRUE(hidden(window, 1));
     EXPECT_EQ(window.value("hidden")[0], window.value("selected"));
     EXPECT_NE(note_at(window, *at), note);
     window.click("show all");
     EXPECT_TRUE(hidden(window, 0));
-    EXPECT_EQ(note_at(window, *at), note);
-    window.click("picture", at->first, at->second);
+    window.move_to("picture", at->first, at->second);
+    EXPECT_TRUE(window.wait_until([&](const nlohmann::json& now) { return now["values"]["note"] == note; }));
+    choose(window, *at);
     window.click("part alone");
     EXPECT_TRUE(window.wait_until([](const nlohmann::json& now) { return now["values"]["hidden"].size() > 15; }));
     window.key("a");
@@ -106,6 +118,7 @@ TEST_F(Moving, DistancesByNameAndByClickFollowThePose) {
     window.click("mark tilt centre of the ring");
     ASSERT_TRUE(window.wait_until([](const nlohmann::json& now) { return now["values"]["distances"].size() == 2; }));
     EXPECT_THAT(window.value("distances")[1].get<std::string>(), HasSubstr("point to point"));
+    pause(0.5);  // the list has grown
     window.click("close distances");
     window.type_into("aileron_number", "0.6");
     EXPECT_TRUE(window.wait_until([&](const nlohmann::json& now) { return now["values"]["distances"][0] != first; }));
@@ -137,6 +150,7 @@ TEST_F(Moving, ThePictureIsSavedAsLargeAsInTheWindowOrTwiceAsLarge) {
     const int height = static_cast<int>(std::lround(box[3].get<double>() - box[1].get<double>()));
     for (const int times : {1, 2}) {
         const std::string path = folder_.at("picture" + std::to_string(times) + ".png");
+        pause(0.5);  // the field of the last dialog takes no keys any more
         window.key("s");
         EXPECT_TRUE(window.wait_until([](const nlohmann::json& now) { return now["widgets"].contains("path"); }));
         if (times == 2) window.click("Twice as large");
@@ -159,14 +173,13 @@ TEST_F(Moving, ABladeIsDraggedAndTheCollectiveFollows) {
     DrivenWindow window(screen_, folder_, two_blade_file);
     const auto at = find(window, "blade");
     ASSERT_TRUE(at);
-    window.click("picture", at->first, at->second);
+    choose(window, *at);
     const std::string blade = window.value("selected");
     const std::string handle = "handle leading edge of " + blade;
     const std::size_t index = blade.back() == '1' ? 0 : 1;
     const nlohmann::json camera = window.value("camera");
     const double pitch = window.value("pitch_deg")[index];
-    window.press(handle, 0.5, 0.5);
-    pause(0.2);
+    grab(window, handle);
     window.xdotool({"mousemove_relative", "--", "0", "-12"});
     EXPECT_TRUE(window.wait_until([&](const nlohmann::json& now) {
         return now["values"]["pitch_deg"][index].get<double>() > pitch + 1 && now["values"]["collective"] > 0.02;
@@ -184,8 +197,7 @@ TEST_F(Moving, ABladeIsDraggedAndTheCollectiveFollows) {
     EXPECT_EQ(window.value("camera"), camera);  // nobody walked round meanwhile
     EXPECT_EQ(window.value("selected"), blade);
     // Once more, and it stays where it was let go.
-    window.press(handle, 0.5, 0.5);
-    pause(0.2);
+    grab(window, handle);
     window.xdotool({"mousemove_relative", "--", "0", "10"});
     pause(0.3);
     window.release();
@@ -196,25 +208,24 @@ TEST_F(Moving, ARimTiltsTheRingAndAHornTellsItsSticks) {
     DrivenWindow window(screen_, folder_, two_blade_file);
     const auto at = find(window, "outer ring");
     ASSERT_TRUE(at);
-    window.click("picture", at->first, at->second);
-    window.press("handle rim at the nose", 0.5, 0.5);
-    pause(0.2);
+    choose(window, *at);
+    grab(window, "handle rim at the nose");
     window.xdotool({"mousemove_relative", "--", "0", "-6"});
     EXPECT_TRUE(window.wait_until([](const nlohmann::json& now) { return now["values"]["elevator"] < -0.02; }));
     EXPECT_NEAR(window.value("collective").get<double>(), 0, 1e-9);
     window.release();
     pause(0.3);
     window.key("Home");
-    const auto horn = find(window, "horn");
+    const auto horn = find(window, "servo");
     ASSERT_TRUE(horn);
-    window.click("picture", horn->first, horn->second);
-    const auto widgets = window.report()["widgets"];
+    choose(window, *horn);
     std::string handle;
-    for (const auto& [name, box] : widgets.items())
-        if (name.starts_with("handle horn")) handle = name;
-    ASSERT_NE(handle, "");
-    window.press(handle, 0.5, 0.5);
-    pause(0.2);
+    EXPECT_TRUE(window.wait_until([&](const nlohmann::json& now) {
+        for (const auto& [name, box] : now["widgets"].items())
+            if (name.starts_with("handle horn")) handle = name;
+        return !handle.empty();
+    }));
+    grab(window, handle);
     window.xdotool({"mousemove_relative", "--", "0", "-5"});
     EXPECT_TRUE(window.wait_until([](const nlohmann::json& now) {
         return now["values"]["drag"].get<std::string>().find("the other horns stay") != std::string::npos;

@@ -22,26 +22,19 @@ constexpr std::array<ViewWord, 4> view_words{
      {draw::View::side, "view_left", "Left", "From the left (3); again: from the right (7)"},
      {draw::View::top, "view_top", "Top", "From above, nose up (4); again: from below (8)"}}};
 
-constexpr const char *fit_word = "Fit", *part_word = "Part", *link_word = "Link";
+constexpr const char *fit_word = "Fit", *link_word = "Link";
 constexpr float between = 2;
 
 /// What the words by which one looks from elsewhere take of the line.
 float width_of_views() {
     const float around = 2 * ImGui::GetStyle().FramePadding.x + between;
-    float width = 3 * around;
-    for (const char* word : {fit_word, part_word, link_word}) width += ImGui::CalcTextSize(word).x;
+    float width = ImGui::CalcTextSize(fit_word).x + ImGui::CalcTextSize(link_word).x + 2 * around;
     for (const ViewWord& word : view_words) width += ImGui::CalcTextSize(word.word).x + around;
     return width - between;
 }
 
 void draw_views(Screen& screen, View& view, const Selection& selection) {
     if (word_button(screen, "fit", fit_word, "Fit the head into the picture (F)")) view.fit = Fit::moving;
-    ImGui::SameLine(0, between);
-    if (word_button(screen, "fit_part", part_word,
-                    selection.selected ? "The chosen part fills the picture, and turns go about it (Z)"
-                                       : "A part fills the picture: click one in the picture or the table first (Z)",
-                    selection.selected.has_value()))
-        view.fit = Fit::chosen;
     for (const ViewWord& word : view_words) {
         ImGui::SameLine(0, between);
         if (word_button(screen, word.id, word.word, word.tip)) view.view_wanted = word.view;

@@ -79,7 +79,7 @@ void draw_name_field(Screen& screen, const head::Description& d, View& view, Sig
     if (ImGui::IsItemActive() && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))) tool.open = false;
     if (tool.typed.empty()) return;
     const std::vector<draw::Place> found = named_like(tool.typed, d);
-    constexpr std::size_t most = 5;
+    constexpr std::size_t most = 4;
     std::optional<draw::Place> taken;
     for (std::size_t i = 0; i < std::min(most, found.size()); ++i) {
         const std::string words = draw::words_of(found[i], d);
@@ -195,10 +195,12 @@ void draw_distance_tool(Screen& screen, const Bench& bench, View& view, Sights& 
     DistanceTool& tool = sights.distance;
     if (!tool.open || !bench.live().shown) return;
     const float scale = screen.scale();
-    begin_floating(screen, "distances", {place.x + 10 * scale, place.y + 10 * scale}, {0, 0}, 330 * scale);
+    begin_floating(screen, "distances", {place.x + 10 * scale, place.y + 10 * scale}, {0, 0},
+                   {std::min(300 * scale, 0.6F * place.width), place.height - 20 * scale});
     draw_name_field(screen, bench.live().shown->description, view, sights);
     if (!tool.said.empty()) paragraph(screen.inks().ink, tool.said);
-    paragraph(screen.inks().soft, "A ring is a centre or an axis; anywhere else on a part is a face, as it is drawn.");
+    if (tool.typed.empty())
+        paragraph(screen.inks().soft, "A ring is a centre or an axis; anywhere else on a part is a face, as it is drawn.");
     draw_kept(screen, bench, view);
     if (word_button(screen, "close distances", "Close", "Distances stay on the picture (D)")) tool.open = false;
     end_floating();

@@ -129,6 +129,26 @@ test('a bad file gives the message that the desktop gives', async () => {
     await driven.page.context().close();
 });
 
+test('a hidden fault is read by the gauge, and the part is named', async () => {
+    const driven = await visit();
+    await driven.key('g');
+    await driven.until((report) => report.widgets['practice list']);
+    await driven.click('practice list');
+    await driven.until((report) => report.widgets['practice number']);
+    await driven.typeInto('practice number', '8');
+    await driven.click('practice own');
+    await driven.until((report) => report.values.practice?.readings === 0);
+    await driven.click('read blade 1');
+    await driven.until((report) => report.values.practice.readings === 1);
+    await driven.click('name upper_link[1]');
+    await driven.until((report) => report.values.practice.chosen === 'upper_link[1]');
+    await driven.click('practice name');
+    await driven.until((report) => report.values.practice.verdict);
+    assert.match((await driven.value('practice')).verdict, /^Right: upper link 1 is 0\.53 mm too short\./);
+    nothingWrong(driven);
+    await driven.page.context().close();
+});
+
 test('a lesson is gone through, and opens by an address', async () => {
     const driven = await visit('?report&lesson=06_level_ring');
     await driven.until((report) => report.values.lesson?.step === 1);

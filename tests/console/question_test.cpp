@@ -25,7 +25,7 @@ std::string argument(const studies::Option& option, const Value& value) {
     if (const double* number = std::get_if<double>(&value)) return fmt::format("{} {}", name, *number);
     if (const auto* whole = std::get_if<std::int64_t>(&value)) return fmt::format("{} {}", name, *whole);
     if (const auto* texts = std::get_if<std::vector<std::string>>(&value))
-        return texts->empty() ? "" : fmt::format("{} '{}'", name, fmt::join(*texts, ","));
+        return texts->empty() ? "" : fmt::format("{} '{}'", name, fmt::join(*texts, option.commas ? "," : "' '"));
     if (const auto* ends = std::get_if<std::array<double, 2>>(&value))
         return fmt::format("{} {},{}", name, (*ends)[0], (*ends)[1]);
     return "";

@@ -70,7 +70,7 @@ TEST_F(TrackPageTest, FollowsHeadAndSticksAndLetsNoLinkGoBeyondItsReach) {
     frame();
     EXPECT_EQ(seen().steps, (std::vector<int>{0, -1, 0}));
     EXPECT_NE(seen().tip_mm[1], at_mid);
-    page().steps = {0, 150, 0};  // the links would not reach
+    page().steps = {0, 500, 0};  // no link has so much thread
     frame();
     EXPECT_EQ(page().steps, (std::vector<int>{0, -1, 0}));
     set_error(0.2);  // another head: what was tried on the other is over

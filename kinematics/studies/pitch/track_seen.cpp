@@ -10,6 +10,7 @@
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/answer/link_step.h"
 #include "kinematics/studies/answer/mean.h"
+#include "kinematics/studies/answer/rod_thread.h"
 #include "kinematics/studies/answer/shown.h"
 #include "kinematics/studies/answer/words.h"
 
@@ -98,6 +99,17 @@ std::string further_words(const TrackSeen& seen) {
     return listed(out);
 }
 
+/// What a link that is turned on trial lacks of thread, the first that does; empty where none does.
+std::string thread_of_tried(const TrackSeen& seen) {
+    for (std::size_t k = 0; k < seen.steps.size(); ++k) {
+        const head::Link& link = upper(seen.turned, k);
+        const std::string trouble = seen.steps[k] == 0 ? "" : thread_trouble(fmt::format("upper link {}", k + 1),
+                                                                             rod_thread(link, link.actual_mm()));
+        if (!trouble.empty()) return trouble;
+    }
+    return {};
+}
+
 std::string sentence_of(const TrackSeen& seen) {
     const char* where = seen.now.flap ? "at the tip" : "in pitch";
     const std::string apart = apart_words(seen, seen.now.split_deg, seen.split_mm), further = further_words(seen);
@@ -105,9 +117,13 @@ std::string sentence_of(const TrackSeen& seen) {
     std::string out = one_line ? fmt::format("The tips run in one line: {} between the highest and the lowest.", apart)
                                : fmt::format("Blade {} runs highest, blade {} lowest: {} apart {}.", seen.highest() + 1,
                                              seen.lowest() + 1, apart, where);
-    if (further.empty()) return one_line ? out : out + " No further step of the links brings them closer.";
-    return out + fmt::format(" Closest with {}; then {} is left.", further,
-                             apart_words(seen, seen.best_split_deg, seen.best_split_mm));
+    if (!further.empty())
+        out += fmt::format(" Closest with {}; then {} is left.", further,
+                           apart_words(seen, seen.best_split_deg, seen.best_split_mm));
+    else if (!one_line)
+        out += " No further step of the links brings them closer.";
+    const std::string trouble = thread_of_tried(seen);
+    return trouble.empty() ? out : out + " But " + trouble;
 }
 
 Table blades_table(const TrackSeen& seen) {

@@ -9,6 +9,7 @@
 
 #include "kinematics/head/inventory.h"
 #include "kinematics/studies/answer/link_step.h"
+#include "kinematics/studies/answer/rod_thread.h"
 #include "tests/support/demo_head.h"
 
 namespace swashwright::studies {
@@ -134,6 +135,18 @@ TEST(TrackSeen, SaysWhereThereIsNothingToTurnAndHowFarATurnGoes) {
     const auto seen = track_seen(head, {});
     ASSERT_TRUE(seen);
     EXPECT_EQ(seen->best, (std::vector<int>{0, 0}));
+}
+
+TEST(TrackSeen, SaysWhereALinkTurnedSoHasTooLittleThread) {
+    head::Description d = demo("two_blade_600.toml");
+    for (head::Link& link : d.upper_links) {
+        const RodThread thread = rod_thread(link, link.length_mm);
+        link.rod_length_mm = thread.bare_mm + 2 * (thread.least_mm + 0.5);  // half a millimetre to spare in each end
+    }
+    const auto none = track_seen(built(d), {}, {1, 0}), far = track_seen(built(d), {}, {8, 0});  // 1.6 mm
+    ASSERT_TRUE(none && far) << (none ? far : none).error().message;
+    EXPECT_EQ(answer(*none).text.find(" But "), std::string::npos) << answer(*none).text;
+    EXPECT_THAT(answer(*far).text, HasSubstr(" But "));
 }
 
 // Where no flap balance can be made up the pitch is told, and no tip.

@@ -80,13 +80,14 @@ void draw_choice(Screen& screen, Bench& bench, View& view, Selection& selection,
     paragraph(ink.ink,
               "One fault is hidden in a head. Read the gauge where it shows, name the part, and see how many readings "
               "would have done.");
+    ImGui::Spacing();
+    auto wanted = draw_rounds(screen, lessons.practice);
+    ImGui::Spacing();
     paragraph(ink.soft,
               "Picture, sentence and numbers show the head as it is described; only the gauge reads the one with the "
               "fault. What you have open is put aside and comes back as it was. A round is not kept when the program "
               "ends.");
-    ImGui::Spacing();
-    if (auto wanted = draw_rounds(screen, lessons.practice))
-        start(screen, bench, view, selection, lessons, std::move(*wanted));
+    if (wanted) start(screen, bench, view, selection, lessons, std::move(*wanted));
 }
 
 void draw_gauge(Screen& screen, const Bench& bench, Practice& practice) {

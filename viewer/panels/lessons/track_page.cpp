@@ -52,24 +52,41 @@ void draw_split(const Screen& screen, ImDrawList& list, const Edge& edge, float 
     text_at(list, {x + 10 * scale, (top + bottom - ImGui::GetTextLineHeight()) / 2}, ink.ink, text);
 }
 
-/// Chips stand side by side where tips run together, and the lines there are the thinner the later they are drawn.
+/// A tip's place among those that run together with it, from the top.
+struct Together {
+    std::size_t place = 0, count = 1;
+};
+
+/// `y`: of the tips, sorted downwards.
+std::vector<Together> together(const std::vector<float>& y, float near) {
+    std::vector<Together> out(y.size());
+    for (std::size_t from = 0, i = 1; i <= y.size(); ++i) {
+        if (i < y.size() && y[i] - y[i - 1] < near) continue;
+        for (std::size_t k = from; k < i; ++k) out[k] = {k - from, i - from};
+        from = i;
+    }
+    return out;
+}
+
+/// Where tips run together their chips stand side by side, and of their lines each is thinner than the one under it.
 void draw_blades(const Screen& screen, ImDrawList& list, const Edge& edge, const std::vector<double>& tips) {
-    const float scale = screen.scale(), right = edge.frame.right(), chip = 26 * scale;
+    const float scale = screen.scale(), right = edge.frame.right();
     const bool night = screen.settings.night;
-    std::vector<std::size_t> order(tips.size());
-    for (std::size_t k = 0; k < tips.size(); ++k) order[k] = k;
-    std::ranges::sort(order, [&](std::size_t a, std::size_t b) { return tips[a] > tips[b]; });
-    float last = -1e9F, x = 0, thick = (3 + 2 * static_cast<float>(tips.size())) * scale;
-    for (const std::size_t k : order) {
-        const float y = edge.y(tips[k]);
-        const std::array<ImVec2, 2> line{ImVec2(edge.frame.x, edge.y(0)), ImVec2(right, y)};
-        const ImU32 colour = blade_colour(static_cast<int>(k), night, true);
-        thick -= 2 * scale;
-        dashed_line(list, line, colour, thick, draw::blade_dash(static_cast<int>(k)));
-        list.AddRectFilled({right - 12 * scale, y - thick / 2 - scale}, {right, y + thick / 2 + scale}, colour);  // the tip
-        x = y - last < 22 * scale ? x + chip : right + 16 * scale;
-        last = y;
-        blade_chip(list, {x, y}, static_cast<int>(k), night, scale);
+    std::vector<int> order(tips.size());
+    for (std::size_t k = 0; k < tips.size(); ++k) order[k] = static_cast<int>(k);
+    const auto tip = [&](int k) { return tips[static_cast<std::size_t>(k)]; };
+    std::ranges::sort(order, [&](int a, int b) { return tip(a) > tip(b); });
+    std::vector<float> y;
+    for (const int k : order) y.push_back(edge.y(tip(k)));
+    const auto groups = together(y, 24 * scale);
+    for (std::size_t i = 0; i < order.size(); ++i) {
+        const ImU32 colour = blade_colour(order[i], night, true);
+        const auto after = static_cast<float>(groups[i].count - 1 - groups[i].place);
+        const float thick = (3.5F + 2.5F * after) * scale, end = thick / 2 + 1.5F * scale;
+        const std::array<ImVec2, 2> line{ImVec2(edge.frame.x, edge.y(0)), ImVec2(right, y[i])};
+        dashed_line(list, line, colour, thick, draw::blade_dash(order[i]));
+        list.AddRectFilled({right - 12 * scale, y[i] - end}, {right, y[i] + end}, colour);
+        blade_chip(list, {right + (16 + 26 * static_cast<float>(groups[i].place)) * scale, y[i]}, order[i], night, scale);
     }
 }
 
@@ -88,7 +105,7 @@ void draw_edge(Screen& screen, const studies::TrackSeen& seen) {
                     span_for(tips)};
     const float middle = edge.y(0);
     const double larger = edge.frame.height / edge.span_mm / (edge.frame.width / (1000 * seen.now.blade.tip_m));
-    text_at(list, {edge.frame.x, at.y}, ink.soft, fmt::format("heights drawn {:.0f} times", larger));
+    text_at(list, {edge.frame.x, at.y}, ink.soft, fmt::format("heights enlarged {:.0f} times", larger));
     list.AddLine({edge.frame.x - 12 * scale, edge.frame.bottom()}, {edge.frame.x - 12 * scale, middle}, ink.ink,
                  5 * scale);  // the shaft
     list.AddLine({edge.frame.x - 18 * scale, middle}, {edge.frame.x, middle}, ink.ink, 7 * scale);
@@ -114,7 +131,8 @@ void draw_step_buttons(Screen& screen, TrackPage& page, const studies::TrackSeen
         ImGui::SameLine();
         if (word_button(screen, fmt::format("track link {} longer", k + 1).c_str(), "Longer", tip_words.c_str()))
             ++page.steps[k];
-        ImGui::SameLine();
+        // As for the longest words, so that the buttons stay where they are while they are pressed.
+        same_line_if_it_fits(studies::hand_steps_in_words(link, -10).c_str(), ImGui::GetStyle().ItemSpacing.x);
         ImGui::AlignTextToFramePadding();
         ImGui::TextDisabled("%s", studies::hand_steps_in_words(link, seen.steps[k]).c_str());
     }

@@ -115,8 +115,7 @@ void Linearised::describe_shared(const Plan& plan, const Block& block, Part& par
         for (const int anchor : {row.a, row.b})
             for (const int body : chain_of(plan, body_of(plan, anchor))) part.watched.push_back(body);
     std::ranges::sort(part.watched);
-    const auto doubles = std::ranges::unique(part.watched);
-    part.watched.erase(doubles.begin(), doubles.end());
+    part.watched.erase(std::unique(part.watched.begin(), part.watched.end()), part.watched.end());
     for (const int body : part.watched) {
         std::vector<int>& followers = part.followers.emplace_back();
         for (const int other : part.watched)

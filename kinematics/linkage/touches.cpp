@@ -195,8 +195,7 @@ void Touches::touch_shared(const Plan& plan, const Block& block, const Linearise
     }
     if (touch.changes.empty()) return;
     std::ranges::sort(touch.bodies);  // parents first
-    const auto doubles = std::ranges::unique(touch.bodies);
-    touch.bodies.erase(doubles.begin(), doubles.end());
+    touch.bodies.erase(std::unique(touch.bodies.begin(), touch.bodies.end()), touch.bodies.end());
     for (int r = 0; r < part.size(); ++r) row_of_value_.push_back(part.first + r);
     group.shared.push_back(std::move(touch));
 }

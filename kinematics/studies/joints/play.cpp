@@ -17,7 +17,8 @@ namespace {
 using head::Head;
 using head::Result;
 
-constexpr double ends = 2;  // ball links of one link
+constexpr double ends = 2;         // ball links of one link
+constexpr double more = 1 + 1e-9;  // what is no more than rounding does not move the worst place: a turn has like ones
 
 /// Adds what one azimuth shows: worst cases as the largest so far, squares summed.
 void add(const Eigen::MatrixXd& slopes, double azimuth_deg, Play& out) {
@@ -32,7 +33,7 @@ void add(const Eigen::MatrixXd& slopes, double azimuth_deg, Play& out) {
             together[k] += ends * each;
         }
     for (std::size_t k = 0; k < together.size(); ++k)
-        if (together[k] > out.worst_deg[k]) {
+        if (together[k] > more * out.worst_deg[k]) {
             out.worst_deg[k] = together[k];
             out.worst_azimuth_deg[k] = azimuth_deg;
         }

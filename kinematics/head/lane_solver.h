@@ -55,8 +55,8 @@ private:
 
 class LaneSolver : public LaneReadings {
 public:
-    /// Fails where the head does not close at neutral or has something in it that lanes do not solve, as links or pins
-    /// that share a misfit: take a `Solver`.
+    /// Fails where the head does not close at neutral, or where more hangs together in it than lanes solve, as hinged
+    /// links of four blades: take a `Solver`.
     static Result<LaneSolver> make(const Head& head,
                                    const linkage::LaneKernel& kernel = *linkage::lane_kernels().front());
 

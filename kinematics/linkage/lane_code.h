@@ -42,6 +42,7 @@ struct LaneBody {
     int parent = 0, joint_frame = 0;   // a placement in the ground's frame; one in the parent's
     int frame = 0, place = 0, at = 0;  // joint frame and body in the ground's frame; the joint
     int first_rider = 0, last_rider = 0, first_plane = 0, last_plane = 0;
+    int motion = 0, parent_motion = 0;  // twelve slots each: see lane_shared.inc
     std::uint64_t inputs = 0;
 };
 
@@ -69,12 +70,12 @@ struct LaneCircle {
     int inverse_length = 0;  // of a link
 };
 
-enum class LaneBlockKind { leaf, single, single_shared, one_body, square };
+enum class LaneBlockKind { leaf, single, single_shared, one_body, square, shared };
 
 struct LaneBlock {
     LaneBlockKind kind = LaneBlockKind::single;
     std::uint64_t inputs = 0;
-    int unknowns = 1;
+    int unknowns = 1, exact = 0;  // rows that are exact come first
     double branch = 1;
     double least_slope = 0;  // at neutral a determinant, or a single closure's slope, must be above it: rank
     int first_joint = 0, last_joint = 0;    // into `joints`
@@ -88,7 +89,7 @@ struct LaneBlock {
 };
 
 struct LaneBlockJoint {
-    int body = 0, column = 0;
+    int body = 0, column = 0, unknowns = 0;
 };
 
 /// A joint kept to go back to, and where: `count` slots.

@@ -54,6 +54,7 @@ public:
         if (!plan_.neutral_shortfalls().empty()) return tl::unexpected(Refusal{"it does not close at neutral"});
         for (const Block& block : plan_.blocks())
             if (auto refusal = refuse(block); !refusal.message.empty()) return tl::unexpected(refusal);
+        moving_ = std::ranges::any_of(plan_.blocks(), [](const Block& b) { return b.kind == BlockKind::shared; });
         place_numbers();
         place_bodies();
         add_inputs();
@@ -72,8 +73,9 @@ private:
 
     Refusal refuse(const Block& block) const {
         const std::string& name = d_.bodies()[block.joints[0]].name;
-        if (block.kind == BlockKind::shared) return {fmt::format("what holds {} shares a misfit", name)};
-        if (block.unknowns > most_lane_unknowns || block.rows.size() > most_lane_circles)
+        const int together = block.unknowns + (block.kind == BlockKind::shared ? block.exact : 0);
+        if (together > most_lane_unknowns ||
+            (block.kind == BlockKind::single_shared && block.rows.size() > most_lane_circles))
             return {fmt::format("too much hangs together with {}", name)};
         return {};
     }
@@ -81,14 +83,14 @@ private:
     void place_numbers() {
         for (std::size_t a = 0; a < d_.anchors().size(); ++a) {
             t_.anchor_local.push_back(take(3));
-            t_.anchor.push_back(take(3));
+            t_.anchor.push_back(take(moving_ ? 6 : 3));
         }
         for (const Closure& closure : d_.closures()) {
             const bool link = closure.kind == ClosureKind::link, slot = closure.kind == ClosureKind::slot;
             t_.length.push_back(link ? take(1) : -1);
             t_.inverse_length.push_back(link ? take(1) : -1);
             t_.normal_local.push_back(slot ? take(3) : -1);
-            t_.normal.push_back(slot ? take(3) : -1);
+            t_.normal.push_back(slot ? take(moving_ ? 6 : 3) : -1);
         }
         t_.code.neutral_side = take(2 * static_cast<int>(d_.bodies().size()));
     }
@@ -103,6 +105,8 @@ private:
             out.inputs = of.inputs;
             out.joint_frame = take(12);
             out.place = take(12);
+            out.motion = moving_ ? take(12) : 0;
+            out.parent_motion = t_.bodies[of.parent].motion;
             out.at = take(joint_slots(of.joint));
             out.parent = t_.bodies[of.parent].place;
             out.own_frame = !of.constant_frame && !of.plain_frame;
@@ -142,6 +146,7 @@ private:
         LaneBlock out;
         out.inputs = block.inputs;
         out.unknowns = block.unknowns;
+        out.exact = block.exact;
         out.branch = block.branch;
         out.least_slope = least_determinant(block);
         std::copy(block.as_angle.begin(), block.as_angle.end(), out.as_angle);
@@ -152,7 +157,7 @@ private:
         };
         add(t_.joints, out.first_joint, out.last_joint, [&] {
             for (std::size_t j = 0; j < block.joints.size(); ++j)
-                t_.joints.push_back({block.joints[j], block.columns[j]});
+                t_.joints.push_back({block.joints[j], block.columns[j], freedoms(plan_.body(block.joints[j]).joint)});
         });
         add(t_.block_bodies, out.first_body, out.last_body,
             [&] { t_.block_bodies.insert(t_.block_bodies.end(), block.bodies.begin(), block.bodies.end()); });
@@ -165,7 +170,7 @@ private:
             for (const Term& term : block.terms)
                 t_.terms.push_back({term.row, term.column, t_.anchor[term.anchor], term.body, term.sign});
         });
-        if (block.kind != BlockKind::square)
+        if (block.kind == BlockKind::single || block.kind == BlockKind::single_shared)
             add(t_.circles, out.first_circle, out.last_circle, [&] {
                 for (std::size_t r = 0; r < block.rows.size(); ++r) add_circle(block, static_cast<int>(r));
             });
@@ -177,6 +182,7 @@ private:
         if (block.leaf && block.link_circle) return LaneBlockKind::leaf;
         if (block.kind == BlockKind::single) return LaneBlockKind::single;
         if (block.kind == BlockKind::single_shared) return LaneBlockKind::single_shared;
+        if (block.kind == BlockKind::shared) return LaneBlockKind::shared;
         if (!block.one_body) return LaneBlockKind::square;
         for (const Term& term : block.terms) {
             const auto i = static_cast<std::size_t>(term.row);
@@ -237,6 +243,7 @@ private:
     const Workspace ws_;
     LaneTables t_;
     int next_ = 0;
+    bool moving_ = false;  // some block needs to know how points move
 };
 
 void point_at(LaneTables& t) {

@@ -45,8 +45,8 @@ struct LaneTables {
 /// Immutable; cheap to copy; safe to share between threads.
 class LanePlan {
 public:
-    /// Refuses a linkage that does not close at neutral, and one with a block of a kind that lanes do not solve: where
-    /// links share a misfit, or more than eight unknowns hang together. Such a linkage is solved pose by pose.
+    /// Refuses a linkage that does not close at neutral, and one in which more than eight unknowns (and, where links
+    /// share a misfit, exact closures) hang together. Such a linkage is solved pose by pose.
     static tl::expected<LanePlan, Refusal> make(const Plan& plan);
 
     const LaneTables& tables() const { return *tables_; }

@@ -151,10 +151,12 @@ void load_numbers(const LaneTables& t, LaneWorkspace& ws, int lane, const Descri
 LaneSet run(const LanePlan& lane_plan, LaneWorkspace& ws, int used, bool at_neutral) {
     const LaneTables& t = lane_plan.tables();
     const int width = ws.kernel().width;
+    static constexpr LaneValues none;
+    const double* inputs = (ws.inputs.empty() ? none : ws.inputs.front()).of.data();
     LaneSet failed = 0;
     for (int g = 0; g * width < used; ++g)
-        failed |= ws.kernel().solve(t.code, ws.group(g), ws.state[static_cast<std::size_t>(g)],
-                                    ws.inputs.data()->of.data() + g * width, at_neutral)
+        failed |= ws.kernel().solve(t.code, ws.group(g), ws.state[static_cast<std::size_t>(g)], inputs + g * width,
+                                    at_neutral)
                   << (g * width);
     ws.unsettled = true;
     return ~failed & all_lanes;

@@ -119,18 +119,14 @@ RC_GTEST_PROP(LaneSolver, PosesAPlainHeadAsASolverDoesInEveryLane, (std::uint64_
     }
 }
 
-TEST(LaneSolver, PosesEveryKindOfLinkageAsASolverDoesOrSaysThatItCannot) {
+TEST(LaneSolver, PosesEveryKindOfLinkageAsASolverDoes) {
     std::mt19937_64 bits(11);
-    int solved = 0, refused = 0;
+    int solved = 0;
     for (const Description& kind : testing::linkages())
         for (int i = 0; i < 10; ++i) {
             const auto head = Head::build(testing::moved_a_little(kind, bits));
             if (!head || head->neutral_failure()) continue;
-            if (const auto eight = LaneSolver::make(*head); !eight) {
-                EXPECT_NE(eight.error().message.find("shares a misfit"), std::string::npos) << eight.error().message;
-                ++refused;
-                continue;
-            }
+            EXPECT_TRUE(LaneSolver::make(*head)) << kind.name;
             ++solved;
             for (const Kernel* kernel : linkage::lane_kernels()) {
                 const Compared found = compare(*head, *kernel, bits, 10);
@@ -138,8 +134,7 @@ TEST(LaneSolver, PosesEveryKindOfLinkageAsASolverDoesOrSaysThatItCannot) {
                 EXPECT_GT(found.closed, found.poses / 2) << kind.name;
             }
         }
-    EXPECT_GT(solved, 40);
-    EXPECT_GT(refused, 10);  // four servos, hinged links
+    EXPECT_GT(solved, 60);
 }
 
 TEST(LaneSolver, PosesReferenceHeadsWithinATenMillionth) {

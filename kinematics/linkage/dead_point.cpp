@@ -11,7 +11,8 @@ namespace {
 
 /// Change of `row_value`'s gradient along a motion.
 Vec3 gradient_rate(const Row& row, const MotionView& along) {
-    if (row.kind == ClosureKind::link) return (along.anchor_drift[row.b] - along.anchor_drift[row.a]) * row.inverse_length;
+    if (row.kind == ClosureKind::link)
+        return (along.anchor_drift[row.b] - along.anchor_drift[row.a]) * row.inverse_length;
     if (row.kind == ClosureKind::slot) return along.normal_drift[row.closure];
     return Vec3::Zero();
 }
@@ -83,9 +84,8 @@ double slopes_of(const Workspace& ws, const Block& block, const std::vector<Moti
 double dead_point_slopes(const Workspace& ws, const Block& block, const std::vector<MotionView>& along,
                          double* slopes) {
     constexpr int most = 6;  // up to here without a heap
-    return block.unknowns <= most && block.rows.size() <= most
-               ? slopes_of<most>(ws, block, along, slopes)
-               : slopes_of<Eigen::Dynamic>(ws, block, along, slopes);
+    return block.unknowns <= most && block.rows.size() <= most ? slopes_of<most>(ws, block, along, slopes)
+                                                               : slopes_of<Eigen::Dynamic>(ws, block, along, slopes);
 }
 
 }  // namespace swashwright::linkage

@@ -60,16 +60,18 @@ void compare(const head::Head& head, bool clearance) {
     if (!before || !now) return;
     double within = 0, truer = 0, worse = 0;
     for (std::size_t k = 0; k < now->worst.size(); ++k) {
-        if (!std::isfinite(now->worst[k].margin) || studies::is_lower_bound(now->checks[k], now->worst[k].value)) continue;
+        if (!std::isfinite(now->worst[k].margin) || studies::is_lower_bound(now->checks[k], now->worst[k].value))
+            continue;
         within = std::max(within, now->worst[k].within);
         truer = std::max(truer, before->worst[k].margin - now->worst[k].margin);
         worse = std::max(worse, now->worst[k].margin - before->worst[k].margin);
     }
-    fmt::print("whole envelope {} clearance: {:.3f} s of one core, {} poses; the grid {:.3f} s, {} poses: {:.1f} times\n"
-               "  first told after{} s; no worst value is farther from true than {:.4f}; up to {:.4f} below the grid's, "
-               "{:.4f} above\n",
-               clearance ? "with" : "without", bounded, now->poses, grid, before->poses, grid / bounded, told, within,
-               truer, worse);
+    fmt::print(
+        "whole envelope {} clearance: {:.3f} s of one core, {} poses; the grid {:.3f} s, {} poses: {:.1f} times\n"
+        "  first told after{} s; no worst value is farther from true than {:.4f}; up to {:.4f} below the grid's, "
+        "{:.4f} above\n",
+        clearance ? "with" : "without", bounded, now->poses, grid, before->poses, grid / bounded, told, within, truer,
+        worse);
 }
 
 }  // namespace

@@ -38,8 +38,9 @@ int main(int count, char** arguments) {
                        found->checks[k].words, worst.margin, worst.within, force[k].margin);
         }
     }
-    fmt::print("{} checks; {} beyond what is stated; {} not as near to true as is aimed at; most below a stated value: "
-               "{:.5f}\n",
-               checks, beyond, unsure, below);
+    fmt::print(
+        "{} checks; {} beyond what is stated; {} not as near to true as is aimed at; most below a stated value: "
+        "{:.5f}\n",
+        checks, beyond, unsure, below);
     return beyond > 0;
 }

@@ -45,9 +45,10 @@ inline std::vector<studies::Extreme> worst_by_force(const head::Head& head, cons
     std::vector<std::vector<studies::Extreme>> worst(probe.size());
     for (int i = 0; i < options.poses; ++i) {
         const double far = i % 3 == 0 ? 1 : std::sqrt(draw.between(0, 1)), even = draw.between(-1, 1);
-        const studies::Place place{head::sticks_at(head::CyclicStick::circle, i % 4 == 0 ? std::copysign(1.0, even) : even,
-                                                   far, draw.between(0, 360)),
-                                   draw.between(0, 360)};
+        const studies::Place place{
+            head::sticks_at(head::CyclicStick::circle, i % 4 == 0 ? std::copysign(1.0, even) : even, far,
+                            draw.between(0, 360)),
+            draw.between(0, 360)};
         if (!probe.go(place)) continue;
         for (std::size_t k = 0; k < probe.size(); ++k) {
             auto& heap = worst[k];

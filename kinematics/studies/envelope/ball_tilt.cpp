@@ -97,8 +97,8 @@ SharedRoll share_roll(const Vec3& rod, const std::array<Vec3, 2>& studs, double 
     return found(SharedRoll::Where::between, roll);
 }
 
-/// Rates of both tilts, rad, while the rod's direction and the studs move; the shared roll's own follows from the tilts'
-/// shares staying alike, or from the place at which it is held.
+/// Rates of both tilts, rad, while the rod's direction and the studs move; the shared roll's own follows from the
+/// tilts' shares staying alike, or from the place at which it is held.
 std::array<double, 2> tilt_rates(const SharedRoll& at, const Vec3& rod, const std::array<Vec3, 2>& studs,
                                  const std::array<double, 2>& limits_deg, const Vec3& rod_rate,
                                  const std::array<Vec3, 2>& stud_rates) {
@@ -114,8 +114,8 @@ std::array<double, 2> tilt_rates(const SharedRoll& at, const Vec3& rod, const st
     }
     const double x_rate = stud_rates[0].dot(studs[1]) + studs[0].dot(stud_rates[1]) - along_rate[0] * at.along[1] -
                           at.along[0] * along_rate[1];
-    const double y_rate = rod_rate.dot(studs[0].cross(studs[1])) +
-                          rod.dot(stud_rates[0].cross(studs[1]) + studs[0].cross(stud_rates[1]));
+    const double y_rate =
+        rod_rate.dot(studs[0].cross(studs[1])) + rod.dot(stud_rates[0].cross(studs[1]) + studs[0].cross(stud_rates[1]));
     const double far = at.x * at.x + at.y * at.y;
     const double apart_rate = far > nothing ? at.sense * (at.x * y_rate - at.y * x_rate) / far : 0;
     const double slope_a = at.tilt[0].slope, slope_b = at.tilt[1].slope;
@@ -123,8 +123,7 @@ std::array<double, 2> tilt_rates(const SharedRoll& at, const Vec3& rod, const st
     if (at.where == at_lower) return {held[0], held[1] + slope_b * apart_rate};
     if (at.where == at_upper) return {held[0] + slope_a * apart_rate, held[1]};
     const double la = limits_deg[0], lb = limits_deg[1];
-    const double roll_rate =
-        ((held[1] + slope_b * apart_rate) / lb - held[0] / la) / (slope_a / la + slope_b / lb);
+    const double roll_rate = ((held[1] + slope_b * apart_rate) / lb - held[0] / la) / (slope_a / la + slope_b / lb);
     return {held[0] + slope_a * roll_rate, held[1] + slope_b * (apart_rate - roll_rate)};
 }
 
@@ -166,11 +165,12 @@ public:
         out.margin = checks_[i].margin(shared.tilt[i % 2].rad / degree);
         for (std::size_t w = 0; w < at.by.size(); ++w) {
             const Motion& by = at.by[w];
-            const Vec3 apart = (by.anchor_drift[rod.ends[1].ball.index] - by.anchor_drift[rod.ends[0].ball.index]) / length;
+            const Vec3 apart =
+                (by.anchor_drift[rod.ends[1].ball.index] - by.anchor_drift[rod.ends[0].ball.index]) / length;
             std::array<Vec3, 2> stud_rates;
             for (std::size_t e = 0; e < 2; ++e) stud_rates[e] = by.spin[rod.ends[e].body.index].cross(studs_now[e]);
-            const auto rates = tilt_rates(shared, along, studs_now, rod.limits_deg,
-                                          apart - along.dot(apart) * along, stud_rates);
+            const auto rates =
+                tilt_rates(shared, along, studs_now, rod.limits_deg, apart - along.dot(apart) * along, stud_rates);
             out.slope[w] = -rates[i % 2] / degree;
         }
         return out;

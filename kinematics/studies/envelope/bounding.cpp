@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <memory>
 
 namespace swashwright::studies {
 
@@ -9,7 +10,7 @@ namespace {
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
 constexpr double at_least_of_widest = 0.15;  // of the most that slopes were seen to change anywhere: doubt everywhere
-constexpr double least_within = 0.2;  // of the tolerance: nothing is told more closely
+constexpr double least_within = 0.2;         // of the tolerance: nothing is told more closely
 constexpr double smallest = 1.0 / 16;  // of the first cut: boxes where the loop does not close are not cut smaller
 
 }  // namespace
@@ -51,8 +52,7 @@ bool Bounding::evaluate(Probe& probe, Box& box) {
     return true;
 }
 
-Curvature Bounding::seen_between(std::size_t node,
-                                 const std::function<const std::optional<Piece>&(std::size_t)>& value) {
+Curvature Bounding::seen_between(std::size_t node, const std::function<const Piece*(std::size_t)>& value) {
     const std::size_t ways = grid_.chart().ways();
     const Piece here = *value(node);
     Curvature out;
@@ -60,11 +60,10 @@ Curvature Bounding::seen_between(std::size_t node,
         std::array<std::optional<Ways>, 2> sides;
         for (const int sense : {-1, 1}) {
             const auto next = grid_.neighbour(node, j, sense);
-            if (!next || !value(next->node)) continue;
-            const Piece& there = *value(next->node);
+            const Piece* there = next ? value(next->node) : nullptr;
+            if (!there) continue;
             Ways& change = sides[sense < 0 ? 0 : 1].emplace();
-            for (std::size_t i = 0; i < ways; ++i)
-                change[i] = sense * (there.slope[i] - here.slope[i]) / next->apart;
+            for (std::size_t i = 0; i < ways; ++i) change[i] = sense * (there->slope[i] - here.slope[i]) / next->apart;
         }
         if (sides[0] || sides[1])
             out.see(j, sides[0] ? *sides[0] : *sides[1], sides[1] ? *sides[1] : *sides[0], sides[0] && sides[1], ways);
@@ -108,8 +107,7 @@ void Bounding::begin_piece(Probe& probe, int piece) {
     }
     std::vector<Curvature> curves(grid_.size());
     for (std::size_t n = 0; n < grid_.size(); ++n)
-        if (values[n])
-            curves[n] = seen_between(n, [&](std::size_t at) -> const std::optional<Piece>& { return values[at]; });
+        if (values[n]) curves[n] = seen_between(n, [&](std::size_t at) { return values[at] ? &*values[at] : nullptr; });
     for (std::size_t n = 0; n < grid_.size(); ++n) {
         Box box{grid_.middle(n), grid_.half(n), piece, {}, curves[n], -infinite, values[n].has_value()};
         if (!shrink(probe, n, box)) continue;
@@ -129,7 +127,7 @@ void Bounding::begin_piece(Probe& probe, int piece) {
 void Bounding::begin_near_pieces(Probe& probe, const std::stop_token& stop) {
     const Chart& chart = grid_.chart();
     std::vector<int> near;
-    std::vector<std::vector<std::optional<Piece>>> seen(static_cast<std::size_t>(probe.pieces(check_)));
+    std::vector<std::vector<std::unique_ptr<const Piece>>> seen(static_cast<std::size_t>(probe.pieces(check_)));
     for (std::size_t n = 0; n < grid_.size() && !stop.stop_requested(); ++n) {
         Box box{grid_.middle(n), grid_.half(n), 0, {}, {}, -infinite, false};
         if (!shrink(probe, n, box)) continue;
@@ -144,12 +142,13 @@ void Bounding::begin_near_pieces(Probe& probe, const std::stop_token& stop) {
         for (const int piece : near) {
             Box one = box;
             one.piece = piece;
-            const auto value = [&](std::size_t at) -> const std::optional<Piece>& {
+            const auto value = [&](std::size_t at) {
                 auto& kept = seen[static_cast<std::size_t>(piece)];
                 if (kept.empty()) kept.resize(grid_.size());
                 const Moment* there = grid_.moment(at);
-                if (there && !kept[at]) kept[at] = probe.piece(chart, grid_.middle(at), *there, check_, piece);
-                return kept[at];
+                if (there && !kept[at])
+                    kept[at] = std::make_unique<Piece>(*probe.piece(chart, grid_.middle(at), *there, check_, piece));
+                return kept[at].get();
             };
             one.value = *value(n);
             one.known = true;

@@ -14,10 +14,10 @@
 
 namespace swashwright::studies {
 
-/// Branch and bound (Horst and Tuy, Global Optimization, 1996): the envelope is cut into boxes; in each the margin is at
-/// least what its value and slopes in the middle say and a second-order model of how slopes change (`Curvature`), with
-/// its doubt taken off. Boxes that cannot come below the least margin known are left; of others the lowest is cut next.
-/// Where a slope cannot change its sign the least value is on one side of the box, and it becomes that side.
+/// Branch and bound (Horst and Tuy, Global Optimization, 1996): the envelope is cut into boxes; in each the margin is
+/// at least what its value and slopes in the middle say and a second-order model of how slopes change (`Curvature`),
+/// with its doubt taken off. Boxes that cannot come below the least margin known are left; of others the lowest is cut
+/// next. Where a slope cannot change its sign the least value is on one side of the box, and it becomes that side.
 ///
 /// The doubt is a margin, no proof: it is taken from how differently slopes were seen to change on either side, see
 /// `Curvature`. It stands against slopes that bend between the places looked at.
@@ -57,7 +57,7 @@ private:
     /// What neighbours' slopes say, given a piece's value at a node, if it is there.
     bool depends(const Probe& probe, std::size_t way) const;
     bool shrink(const Probe& probe, std::size_t node, Box& box) const;
-    Curvature seen_between(std::size_t node, const std::function<const std::optional<Piece>&(std::size_t)>& value);
+    Curvature seen_between(std::size_t node, const std::function<const Piece*(std::size_t)>& value);
     void take_least(const Probe& probe, Box& box, const Moment& at) const;
     bool evaluate(Probe& probe, Box& box);
     void find_pieces(Probe& probe, const Box& box);

@@ -54,7 +54,8 @@ void Chart::cut_collective(std::size_t parts) {
     std::vector<double> cuts{-most};
     for (std::size_t i = 1; i < ends.size(); ++i) {
         const double length = ends[i] - ends[i - 1];
-        const auto pieces = static_cast<std::size_t>(std::ceil(length * static_cast<double>(parts) / (2 * most) - 1e-9));
+        const auto pieces =
+            static_cast<std::size_t>(std::ceil(length * static_cast<double>(parts) / (2 * most) - 1e-9));
         const auto even = evenly(ends[i - 1], ends[i], std::max<std::size_t>(1, pieces));
         cuts.insert(cuts.end(), even.begin() + 1, even.end());
     }

@@ -15,8 +15,8 @@ namespace swashwright::studies {
 
 /// Ways, in this order. Of a main rotor: collective; cyclic; azimuth in rad; hands in deg. Cyclic in a circle: how far
 /// out, 0 to 1 of what the combined limit leaves, and the direction of the stick as a blade sees it, rad: what turns
-/// with the rotor then hardly depends on the azimuth. In a square: aileron and elevator, each in shares of what is left.
-/// Of a tail: rudder, azimuth, hands.
+/// with the rotor then hardly depends on the azimuth. In a square: aileron and elevator, each in shares of what is
+/// left. Of a tail: rudder, azimuth, hands.
 class Chart {
 public:
     Chart(const head::Head& head, const std::vector<Hand>& hands);

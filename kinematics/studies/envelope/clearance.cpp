@@ -18,7 +18,8 @@ using head::Solid;
 constexpr double close_mm = 0.5;
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
-constexpr double speeds_vary = 1.25;  // how much faster than in its middle things may move elsewhere in a part of the envelope
+constexpr double speeds_vary =
+    1.25;  // how much faster than in its middle things may move elsewhere in a part of the envelope
 
 /// Where two capsules' middle lines come nearest (Ericson, Real-Time Collision Detection, 5.1.9).
 struct Lines {
@@ -107,8 +108,8 @@ public:
         Piece out;
         out.margin = between.mm - checks_[i].low;
         for (std::size_t w = 0; w < at.by.size(); ++w)
-            out.slope[w] = way.dot(motion(pair.second, at, w).of(between.at[1]) -
-                                   motion(pair.first, at, w).of(between.at[0]));
+            out.slope[w] =
+                way.dot(motion(pair.second, at, w).of(between.at[1]) - motion(pair.first, at, w).of(between.at[0]));
         return out;
     }
     bool smooth(std::size_t i, int piece) const override {
@@ -125,7 +126,8 @@ public:
         for (std::size_t w = 0; w < at.by.size(); ++w) {
             if (half[w] == 0) continue;
             const RigidMotion ma = motion(pair.first, at, w), mb = motion(pair.second, at, w);
-            out += half[w] * ((mb.of(middle) - ma.of(middle)).norm() + (mb.spin - ma.spin).norm() * small.sphere.radius);
+            out +=
+                half[w] * ((mb.of(middle) - ma.of(middle)).norm() + (mb.spin - ma.spin).norm() * small.sphere.radius);
         }
         return speeds_vary * out;
     }
@@ -303,7 +305,8 @@ private:
 
 Gap gap_between(const Capsule& a, const Capsule& b) {
     const Lines lines = nearest_on_lines(a, b);
-    return {lines.distance - a.radius - b.radius, {lines.on_a + a.radius * lines.way, lines.on_b - b.radius * lines.way}};
+    return {lines.distance - a.radius - b.radius,
+            {lines.on_a + a.radius * lines.way, lines.on_b - b.radius * lines.way}};
 }
 
 std::unique_ptr<ClearanceChecker> clearance_checker(const head::Head& head) {

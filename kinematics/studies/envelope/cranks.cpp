@@ -47,9 +47,9 @@ public:
             const Vec3 ball = by.anchor_drift[lever.ball.index], link = by.anchor_drift[lever.other.index] - ball;
             const Vec3 turned = by.spin[lever.body.index].cross(arm.axis).cross(arm.out) +
                                 arm.axis.cross(ball - by.drift[lever.body.index]);
-            const double rate = (link.dot(free) + arm.link.dot(turned)) / lengths -
-                                share * (link.dot(arm.link) / arm.link.squaredNorm() +
-                                         turned.dot(free) / free.squaredNorm());
+            const double rate =
+                (link.dot(free) + arm.link.dot(turned)) / lengths -
+                share * (link.dot(arm.link) / arm.link.squaredNorm() + turned.dot(free) / free.squaredNorm());
             out.slope[w] = std::copysign(1.0, share) * rate / steep;
         }
         return out;
@@ -129,8 +129,8 @@ public:
         for (const Motion& m : at.by)
             along.push_back({m.spin, m.drift, m.frame_spin, m.frame_drift, m.anchor_drift, m.normal_drift});
         Piece out;
-        out.margin = checks_[i].margin(
-            linkage::dead_point_slopes(at.stands(), plan_.blocks()[i], along, out.slope.data()));
+        out.margin =
+            checks_[i].margin(linkage::dead_point_slopes(at.stands(), plan_.blocks()[i], along, out.slope.data()));
         return out;
     }
     std::uint64_t inputs(std::size_t i) const override { return plan_.blocks()[i].inputs; }

@@ -8,8 +8,8 @@
 namespace swashwright::studies {
 
 /// Second derivatives as seen by differences of slopes, each with a doubt: by how much it may be off anywhere in the
-/// box. Where both sides were seen the doubt is their difference, once between first neighbours and twice in what is cut
-/// later, and 0.3 or 0.2 of the value; else the value itself. A box that is cut keeps half the doubt that it had.
+/// box. Where both sides were seen the doubt is their difference, once between first neighbours and twice in what is
+/// cut later, and 0.3 or 0.2 of the value; else the value itself. A box that is cut keeps half the doubt that it had.
 class Curvature {
 public:
     double value(std::size_t i, std::size_t j) const { return values_[i][j]; }
@@ -29,8 +29,8 @@ public:
 
     /// How much the slope along a way can change from the middle of a box to anywhere in it.
     double bend(std::size_t way, const Ways& half, std::size_t ways) const;
-    /// The least that a margin can be in a box, given its value and slopes in the middle: quickly, and more closely. The
-    /// latter is a convex quadratic model's least value (coordinate by coordinate, less what its slopes there still
+    /// The least that a margin can be in a box, given its value and slopes in the middle: quickly, and more closely.
+    /// The latter is a convex quadratic model's least value (coordinate by coordinate, less what its slopes there still
     /// could gain), its negative curvature and all doubt taken off as they would weigh most.
     double least(const Piece& middle, const Ways& half, std::size_t ways) const;
     double close_least(const Piece& middle, const Ways& half, std::size_t ways) const;

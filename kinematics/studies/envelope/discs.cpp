@@ -25,8 +25,7 @@ bool DiscFinder::keeps(Probe& probe, std::size_t k, double collective, double cy
 }
 
 /// A check that fails somewhere round one collective and cyclic distance, and where.
-std::optional<std::pair<std::size_t, Place>> DiscFinder::failing(Probe& probe, double collective,
-                                                                   double cyclic) const {
+std::optional<std::pair<std::size_t, Place>> DiscFinder::failing(Probe& probe, double collective, double cyclic) const {
     std::vector<Extreme> least(in_.checks.size(), {0, infinite, {}});
     probe.reset();
     round_.visit(in_, collective, cyclic, stop_, [&](const Place& place, int, int) {
@@ -65,7 +64,7 @@ Disc DiscFinder::largest(Probe& probe, std::size_t c) const {
             end({}, halve(closes, in_.cyclic[r - 1], std::min(in_.cyclic[r], most)));
             break;
         }
-    for (std::size_t k = 0; k < in_.checks.size(); ++k)
+    for (std::size_t k = 0; k < in_.checks.size() && !stop_.stop_requested(); ++k)
         for (std::size_t r = 0; r < in_.cyclic.size() && in_.inside(c, r); ++r) {
             const double kept_to = r == 0 ? 0 : in_.cyclic[r - 1], cyclic = std::min(in_.cyclic[r], most);
             if (kept_to >= most) break;

@@ -20,8 +20,8 @@ struct Round {
         for (const auto& hand_deg : hand_places)
             for (int d = 0; d < directions && !stop.stop_requested(); ++d)
                 for (int a = 0; a < azimuths; ++a)
-                    work(Point{collective, cyclic, 360.0 * d / directions, 360.0 * a / azimuths, hand_deg}.place(in),
-                         d, a);
+                    work(Point{collective, cyclic, 360.0 * d / directions, 360.0 * a / azimuths, hand_deg}.place(in), d,
+                         a);
     }
 };
 

@@ -17,9 +17,9 @@ namespace swashwright::studies {
 namespace {
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
-constexpr int polish_halvings = 3;      // of a search within a cell of the map
-constexpr double polish_share = 3;      // of what counts as close: cells with more margin show no difference
-constexpr double coarsely = 20;         // the first bounds are so many times as wide as the last
+constexpr int polish_halvings = 3;  // of a search within a cell of the map
+constexpr double polish_share = 3;  // of what counts as close: cells with more margin show no difference
+constexpr double coarsely = 20;     // the first bounds are so many times as wide as the last
 constexpr std::size_t first_places = 400, last_places = 6000;  // looked at for each check while bounding
 
 /// How near to true a worst value is to be.
@@ -140,7 +140,7 @@ private:
 
     /// Between the sweep's places.
     void polish(Probe& probe, std::size_t at) {
-        for (std::size_t k = 0; k < out_.checks.size(); ++k) {
+        for (std::size_t k = 0; k < out_.checks.size() && !options_.stop.stop_requested(); ++k) {
             Extreme& least = out_.cells[k][at];
             if (!(share_of_close(out_.checks[k], least.margin) < polish_share)) continue;
             Search search(probe, k, out_, true, polish_halvings);

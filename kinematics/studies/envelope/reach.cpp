@@ -291,6 +291,11 @@ Answer answer(const Reach& reach, std::size_t rows) {
         "the horn, or levers and links set squarer to each other at mid stick; never a link made longer to reach.",
         "Bounds not given in the scene are usual ones (common practice, no source); measure yours. Verify on the "
         "model: a part that the scene does not know can touch all the same."};
+    if (e.opens)
+        out.notes.push_back(
+            "Next to where the links no longer reach everything changes fast: worst values there are known less "
+            "closely, "
+            "as their rows say, and are those of places where the links reach.");
     for (const std::string& words : reach.unchecked) out.notes.push_back(words);
     return out;
 }

@@ -111,8 +111,7 @@ TEST(Bounding, OfAServosTravelIsProved) {
         const auto& gain = head.stick_gains_deg(servo);
         const head::Servo& s = head.description().servos[static_cast<std::size_t>(servo)];
         const double most = std::abs(gain[0]) + std::hypot(gain[1], gain[2]);  // full collective, full cyclic in line
-        const double margin =
-            std::min(s.travel_deg[1] - s.trim_deg - most, -most + s.trim_deg - s.travel_deg[0]);
+        const double margin = std::min(s.travel_deg[1] - s.trim_deg - most, -most + s.trim_deg - s.travel_deg[0]);
         EXPECT_NEAR(found->worst[k].margin, margin, 1e-9);
         ++proved;
     }
@@ -125,7 +124,8 @@ TEST(Bounding, IsTheSameAgainAndOnAnyNumberOfThreads) {
     const Checkers checkers = checkers_of(head, false);
     EnvelopeOptions one, three;
     one.workers = 1, three.workers = 3;
-    const auto a = envelope(head, checkers, one), b = envelope(head, checkers, three), c = envelope(head, checkers, one);
+    const auto a = envelope(head, checkers, one), b = envelope(head, checkers, three),
+               c = envelope(head, checkers, one);
     ASSERT_TRUE(a && b && c);
     for (std::size_t k = 0; k < a->worst.size(); ++k) {
         EXPECT_EQ(a->worst[k].margin, b->worst[k].margin) << a->checks[k].key;

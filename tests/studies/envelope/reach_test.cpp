@@ -177,6 +177,26 @@ TEST(Reach, AGapThatIsOnlyALowerBoundSaysSo) {
         }
 }
 
+// Sentence and rows say how near to true worst values are: nothing of a servo, which is proved; "seen so far" where
+// nothing was bounded.
+TEST(Reach, SaysHowSureItIs) {
+    const head::Head head = testing::demo_head("three_blade_700.toml");
+    const auto found = reach(head, {.clearance = false});
+    ReachRequest rough{.clearance = false};
+    rough.sweep.refine = false;
+    const auto seen = reach(head, rough);
+    ASSERT_TRUE(found && seen);
+    const Answer sure = answer(*found, 0);
+    EXPECT_THAT(sure.text, ::testing::ContainsRegex("comes to [0-9.]+ deg \\(or up to 0\\.01 more\\), where at most"));
+    EXPECT_THAT(answer(*seen, 0).text, HasSubstr("(the worst seen so far)"));
+    for (const auto& row : sure.tables[0].rows) {
+        const double within = std::get<double>(row[3]);
+        EXPECT_LE(within, 0.0101);
+        EXPECT_EQ(within == 0, std::get<std::string>(row[0]).starts_with("horn ")) << std::get<std::string>(row[0]);
+    }
+    for (const auto& row : answer(*seen, 0).tables[0].rows) EXPECT_EQ(std::get<std::string>(row[3]), "?");
+}
+
 TEST(Reach, TellsTheSizesThatItAssumes) {
     const auto head = testing::demo_head("two_blade_600.toml");
     ReachRequest request;

@@ -5,6 +5,7 @@
 #include <chrono>
 #include <thread>
 
+#include "tests/support/demo_head.h"
 #include "tests/viewer/held_panels.h"
 #include "tests/viewer/opened.h"
 

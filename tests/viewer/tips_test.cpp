@@ -1,6 +1,7 @@
 // Notes at the pointer: they cover neither what they explain nor what is used next.
 #include <gtest/gtest.h>
 
+#include "tests/support/demo_head.h"
 #include "tests/viewer/held_panels.h"
 #include "tests/viewer/opened.h"
 

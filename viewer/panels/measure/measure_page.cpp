@@ -114,8 +114,9 @@ void reading_sketch(Screen& screen, MeasureSheet& sheet, float height) {
     const auto taken = sheet.file.measured.taken.find(*sheet.at);
     const std::string label =
         taken == sheet.file.measured.taken.end() ? "?" : length_number(taken->second.mm, screen.settings.inches);
-    draw_measure_sketch(*ImGui::GetWindowDrawList(), low, high, look_of(screen), sheet.file.measured.layout, *sheet.at,
-                        label);
+    SketchLook look = look_of(screen);
+    look.smaller = height / (sketch_height * screen.scale());
+    draw_measure_sketch(*ImGui::GetWindowDrawList(), low, high, look, sheet.file.measured.layout, *sheet.at, label);
 }
 
 /// The number, and whether the keyboard left it by Enter.
@@ -189,8 +190,10 @@ void reading_page(Screen& screen, MeasureSheet& sheet) {
                 wanted = sketch_height * screen.scale(), gaps = 5 * ImGui::GetStyle().ItemSpacing.y;
     const float read = ImGui::CalcTextSize(wrapped(shown.how, room.x).c_str()).y +
                        ImGui::CalcTextSize(wrapped(usual, room.x).c_str()).y;
+    const float least =
+        sketch_height * std::min(screen.scale(), std::max(screen.monitor_scale, 0.67F * screen.scale()));
     const bool low = wanted + read + rows + gaps > room.y;
-    reading_sketch(screen, sheet, low ? std::clamp(room.y - rows - gaps, 0.45F * wanted, wanted) : wanted);
+    reading_sketch(screen, sheet, low ? std::clamp(room.y - rows - gaps, least, wanted) : wanted);
     if (!low) words();
     std::optional<ReadingPlace> entered;
     if (ImGui::BeginTable("measure numbers", 4, ImGuiTableFlags_SizingFixedFit)) {

@@ -54,11 +54,11 @@ void draw_sentence(Screen& screen, const Bench& bench, const Rect& place) {
     const float left = place.x + margin + (marked ? 30 * scale : 0);
     const float wrap = place.right() - margin - left;
 
-    // A long sentence takes two lines, then smaller letters.
+    // A long sentence takes two lines, then smaller letters; large text gives up some of its size before a word is cut.
     ImFont* font = screen.fonts.heading;
     float size = font->FontSize;
     std::vector<std::string_view> lines = broken(sentence.text, *font, size, wrap);
-    while (static_cast<float>(lines.size()) * size > place.height - 4 * scale && size > 0.7F * font->FontSize)
+    while (static_cast<float>(lines.size()) * size > place.height - 4 * scale && size > 0.7F * font->FontSize / std::clamp(scale, 1.0F, 1.4F))
         lines = broken(sentence.text, *font, --size, wrap);
     float top = std::floor(place.y + std::max(2.0F, (place.height - static_cast<float>(lines.size()) * size) / 2));
     for (const std::string_view line : lines) {

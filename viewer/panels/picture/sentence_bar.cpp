@@ -58,7 +58,8 @@ void draw_sentence(Screen& screen, const Bench& bench, const Rect& place) {
     ImFont* font = screen.fonts.heading;
     float size = font->FontSize;
     std::vector<std::string_view> lines = broken(sentence.text, *font, size, wrap);
-    while (static_cast<float>(lines.size()) * size > place.height - 4 * scale && size > 0.7F * font->FontSize / std::clamp(scale, 1.0F, 1.4F))
+    while (static_cast<float>(lines.size()) * size > place.height - 4 * scale &&
+           size > 0.7F * font->FontSize / std::clamp(scale, 1.0F, 1.4F))
         lines = broken(sentence.text, *font, --size, wrap);
     float top = std::floor(place.y + std::max(2.0F, (place.height - static_cast<float>(lines.size()) * size) / 2));
     for (const std::string_view line : lines) {

@@ -51,6 +51,7 @@ private:
     template <class Each>
     static Columns columns_of(const Head& head, std::size_t count, Each each);
     AllSlopes(const Head& head, Columns columns, std::vector<linkage::Reading> own);
+
     Head head_;
     std::vector<std::pair<std::size_t, Together>> mixed_;
     std::vector<Columns::Offset> offsets_;

@@ -17,9 +17,10 @@ namespace swashwright::studies {
 namespace {
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
-constexpr int polish_halvings = 3;  // of a search within a cell of the map
-constexpr double polish_share = 3;  // of what counts as close: cells with more margin show no difference
-constexpr double coarsely = 20;     // the first bounds are so many times as wide as the last
+constexpr int polish_halvings = 3;   // of a search within a cell of the map
+constexpr double polish_gap_mm = 6;  // parts pass one another quickly: what gaps the search goes on from
+constexpr double polish_share = 3;   // of what counts as close: cells with more margin show no difference
+constexpr double coarsely = 20;      // the first bounds are so many times as wide as the last
 constexpr std::size_t first_places = 400, last_places = 6000;  // looked at for each check while bounding
 
 /// How near to true a worst value is to be.
@@ -142,7 +143,9 @@ private:
     void polish(Probe& probe, std::size_t at) {
         for (std::size_t k = 0; k < out_.checks.size() && !options_.stop.stop_requested(); ++k) {
             Extreme& least = out_.cells[k][at];
-            if (!(share_of_close(out_.checks[k], least.margin) < polish_share)) continue;
+            const bool gap = out_.checks[k].kind == CheckKind::clearance;
+            if (!(gap ? least.margin < polish_gap_mm : share_of_close(out_.checks[k], least.margin) < polish_share))
+                continue;
             Search search(probe, k, out_, true, polish_halvings);
             if (const auto found = search.from(point_of(least.place, out_), steps_);
                 found && found->margin < least.margin)
@@ -206,18 +209,31 @@ private:
 
     void bound(Probe& probe, std::size_t k, Bounding& bounding, double tolerance, std::size_t places) {
         bounding.go_on(probe, tolerance, places, options_.stop);
-        Extreme best = bounding.best();
-        if (best.margin < out_.worst[k].margin) {
+        Extreme& worst = out_.worst[k];
+        if (Extreme best = bounding.best(); best.margin < worst.margin) {
             probe.reset();
             if (const auto found = Search(probe, k, out_, false).from(point_of(best.place, out_), steps_))
-                if (found->margin <= best.margin) bounding.improve(*found);
-            best = bounding.best();
+                if (found->margin <= best.margin) best = *found;
             probe.reset();
-            if (!probe.go(best.place)) return;
-            best.value = probe.value(k).value_or(out_.worst[k].value);
-            best.margin = out_.checks[k].margin(best.value);
+            if (probe.go(best.place))
+                if (const auto value = probe.value(k)) worst = {*value, out_.checks[k].margin(*value), best.place};
+            bounding.improve(worst);
         }
-        out_.worst[k] = best;
+        const Extreme best = bounding.best();
+        worst.within = worst.margin - (best.margin - best.within);
+        put_on_map(k);
+    }
+
+    /// A worst place that lies in a cell of the map is told there too.
+    void put_on_map(std::size_t k) {
+        constexpr double near = 1e-6;
+        const Extreme& worst = out_.worst[k];
+        const Point point = point_of(worst.place, out_);
+        for (std::size_t c = 0; c < out_.collective.size(); ++c)
+            for (std::size_t r = 0; r < out_.cyclic.size() && out_.inside(c, r); ++r)
+                if (std::abs(point.collective - out_.collective[c]) < near &&
+                    std::abs(point.cyclic - cyclic_at(c, r)) < near && worst.margin < out_.cells[k][cell(c, r)].margin)
+                    out_.cells[k][cell(c, r)] = {worst.value, worst.margin, worst.place};
     }
 
     void find_opening() {

@@ -186,15 +186,15 @@ TEST(Reach, SaysHowSureItIs) {
     rough.sweep.refine = false;
     const auto seen = reach(head, rough);
     ASSERT_TRUE(found && seen);
-    const Answer sure = answer(*found, 0);
+    const Answer sure = answer(*found, 0), unsure = answer(*seen, 0);
     EXPECT_THAT(sure.text, ::testing::ContainsRegex("comes to [0-9.]+ deg \\(or up to 0\\.01 more\\), where at most"));
-    EXPECT_THAT(answer(*seen, 0).text, HasSubstr("(the worst seen so far)"));
+    EXPECT_THAT(unsure.text, HasSubstr("(the worst seen so far)"));
     for (const auto& row : sure.tables[0].rows) {
         const double within = std::get<double>(row[3]);
         EXPECT_LE(within, 0.0101);
         EXPECT_EQ(within == 0, std::get<std::string>(row[0]).starts_with("horn ")) << std::get<std::string>(row[0]);
     }
-    for (const auto& row : answer(*seen, 0).tables[0].rows) EXPECT_EQ(std::get<std::string>(row[3]), "?");
+    for (const auto& row : unsure.tables[0].rows) EXPECT_EQ(std::get<std::string>(row[3]), "?");
 }
 
 TEST(Reach, TellsTheSizesThatItAssumes) {

@@ -12,8 +12,9 @@ namespace swashwright::panels {
 namespace {
 
 bool has(const head::Description& d, const draw::Part& part) {
-    return part.index >= 0 &&
-           (!head::is_numbered(part.role) || static_cast<std::size_t>(part.index) < head::count_of(d, part.role));
+    const std::size_t count =
+        part.role == head::Role::driver ? d.swashplate.driver_pins.size() : head::count_of(d, part.role);
+    return part.index >= 0 && static_cast<std::size_t>(part.index) < std::max<std::size_t>(1, count);
 }
 
 bool has(const head::Description& d, const draw::Place& place) {

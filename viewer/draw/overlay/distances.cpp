@@ -29,12 +29,18 @@ void draw_words(const Pen& pen, const DistanceMark& mark, ImVec2 low, std::vecto
     const ImVec2 one = ImGui::CalcTextSize(mark.value.c_str()), two = ImGui::CalcTextSize(mark.how.c_str());
     const ImVec2 size(std::max(one.x, two.x), one.y + two.y);
     low = pen.kept_inside(low, size);
+    const ImVec2 wanted = low;
+    const auto foot = static_cast<float>(pen.viewport.y + pen.viewport.height) - 6;
     for (std::size_t tries = 0; tries <= taken.size(); ++tries) {
         const NameBox box{{low.x, low.y}, {low.x + size.x, low.y + size.y}};
         const auto covered = std::ranges::find_if(taken, [&](const NameBox& other) { return overlap(box, other); });
         if (covered == taken.end()) break;
-        low = pen.kept_inside({low.x, covered->high.y + 3 * pen.scale}, size);
+        const float below = covered->high.y + 3 * pen.scale, above = covered->low.y - size.y - 3 * pen.scale;
+        low = pen.kept_inside({low.x, below + size.y > foot ? above : below}, size);
     }
+    if (std::abs(low.y - wanted.y) > size.y)  // a leader back to where they belong
+        pen.list.AddLine({wanted.x - 8 * pen.scale, wanted.y}, {low.x, low.y + size.y / 2},
+                         packed(pen.colours.faint), pen.scale);
     pen.backing(low, {low.x + size.x, low.y + size.y});
     pen.list.AddText(low, packed(pen.colours.ink), mark.value.c_str());
     pen.list.AddText({low.x, low.y + one.y}, packed(glm::mix(pen.colours.faint, pen.colours.ink, 0.6F)),

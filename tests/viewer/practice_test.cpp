@@ -70,10 +70,16 @@ TEST_F(PracticePage, ReadsAgainTheSameAfterTheAnswer) {
     begin(8);
     read_blade(practice(), {}, 0, 0);
     read_ball(practice(), {.collective = 1}, 1);
-    const double pitch = practice().readings.pitch[0].reading_deg, height = practice().readings.ring_height[0].reading_mm;
+    const double pitch = practice().readings.pitch[0].reading_deg,
+                 height = practice().readings.ring_height[0].reading_mm;
+    practice().chosen = "mixing";
+    EXPECT_EQ(path_to_light(practice()), "");  // nothing to be seen, and nothing of what is hidden
+    practice().chosen = "guide";
+    EXPECT_EQ(path_to_light(practice()), "swashplate");
     name_part(practice(), studies::keys_of(practice().hidden->what()).front());
     const studies::HiddenFault hidden = *practice().hidden;
     EXPECT_NE(verdict().find("Right: " + studies::fault_words(hidden.what(), hidden.size)), std::string::npos);
+    EXPECT_EQ(path_to_light(practice()), "upper_link[1]");
     read_blade(practice(), {}, 90, 0);  // over
     EXPECT_EQ(practice().readings.size(), 2U);
     begin(8);

@@ -28,7 +28,9 @@ protected:
     }
     TrackPage& page() { return state_.lessons.track; }
     const studies::TrackSeen& seen() { return **page().seen; }
-    double split_deg() { return studies::turn_curve(*state_.bench.live().head, state_.bench.controls.sticks)->split_deg(); }
+    double split_deg() {
+        return studies::turn_curve(*state_.bench.live().head, state_.bench.controls.sticks)->split_deg();
+    }
 };
 
 TEST_F(TrackPageTest, WhatIsTriedChangesNothingUntilItIsKeptAndUndoTakesItBack) {

@@ -132,7 +132,8 @@ inline void visit_lessons(panels::State& state, const Visit& visit) {
     state.sheet = panels::Sheet::parts;
 }
 
-/// A round of practice while it is read and when it is told, and the tips in flight. Not the list of rounds: it has a date.
+/// A round of practice while it is read and when it is told, and the tips in flight. Not the list of rounds: it has a
+/// date.
 inline void visit_practice(panels::State& state, const Visit& visit) {
     state.sheet = panels::Sheet::lessons;
     start_practice(state.screen, state.bench, state.view, state.selection, state.lessons,

@@ -60,8 +60,8 @@ TEST_F(PracticeWindow, AFaultIsFoundByTheGaugeAndTheOpenHeadComesBackUntouched) 
     ASSERT_TRUE(readings_are(window, 3));
     const double collective = window.value("collective");
     EXPECT_GT(collective, 0);
-    EXPECT_NEAR(window.value("pitch_deg")[1].get<double>(),
-                described.pose({.collective = collective}, 0)->pitch_deg[1], 1e-6);
+    EXPECT_NEAR(window.value("pitch_deg")[1].get<double>(), described.pose({.collective = collective}, 0)->pitch_deg[1],
+                1e-6);
     EXPECT_FALSE(window.value("practice").contains("verdict"));
 
     // Another sheet shows the open head; the round waits, and the readings with it.

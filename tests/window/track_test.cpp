@@ -1,5 +1,5 @@
-// The tips in flight in the real window: links turned on trial until they run together, kept, taken back. Needs Xvfb and
-// xdotool.
+// The tips in flight in the real window: links turned on trial until they run together, kept, taken back. Needs Xvfb
+// and xdotool.
 #include <gmock/gmock.h>
 
 #include "kinematics/scene/scene.h"
@@ -33,7 +33,8 @@ TEST_F(TrackWindow, LinksAreTurnedUntilTheTipsRunTogetherAndKept) {
     window.key("g");
     ASSERT_TRUE(shows(window, "track page"));
     window.click("track page");
-    ASSERT_TRUE(window.wait_until([](const auto& r) { return r["values"]["track"]["split_mm"].template get<double>() > 1; }));
+    ASSERT_TRUE(
+        window.wait_until([](const auto& r) { return r["values"]["track"]["split_mm"].template get<double>() > 1; }));
 
     // What it shows is the study's, of the head that is open.
     head::Description mine = two_blades();
@@ -44,7 +45,8 @@ TEST_F(TrackWindow, LinksAreTurnedUntilTheTipsRunTogetherAndKept) {
 
     window.click("track link 2 shorter");
     ASSERT_TRUE(window.wait_until([](const auto& r) { return steps_of(r) == std::vector{0, -1}; }));
-    EXPECT_NEAR(window.value("track")["split_mm"].get<double>(), studies::track_seen(head, {}, {0, -1})->split_mm, 1e-9);
+    EXPECT_NEAR(window.value("track")["split_mm"].get<double>(), studies::track_seen(head, {}, {0, -1})->split_mm,
+                1e-9);
     EXPECT_EQ(window.value("pitch_deg"), pitch) << "tried, not kept";
     window.click("track best");
     ASSERT_TRUE(window.wait_until(

@@ -1,4 +1,5 @@
-// Numbers drawn by chance that are the same on every machine: no distribution of the standard library says how it draws.
+// Numbers drawn by chance that are the same on every machine: no distribution of the standard library says how it
+// draws.
 #pragma once
 
 #include <cstddef>
@@ -20,9 +21,7 @@ public:
     }
     /// From 0 to under `count`, above 0.
     std::size_t whole(std::size_t count) { return static_cast<std::size_t>(next() % count); }
-    double between(double low, double high) {
-        return low + (high - low) * static_cast<double>(next() >> 11) * 0x1p-53;
-    }
+    double between(double low, double high) { return low + (high - low) * static_cast<double>(next() >> 11) * 0x1p-53; }
     bool heads() { return (next() >> 63) == 1; }
     /// Near to normal, mean 0 and deviation 1: twelve evenly drawn numbers less six, never beyond 6 (Knuth, The Art of
     /// Computer Programming, vol. 2, 3.4.1; from memory). No logarithm, which differs between machines in its last bit.

@@ -214,8 +214,8 @@ head::Result<Readings> read_hidden(const HiddenFault& hidden, Readings places) {
     if (!out) return out;
     for (std::size_t i = 0; i < out->pitch.size(); ++i) {
         PitchReading& r = out->pitch[i];
-        const Dice dice = noise_at(hidden.number, static_cast<std::uint64_t>(r.blade), where(r),
-                                   read_before(out->pitch, i));
+        const Dice dice =
+            noise_at(hidden.number, static_cast<std::uint64_t>(r.blade), where(r), read_before(out->pitch, i));
         r.reading_deg = shown(dice, r.reading_deg, r.uncertainty_deg, gauge_shows_deg);
     }
     for (std::size_t i = 0; i < out->ring_height.size(); ++i) {

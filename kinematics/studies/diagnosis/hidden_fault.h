@@ -1,5 +1,5 @@
-// One fault hidden in a head, for practice: which it is, and what an honest gauge reads of it. The same number hides the
-// same fault in the same head and gives the same readings, on every machine and in whatever order they are taken.
+// One fault hidden in a head, for practice: which it is, and what an honest gauge reads of it. The same number hides
+// the same fault in the same head and gives the same readings, on every machine and in whatever order they are taken.
 #pragma once
 
 #include <cstdint>

@@ -55,21 +55,21 @@ Table readings_table(head::Kind kind, const Readings& readings, const Readings& 
     const auto read = rows_of(kind, readings), as_meant = rows_of(kind, sound);
     for (std::size_t i = 0; i < read.size(); ++i) {
         const bool told = i < by_fault.size();
-        out.rows.push_back({static_cast<double>(i + 1), read[i].reads, as_meant[i].reads,
-                            read[i].reads - as_meant[i].reads,
-                            told ? Cell(by_fault[i] * read[i].uncertainty) : Cell(), read[i].unit,
-                            told ? Cell(std::string(std::abs(by_fault[i]) >= shows_it ? "yes" : "no")) : Cell(),
-                            read[i].where});
+        out.rows.push_back(
+            {static_cast<double>(i + 1), read[i].reads, as_meant[i].reads, read[i].reads - as_meant[i].reads,
+             told ? Cell(by_fault[i] * read[i].uncertainty) : Cell(), read[i].unit,
+             told ? Cell(std::string(std::abs(by_fault[i]) >= shows_it ? "yes" : "no")) : Cell(), read[i].where});
     }
     return out;
 }
 
 Table own_table(head::Kind kind, const Readings& readings) {
-    Table out{"own",
-              "What the program read of the same fault, each where it settles most",
-              {{"reading", "no.", "", 0}, {"reads", "reads", "", 2, true}, {"unit", "unit", ""}, {"where", "where", ""}},
-              {},
-              {}};
+    Table out{
+        "own",
+        "What the program read of the same fault, each where it settles most",
+        {{"reading", "no.", "", 0}, {"reads", "reads", "", 2, true}, {"unit", "unit", ""}, {"where", "where", ""}},
+        {},
+        {}};
     double number = 0;
     for (const Row& row : rows_of(kind, readings)) out.rows.push_back({++number, row.reads, row.unit, row.where});
     return out;
@@ -85,12 +85,12 @@ Table parts_table(const head::Description& d) {
 }
 
 std::vector<std::string> notes() {
-    return {fmt::format("The gauge is zeroed on the shaft and its zero was checked. A pitch reading is off by {} deg (one "
-                        "standard deviation) and shown to {} deg, a ring height by {} mm and shown to {} mm: common "
-                        "practice, no source. The same place reads the same whenever it is read first, and otherwise "
-                        "when it is read again.",
-                        PitchReading{}.uncertainty_deg, gauge_shows_deg, RingHeightReading{}.uncertainty_mm,
-                        calliper_shows_mm),
+    return {fmt::format(
+                "The gauge is zeroed on the shaft and its zero was checked. A pitch reading is off by {} deg (one "
+                "standard deviation) and shown to {} deg, a ring height by {} mm and shown to {} mm: common "
+                "practice, no source. The same place reads the same whenever it is read first, and otherwise "
+                "when it is read again.",
+                PitchReading{}.uncertainty_deg, gauge_shows_deg, RingHeightReading{}.uncertainty_mm, calliper_shows_mm),
             "One thing is wrong and stays as it is: a stripped gear or a worn end, which never read twice the same, "
             "are not hidden. The head as described is taken as exact."};
 }
@@ -142,8 +142,9 @@ std::string verdict_words(const PracticeScore& score, const std::string& what) {
         case Verdict::right:
             return fmt::format("Right: {}.", what);
         case Verdict::as_well:
-            return fmt::format("Right as far as readings go. Hidden was: {}; not even {} pitch readings tell that from {}.",
-                               what, most_own_readings, score.named);
+            return fmt::format(
+                "Right as far as readings go. Hidden was: {}; not even {} pitch readings tell that from {}.", what,
+                most_own_readings, score.named);
         case Verdict::wrong:
             return fmt::format("Not {}. Hidden was: {}.", score.named, what);
         case Verdict::given_up:
@@ -171,12 +172,10 @@ Answer answer(const PracticeScore& score, const HiddenFault& hidden) {
     const head::Description& d = hidden.described.description();
     const std::string what = fault_words(hidden.what(), hidden.size);
     std::string text;
-    for (const std::string& one :
-         {verdict_words(score, what),
-          found ? score_words(score.readings.size(), score.own, score.own_right)
-                : would_tell(score.own, score.own_right),
-          told_by(score), own_words(score),
-          fmt::format("What to do: {}.", to_do(hidden))})
+    for (const std::string& one : {verdict_words(score, what),
+                                   found ? score_words(score.readings.size(), score.own, score.own_right)
+                                         : would_tell(score.own, score.own_right),
+                                   told_by(score), own_words(score), fmt::format("What to do: {}.", to_do(hidden))})
         if (!one.empty()) text += (text.empty() ? "" : " ") + one;
     return {"practice",
             std::move(text),

@@ -12,9 +12,9 @@ namespace swashwright::studies {
 
 /// The program at its own game: it knows that one thing is wrong, and no more of it than whoever plays.
 struct OwnPlay {
-    Readings readings;    // as it took them: each where its diagnosis of those before says that it settles most
-    std::string key;      // of the part that it names
-    double probable = 0;  // that part, with these readings
+    Readings readings;     // as it took them: each where its diagnosis of those before says that it settles most
+    std::string key;       // of the part that it names
+    double probable = 0;   // that part, with these readings
     bool settled = false;  // it is sure, or further readings would settle little; else it gave up
 };
 
@@ -37,16 +37,16 @@ enum class Verdict { right, as_well, wrong, given_up };
 
 struct PracticeScore {
     Verdict verdict = Verdict::given_up;
-    std::string named;              // words of the part that was named; empty: given up
-    Readings readings, sound;       // those of whoever played, and what the head as described shows there
-    std::vector<double> by_fault;   // of each, by how many uncertainties the fault moves it, its sign kept
+    std::string named;             // words of the part that was named; empty: given up
+    Readings readings, sound;      // those of whoever played, and what the head as described shows there
+    std::vector<double> by_fault;  // of each, by how many uncertainties the fault moves it, its sign kept
     OwnPlay own;
-    std::string own_named;          // words of the part that the program names
-    bool own_right = false;         // it is the one, or explains the readings as well
+    std::string own_named;   // words of the part that the program names
+    bool own_right = false;  // it is the one, or explains the readings as well
 };
 
-/// What is named explains as well where not even a long sitting tells it from the hidden fault, together with the readings
-/// of whoever played: who reads little and guesses is not right by that. `key` empty: given up. Fails where a
+/// What is named explains as well where not even a long sitting tells it from the hidden fault, together with the
+/// readings of whoever played: who reads little and guesses is not right by that. `key` empty: given up. Fails where a
 /// reading cannot be taken, where the part is none of this head, or `stop` was asked for.
 head::Result<PracticeScore> practice_score(const HiddenFault& hidden, const Readings& places, const std::string& key,
                                            const std::stop_token& stop = {});

@@ -103,8 +103,9 @@ std::string further_words(const TrackSeen& seen) {
 std::string thread_of_tried(const TrackSeen& seen) {
     for (std::size_t k = 0; k < seen.steps.size(); ++k) {
         const head::Link& link = upper(seen.turned, k);
-        const std::string trouble = seen.steps[k] == 0 ? "" : thread_trouble(fmt::format("upper link {}", k + 1),
-                                                                             rod_thread(link, link.actual_mm()));
+        const std::string trouble = seen.steps[k] == 0 ? ""
+                                                       : thread_trouble(fmt::format("upper link {}", k + 1),
+                                                                        rod_thread(link, link.actual_mm()));
         if (!trouble.empty()) return trouble;
     }
     return {};
@@ -138,8 +139,8 @@ Table blades_table(const TrackSeen& seen) {
               {}};
     for (std::size_t k = 0; k < seen.now.mean_deg.size(); ++k) {
         out.rows.push_back({static_cast<double>(k + 1), seen.now.mean_deg[k],
-                            k < seen.tip_mm.size() ? Cell(seen.tip_mm[k]) : Cell(),
-                            static_cast<double>(seen.steps[k]), hand_steps_in_words(upper(seen.turned, k), seen.steps[k])});
+                            k < seen.tip_mm.size() ? Cell(seen.tip_mm[k]) : Cell(), static_cast<double>(seen.steps[k]),
+                            hand_steps_in_words(upper(seen.turned, k), seen.steps[k])});
         out.parts.push_back(fmt::format("upper_link[{}]", k + 1));
     }
     return out;
@@ -181,7 +182,8 @@ head::Result<TrackSeen> track_seen(const head::Head& head, const head::Sticks& s
     steps.resize(blades, 0);
     auto now = turned(head, sticks, steps);
     if (!now) return tl::unexpected(std::move(now.error()));
-    TrackSeen out{std::move(now->second), std::move(steps), std::move(now->first), {}, search(*described, head.description())};
+    TrackSeen out{
+        std::move(now->second), std::move(steps), std::move(now->first), {}, search(*described, head.description())};
     const auto best = turned(head, sticks, out.best);
     if (best && best->second.split_deg > described->split_deg) out.best.assign(blades, 0);
     out.best_split_deg = best ? std::min(best->second.split_deg, described->split_deg) : described->split_deg;
@@ -196,9 +198,10 @@ head::Result<TrackSeen> track_seen(const head::Head& head, const head::Sticks& s
 
 Answer answer(const TrackSeen& seen) {
     Answer from = answer(seen.now, seen.turned);
-    std::vector<std::string> notes{out_of_the_plane,
-                                   "Not in it: blades that differ in mass, balance, twist or bend, lead and lag, play, and "
-                                   "what the air does to one blade and not the other. What is seen in flight counts."};
+    std::vector<std::string> notes{
+        out_of_the_plane,
+        "Not in it: blades that differ in mass, balance, twist or bend, lead and lag, play, and "
+        "what the air does to one blade and not the other. What is seen in flight counts."};
     notes.insert(notes.end(), from.notes.begin(), from.notes.end());
     return {"track", sentence_of(seen), from.tone, {blades_table(seen)}, std::move(notes)};
 }

@@ -1,5 +1,5 @@
-// Blades seen edge on from the side, as a lamp in time with the rotor shows them: how far apart their tips run, and what
-// half turns of their links make of it.
+// Blades seen edge on from the side, as a lamp in time with the rotor shows them: how far apart their tips run, and
+// what half turns of their links make of it.
 #pragma once
 
 #include <optional>

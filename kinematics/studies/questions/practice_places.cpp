@@ -33,9 +33,10 @@ double* stick_of(head::Sticks& s, std::string_view name) {
 }
 
 tl::unexpected<std::string> wrong(const std::string& text, const std::string& why) {
-    return tl::unexpected(fmt::format("{} is no place to read: {}; write blade=2,azimuth=90,collective=1 or "
-                                      "ball=1,collective=1, sticks from -1 to 1",
-                                      text, why));
+    return tl::unexpected(
+        fmt::format("{} is no place to read: {}; write blade=2,azimuth=90,collective=1 or "
+                    "ball=1,collective=1, sticks from -1 to 1",
+                    text, why));
 }
 
 /// Each name once, with its number.

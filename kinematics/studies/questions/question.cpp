@@ -31,11 +31,10 @@ void tell_so_far(const Asked& asked, Reply reply, std::string part) {
 
 const std::vector<Question>& all_questions() {
     static const std::vector<Question> all{
-        transmitter_question(), directions_question(), ring_question(),        lengths_question(),
-        range_question(),       tracking_question(),   sensitivity_question(), tolerance_question(),
-        play_question(),        folded_question(),     reach_question(),       stiff_question(),
-        fight_question(),       loads_question(),      power_question(),       diagnose_question(),
-        practice_question()};
+        transmitter_question(), directions_question(),  ring_question(),      lengths_question(), range_question(),
+        tracking_question(),    sensitivity_question(), tolerance_question(), play_question(),    folded_question(),
+        reach_question(),       stiff_question(),       fight_question(),     loads_question(),   power_question(),
+        diagnose_question(),    practice_question()};
     return all;
 }
 

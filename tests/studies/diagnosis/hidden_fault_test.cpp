@@ -30,7 +30,8 @@ HiddenFault hidden_in(const std::string& file, std::uint64_t number) {
 Readings some_places(const head::Description& d) {
     Readings out;
     for (const double end : {-1.0, 1.0}) {
-        const head::Sticks sticks = d.kind == head::Kind::tail ? head::Sticks{.rudder = end} : head::Sticks{end, 0.3, 0};
+        const head::Sticks sticks =
+            d.kind == head::Kind::tail ? head::Sticks{.rudder = end} : head::Sticks{end, 0.3, 0};
         for (int k = 0; k < d.rotor.blades; ++k)
             for (const double azimuth : {0.0, 77.0, 200.0}) out.pitch.push_back({k, sticks, azimuth});
         for (int j = 0; j < static_cast<int>(d.swashplate.inner_balls.size()); ++j)
@@ -103,8 +104,8 @@ TEST(HiddenFault, IsOfManyKindsAndNeverOneThatScatters) {
     }
 }
 
-// `pose` of the head with the fault put in by hand is what is read, but for the noise: the sum over many readings of the
-// squared differences, each over its uncertainty, is their number.
+// `pose` of the head with the fault put in by hand is what is read, but for the noise: the sum over many readings of
+// the squared differences, each over its uncertainty, is their number.
 TEST(HiddenFault, ReadsWhatPoseShowsOfTheHeadWithTheFaultWithinTheGaugesNoise) {
     double pitch_squares = 0, heights_squares = 0, sum = 0;
     int pitches = 0, heights = 0;

@@ -17,9 +17,9 @@
 namespace swashwright::studies {
 namespace {
 
+using testing::demo_head;
 using ::testing::HasSubstr;
 using ::testing::Not;
-using testing::demo_head;
 
 HiddenFault hidden_in(const std::string& file, std::uint64_t number) {
     return hide_fault(demo_head(file), number).value();
@@ -94,7 +94,8 @@ TEST(PracticeScore, CountsWhatNoReadingTellsApartAsRightAndSaysSo) {
     const HiddenFault hidden = hidden_in("two_blade_600.toml", 2);  // pitch arm 1 turned on its grip
     ASSERT_TRUE(is_named(hidden, "grip[1]"));
     const Readings places = places_of({{0, {1, 0, 0}, 0}, {1, {-1, 0.5, 0}, 120}});
-    const auto right = practice_score(hidden, places, "grip[1]"), as_well = practice_score(hidden, places, "upper_link[1]"),
+    const auto right = practice_score(hidden, places, "grip[1]"),
+               as_well = practice_score(hidden, places, "upper_link[1]"),
                wrong = practice_score(hidden, places, "mixing"), given_up = practice_score(hidden, places, "");
     ASSERT_TRUE(right && as_well && wrong && given_up);
     EXPECT_EQ(right->verdict, Verdict::right);
@@ -134,7 +135,8 @@ TEST(PracticeScore, SaysInWordsHowManyReadingsWouldDo) {
                            keys_of(hidden.what()).front());
         return answer(*score, hidden).text;
     };
-    EXPECT_THAT(said(would_do + 1), HasSubstr(fmt::format("You needed {} readings; {} would do.", would_do + 1, would_do)));
+    EXPECT_THAT(said(would_do + 1),
+                HasSubstr(fmt::format("You needed {} readings; {} would do.", would_do + 1, would_do)));
     EXPECT_THAT(said(would_do), HasSubstr("and so does the program."));
     EXPECT_THAT(said(1), HasSubstr(fmt::format("You needed 1 reading; the program takes {} to be sure.", would_do)));
     EXPECT_THAT(said(0), HasSubstr("You named it without a reading"));

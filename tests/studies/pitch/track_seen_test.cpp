@@ -15,8 +15,8 @@
 namespace swashwright::studies {
 namespace {
 
-using ::testing::HasSubstr;
 using testing::demo;
+using ::testing::HasSubstr;
 
 head::Head built(const head::Description& d) {
     return head::Head::build(d).value();
@@ -62,8 +62,9 @@ TEST(HandStep, IsHalfATurnOrAWholeOne) {
 
 // What stands on the screen is the head with the links turned so, as `pose` has it, times the flap balance.
 TEST(TrackSeen, ClaimsWhatPoseShowsOfTheHeadWithItsLinksTurned) {
-    const std::vector<std::pair<std::string, std::vector<double>>> heads{
-        {"two_blade_600.toml", {0, 0.5}}, {"three_blade_700.toml", {0.3, -0.4, 0}}, {"four_servos_700.toml", {0, 0, 0.7}}};
+    const std::vector<std::pair<std::string, std::vector<double>>> heads{{"two_blade_600.toml", {0, 0.5}},
+                                                                         {"three_blade_700.toml", {0.3, -0.4, 0}},
+                                                                         {"four_servos_700.toml", {0, 0, 0.7}}};
     for (const auto& [file, errors] : heads)
         for (const head::Sticks& sticks : {head::Sticks{0.4, 0, 0}, head::Sticks{0.2, 0.3, -0.2}}) {
             const head::Head head = with_errors(file, errors);
@@ -90,10 +91,11 @@ TEST(TrackSeen, ClaimsWhatPoseShowsOfTheHeadWithItsLinksTurned) {
         }
 }
 
-// With every link at the nearest step to its exact length no two blades are farther apart than one step makes; the fifth
-// of the mean's shift may take a little more.
+// With every link at the nearest step to its exact length no two blades are farther apart than one step makes; the
+// fifth of the mean's shift may take a little more.
 TEST(TrackSeen, HalfTurnsThatItNamesBringTheTipsAsCloseAsAHalfTurnCan) {
-    for (const char* file : {"two_blade_600.toml", "three_blade_700.toml", "four_servos_700.toml", "small_two_blade_250.toml"})
+    for (const char* file :
+         {"two_blade_600.toml", "three_blade_700.toml", "four_servos_700.toml", "small_two_blade_250.toml"})
         for (const double error : {-1.1, -0.35, 0.0, 0.27, 0.9}) {
             const head::Head head = with_errors(file, {0.1, error});
             const head::Sticks sticks{0.4, 0, 0};
@@ -103,8 +105,8 @@ TEST(TrackSeen, HalfTurnsThatItNamesBringTheTipsAsCloseAsAHalfTurnCan) {
             ASSERT_TRUE(after);
             double step_deg = 0;
             for (const LinkSetting& s : before->now.settings)
-                step_deg = std::max(step_deg, std::abs(s.deg_per_mm) *
-                                                  hand_step(*head::link_of(head.description(), s.link)).mm);
+                step_deg = std::max(step_deg,
+                                    std::abs(s.deg_per_mm) * hand_step(*head::link_of(head.description(), s.link)).mm);
             EXPECT_LE(after->now.split_deg, 1.2 * step_deg) << file << " " << error;
             EXPECT_LE(after->now.split_deg, before->now.split_deg + 1e-12);
             EXPECT_NEAR(after->now.split_deg, before->best_split_deg, 1e-9) << "as it was told";
@@ -121,7 +123,8 @@ TEST(TrackSeen, ABladeWhoseLinkIsLongOrShortRunsHighOrLowAndTurningItBackIsNamed
     const std::size_t high = seen->highest();
     EXPECT_NE(high, seen->lowest());
     EXPECT_GT(seen->tip_mm[high], 0);
-    const auto back = track_seen(head, {0.4, 0, 0}, {0, static_cast<int>(std::lround(-0.4 / hand_step(head.description().upper_links[1]).mm))});
+    const auto back = track_seen(
+        head, {0.4, 0, 0}, {0, static_cast<int>(std::lround(-0.4 / hand_step(head.description().upper_links[1]).mm))});
     ASSERT_TRUE(back);
     EXPECT_LT(back->split_mm, 0.5);
     EXPECT_THAT(answer(*back).text, HasSubstr("The tips run in one line"));

@@ -329,7 +329,8 @@ void draw_list(Screen& screen, Bench& bench, View& view, Selection& selection, L
         return;
     }
     same_line_if_it_fits("Watch the tips in flight", ImGui::GetStyle().ItemSpacing.x);
-    if (word_button(screen, "track page", "Watch the tips in flight", "Are the blades in track? Of the head that is open")) {
+    if (word_button(screen, "track page", "Watch the tips in flight",
+                    "Are the blades in track? Of the head that is open")) {
         lessons.track_page = lessons.fresh = true;
         return;
     }

@@ -62,8 +62,8 @@ bool put_lesson_away(Bench& bench, View& view, Selection& selection, Lessons& le
 /// Brings the bench in step with the sheet, which is `shown` or not; call once a frame, before anything is drawn.
 void follow_sheet(Bench& bench, View& view, Selection& selection, Lessons& lessons, bool shown);
 void open_lesson(Bench& bench, View& view, Selection& selection, Lessons& lessons, std::size_t index);
-/// A round of practice on a copy of this scene's head: one fault is hidden in it. Tells why not, and leaves all as it is,
-/// where none can be.
+/// A round of practice on a copy of this scene's head: one fault is hidden in it. Tells why not, and leaves all as it
+/// is, where none can be.
 void start_practice(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons,
                     const document::Document& on, PracticeRound round);
 /// Ends an open lesson, or a round of practice.

@@ -76,10 +76,12 @@ void name_part(Practice& practice, const std::string& key) {
 }
 
 std::string path_to_light(const Practice& practice) {
-    if (!practice.on() || practice.chosen.empty()) return {};
+    if (!practice.on()) return {};
+    const bool answered = practice.told && !practice.verdict.running() && practice.verdict.outcome();
+    const std::string key = answered ? studies::keys_of(practice.hidden->what()).front() : practice.chosen;
     const auto parts = studies::parts_to_name(practice.hidden->described.description());
-    const auto chosen = std::ranges::find(parts, practice.chosen, &studies::PartToName::key);
-    return chosen == parts.end() ? std::string() : chosen->path;
+    const auto lit = std::ranges::find(parts, key, &studies::PartToName::key);
+    return lit == parts.end() ? std::string() : lit->path;
 }
 
 const std::vector<PracticeHead>& practice_heads() {

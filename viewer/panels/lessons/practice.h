@@ -39,7 +39,8 @@ void read_ball(Practice& practice, const head::Sticks& sticks, int ball);
 /// Ends the round: it is this part; empty: given up.
 void name_part(Practice& practice, const std::string& key);
 
-/// Scene path of the part that would be named; empty: none, or it is no part to be seen.
+/// Scene path of the part that would be named, and once that is told of the one that it was; empty: none, or it is no
+/// part to be seen.
 std::string path_to_light(const Practice& practice);
 
 /// A head of the demo scenes.

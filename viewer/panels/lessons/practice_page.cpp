@@ -127,8 +127,7 @@ void draw_parts(Screen& screen, Practice& practice) {
     }
     ImGui::Spacing();
     const std::string word = chosen.empty() ? "Choose a part first" : fmt::format("It is: {}", chosen);
-    if (word_button(screen, "practice name", word.c_str(), "Ends the round: you are told what it was",
-                    !chosen.empty()))
+    if (word_button(screen, "practice name", word.c_str(), "Ends the round: you are told what it was", !chosen.empty()))
         return name_part(practice, practice.chosen);
     if (next_button(screen, "practice give up", "Give up", "Ends the round: you are told what it was"))
         name_part(practice, "");
@@ -160,8 +159,7 @@ void draw_verdict(Screen& screen, Bench& bench, Selection& selection, Practice& 
 
 void draw_readings_so_far(Screen& screen, Bench& bench, Selection& selection, Practice& practice) {
     if (practice.readings.size() == 0) return;
-    const studies::Answer so_far =
-        studies::practice_readings(*practice.hidden, practice.readings, practice.sound);
+    const studies::Answer so_far = studies::practice_readings(*practice.hidden, practice.readings, practice.sound);
     bool whole = true;
     draw_table(screen, bench, selection, so_far.tables.front(), "practice readings", whole);
 }
@@ -171,11 +169,10 @@ void draw_readings_so_far(Screen& screen, Bench& bench, Selection& selection, Pr
 void draw_practice(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons) {
     Practice& practice = lessons.practice;
     if (!practice.on()) return draw_choice(screen, bench, view, selection, lessons);
-    paragraph(screen.inks().soft, fmt::format("Find the fault. {}, fault number {}; {} taken.", practice.round.title,
-                                              practice.round.number,
-                                              practice.readings.size() == 1
-                                                  ? "1 reading"
-                                                  : fmt::format("{} readings", practice.readings.size())));
+    paragraph(screen.inks().soft,
+              fmt::format(
+                  "Find the fault. {}, fault number {}; {} taken.", practice.round.title, practice.round.number,
+                  practice.readings.size() == 1 ? "1 reading" : fmt::format("{} readings", practice.readings.size())));
     const bool again = practice.told && word_button(screen, "practice again", "Another in this head",
                                                     "Another fault, of a number that nobody chose");
     if (practice.told) ImGui::SameLine();

@@ -24,9 +24,7 @@ struct Edge {
     Rect frame;
     double span_mm = least_span_mm;  // over which the frame is high
 
-    float y(double tip_mm) const {
-        return frame.y + frame.height * static_cast<float>(0.5 - tip_mm / span_mm);
-    }
+    float y(double tip_mm) const { return frame.y + frame.height * static_cast<float>(0.5 - tip_mm / span_mm); }
 };
 
 /// A round number of millimetres that holds all tips with room above and below; in steps, so that it does not breathe.
@@ -75,7 +73,10 @@ void draw_blades(const Screen& screen, ImDrawList& list, const Edge& edge, const
     std::vector<int> order(tips.size());
     for (std::size_t k = 0; k < tips.size(); ++k) order[k] = static_cast<int>(k);
     const auto tip = [&](int k) { return tips[static_cast<std::size_t>(k)]; };
-    std::ranges::sort(order, [&](int a, int b) { return tip(a) > tip(b); });
+    const auto height = [&](int k) {
+        return std::round(100 * tip(k));
+    };  // of those that are alike the first comes first
+    std::ranges::sort(order, [&](int a, int b) { return height(a) != height(b) ? height(a) > height(b) : a < b; });
     std::vector<float> y;
     for (const int k : order) y.push_back(edge.y(tip(k)));
     const auto groups = together(y, 24 * scale);
@@ -86,7 +87,8 @@ void draw_blades(const Screen& screen, ImDrawList& list, const Edge& edge, const
         const std::array<ImVec2, 2> line{ImVec2(edge.frame.x, edge.y(0)), ImVec2(right, y[i])};
         dashed_line(list, line, colour, thick, draw::blade_dash(order[i]));
         list.AddRectFilled({right - 12 * scale, y[i] - end}, {right, y[i] + end}, colour);
-        blade_chip(list, {right + (16 + 26 * static_cast<float>(groups[i].place)) * scale, y[i]}, order[i], night, scale);
+        blade_chip(list, {right + (16 + 26 * static_cast<float>(groups[i].place)) * scale, y[i]}, order[i], night,
+                   scale);
     }
 }
 
@@ -188,11 +190,12 @@ bool draw_track(Screen& screen, Bench& bench, Selection& selection, TrackPage& p
     const Inks ink = screen.inks();
     const bool leave = word_button(screen, "track lessons", "All lessons", "Back to the list; what is tried stays");
     follow(page, bench);
-    paragraph(ink.soft, fmt::format("The tips at {:.0f} rpm, seen edge on from the side: {}.",
-                                    bench.head().rotor.head_speed_rpm,
-                                    studies::short_stick_words(bench.head().kind, bench.controls.sticks)));
+    paragraph(ink.soft,
+              fmt::format("The tips at {:.0f} rpm, seen edge on from the side: {}.", bench.head().rotor.head_speed_rpm,
+                          studies::short_stick_words(bench.head().kind, bench.controls.sticks)));
     if (!page.seen) {
-        paragraph(ink.ink, "The links do not reach, so nothing flies. The line at the top says which part is at fault.");
+        paragraph(ink.ink,
+                  "The links do not reach, so nothing flies. The line at the top says which part is at fault.");
         return leave;
     }
     if (!*page.seen) {

@@ -14,9 +14,9 @@
 namespace swashwright::panels {
 
 struct TrackPage {
-    std::vector<int> steps;          // tried, of each blade's upper link; empty: none
-    std::uint64_t of = 0;            // revision of the document that they are tried on: with another they are over
-    head::Sticks sticks;             // what `seen` was worked out for, with the steps
+    std::vector<int> steps;  // tried, of each blade's upper link; empty: none
+    std::uint64_t of = 0;    // revision of the document that they are tried on: with another they are over
+    head::Sticks sticks;     // what `seen` was worked out for, with the steps
     std::vector<int> seen_with;
     std::optional<head::Result<studies::TrackSeen>> seen;
 };

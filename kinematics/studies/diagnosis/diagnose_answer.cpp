@@ -266,7 +266,9 @@ std::vector<std::string> notes(const Diagnosis& d) {
         100 * d.misread.chance, 100 * d.misread.sign, 100 * d.misread.blade));
     out.push_back(gauge_note(d.gauge));
     out.push_back(
-        "chi-sq: what stays unexplained, in squared uncertainties; about one for each reading to spare is usual. The "
+        "Unexplained: what an explanation leaves of the readings, in squared uncertainties (chi-square); about one for "
+        "each "
+        "reading to spare is usual. The "
         "next reading is the one whose outcome is least certain (D-optimal design: Fedorov; Silvey); it settles a lot "
         "where the spread of the suspects shrinks to 0.37, some to 0.74.");
     return out;

@@ -31,7 +31,7 @@ Table explanations(const Diagnosis& d) {
          {"size", "size", "", 3, true},
          {"plus_minus_95", "+/- 95 %", "", 3},
          {"unit", "unit", ""},
-         {"chi_square", "chi-sq", "", 1},
+         {"chi_square", "unexplained", "", 1},
          {"probability_percent", "probable", "%", 1}},
         {},
         {}};
@@ -90,7 +90,7 @@ Table not_told_apart(const Diagnosis& d) {
                     told_apart),
         {{"suspect", "suspect", ""},
          {"instead_of", "in place of", ""},
-         {"chi_square", "chi-sq", "", 2},
+         {"chi_square", "unexplained", "", 2},
          {"told_by", "would be told by", ""}},
         {},
         {}};

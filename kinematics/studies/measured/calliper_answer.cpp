@@ -28,15 +28,30 @@ std::string with_unit(double value, head::Unit unit) {
     return fmt::format("{} {}", figure(value, 2), head::words_of(unit));
 }
 
-std::vector<std::string> doubts_of_numbers(const CalliperFit& fit) {
+/// Where a part is measured; those first that were not read yet.
+std::vector<std::string> places_of(const CalliperFit& fit, const std::string& part) {
+    std::vector<std::string> out;
+    for (const CalliperPlace& place : fit.places)
+        if (place.part == part) out.push_back(place.key);
+    std::ranges::stable_sort(out, [&](const std::string& a, const std::string& b) {
+        const auto read = [&](const std::string& key) {
+            return std::ranges::any_of(fit.readings, [&](const PlacedReading& r) { return r.place.key == key; });
+        };
+        return !read(a) && read(b);
+    });
+    return out;
+}
+
+std::vector<CalliperDoubt> doubts_of_numbers(const CalliperFit& fit) {
     std::vector<const CalliperNumber*> doubtful;
     for (const CalliperNumber& number : fit.numbers)
         if (number.pitch_deg.value_or(0) > doubtful_pitch_deg) doubtful.push_back(&number);
     std::ranges::stable_sort(doubtful, std::greater<>(), [](const CalliperNumber* n) { return *n->pitch_deg; });
-    std::vector<std::string> out;
+    std::vector<CalliperDoubt> out;
     for (const CalliperNumber* n : doubtful)
-        out.push_back(fmt::format("{}: {} is known to {} only, with which a blade goes by {:.2f} deg.", n->label,
-                                  with_unit(n->value, n->unit), with_unit(n->sd, n->unit), *n->pitch_deg));
+        out.push_back({fmt::format("{}: {} is known to {} only, with which a blade goes by {:.2f} deg.", n->label,
+                                   with_unit(n->value, n->unit), with_unit(n->sd, n->unit), *n->pitch_deg),
+                       places_of(fit, n->part)});
     return out;
 }
 
@@ -115,17 +130,33 @@ std::string untold_words(const CalliperFit& fit) {
 
 }  // namespace
 
-std::vector<std::string> doubts(const CalliperFit& fit) {
-    std::vector<std::string> out;
+std::vector<CalliperDoubt> ranked_doubts(const CalliperFit& fit) {
+    std::vector<CalliperDoubt> out;
     if (!fit.does_not_close.empty())
-        out.push_back(fmt::format("With these numbers the linkage does not close: {}.", fit.does_not_close));
-    for (const measured::Conflict& found : fit.conflicts) out.push_back(conflict_words(fit, found));
+        out.push_back({fmt::format("With these numbers the linkage does not close: {}.", fit.does_not_close)});
+    std::vector<measured::Conflict> conflicts = fit.conflicts;
+    std::ranges::stable_sort(conflicts, std::greater<>(), &measured::Conflict::times);
+    for (const measured::Conflict& found : conflicts) {
+        CalliperDoubt& doubt = out.emplace_back(CalliperDoubt{conflict_words(fit, found)});
+        for (const std::size_t row : found.rows) doubt.places.push_back(fit.readings[row].place.key);
+    }
     if (fit.without_mid_stick)
         out.push_back(
-            "What was read with the sticks in the middle was not used: the linkage does not close there yet.");
-    for (std::string& text : doubts_of_numbers(fit)) out.push_back(std::move(text));
-    if (const std::string untold = untold_words(fit); !untold.empty())
-        out.push_back(fmt::format("No reading tells: {}. They stay as the scene has them.", untold));
+            {"What was read with the sticks in the middle was not used: the linkage does not close there yet."});
+    for (CalliperDoubt& doubt : doubts_of_numbers(fit)) out.push_back(std::move(doubt));
+    if (const std::string untold = untold_words(fit); !untold.empty()) {
+        CalliperDoubt& doubt = out.emplace_back(
+            CalliperDoubt{fmt::format("No reading tells: {}. They stay as the scene has them.", untold)});
+        for (const CalliperNumber& n : fit.numbers)
+            if (n.told() == Told::no)
+                for (std::string& key : places_of(fit, n.part)) doubt.places.push_back(std::move(key));
+    }
+    return out;
+}
+
+std::vector<std::string> doubts(const CalliperFit& fit) {
+    std::vector<std::string> out;
+    for (CalliperDoubt& doubt : ranked_doubts(fit)) out.push_back(std::move(doubt.text));
     return out;
 }
 

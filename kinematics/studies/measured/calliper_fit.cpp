@@ -280,6 +280,7 @@ tl::expected<CalliperFit, std::string> Search::result() {
     }
     tell_readings(out);
     out.conflicts = conflicts_;
+    out.places = places_;
     out.without_mid_stick = without_mid_stick_;
     if (const head::Failure* failure = head->neutral_failure()) {
         out.does_not_close = failure->message;

@@ -64,6 +64,7 @@ struct CalliperFit {
     head::Description head;  // with the numbers as measured; the ring's nominal height is where it stands
     std::vector<CalliperNumber> numbers;
     std::vector<PlacedReading> readings;
+    std::vector<CalliperPlace> places;          // all that the head has
     std::vector<measured::Conflict> conflicts;  // rows: of `readings`
     std::optional<double> pitch_sd_deg;         // of a blade, sticks in the middle, at the worst azimuth
     struct Next {
@@ -79,7 +80,16 @@ struct CalliperFit {
 /// or where the readings make no head at all.
 tl::expected<CalliperFit, std::string> calliper_fit(const head::Head& start, const CalliperReadings& readings);
 
-/// One line for each doubt, worst kind first: what is wrong, what to do.
+/// What is wrong, what to do, and where: keys of the places that are to be read, again or for the first time; empty
+/// where no single place will do.
+struct CalliperDoubt {
+    std::string text;
+    std::vector<std::string> places = {};
+};
+/// Worst kind first, and within a kind the worst first: a head that does not close; contradictions by how far they are
+/// beyond what a reading is off by itself; numbers by what they leave open of a blade's pitch; what no reading tells.
+std::vector<CalliperDoubt> ranked_doubts(const CalliperFit& fit);
+/// Their texts alone.
 std::vector<std::string> doubts(const CalliperFit& fit);
 Answer answer(const CalliperFit& fit);
 

@@ -192,12 +192,26 @@ void add_pitch_effects(const head::Head& head, const std::vector<Told>& told, co
         }
 }
 
+/// The row whose own error makes most of an unknown's variance.
+std::optional<ReadingPlace> most_of(const Fit& fit, const std::vector<Row>& rows, int unknown) {
+    std::optional<ReadingPlace> out;
+    double most = 0;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        const double gain = std::abs(
+            (fit.jacobian.row(static_cast<Eigen::Index>(i)) * fit.covariance.col(unknown)).value() / rows[i].sd);
+        if (!rows[i].used || gain <= most) continue;
+        most = gain;
+        out = rows[i].place;
+    }
+    return out;
+}
+
 void tell_numbers(const Fit& fit, const std::vector<Row>& rows, const std::vector<Told>& told, Measured& out) {
     constexpr double counts = 0.25;  // of the variance
     for (const Told& number : told) {
         const int i = unknown_index(number.unknown, number.index);
         out.numbers.push_back({number.words, number.part, fit.x[i], std::sqrt(fit.covariance(i, i)),
-                               assumed_share(fit, rows, i) > counts, std::nullopt});
+                               assumed_share(fit, rows, i) > counts, std::nullopt, most_of(fit, rows, i)});
     }
 }
 

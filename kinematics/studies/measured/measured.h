@@ -15,12 +15,13 @@ namespace swashwright::studies {
 
 /// A number of the head that the readings give.
 struct DerivedNumber {
-    std::string words;                // "inner balls, radius"
-    std::string part;                 // a scene path, or empty
-    double value = 0;                 // mm
-    double sd = 0;                    // one standard deviation, mm
-    bool from_default = false;        // not all readings that it needs were taken
-    std::optional<double> pitch_deg;  // by how much one standard deviation moves a blade's pitch, at the worst place
+    std::string words;                 // "inner balls, radius"
+    std::string part;                  // a scene path, or empty
+    double value = 0;                  // mm
+    double sd = 0;                     // one standard deviation, mm
+    bool from_default = false;         // not all readings that it needs were taken
+    std::optional<double> pitch_deg;   // by how much one standard deviation moves a blade's pitch, at the worst place
+    std::optional<ReadingPlace> from;  // the reading, taken or assumed, from which most of its uncertainty comes
 };
 
 /// Readings that cannot all be right.
@@ -61,7 +62,16 @@ inline constexpr double doubtful_pitch_deg = 0.1;
 /// Fails with a sentence if the readings make no head at all (a length below 0).
 tl::expected<Measured, std::string> measured_head(const MeasuredHead& measured);
 
-/// One line for each doubt, worst kind first: what is wrong, what to do.
+/// What is wrong, what to do, and where: readings to be taken, again or for the first time; empty where no single one
+/// will do.
+struct MeasuredDoubt {
+    std::string text;
+    std::vector<ReadingPlace> places = {};
+};
+/// Worst kind first, and within a kind the worst first: a head that does not close; contradictions; unusual sizes; what
+/// was not taken; numbers by what they leave open of a blade's pitch.
+std::vector<MeasuredDoubt> ranked_doubts(const Measured& measured, const MeasuredLayout& layout);
+/// Their texts alone.
 std::vector<std::string> doubts(const Measured& measured, const MeasuredLayout& layout);
 Answer answer(const Measured& measured, const MeasuredLayout& layout);
 

@@ -20,15 +20,18 @@ std::string doubt(const Contradiction& found, const MeasuredLayout& layout) {
     return measured::doubt_words(places, found.off_mm, found.times, found.left_out);
 }
 
-std::vector<std::string> doubts_of_numbers(const Measured& m) {
+std::vector<MeasuredDoubt> doubts_of_numbers(const Measured& m) {
     std::vector<const DerivedNumber*> doubtful;
     for (const DerivedNumber& number : m.numbers)
         if (number.pitch_deg.value_or(0) > doubtful_pitch_deg) doubtful.push_back(&number);
     std::ranges::stable_sort(doubtful, std::greater<>(), [](const DerivedNumber* n) { return *n->pitch_deg; });
-    std::vector<std::string> out;
-    for (const DerivedNumber* n : doubtful)
-        out.push_back(fmt::format("{}: {:.2f} mm is known to {:.2f} mm only, which moves a blade by {:.2f} deg.",
-                                  n->words, n->value, n->sd, *n->pitch_deg));
+    std::vector<MeasuredDoubt> out;
+    for (const DerivedNumber* n : doubtful) {
+        MeasuredDoubt& doubt = out.emplace_back(
+            MeasuredDoubt{fmt::format("{}: {:.2f} mm is known to {:.2f} mm only, which moves a blade by {:.2f} deg.",
+                                      n->words, n->value, n->sd, *n->pitch_deg)});
+        if (n->from) doubt.places = {*n->from};
+    }
     return out;
 }
 
@@ -79,18 +82,28 @@ std::string links_words(const Measured& m) {
 
 }  // namespace
 
-std::vector<std::string> doubts(const Measured& m, const MeasuredLayout& layout) {
-    std::vector<std::string> out;
+std::vector<MeasuredDoubt> ranked_doubts(const Measured& m, const MeasuredLayout& layout) {
+    std::vector<MeasuredDoubt> out;
     if (!m.does_not_close.empty())
-        out.push_back(fmt::format("With these numbers the linkage does not close: {}.", m.does_not_close));
-    for (const Contradiction& found : m.contradictions) out.push_back(doubt(found, layout));
+        out.push_back({fmt::format("With these numbers the linkage does not close: {}.", m.does_not_close)});
+    std::vector<Contradiction> contradictions = m.contradictions;
+    std::ranges::stable_sort(contradictions, std::greater<>(), &Contradiction::times);
+    for (const Contradiction& found : contradictions) out.push_back({doubt(found, layout), found.places});
     for (const ReadingPlace& place : m.unusual)
         out.push_back(
-            fmt::format("The reading {} is outside the usual {:.0f} to {:.0f} mm: look at unit, sign and decimal.",
-                        quoted(layout, place), info(place.taking).low, info(place.taking).high));
+            {fmt::format("The reading {} is outside the usual {:.0f} to {:.0f} mm: look at unit, sign and decimal.",
+                         quoted(layout, place), info(place.taking).low, info(place.taking).high),
+             {place}});
     for (std::size_t i = 0; i < m.missing.size(); ++i)
-        out.push_back(fmt::format("Not taken: {}; so {}.", quoted(layout, m.missing[i]), m.taken_for_them[i]));
-    for (std::string& text : doubts_of_numbers(m)) out.push_back(std::move(text));
+        out.push_back(
+            {fmt::format("Not taken: {}; so {}.", quoted(layout, m.missing[i]), m.taken_for_them[i]), {m.missing[i]}});
+    for (MeasuredDoubt& doubt : doubts_of_numbers(m)) out.push_back(std::move(doubt));
+    return out;
+}
+
+std::vector<std::string> doubts(const Measured& m, const MeasuredLayout& layout) {
+    std::vector<std::string> out;
+    for (MeasuredDoubt& doubt : ranked_doubts(m, layout)) out.push_back(std::move(doubt.text));
     return out;
 }
 

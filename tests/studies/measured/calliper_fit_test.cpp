@@ -15,6 +15,7 @@ using head::Description;
 using head::Head;
 using ::testing::Contains;
 using testing::Draw;
+using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 
 /// A head as its scene has it, and as it is made: every number off by its usual fault.
@@ -208,6 +209,7 @@ TEST(CalliperFit, OfAGuessedSceneOneReadingOfALengthIsBelieved) {
     EXPECT_NEAR(known->conflicts[0].off[0], 1, 1e-9);
     EXPECT_THAT(doubts(*known),
                 Contains(HasSubstr("\"upper link 2: ball to ball\" is 1.00 mm too large for the scene")));
+    EXPECT_THAT(ranked_doubts(*known)[0].places, ElementsAre("upper_link[2]"));  // where to go for it
     EXPECT_EQ(known->readings[0].checked_by, CheckedBy::scene);
     for (const CalliperNumber& n : guessed->numbers)
         EXPECT_EQ(n.told() != Told::no, n.path == "upper_link[2].length_mm") << n.path;

@@ -1,11 +1,15 @@
 #include "viewer/panels/base/report.h"
 
+#include <imgui_internal.h>
+
 #include <algorithm>
 
 namespace swashwright::panels {
 
 void Report::item(std::string_view name) {
-    if (!wanted() || !ImGui::IsItemVisible()) return;
+    if (!wanted()) return;
+    if (framed_ != 0 && ImGui::GetItemID() == framed_) framed_name_ = name;
+    if (!ImGui::IsItemVisible()) return;
     const ImVec2 low = ImGui::GetItemRectMin(), high = ImGui::GetItemRectMax();
     const ImDrawList& list = *ImGui::GetWindowDrawList();
     const ImVec2 clip_low = list.GetClipRectMin(), clip_high = list.GetClipRectMax();

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "viewer/document/settings.h"
+#include "viewer/panels/base/keyboard.h"
 #include "viewer/panels/base/report.h"
 #include "viewer/panels/base/theme.h"
 #include "viewer/panels/base/typing.h"
@@ -30,6 +31,7 @@ struct Screen {
     std::string settings_path;
     Fonts fonts;
     Typing typing;
+    Keyboard keyboard;
     EntryNote entry;
     float monitor_scale = 1;     // 2 where the monitor's pixels are half as wide as usual
     float scale_most = 1.5F;     // larger text would not fit into the window

@@ -29,8 +29,23 @@ double steps_asked() {
 
 }  // namespace
 
+namespace {
+
+/// Below the item that the keyboard stands on, or above it in the lower half.
+void tip_of_keyboard(const char* words) {
+    const ImVec2 low = ImGui::GetItemRectMin(), high = ImGui::GetItemRectMax(), all = ImGui::GetIO().DisplaySize;
+    const bool below = high.y<all.y / 2, leftwards = low.x> all.x / 2;
+    const float gap = ImGui::GetStyle().ItemSpacing.y;
+    ImGui::SetNextWindowPos({leftwards ? high.x : low.x, below ? high.y + gap : low.y - gap}, ImGuiCond_Always,
+                            {leftwards ? 1.0F : 0.0F, below ? 0.0F : 1.0F});
+    ImGui::SetTooltip("%s", wrapped(words, all.x / 2 - 2 * gap).c_str());
+}
+
+}  // namespace
+
 void tip(Screen& screen, const char* words) {
     constexpr float rest_seconds = 0.6F;
+    if (screen.keyboard.here() && !ImGui::IsItemActive()) return tip_of_keyboard(words);
     if (!ImGui::IsItemHovered() || ImGui::IsItemActive()) return;
     if (ImGui::GetCurrentContext()->HoveredIdTimer < rest_seconds)
         screen.frame_wanted = true;
@@ -97,6 +112,7 @@ bool optional_number_field(Screen& screen, const char* id, std::optional<double>
     ImGui::SetNextItemWidth(style.width * screen.scale());
     ImGui::InputTextWithHint(label.c_str(), hint, text.data(), text.size(),
                              ImGuiInputTextFlags_AutoSelectAll | ImGuiInputTextFlags_CharsNoBlank);
+    key_stop(screen, Keyboard::Kind::text);
     if (style.changed_mark) {
         const ImVec2 corner = ImGui::GetItemRectMin();
         const float side = 7 * screen.scale();
@@ -140,6 +156,7 @@ bool slide_line(Screen& screen, const std::string& id, double& value, const Line
     const Inks ink = screen.inks();
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::InvisibleButton(id.c_str(), {style.width, height});
+    key_stop(screen, Keyboard::Kind::steps);
     screen.report.item(id);
     const bool held = ImGui::IsItemActive(), hovered = ImGui::IsItemHovered();
     const ImGuiIO& io = ImGui::GetIO();
@@ -149,7 +166,10 @@ bool slide_line(Screen& screen, const std::string& id, double& value, const Line
     const bool wheel = style.wheel && hovered;
     if (wheel) ImGui::SetItemUsingMouseWheel();
     if (wheel && io.MouseWheel != 0) value += io.MouseWheel * style.step;
-    if (hovered && ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left)) value = style.home;
+    const ImVec2 keys = screen.keyboard.take_steps();
+    value += (keys.x + keys.y) * style.step;
+    if ((hovered && ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left)) || screen.keyboard.take_act())
+        value = style.home;
     if (value != before) value = std::clamp(std::round(value / style.step) * style.step, style.low, style.high);
 
     ImDrawList& list = *ImGui::GetWindowDrawList();
@@ -169,9 +189,11 @@ bool word_button(Screen& screen, const char* id, const char* word, const char* w
     ImGui::PushStyleColor(ImGuiCol_Button, on ? ink.ink : IM_COL32(0, 0, 0, 0));
     ImGui::PushStyleColor(ImGuiCol_ButtonHovered, on ? ink.soft : ink.field);
     ImGui::PushID(id);
-    const bool pressed = ImGui::Button(word) && enabled;
+    // Its name for ImGui stays the same where its word changes, so that the keyboard stays with it.
+    const bool pressed = ImGui::Button(fmt::format("{}###word", word).c_str()) && enabled;
     ImGui::PopID();
     ImGui::PopStyleColor(3);
+    if (enabled) key_stop(screen);
     if (words) tip(screen, words);
     screen.report.item(id);
     return pressed;
@@ -182,6 +204,7 @@ bool section_title(Screen& screen, const std::string& id, const std::string& tit
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x, height = ImGui::GetFrameHeight(), scale = screen.scale();
     if (ImGui::InvisibleButton(id.c_str(), {width, height})) open = !open;
+    key_stop(screen);
     screen.report.item(id);
     ImDrawList& list = *ImGui::GetWindowDrawList();
     if (ImGui::IsItemHovered()) list.AddRectFilled(at, {at.x + width, at.y + height}, ink.field);

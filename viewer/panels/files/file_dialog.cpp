@@ -22,6 +22,7 @@ bool choice_line(Screen& screen, const std::string& id, const std::string& words
     ImGui::PushID(id.c_str());
     const bool pressed = ImGui::Selectable(shown.c_str(), chosen, ImGuiSelectableFlags_DontClosePopups);
     ImGui::PopID();
+    key_stop(screen, Keyboard::Kind::row, ImGui::GetID("choices"));
     screen.report.item("choice " + words);
     return pressed;
 }
@@ -41,6 +42,7 @@ void paper_choice(Screen& screen) {
             screen.settings.letter = letter;
             remember_settings(screen);
         }
+        key_stop(screen);
         screen.report.item(std::string("paper ") + words);
     }
 }
@@ -116,6 +118,7 @@ bool path_field(Screen& screen, Dialogs& dialogs) {
     const ImGuiInputTextFlags select = dialogs.error.empty() ? ImGuiInputTextFlags_AutoSelectAll : 0;
     const std::string before = dialogs.path;
     const bool entered = ImGui::InputText("##path", &dialogs.path, ImGuiInputTextFlags_EnterReturnsTrue | select);
+    key_stop(screen, Keyboard::Kind::text);
     screen.report.item("path");
     choices(screen, dialogs);
     if (dialogs.path != before) {  // what was said is of another name

@@ -46,6 +46,7 @@ bool step_button(Screen& screen, const char* id, const char* sign, const char* w
     ImGui::PopID();
     ImGui::PopStyleVar();
     ImGui::PopButtonRepeat();
+    key_stop(screen);
     tip(screen, words);
     return pressed;
 }
@@ -78,6 +79,7 @@ void draw_cell(Screen& screen, Bench& bench, Selection& selection, Ledger& ledge
                      {.step = fine_step, .width = width, .changed_mark = value != opened, .length = length}))
         change(screen, bench, selection, entry, value, ImGui::IsItemActive());
     screen.report.item(entry.name);
+    if (screen.keyboard.here()) selection.hovered = entry.row.part;
     if (ImGui::IsItemDeactivated()) bench.end_run();
     if (ImGui::IsItemActivated()) selection.selected = entry.row.part;
     if (value != opened) {

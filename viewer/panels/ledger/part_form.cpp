@@ -138,8 +138,10 @@ std::optional<std::string> draw_offers(Screen& screen, const Bench& bench, Selec
         for (const Offer& offer : words.offers(bench.head())) {
             if (ImGui::Selectable(offer.words.c_str(), offer.words == words.read(bench.document().scene())))
                 taken = offer.text;
+            key_stop(screen, Keyboard::Kind::row, ImGui::GetID("all"));
             screen.report.item(spot.name + ", " + offer.text);
         }
+        if (ImGui::IsKeyPressed(ImGui::GetIO().KeyMap[ImGuiKey_Escape], false)) ImGui::CloseCurrentPopup();
         ImGui::EndPopup();
     }
     if (!words.ball) return taken;
@@ -170,6 +172,7 @@ std::optional<std::string> draw_text_field(Screen& screen, Selection& selection,
         ImGui::SetNextItemWidth(width);
         ImGui::InputText(id.c_str(), &text);
     }
+    key_stop(screen, Keyboard::Kind::text);
     screen.report.item(spot.name);
     if (ImGui::IsItemActivated()) selection.selected = spot.part;
     return typed_text(screen, text, stands);

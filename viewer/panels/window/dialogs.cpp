@@ -70,7 +70,18 @@ void key_list(State& state) {
     ImGui::EndTable();
 }
 
+/// Where large text leaves no room for all of it.
+void scroll_by_keys() {
+    const auto pressed = [](ImGuiKey key) { return ImGui::IsKeyPressed(ImGui::GetIO().KeyMap[key]); };
+    const float page = 0.8F * ImGui::GetWindowHeight(), line = 2 * ImGui::GetTextLineHeight();
+    if (pressed(ImGuiKey_PageDown)) ImGui::SetScrollY(ImGui::GetScrollY() + page);
+    if (pressed(ImGuiKey_PageUp)) ImGui::SetScrollY(ImGui::GetScrollY() - page);
+    if (pressed(ImGuiKey_DownArrow)) ImGui::SetScrollY(ImGui::GetScrollY() + line);
+    if (pressed(ImGuiKey_UpArrow)) ImGui::SetScrollY(ImGui::GetScrollY() - line);
+}
+
 void about(State& state) {
+    scroll_by_keys();
     heading(state.screen, "Swashwright " SWASHWRIGHT_VERSION);
     ImGui::TextWrapped("A bench companion for the rotor head of a collective-pitch model helicopter.");
     if (!state.bench.document().scene().note.empty())
@@ -80,6 +91,7 @@ void about(State& state) {
     ImGui::Spacing();
     if (ImGui::Checkbox("Camera moves take a moment", &state.screen.settings.camera_moves))
         remember_settings(state.screen);
+    key_stop(state.screen);
     ImGui::Spacing();
     ImGui::TextWrapped(
         "Picture: left drag turns, right or middle drag moves, the wheel comes closer to what is under the pointer. A "

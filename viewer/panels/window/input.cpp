@@ -86,8 +86,10 @@ void Input::feed(GLFWwindow* window, State& state) {
             ImGui_ImplGlfw_CharCallback(window, event.character);
             continue;
         }
+        const bool pressed_now = event.action != GLFW_RELEASE, typing = ImGui::GetIO().WantTextInput;
+        if (pressed_now && press_frame_key(state, event.key, event.mods, typing)) continue;
         ImGui_ImplGlfw_KeyCallback(window, event.key, event.scancode, event.action, event.mods);
-        if (event.action != GLFW_RELEASE) press_key(state, event.key, event.mods, ImGui::GetIO().WantTextInput);
+        if (pressed_now) press_key(state, event.key, event.mods, typing);
     }
 }
 

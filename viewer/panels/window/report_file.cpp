@@ -21,7 +21,8 @@ nlohmann::json settings_of(const State& state) {
             {"inches", screen.settings.inches},
             {"lessons_done", screen.settings.lessons_done},
             {"dialog", static_cast<int>(state.dialogs.open)},
-            {"dialog_error", state.dialogs.error}};
+            {"dialog_error", state.dialogs.error},
+            {"framed", screen.report.framed()}};
 }
 
 nlohmann::json bench_of(const Bench& bench) {

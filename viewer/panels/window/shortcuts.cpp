@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 
 #include "kinematics/head/azimuth.h"
 #include "viewer/document/own_files.h"
@@ -104,8 +105,24 @@ void toggle_turning(State& state) {
 void next_tray_focus(State& state) {
     const auto all = all_in_tray(state.bench.head());
     const auto now = std::ranges::find(all, state.focus);
+    state.screen.keyboard.hide();  // it would hold the arrows where it is
     state.focus = now == all.end() || now + 1 == all.end() ? all.front() : *(now + 1);
 }
+
+/// Into the first number of the ledger, which is typed in at once; elsewhere the frame comes up.
+void into_column(State& state) {
+    state.folds.column = false;
+    if (state.sheet == Sheet::parts)
+        state.ledger.focus = true;
+    else
+        state.screen.keyboard.enter_column();
+}
+
+void next_area(State& state) {
+    state.screen.keyboard.press(Keyboard::Key::next_area);
+}
+
+void nothing(State& /*state*/) {}
 
 void lesson_on(State& s) {
     next_step(s.screen, s.bench, s.view, s.selection, s.lessons);
@@ -183,7 +200,11 @@ constexpr auto table = std::to_array<Shortcut>({
     {GLFW_KEY_COMMA, 0, "Comma, point", "turn the rotor by a degree", [](State& s) { turn(s, -azimuth_step); }},
     {GLFW_KEY_PERIOD, 0, "", "", [](State& s) { turn(s, azimuth_step); }},
     {GLFW_KEY_HOME, 0, "Home", "centre all that is moved", [](State& s) { centre_sticks(s.bench); }},
-    {GLFW_KEY_TAB, 0, "Tab", "from number to number", [](State& s) { s.folds.column = false, s.ledger.focus = true; }},
+    {GLFW_KEY_TAB, 0, "Tab", "from number to number; with the frame, on to the next thing (Shift: back)", into_column},
+    {GLFW_KEY_F8, 0, "F8", "the frame to the next part of the window (Shift: back)", next_area},
+    {GLFW_KEY_F8, shift, "", "", next_area},
+    {GLFW_KEY_ENTER, 0, "Enter", "press, or type in, what has the frame; arrows go through a list or the map", nothing},
+    {GLFW_KEY_ESCAPE, 0, "Esc", "leave a field, then the frame", nothing},
     {GLFW_KEY_L, 0, "L", "open or close the whole ledger", toggle_ledger},
     {GLFW_KEY_Q, 0, "Q", "questions or parts", [](State& s) { show_sheet(s, Sheet::questions); }},
     {GLFW_KEY_K, 0, "K", "open the next question", next_question},
@@ -233,6 +254,33 @@ constexpr auto table = std::to_array<Shortcut>({
     {GLFW_KEY_F1, 0, "F1", "this page", [](State& s) { ask(s, Dialog::about); }},
 });
 
+std::optional<Keyboard::Key> key_of_frame(int key, int mods) {
+    using enum Keyboard::Key;
+    const bool back = mods == shift;
+    if (mods != 0 && !(back && (key == GLFW_KEY_TAB || key == GLFW_KEY_F8))) return std::nullopt;
+    switch (key) {
+        case GLFW_KEY_TAB:
+            return back ? before : next;
+        case GLFW_KEY_F8:
+            return back ? area_before : next_area;
+        case GLFW_KEY_LEFT:
+            return left;
+        case GLFW_KEY_RIGHT:
+            return right;
+        case GLFW_KEY_UP:
+            return up;
+        case GLFW_KEY_DOWN:
+            return down;
+        case GLFW_KEY_ENTER:
+        case GLFW_KEY_KP_ENTER:
+            return act;
+        case GLFW_KEY_ESCAPE:
+            return leave;
+        default:
+            return std::nullopt;
+    }
+}
+
 }  // namespace
 
 std::span<const Shortcut> shortcuts() {
@@ -242,6 +290,21 @@ std::span<const Shortcut> shortcuts() {
 bool kept_by_browser(const Shortcut& shortcut) {
     return document::files_are_apart() && shortcut.mods == ctrl &&
            (shortcut.key == GLFW_KEY_N || shortcut.key == GLFW_KEY_Q);
+}
+
+bool press_frame_key(State& state, int key, int mods, bool typing) {
+    if (state.at_bench.open) return false;
+    Keyboard& keyboard = state.screen.keyboard;
+    const auto pressed = key_of_frame(key, mods & (GLFW_MOD_CONTROL | GLFW_MOD_SHIFT | GLFW_MOD_ALT | GLFW_MOD_SUPER));
+    if (!pressed) return false;
+    // While something is typed its keys are the field's; in a dialog nothing else leads out of the field.
+    const bool leaves = key == GLFW_KEY_F8 || (key == GLFW_KEY_TAB && keyboard.over_panels());
+    if (typing && !leaves) return false;
+    if (keyboard.press(*pressed)) return true;
+    // Dear ImGui would type in the first field of the panel that was used last.
+    if (key != GLFW_KEY_TAB || state.dialogs.open != Dialog::none) return false;
+    into_column(state);
+    return true;
 }
 
 void press_key(State& state, int key, int mods, bool typing) {

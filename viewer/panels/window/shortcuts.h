@@ -20,5 +20,8 @@ std::span<const Shortcut> shortcuts();
 bool kept_by_browser(const Shortcut& shortcut);
 /// Does what a pressed key stands for, if anything. Keys that type text are ignored while `typing`.
 void press_key(State& state, int key, int mods, bool typing);
+/// Does what a pressed key stands for where the keyboard's frame is concerned (base/keyboard.h). False if it is not;
+/// then it means what it does without one.
+bool press_frame_key(State& state, int key, int mods, bool typing);
 
 }  // namespace swashwright::panels

@@ -1,0 +1,216 @@
+#include "viewer/panels/base/keyboard.h"
+
+#include <imgui_internal.h>
+
+#include <algorithm>
+#include <array>
+#include <string_view>
+#include <utility>
+
+#include "viewer/panels/base/screen.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+constexpr std::array<std::string_view, 5> areas{"tools", "column", "caption", "hands", "tray"};  // as Tab goes
+constexpr int column_area = 1, first_over = 100;
+
+/// Of the window that is being drawn in; what stands over the panels by how many of its kind lie below it.
+int area_now() {
+    const ImGuiWindow* root = ImGui::GetCurrentWindow()->RootWindow;
+    if ((root->Flags & (ImGuiWindowFlags_Popup | ImGuiWindowFlags_Modal)) != 0)
+        return first_over + ImGui::GetCurrentContext()->BeginPopupStack.Size;
+    const auto found = std::ranges::find(areas, std::string_view(root->Name));
+    return static_cast<int>(found - areas.begin());
+}
+
+/// Seen from a metre away, on paper and at night: a broad line with an edge of paper.
+void draw_frame_round(const Screen& screen, const ImRect& item) {
+    const float scale = screen.scale(), out = 3 * scale;
+    ImRect clip = ImGui::GetCurrentWindow()->InnerClipRect;
+    clip.Expand(out + scale);
+    ImDrawList& list = *ImGui::GetForegroundDrawList();
+    const ImVec2 low{item.Min.x - out, item.Min.y - out}, high{item.Max.x + out, item.Max.y + out};
+    list.PushClipRect(clip.Min, clip.Max);
+    list.AddRect(low, high, screen.inks().panel, 0, ImDrawFlags_None, 5 * scale);
+    list.AddRect(low, high, screen.inks().accent, 0, ImDrawFlags_None, 3 * scale);
+    list.PopClipRect();
+}
+
+}  // namespace
+
+bool Keyboard::over_panels() const {
+    return std::ranges::any_of(stops_, [](const Stop& stop) { return stop.area >= first_over; });
+}
+
+/// Of what stands on top where anything stands over the panels, else of all panels.
+std::vector<Keyboard::Stop> Keyboard::in_order() const {
+    std::vector<Stop> out = stops_;
+    std::ranges::stable_sort(out, {}, &Stop::area);
+    if (!out.empty() && out.back().area >= first_over)
+        std::erase_if(out, [top = out.back().area](const Stop& stop) { return stop.area != top; });
+    return out;
+}
+
+void Keyboard::mark(ImGuiID id, int area) {
+    if (id == marked_) return;
+    if (area >= first_over && area_ < first_over) below_ = marked_;
+    marked_ = id;
+    area_ = area;
+    steps_ = {0, 0};
+    acted_ = false;
+}
+
+void Keyboard::go_to(const Stop& stop) {
+    mark(stop.id, stop.area);
+    shown_ = bring_ = true;
+    end_typing_ = true;
+}
+
+/// Past the rest of the list that `at` stands in, round the end.
+bool Keyboard::go_on(const std::vector<Stop>& stops, std::size_t at, int by) {
+    const std::size_t count = stops.size(), step = by > 0 ? 1 : count - 1;
+    std::size_t to = at;
+    for (std::size_t gone = 0; gone < count; ++gone) {
+        to = (to + step) % count;
+        if (stops[at].list == 0 || stops[to].list != stops[at].list) break;
+    }
+    go_to(stops[to]);
+    return true;
+}
+
+bool Keyboard::go_to_area(const std::vector<Stop>& stops, int by) {
+    std::vector<int> there;
+    for (const Stop& stop : stops)
+        if (there.empty() || there.back() != stop.area) there.push_back(stop.area);
+    const auto now = std::ranges::find(there, shown_ ? area_ : column_area);
+    std::size_t to = now == there.end() ? 0 : static_cast<std::size_t>(now - there.begin());
+    if (shown_) to = (to + (by > 0 ? 1 : there.size() - 1)) % there.size();
+    go_to(*std::ranges::find(stops, there[to], &Stop::area));
+    return true;
+}
+
+bool Keyboard::go_to_neighbour(const std::vector<Stop>& stops, std::size_t at, int by) {
+    const std::size_t to = by > 0 ? at + 1 : at - 1;  // wraps to a number that is none
+    if (to < stops.size() && stops[to].list == stops[at].list) go_to(stops[to]);
+    return true;
+}
+
+void Keyboard::act(const Stop& stop) {
+    if (stop.kind == Kind::steps || stop.kind == Kind::stick) {
+        acted_ = true;
+        return;
+    }
+    ImGui::ActivateItem(stop.id);
+    if (stop.kind == Kind::text) ImGui::GetCurrentContext()->NavNextActivateFlags = ImGuiActivateFlags_PreferInput;
+}
+
+bool Keyboard::press(Key key) {
+    using enum Key;
+    const std::vector<Stop> stops = in_order();
+    if (stops.empty()) return false;
+    const bool over = stops.front().area >= first_over;
+    const auto found = std::ranges::find(stops, marked_, &Stop::id);
+    const bool known = marked_ != 0 && found != stops.end();
+    const auto at = static_cast<std::size_t>(found - stops.begin());
+    switch (key) {
+        case next:
+        case before:
+            if (known) return go_on(stops, at, key == next ? 1 : -1);
+            if (!over && !shown_) return false;
+            // What had it is not there any more: to the first of where it was.
+            if (const auto same = std::ranges::find(stops, area_, &Stop::area); marked_ != 0 && same != stops.end())
+                go_to(*same);
+            else
+                go_to(key == next ? stops.front() : stops.back());
+            return true;
+        case next_area:
+        case area_before:
+            return !over && go_to_area(stops, key == next_area ? 1 : -1);
+        case leave:
+            if (over || !shown_) return false;
+            shown_ = false;
+            marked_ = 0;  // Tab begins as if there had been none
+            area_ = 0;
+            return true;
+        default:
+            break;
+    }
+    if (!shown_) return false;
+    if (!known) {  // a list came over the panels: down goes into it
+        if (!over || key != down || stops.front().kind != Kind::row) return false;
+        go_to(stops.front());
+        return true;
+    }
+    const Stop& stop = stops[at];
+    if (key == act) {
+        this->act(stop);
+        return true;
+    }
+    if (stop.kind == Kind::row && (key == up || key == down)) return go_to_neighbour(stops, at, key == down ? 1 : -1);
+    if (stop.kind != Kind::steps) return false;
+    steps_.x += key == right ? 1.0F : key == left ? -1.0F : 0.0F;
+    steps_.y += key == up ? 1.0F : key == down ? -1.0F : 0.0F;
+    return true;
+}
+
+void Keyboard::enter_column() {
+    const std::vector<Stop> stops = in_order();
+    const auto first = std::ranges::find(stops, column_area, &Stop::area);
+    if (first != stops.end()) go_to(*first);
+}
+
+void Keyboard::begin_frame() {
+    const ImGuiIO& io = ImGui::GetIO();
+    if (std::ranges::any_of(io.MouseClicked, [](bool clicked) { return clicked; })) {
+        shown_ = false;
+        marked_ = below_ = 0;
+        area_ = 0;
+    }
+    if (std::exchange(end_typing_, false) && io.WantTextInput) ImGui::ClearActiveID();
+    // What stood over the panels is gone: the frame goes back to where it was.
+    const auto drawn = [&](ImGuiID id) { return std::ranges::find(stops_, id, &Stop::id); };
+    if (area_ >= first_over && !over_panels() && !stops_.empty()) {
+        const auto before = drawn(std::exchange(below_, 0));
+        marked_ = before == stops_.end() ? 0 : before->id;
+        area_ = before == stops_.end() ? 0 : before->area;
+        shown_ = shown_ && marked_ != 0;
+    }
+    stops_.clear();
+}
+
+void Keyboard::stop(const Screen& screen, Kind kind, ImGuiID list) {
+    const ImGuiContext& now = *ImGui::GetCurrentContext();
+    const ImGuiID id = ImGui::GetItemID();
+    if (id == 0 || (now.LastItemData.InFlags & ImGuiItemFlags_Disabled) != 0) return;
+    const int area = area_now();
+    stops_.push_back({id, kind, list, area});
+    if (kind == Kind::text && ImGui::IsItemActive()) mark(id, area);
+    if (id != marked_) return;
+    // A field that Escape left keeps the frame, so that keys go on from there.
+    if (kind == Kind::text && ImGui::IsItemDeactivated() &&
+        ImGui::IsKeyPressed(ImGui::GetIO().KeyMap[ImGuiKey_Escape], false))
+        shown_ = true;
+    if (!shown_) return;
+    if (std::exchange(bring_, false)) ImGui::ScrollToBringRectIntoView(now.CurrentWindow, now.LastItemData.Rect);
+    if (area >= first_over || !screen.covered) draw_frame_round(screen, now.LastItemData.Rect);
+}
+
+bool Keyboard::here() const {
+    return shown_ && marked_ != 0 && ImGui::GetItemID() == marked_;
+}
+
+ImVec2 Keyboard::take_steps() {
+    return here() ? std::exchange(steps_, ImVec2(0, 0)) : ImVec2(0, 0);
+}
+
+bool Keyboard::take_act() {
+    return here() && std::exchange(acted_, false);
+}
+
+void key_stop(Screen& screen, Keyboard::Kind kind, ImGuiID list) {
+    screen.keyboard.stop(screen, kind, list);
+}
+
+}  // namespace swashwright::panels

@@ -302,6 +302,7 @@ TEST_F(Fields, WhatIsPressedOnACardIsWhatTheStudyIsAsked) {
     EXPECT_EQ(lengths.values.texts("wish"), Texts{"zero"});
     EXPECT_EQ(lengths.values.texts("free"), Texts{"links"});
     Question& folded = open("folded");
+    click("folded, I saw a difference");  // its number stands there once it is given
     click("folded, Tip of blade 1 above the other");
     type("3.5");
     press(ImGuiKey_Enter);

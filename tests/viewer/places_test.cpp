@@ -57,8 +57,10 @@ TEST_F(Places, ReadingsMoveTheHeadByOneStepOfUndo) {
         set_as_measured(state);
         EXPECT_NEAR(state.bench.head().upper_links[1].length_mm, 61.43, 1e-4);
         EXPECT_EQ(state.bench.document().undo_label(), "numbers as measured");
-        EXPECT_THAT(state.places.said, HasSubstr("Ctrl+Z"));
+        EXPECT_EQ(state.places.made.words, "upper link 2, length from 61.00 to 61.43 mm");
+        EXPECT_EQ(state.places.made.revision, state.bench.document().revision());  // so it is shown, with its Undo
         undo(state);
+        EXPECT_NE(state.places.made.revision, state.bench.document().revision());
         EXPECT_EQ(state.bench.head().upper_links[1].length_mm, 61);
     }
     type(state, "upper_link[2]", 61.2);  // another reading in its place

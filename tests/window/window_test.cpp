@@ -243,7 +243,7 @@ TEST_F(Window, ReadingsAreTypedAndExplained) {
     })) << window.value("answers").dump();
 }
 
-TEST_F(Window, TheEnvelopeIsMappedAndAPressGoesThere) {
+TEST_F(Window, TheEnvelopeIsMappedAndTwoPressesGoThere) {
     DrivenWindow window(screen_, folder_, two_blade_file);
     window.click("questions");
     window.click("question reach");
@@ -253,7 +253,13 @@ TEST_F(Window, TheEnvelopeIsMappedAndAPressGoesThere) {
                values["answers"]["reach"].template get<std::string>().find("All 95 checks") != std::string::npos;
     }));
     EXPECT_EQ(window.value("collective").get<double>(), 0);
+    const auto camera = window.value("camera");
     window.click("envelope map");  // its middle: collective 0, cyclic about the middle too
+    ASSERT_TRUE(window.wait_until([](const auto& report) { return report["values"].contains("selected"); }));
+    EXPECT_TRUE(window.wait_until([&](const auto& report) { return report["values"]["camera"] != camera; }));
+    EXPECT_EQ(window.value("aileron").get<double>(), 0);  // it is looked at; nothing has moved
+    EXPECT_EQ(window.value("elevator").get<double>(), 0);
+    window.click("map stand");
     ASSERT_TRUE(window.wait_until([](const auto& report) {
         const auto& values = report["values"];
         return std::hypot(values["aileron"].template get<double>(), values["elevator"].template get<double>()) > 0.2;

@@ -1,9 +1,11 @@
 #include "viewer/panels/base/lengths.h"
-#include "kinematics/studies/answer/figures.h"
 
 #include <algorithm>
 #include <charconv>
 #include <cmath>
+#include <vector>
+
+#include "kinematics/studies/answer/figures.h"
 
 namespace swashwright::panels {
 
@@ -20,6 +22,77 @@ std::string length_text(double mm, bool inches, int decimals) {
 std::string in_reading_unit(std::string words, bool inches) {
     if (inches && words.ends_with("mm")) words.replace(words.size() - 2, 2, "in");
     return words;
+}
+
+namespace {
+
+bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
+
+/// A number as it stands in a text.
+struct Figure {
+    std::size_t begin = 0, end = 0;
+    int decimals = 0;
+};
+
+/// The one that ends at `end`, without its sign; none if there is none.
+std::optional<Figure> figure_before(std::string_view text, std::size_t end) {
+    std::size_t begin = end;
+    std::size_t point = std::string_view::npos;
+    while (begin > 0 && (is_digit(text[begin - 1]) || (text[begin - 1] == '.' && point == std::string_view::npos))) {
+        --begin;
+        if (text[begin] == '.') point = begin;
+    }
+    if (begin == end || !is_digit(text[begin]) || !is_digit(text[end - 1])) return std::nullopt;
+    return Figure{begin, end, point == std::string_view::npos ? 0 : static_cast<int>(end - point) - 1};
+}
+
+/// Those that one "mm" at `end` is for: "0.10, 0.20 and 0.30 mm", "30 to 60 mm"; the last first. Numbers of a list are
+/// written alike, so "link 1, 0.20 mm" has but one.
+std::vector<Figure> figures_before(std::string_view text, std::size_t end) {
+    std::vector<Figure> out;
+    for (auto found = figure_before(text, end); found;) {
+        out.push_back(*found);
+        std::size_t at = found->begin;
+        if (at > 0 && (text[at - 1] == '+' || text[at - 1] == '-')) --at;
+        const std::string_view left = text.substr(0, at);
+        found.reset();
+        for (const std::string_view between : {", ", " and ", " to ", " or ", " x ", "/"})
+            if (left.ends_with(between)) {
+                const auto next = figure_before(text, at - between.size());
+                if (next && next->decimals == out.front().decimals && (next->decimals > 0 || between == " to "))
+                    found = next;
+            }
+    }
+    return out;
+}
+
+std::string in_inches(std::string_view figure, int decimals) {
+    double mm = 0;
+    std::from_chars(figure.data(), figure.data() + figure.size(), mm);
+    return length_number(mm, true, decimals);
+}
+
+}  // namespace
+
+std::string lengths_read(std::string text, bool inches) {
+    if (!inches) return text;
+    constexpr std::string_view unit = " mm";
+    for (std::size_t at = text.rfind(unit); at != std::string::npos; at = text.rfind(unit, at - 1)) {
+        const std::size_t behind = at + unit.size();
+        const char next = behind < text.size() ? text[behind] : ' ';
+        const bool another =
+            next == '/' || next == '^' || next == '*' || (next >= 'a' && next <= 'z') || (next >= 'A' && next <= 'Z');
+        const std::vector<Figure> figures = another ? std::vector<Figure>() : figures_before(text, at);
+        if (!figures.empty()) text.replace(at + 1, 2, "in");
+        for (const Figure& one : figures) {  // from the back, so that the places before stay
+            const std::string_view stands = std::string_view(text).substr(one.begin, one.end - one.begin);
+            text.replace(one.begin, one.end - one.begin, in_inches(stands, one.decimals));
+        }
+        if (at == 0) break;
+    }
+    return text;
 }
 
 std::optional<double> typed_number(std::string_view text) {

@@ -15,6 +15,9 @@ std::string length_number(double mm, bool inches, int decimals = 2);
 std::string length_text(double mm, bool inches, int decimals = 2);
 /// Words that end in "mm", with the unit that lengths are read in: "horn mm" becomes "horn in".
 std::string in_reading_unit(std::string words, bool inches);
+/// A sentence of a study, with every "0.30 mm" in it in the unit that lengths are read in; forces and moments stay.
+/// They are as exact as the millimetres that stand there.
+std::string lengths_read(std::string text, bool inches);
 /// A typed length in mm: with a unit ("12.5 mm", "0.492 in", "0.492\""), or without in the one that lengths are read
 /// in. None if it is not a number.
 std::optional<double> typed_length(std::string_view text, bool inches);

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "kinematics/head/levers.h"
+#include "kinematics/head/pose.h"
 #include "viewer/draw/base/part.h"
 
 namespace swashwright::panels {
@@ -16,6 +17,19 @@ struct BallPick {
     std::optional<head::BallName> ball;  // once it was clicked
 };
 
+/// A place in the envelope that a row of a table names.
+struct PlaceNamed {
+    std::string table;  // which has the row
+    head::Sticks sticks;
+    double azimuth_deg = 0;
+};
+
+/// What the camera is to come near to: a part, and of one with two ends which, 0 or 1; else its middle.
+struct LookAt {
+    draw::Part part;
+    std::optional<int> end;
+};
+
 struct Selection {
     std::optional<draw::Part> selected;  // clicked: stays
     std::optional<draw::Part> hovered;   // under the pointer in a list, this frame
@@ -24,6 +38,8 @@ struct Selection {
     std::string pair;                    // scene paths of two parts with a bar between, as the row of a table that was
                                          // chosen names them: their gap is shown; empty: none
     std::optional<BallPick> pick;        // while one is asked for
+    std::optional<PlaceNamed> place;     // as the row of a table that was chosen names it: one may stand there
+    std::optional<LookAt> look_at;       // asked for; done as soon as the picture's size is known
     bool show_selected = false;          // bring the selected part's row into sight
 
     /// What is lit: the row under the pointer, else the part that was clicked.
@@ -32,6 +48,7 @@ struct Selection {
     void forget_rows() {
         hovered.reset();
         pair.clear();
+        place.reset();
         pick.reset();
         show_selected = false;
     }

@@ -17,6 +17,7 @@ enum class Wish {
     places_anew,
     set_as_measured,  // what they come to, into the open head
     compare_with_file,
+    undo,
 };
 
 /// In the order in which they were asked; done in the same frame, when the panels on the right are drawn.

@@ -7,6 +7,7 @@
 
 #include "kinematics/head/numbers.h"
 #include "kinematics/studies/answer/link_step.h"
+#include "viewer/panels/base/lengths.h"
 #include "viewer/panels/base/widgets.h"
 #include "viewer/panels/ledger/part_form.h"
 #include "viewer/panels/lessons/lesson_drawings.h"
@@ -50,6 +51,7 @@ bool row_button(Screen& screen, const std::string& id, const std::string& words,
     const std::string text = wrapped(words, width - indent - pad);
     const float height = ImGui::CalcTextSize(text.c_str()).y + 2 * pad;
     const bool pressed = ImGui::InvisibleButton(id.c_str(), {width, height});
+    key_stop(screen, Keyboard::Kind::row, ImGui::GetID("rows"));
     screen.report.item(id);
     ImDrawList& list = *ImGui::GetWindowDrawList();
     if (ImGui::IsItemHovered()) list.AddRectFilled(at, {at.x + width, at.y + height}, ink.field);
@@ -166,9 +168,10 @@ void draw_goal(const Screen& screen, const Bench& bench, const studies::Goal& go
     const std::string unit = words.unit.empty() ? "" : " " + words.unit;
     // Without the minus that a rounded zero would keep.
     const double now = value && std::abs(*value) >= 0.005 ? *value : 0;
-    const std::string text = value ? fmt::format("{}: now {:.2f}{}, wanted {:.2f}{}, within {:g}", words.words, now,
+    const std::string said = value ? fmt::format("{}: now {:.2f}{}, wanted {:.2f}{}, within {:g}", words.words, now,
                                                  unit, goal.wanted, unit, goal.within)
                                    : fmt::format("{}: {}", words.words, value.error());
+    const std::string text = lengths_read(said, screen.settings.inches);
     const ImVec2 at = ImGui::GetCursorScreenPos();
     draw_mark(*ImGui::GetWindowDrawList(), {at.x + 14 * scale, at.y + ImGui::GetTextLineHeight() / 2},
               there ? Mark::tick : Mark::none, ink.ink, scale);
@@ -292,8 +295,21 @@ void draw_crash_list(Screen& screen, const document::Document& document, Lessons
         lessons.one_at_a_time = true;
     ImGui::SameLine(0, 18 * screen.scale());
     if (word_button(screen, "crash anew", "Start anew", "Takes all ticks out: for another crash", done > 0)) {
+        lessons.crash_cleared.clear();
+        for (const std::string& tick : ticked)
+            if (tick.starts_with(of_this)) lessons.crash_cleared.insert(tick);
         std::erase_if(ticked, [&](const std::string& tick) { return tick.starts_with(of_this); });
         remember_settings(screen);
+    }
+    const bool of_this_head = !lessons.crash_cleared.empty() && lessons.crash_cleared.begin()->starts_with(of_this);
+    if (of_this_head && done == 0) {
+        const std::string back = fmt::format("Bring {} ticks back", lessons.crash_cleared.size());
+        same_line_if_it_fits(back.c_str(), 18 * screen.scale());
+        if (word_button(screen, "crash back", back.c_str(), "Those that Start anew has taken out")) {
+            ticked.insert(lessons.crash_cleared.begin(), lessons.crash_cleared.end());
+            lessons.crash_cleared.clear();
+            remember_settings(screen);
+        }
     }
     ImGui::Spacing();
     for (std::size_t i = 0; i < items.size(); ++i) {

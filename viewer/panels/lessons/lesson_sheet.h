@@ -38,6 +38,7 @@ struct Lessons {
     std::optional<std::size_t> chosen;  // the answer picked last in this step
     bool one_at_a_time = false;         // that list is asked for in large letters
     bool crash_list = false;            // while no lesson is open: the ticks for after a crash, not the lessons
+    std::set<std::string> crash_cleared;  // ticks that Start anew took out, to be brought back
     bool practice_list = false;         // while no lesson is open: which fault to look for
     Practice practice;                  // a round of it stands on a head of its own, as a lesson does
     bool track_page = false;            // while no lesson is open: the blades' tips in flight

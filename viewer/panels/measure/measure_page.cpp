@@ -256,6 +256,7 @@ void servo_table(Screen& screen, MeasureSheet& sheet) {
         ImGui::TableNextColumn();
         ImGui::SetNextItemWidth(84 * screen.scale());
         if (ImGui::InputText("##name", &servo.name)) measure_changed(sheet);
+        key_stop(screen, Keyboard::Kind::text);
         screen.report.item(name + " name");
         ImGui::TableNextColumn();
         angle_field(screen, sheet, name + " ball", servo.ball_azimuth_deg);
@@ -309,7 +310,7 @@ int page_of(Taking taking) {
     return 1;
 }
 
-void reading_list(const Screen& screen, MeasureSheet& sheet) {
+void reading_list(Screen& screen, MeasureSheet& sheet) {
     const auto& [layout, taken] = sheet.file.measured;
     std::optional<ReadingPlace> chosen;
     if (!ImGui::BeginTable("measure all", 2, ImGuiTableFlags_SizingStretchProp)) return;
@@ -323,6 +324,8 @@ void reading_list(const Screen& screen, MeasureSheet& sheet) {
                 if (ImGui::Selectable(studies::words(layout, place).c_str(), sheet.at == place,
                                       ImGuiSelectableFlags_SpanAllColumns))
                     chosen = place;
+                key_stop(screen, Keyboard::Kind::row, ImGui::GetID("list"));
+                screen.report.item("list " + studies::words(layout, place));
                 ImGui::TableNextColumn();
                 if (found == taken.end())
                     ImGui::TextDisabled("not taken");
@@ -352,6 +355,10 @@ void file_row(Screen& screen, MeasureSheet& sheet, Wishes& wishes) {
 }
 
 }  // namespace
+
+void go_to_reading(MeasureSheet& sheet, const ReadingPlace& place) {
+    turn_to(sheet, page_of(place.taking), place);
+}
 
 void draw_measure(Screen& screen, MeasureSheet& sheet, Wishes& wishes) {
     page_buttons(screen, sheet);

@@ -19,6 +19,11 @@ void measure_text(const Screen& screen, const std::string& words, bool soft = fa
 /// A small filled mark, then words: told by shape first.
 void measure_doubt(const Screen& screen, const std::string& words);
 
+/// One of the doubts in their order, from 1; `leads` somewhere: it can be pressed. True when it is.
+bool doubt_row(Screen& screen, const std::string& id, std::size_t number, const std::string& words, bool leads);
+/// The page of a reading, with the keyboard in its field.
+void go_to_reading(MeasureSheet& sheet, const studies::ReadingPlace& place);
+
 /// The last page: the head that the readings make, its links, and what is doubtful about it.
 void draw_measured_head(Screen& screen, MeasureSheet& sheet, Wishes& wishes);
 

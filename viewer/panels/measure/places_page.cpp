@@ -82,6 +82,14 @@ void size_fields(const Page& page) {
     ImGui::EndTable();
 }
 
+/// Unfolds its group; the keyboard goes to its field.
+void go_to_place(PlacesSheet& sheet, const std::string& key) {
+    const auto place = std::ranges::find(sheet.found.places, key, &CalliperPlace::key);
+    if (place == sheet.found.places.end()) return;
+    sheet.open.insert(place->group);
+    sheet.go_to = key;
+}
+
 /// What the readings come to, worst first, and what can be done with it.
 void found_words(const Page& page) {
     PlacesSheet& sheet = page.sheet;
@@ -100,20 +108,26 @@ void found_words(const Page& page) {
         measure_text(page.screen, "No reading yet. Type them in any order: what they come to stands here.");
         return;
     }
-    const std::string text = studies::answer(*found.fit).text;
+    const std::string text = lengths_read(studies::answer(*found.fit).text, page.screen.settings.inches);
     measure_text(page.screen, behind ? "Working it out. Before the last change: " + text : text, behind);
     if (found.elsewhere > 0)
         measure_doubt(page.screen,
                       fmt::format("{} of the readings have no place on this head and are not used.", found.elsewhere));
-    const std::vector<std::string> doubtful = studies::doubts(*found.fit);
+    const std::vector<studies::CalliperDoubt> doubtful = studies::ranked_doubts(*found.fit);
     const std::size_t shown = sheet.doubts_open ? doubtful.size() : std::min(doubtful.size(), usual_doubts);
-    for (std::size_t i = 0; i < shown; ++i) measure_doubt(page.screen, doubtful[i]);
+    for (std::size_t i = 0; i < shown; ++i) {
+        const auto& [text, places] = doubtful[i];
+        if (doubt_row(page.screen, fmt::format("places doubt {}", i + 1), i + 1, text, !places.empty()))
+            go_to_place(sheet, places.front());
+    }
     if (word_button(page.screen, "places set", "Make these settings",
                     "The measured numbers into the head that is open; Ctrl+Z takes them back",
                     // Set twice, the same readings would count twice.
                     sheet.set_readings != sheet.revision || sheet.set_head != page.document.revision()))
         page.wishes.push_back(Wish::set_as_measured);
+    draw_made(page.screen, page.document, sheet.made, "places", page.wishes);
     if (doubtful.size() <= usual_doubts) return;
+    if (sheet.made.revision == page.document.revision()) ImGui::Spacing();
     const std::string more = sheet.doubts_open ? "Fewer doubts" : fmt::format("All {} doubts", doubtful.size());
     same_line_if_it_fits(more.c_str(), ImGui::GetStyle().ItemSpacing.x);
     if (word_button(page.screen, "places doubts", more.c_str(), nullptr)) sheet.doubts_open = !sheet.doubts_open;

@@ -12,6 +12,7 @@
 #include "kinematics/bench_files/calliper.h"
 #include "viewer/document/document.h"
 #include "viewer/document/recovery.h"
+#include "viewer/panels/bench/made.h"
 #include "viewer/panels/measure/places_errand.h"
 
 namespace swashwright::panels {
@@ -35,6 +36,7 @@ struct PlacesSheet {
     std::string path;                  // of the readings; empty until they are saved or read
     std::string said;                  // what came of saving, reading or setting
 
+    Made made;                                     // of setting, while nothing has been changed since
     std::uint64_t set_readings = 0, set_head = 0;  // readings that were set last, and the document that had them then
     /// Readings and document, by their revisions.
     struct Stamp {

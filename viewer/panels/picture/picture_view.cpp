@@ -1,8 +1,11 @@
 #include "viewer/panels/picture/picture_view.h"
 
 #include <algorithm>
+#include <cmath>
+#include <vector>
 
 #include "viewer/draw/lines/contents.h"
+#include "viewer/draw/solids/anchors.h"
 #include "viewer/panels/picture/pointing.h"
 
 namespace swashwright::panels {
@@ -135,6 +138,43 @@ void fit_camera(const Screen& screen, const Bench& bench, View& view, const Sele
         move_camera(screen, view, there);
     }
     keep_framed(bench, view, there, aspect);
+}
+
+namespace {
+
+/// The two ends of a gap, or the place on the part that is asked for; empty if it is nowhere.
+std::vector<Vec3> places_to_see(const Bench& bench, const Selection& selection, Sights& sights, const LookAt& at,
+                                const draw::Style& style) {
+    const auto& shown = bench.live().shown;
+    if (watches_pair(selection) && bench.live().head && bench.live().closes && bench.controls.hands.empty())
+        if (const auto gap = sights.gap.measure(selection.pair, *bench.live().head, bench.document().revision(),
+                                                bench.controls.sticks, bench.controls.azimuth_deg))
+            return {gap->at[0], gap->at[1]};
+    if (const auto length = draw::length_of(at.part, shown->description, shown->pose))
+        return {at.end ? (*at.end == 0 ? length->a : length->b) : Vec3((length->a + length->b) / 2)};
+    const auto anchor = draw::anchor_of(at.part, shown->description, shown->pose, style);
+    return anchor ? std::vector<Vec3>{*anchor} : std::vector<Vec3>{};
+}
+
+}  // namespace
+
+void look_closer(const Screen& screen, const Bench& bench, View& view, const Selection& selection, Sights& sights,
+                 const LookAt& at, double aspect) {
+    if (!bench.live().shown) return;
+    const std::vector<Vec3> places =
+        places_to_see(bench, selection, sights, at, picture_style(screen, bench, view, selection, sights));
+    if (places.empty()) return;
+    const Vec3 middle = (places.front() + places.back()) / 2;
+    constexpr double share = 0.3, near_shaft_mm = 8, from_above_deg = 12;  // of what the whole head takes
+    draw::Camera there = view.move ? view.move->to : view.camera;
+    there.view_deg = draw::Camera().view_deg;
+    if (std::hypot(middle.x(), middle.y()) > near_shaft_mm)
+        there.azimuth_deg = std::atan2(middle.y(), middle.x()) / degree;
+    there.height_deg = from_above_deg;
+    const double whole = draw::extent_of(bench.head(), /*whole_blades=*/false).radius_mm;
+    there.fit(middle, std::max(share * whole, (places.back() - places.front()).norm()), aspect);
+    move_camera(screen, view, there);
+    view.framed.reset();
 }
 
 void follow_frame(const Screen& screen, const Bench& bench, View& view, const Selection& selection,

@@ -19,6 +19,9 @@ bool link_chosen(const Selection& selection);
 /// Asked for once more where the eye stands there already, from the other side; `along` looks down the chosen link.
 void stand_at(const Screen& screen, const Bench& bench, View& view, const Selection& selection, const Sights& sights,
               draw::View from, double aspect);
+/// Sends the camera near to a part, or to the gap to its other part where a pair is watched; from outside.
+void look_closer(const Screen& screen, const Bench& bench, View& view, const Selection& selection, Sights& sights,
+                 const LookAt& at, double aspect);
 /// Sends the camera where all that is drawn fills the picture, without turning it.
 void fit_camera(const Screen& screen, const Bench& bench, View& view, const Selection& selection, const Sights& sights,
                 double aspect, bool at_once);

@@ -4,6 +4,7 @@
 #include <string_view>
 #include <vector>
 
+#include "viewer/panels/base/lengths.h"
 #include "viewer/panels/base/widgets.h"
 #include "viewer/panels/picture/picture_panels.h"
 
@@ -57,10 +58,11 @@ void draw_sentence(Screen& screen, const Bench& bench, const Rect& place) {
     // A long sentence takes two lines, then smaller letters; large text gives up some of its size before a word is cut.
     ImFont* font = screen.fonts.heading;
     float size = font->FontSize;
-    std::vector<std::string_view> lines = broken(sentence.text, *font, size, wrap);
+    const std::string text = lengths_read(sentence.text, screen.settings.inches);
+    std::vector<std::string_view> lines = broken(text, *font, size, wrap);
     while (static_cast<float>(lines.size()) * size > place.height - 4 * scale &&
            size > 0.7F * font->FontSize / std::clamp(scale, 1.0F, 1.4F))
-        lines = broken(sentence.text, *font, --size, wrap);
+        lines = broken(text, *font, --size, wrap);
     float top = std::floor(place.y + std::max(2.0F, (place.height - static_cast<float>(lines.size()) * size) / 2));
     for (const std::string_view line : lines) {
         list.AddText(font, size, {left, top}, ink.ink, line.data(), line.data() + line.size());

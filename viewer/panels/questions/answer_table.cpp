@@ -3,61 +3,96 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <optional>
 #include <utility>
 #include <vector>
 
-#include "kinematics/studies/answer/shown.h"
+#include "viewer/panels/base/lengths.h"
 #include "viewer/panels/base/widgets.h"
+#include "viewer/panels/questions/table_text.h"
 
 namespace swashwright::panels {
 
 namespace {
 
 constexpr std::size_t rows_at_first = 8;
-constexpr float gap = 14;  // between columns, pixels at text scale 1
+constexpr float gap = 14, indent = 6;  // pixels at text scale 1: between columns, and on the left for a mark
 
-/// Text of each cell and the width that each column needs.
+/// Text of each cell, the width of each column, and what stands below a row.
 struct Laid {
-    std::vector<std::vector<std::string>> text;
+    std::vector<std::vector<std::string>> text;  // of the rows
+    std::vector<std::string> head, unit, below;  // of the columns; of the rows
     std::vector<float> width;
     std::vector<bool> right;
-    float total = 0;
+    Fold fold;
+    bool units = false;
 };
 
-Laid lay(const Screen& screen, const studies::Table& table) {
-    Laid out;
-    const std::size_t count = table.columns.size();
-    out.width.resize(count);
-    out.right.assign(count, false);
-    const auto room = [](const std::string& text) { return ImGui::CalcTextSize(text.c_str()).x; };
-    for (std::size_t c = 0; c < count; ++c)
-        if (studies::shown(table.columns[c]))
-            out.width[c] = std::max(room(table.columns[c].head), room(table.columns[c].unit));
-    for (const auto& row : table.rows) {
-        auto& line = out.text.emplace_back();
-        for (std::size_t c = 0; c < count; ++c) {
-            line.push_back(studies::shown(table.columns[c]) ? studies::as_text(row[c], table.columns[c]) : "");
-            out.width[c] = std::max(out.width[c], room(line.back()));
-            out.right[c] = out.right[c] || std::holds_alternative<double>(row[c]);
-        }
+/// "aileron 0.50, azimuth 130 deg": what has no room beside the rest.
+std::string below_words(const Laid& laid, const std::vector<std::string>& text) {
+    std::string out;
+    for (const std::size_t c : laid.fold.below) {
+        if (text[c] == "-") continue;
+        const std::string& unit = laid.unit[c];
+        const std::string head = laid.head[c].empty() ? "" : laid.head[c] + " ";
+        out += (out.empty() ? "" : ", ") + head + text[c] + (unit.empty() ? "" : " " + unit);
     }
-    for (const float width : out.width) out.total += width > 0 ? width + gap * screen.scale() : 0;
     return out;
 }
 
-void draw_line(const Screen& screen, const Laid& laid, ImVec2 at, ImU32 colour, const auto& text_of) {
-    for (std::size_t c = 0; c < laid.width.size(); ++c) {
-        if (laid.width[c] == 0) continue;  // not shown
-        const std::string& text = text_of(c);
-        const float shift = laid.right[c] ? laid.width[c] - ImGui::CalcTextSize(text.c_str()).x : 0;
-        text_at(*ImGui::GetWindowDrawList(), {at.x + shift, at.y}, colour, text);
-        at.x += laid.width[c] + gap * screen.scale();
+Laid lay(const Screen& screen, const studies::Table& table, float room) {
+    const bool inches = screen.settings.inches;
+    const std::size_t count = table.columns.size();
+    Laid out;
+    out.width.resize(count);
+    out.right.assign(count, false);
+    std::vector<bool> shown;
+    for (std::size_t c = 0; c < count; ++c) shown.push_back(shown_in_window(table, c));
+    const auto wide = [](const std::string& text) { return ImGui::CalcTextSize(text.c_str()).x; };
+    for (std::size_t c = 0; c < count; ++c) {
+        out.head.push_back(head_text(table.columns[c], inches));
+        out.unit.push_back(unit_text(table.columns[c], inches));
+        if (shown[c]) out.width[c] = std::max(wide(out.head[c]), wide(out.unit[c]));
+    }
+    for (std::size_t r = 0; r < table.rows.size(); ++r) {
+        auto& line = out.text.emplace_back(count);
+        for (std::size_t c = 0; c < count; ++c) {
+            if (!shown[c]) continue;
+            line[c] = cell_text(table, r, c, inches);
+            out.width[c] = std::max(out.width[c], wide(line[c]));
+            out.right[c] = out.right[c] || std::holds_alternative<double>(table.rows[r][c]);
+        }
+    }
+    const auto unit = std::ranges::find(table.columns, "unit", &studies::Column::key);  // what others mean by it
+    const auto keep = unit == table.columns.end()
+                          ? std::nullopt
+                          : std::optional(static_cast<std::size_t>(unit - table.columns.begin()));
+    out.fold = fold(out.width, gap * screen.scale(), room, keep);
+    for (const auto& text : out.text) out.below.push_back(wrapped(below_words(out, text), room));
+    for (const std::size_t c : out.fold.across) out.units = out.units || !out.unit[c].empty();
+    return out;
+}
+
+/// The columns that stand side by side; the first is broken where it is wider than its place.
+void draw_line(const Screen& screen, const Laid& laid, ImVec2 at, ImU32 colour, const std::vector<std::string>& text) {
+    for (const std::size_t c : laid.fold.across) {
+        const bool first = c == laid.fold.across.front();
+        const float width = first ? laid.fold.first : laid.width[c];
+        const std::string words = first ? wrapped(text[c], width) : text[c];
+        const float shift = laid.right[c] ? width - ImGui::CalcTextSize(words.c_str()).x : 0;
+        text_at(*ImGui::GetWindowDrawList(), {at.x + shift, at.y}, colour, words);
+        at.x += width + gap * screen.scale();
     }
 }
 
-/// A row that names a place in the envelope takes the head there.
-void go_where(Bench& bench, const studies::Table& table, std::size_t row) {
+float height_of(const std::string& words) {
+    const auto lines = static_cast<float>(1 + std::ranges::count(words, '\n'));
+    return words.empty() ? 0 : lines * ImGui::GetTextLineHeight();
+}
+
+/// The place in the envelope that a row names.
+std::optional<PlaceNamed> place_of(const studies::Table& table, std::size_t row, const std::string& id) {
     const auto number = [&](const char* key) -> std::optional<double> {
         const auto column = std::ranges::find(table.columns, key, &studies::Column::key);
         if (column == table.columns.end()) return std::nullopt;
@@ -67,75 +102,80 @@ void go_where(Bench& bench, const studies::Table& table, std::size_t row) {
     };
     const auto collective = number("collective"), aileron = number("aileron"), elevator = number("elevator"),
                azimuth = number("azimuth_deg"), rudder = number("rudder");
-    if (rudder && azimuth) go_to(bench, {.rudder = *rudder}, *azimuth);
-    if (collective && aileron && elevator && azimuth) go_to(bench, {*collective, *aileron, *elevator}, *azimuth);
+    if (rudder && azimuth) return PlaceNamed{id, {.rudder = *rudder}, *azimuth};
+    if (collective && aileron && elevator && azimuth)
+        return PlaceNamed{id, {*collective, *aileron, *elevator}, *azimuth};
+    return std::nullopt;
 }
 
-void draw_row(Screen& screen, Bench& bench, Selection& selection, const studies::Table& table, const Laid& laid,
-              std::size_t row, const std::string& id, float width) {
+void choose(Selection& selection, const studies::Table& table, std::size_t row, const std::string& id) {
+    selection.selected = draw::part_of(table.parts[row]);
+    selection.pair = table.parts[row].find('|') == std::string::npos ? "" : table.parts[row];
+    selection.place = place_of(table, row, id);
+}
+
+void draw_row(Screen& screen, Selection& selection, const studies::Table& table, const Laid& laid, std::size_t row,
+              const std::string& id, float width) {
     const Inks ink = screen.inks();
-    const float scale = screen.scale(), height = ImGui::GetTextLineHeight() + 4 * scale;
+    const float scale = screen.scale();
     const ImVec2 at = ImGui::GetCursorScreenPos();
-    ImGui::InvisibleButton(fmt::format("row {}", row).c_str(), {width, height});
-    screen.report.item(fmt::format("{} row {}", id, row + 1));
+    const float first = height_of(wrapped(laid.text[row][laid.fold.across.front()], laid.fold.first));
+    const float above = std::max(first, ImGui::GetTextLineHeight()),
+                height = above + height_of(laid.below[row]) + 4 * scale;
+    const bool pressed = ImGui::InvisibleButton(fmt::format("row {}", row).c_str(), {width, height});
     const auto part = row < table.parts.size() ? draw::part_of(table.parts[row]) : std::nullopt;
+    if (part) key_stop(screen, Keyboard::Kind::row, ImGui::GetID("rows"));
+    screen.report.item(fmt::format("{} row {}", id, row + 1));
     ImDrawList& list = *ImGui::GetWindowDrawList();
     if (part) {
-        if (ImGui::IsItemHovered()) {
-            selection.hovered = part;
-            list.AddRectFilled(at, {at.x + width, at.y + height}, ink.field);
-        }
-        if (ImGui::IsItemClicked()) {
-            selection.selected = part;
-            selection.pair = table.parts[row].find('|') == std::string::npos ? "" : table.parts[row];
-            go_where(bench, table, row);
-        }
+        const bool pointed = ImGui::IsItemHovered() || screen.keyboard.here();
+        if (pointed) selection.hovered = part;
+        if (pointed) list.AddRectFilled(at, {at.x + width, at.y + height}, ink.field);
+        if (pressed) choose(selection, table, row, id);
         if (selection.touched() == part)
             list.AddRectFilled({at.x - 5 * scale, at.y}, {at.x - 2 * scale, at.y + height}, ink.accent);
     }
-    draw_line(screen, laid, {at.x, at.y + 2 * scale}, ink.ink,
-              [&](std::size_t c) -> const std::string& { return laid.text[row][c]; });
+    draw_line(screen, laid, {at.x, at.y + 2 * scale}, ink.ink, laid.text[row]);
+    text_at(list, {at.x, at.y + 2 * scale + above}, ink.soft, laid.below[row]);
+}
+
+/// The second step after a press on a row that names a place.
+void draw_stand(Screen& screen, Bench& bench, Selection& selection, const std::string& id) {
+    if (!selection.place || selection.place->table != id || !selection.selected) return;
+    if (word_button(screen, (id + " stand").c_str(), "Stand there", "Sticks and rotor go where the chosen row says"))
+        go_to(bench, selection.place->sticks, selection.place->azimuth_deg);
+}
+
+void draw_rows(Screen& screen, Selection& selection, const studies::Table& table, const std::string& id,
+               std::size_t shown) {
+    const Inks ink = screen.inks();
+    const float left = indent * screen.scale(), line = ImGui::GetTextLineHeight();
+    const float room = ImGui::GetContentRegionAvail().x - left;
+    const Laid laid = lay(screen, table, room);
+    if (laid.fold.across.empty()) return;
+    const auto head_line = [&](const std::vector<std::string>& text) {
+        const float height = std::max(line, height_of(wrapped(text[laid.fold.across.front()], laid.fold.first)));
+        draw_line(screen, laid, ImGui::GetCursorScreenPos(), ink.soft, text);
+        ImGui::Dummy({room, height + 4 * screen.scale()});
+    };
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(0, 0));
+    ImGui::Indent(left);
+    head_line(laid.head);
+    if (laid.units) head_line(laid.unit);
+    for (std::size_t row = 0; row < shown; ++row) draw_row(screen, selection, table, laid, row, id, room);
+    ImGui::Unindent(left);
+    ImGui::PopStyleVar();
 }
 
 }  // namespace
 
 void draw_table(Screen& screen, Bench& bench, Selection& selection, const studies::Table& table, const std::string& id,
                 bool& whole) {
-    const Inks ink = screen.inks();
-    const float scale = screen.scale(), line = ImGui::GetTextLineHeight();
     ImGui::PushID(id.c_str());
     ImGui::Spacing();
-    ImGui::PushTextWrapPos(0);
-    ImGui::TextDisabled("%s", table.title.c_str());
-    ImGui::PopTextWrapPos();
-    const Laid laid = lay(screen, table);
-    const std::size_t shown = whole ? table.rows.size() : std::min(table.rows.size(), rows_at_first);
-    const float room = ImGui::GetContentRegionAvail().x, indent = 6 * scale;
-    const bool wide = laid.total + indent > room;
-    const bool units = std::ranges::any_of(
-        table.columns, [](const auto& column) { return studies::shown(column) && !column.unit.empty(); });
-    const float row_height = line + 4 * scale;
-    const float height =
-        static_cast<float>(shown + 1 + (units ? 1 : 0)) * row_height + (wide ? ImGui::GetStyle().ScrollbarSize : 0) + 2;
-    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(0, 0));
-    ImGui::BeginChild("rows", {0, height}, false,
-                      (wide ? ImGuiWindowFlags_HorizontalScrollbar : 0) | ImGuiWindowFlags_NoScrollWithMouse);
-    ImGui::SetCursorPosX(ImGui::GetCursorPosX() + indent);
-    const float width = std::max(laid.total, room - indent);
-    const auto head_line = [&](const auto& text_of) {
-        draw_line(screen, laid, ImGui::GetCursorScreenPos(), ink.soft, text_of);
-        ImGui::SetCursorPosX(indent);
-        ImGui::Dummy({width, row_height});
-    };
-    head_line([&](std::size_t c) -> const std::string& { return table.columns[c].head; });
-    ImGui::SetCursorPosX(indent);
-    if (units) head_line([&](std::size_t c) -> const std::string& { return table.columns[c].unit; });
-    for (std::size_t row = 0; row < shown; ++row) {
-        ImGui::SetCursorPosX(indent);
-        draw_row(screen, bench, selection, table, laid, row, id, width);
-    }
-    ImGui::EndChild();
-    ImGui::PopStyleVar();
+    paragraph(screen.inks().soft, title_text(table.title, screen.settings.inches));
+    draw_rows(screen, selection, table, id, whole ? table.rows.size() : std::min(table.rows.size(), rows_at_first));
+    draw_stand(screen, bench, selection, id);
     if (table.rows.size() > rows_at_first &&
         word_button(screen, (id + " all").c_str(),
                     whole ? "Fewer rows" : fmt::format("All {} rows", table.rows.size()).c_str(), nullptr))
@@ -152,7 +192,8 @@ void draw_tables(Screen& screen, Bench& bench, Selection& selection, const studi
         draw_table(screen, bench, selection, answer.tables[t], fmt::format("{} {}", id, answer.tables[t].key), in_full);
         whole[t] = in_full;
     }
-    for (const std::string& note : answer.notes) paragraph(screen.inks().soft, note);
+    for (const std::string& note : answer.notes)
+        paragraph(screen.inks().soft, lengths_read(note, screen.settings.inches));
 }
 
 }  // namespace swashwright::panels

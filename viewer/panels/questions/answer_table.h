@@ -10,8 +10,9 @@
 
 namespace swashwright::panels {
 
-/// Draws the table; long ones in part until `whole` is asked for. A row that is pointed at lights its part, a click
-/// keeps it lit; a part that is lit marks its rows.
+/// Draws the table; long ones in part until `whole` is asked for, wide ones with what has no room below each row. A row
+/// that is pointed at lights its part, a press keeps it lit, and names its place for a second press that goes there; a
+/// part that is lit marks its rows.
 void draw_table(Screen& screen, Bench& bench, Selection& selection, const studies::Table& table, const std::string& id,
                 bool& whole);
 

@@ -4,6 +4,7 @@
 
 #include <filesystem>
 
+#include "viewer/panels/base/lengths.h"
 #include "viewer/panels/base/widgets.h"
 #include "viewer/panels/questions/answer_table.h"
 
@@ -98,7 +99,7 @@ void draw_compare(Screen& screen, Bench& bench, Selection& selection, CompareShe
     renew(bench, sheet);
     const Inks ink = screen.inks();
     paragraph(ink.soft, fmt::format("In dashes in the picture: the head {}, at the same sticks.", words(sheet)));
-    paragraph(ink.ink, sheet.answer.text);
+    paragraph(ink.ink, lengths_read(sheet.answer.text, screen.settings.inches));
     screen.report.item("compare answer");
     draw_tables(screen, bench, selection, sheet.answer, "compare", sheet.whole);
 }

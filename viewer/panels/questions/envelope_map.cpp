@@ -10,7 +10,6 @@
 #include "kinematics/head/stick_envelope.h"
 #include "viewer/panels/base/layout.h"
 #include "viewer/panels/base/widgets.h"
-#include "viewer/panels/questions/answer_table.h"
 
 namespace swashwright::panels {
 
@@ -180,37 +179,77 @@ void draw_marks(const Screen& screen, const Bench& bench, ImDrawList& list, cons
     list.AddLine({at.x, at.y - 9 * scale}, {at.x, at.y + 9 * scale}, ink.accent, 2 * scale);
 }
 
-void respond(Screen& screen, Bench& bench, Selection& selection, const Map& map) {
-    if (!ImGui::IsItemHovered()) return;
-    const Envelope& e = map.envelope;
+/// A square round the cell that was pressed, and round the one that the arrow keys stand on.
+void draw_cell_marks(const Screen& screen, ImDrawList& list, const Map& map, const MapMark& mark, bool keys) {
+    const Inks ink = screen.inks();
+    const auto square = [&](const MapCell& cell, ImU32 colour, float half) {
+        const ImVec2 at{map.x(map.envelope.cyclic[cell.cyclic]), map.y(map.envelope.collective[cell.collective])};
+        list.AddRect({at.x - half, at.y - half}, {at.x + half, at.y + half}, colour, 0, ImDrawFlags_None,
+                     2 * screen.scale());
+    };
+    if (mark.chosen) square(*mark.chosen, ink.ink, 9 * screen.scale());
+    if (keys) square(mark.at, ink.accent, 12 * screen.scale());
+}
+
+/// The cell under the pointer.
+std::optional<MapCell> pointed_at(const Map& map) {
+    if (!ImGui::IsItemHovered()) return std::nullopt;
     const ImVec2 mouse = ImGui::GetIO().MousePos;
     const double cyclic = (mouse.x - map.frame.x) / map.frame.width;
     const double collective = 1 - 2 * (mouse.y - map.frame.y) / map.frame.height;
-    if (cyclic < -0.05 || cyclic > 1.05 || std::abs(collective) > 1.05) return;
-    const auto cell = [](double part, std::size_t count) {
-        return static_cast<std::size_t>(std::lround(std::clamp(part, 0.0, 1.0) * static_cast<double>(count - 1)));
+    if (cyclic < -0.05 || cyclic > 1.05 || std::abs(collective) > 1.05) return std::nullopt;
+    return cell_at(map.envelope, collective, cyclic);
+}
+
+void follow_keys(Screen& screen, const Envelope& envelope, MapCell& at) {
+    const ImVec2 steps = screen.keyboard.take_steps();
+    const auto moved = [](std::size_t from, float by, std::size_t count) {
+        const long to = static_cast<long>(from) + std::lround(by);
+        return static_cast<std::size_t>(std::clamp(to, 0L, static_cast<long>(count) - 1));
     };
-    const std::size_t c = cell((collective + 1) / 2, e.collective.size()), r = cell(cyclic, e.cyclic.size());
-    const studies::Nearest worst = nearest(e, c, r);
-    if (!worst.check) return;
-    const studies::Check& check = e.checks[*worst.check];
-    const studies::Extreme& there = e.cells[*worst.check][c * e.cyclic.size() + r];
-    const float clear = 14 * screen.scale();
-    note_beside(screen, {mouse.x - clear, mouse.y - clear, 2 * clear, 2 * clear},
-                fmt::format("Collective {:+.2f}, cyclic {:.2f}: {} {},\n{:.2f} {}. Press to go there.", e.collective[c],
-                            e.cyclic[r], check.words, state_word(check, there.margin), there.value, check.unit));
-    if (!ImGui::IsItemClicked()) return;
-    go_to(bench, there.place.sticks, there.place.azimuth_deg);
-    for (std::size_t i = 0; i < there.place.hand_deg.size(); ++i)
-        if (const auto lever = head::part_of(e.hands[i].path))
-            bench.controls.hands[lever->index] = there.place.hand_deg[i];
-    if (!check.parts.empty()) selection.selected = draw::part_of(check.parts.front());
+    at = {moved(at.collective, steps.y, envelope.collective.size()), moved(at.cyclic, steps.x, envelope.cyclic.size())};
+}
+
+/// A press, or Enter, tells of the cell below the map and shows its parts; sticks and rotor stay.
+void respond(Screen& screen, Selection& selection, const Map& map, MapMark& mark) {
+    const bool inches = screen.settings.inches;
+    if (const auto cell = pointed_at(map)) {
+        const ImVec2 mouse = ImGui::GetIO().MousePos;
+        const float clear = 14 * screen.scale();
+        note_beside(screen, {mouse.x - clear, mouse.y - clear, 2 * clear, 2 * clear},
+                    cell_words(map.envelope, *cell, inches) + " Press to see it.");
+        if (ImGui::IsItemClicked()) mark.chosen = mark.at = *cell;
+        if (ImGui::IsItemClicked()) show_cell(selection, map.envelope, *cell);
+    }
+    follow_keys(screen, map.envelope, mark.at);
+    if (screen.keyboard.take_act()) {
+        mark.chosen = mark.at;
+        show_cell(selection, map.envelope, mark.at);
+    }
+    tip(screen, (cell_words(map.envelope, mark.at, inches) + " Arrows move on, Enter shows it.").c_str());
+}
+
+/// What was pressed, in words, and the way there.
+void draw_chosen(Screen& screen, Bench& bench, Selection& selection, const Envelope& envelope, const MapMark& mark) {
+    if (!mark.chosen) return;
+    paragraph(screen.inks().ink, cell_words(envelope, *mark.chosen, screen.settings.inches));
+    screen.report.item("map cell");
+    if (!can_stand(envelope, *mark.chosen)) return;
+    if (word_button(screen, "map stand", "Stand there", "Sticks and rotor go where it stands worst"))
+        stand_in_cell(bench, envelope, *mark.chosen);
+    same_line_if_it_fits("Look closer", ImGui::GetStyle().ItemSpacing.x);
+    if (word_button(screen, "map look", "Look closer", "The camera goes to these parts once more"))
+        show_cell(selection, envelope, *mark.chosen);
 }
 
 }  // namespace
 
-void draw_envelope_map(Screen& screen, Bench& bench, Selection& selection, const Envelope& envelope) {
+void draw_envelope_map(Screen& screen, Bench& bench, Selection& selection, const Envelope& envelope, MapMark& mark) {
     if (envelope.kind == head::Kind::tail) return;  // has no cyclic
+    const auto within = [&](const MapCell& cell) {  // another head may have another map
+        return cell.collective < envelope.collective.size() && cell.cyclic < envelope.cyclic.size();
+    };
+    if (!within(mark.at) || (mark.chosen && !within(*mark.chosen))) mark = {};
     const float scale = screen.scale(), line = ImGui::GetTextLineHeight();
     ImGui::PushTextWrapPos(0);
     ImGui::TextDisabled(
@@ -221,6 +260,7 @@ void draw_envelope_map(Screen& screen, Bench& bench, Selection& selection, const
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x, height = 220 * scale;
     ImGui::InvisibleButton("envelope map", {width, height + 2 * line});
+    key_stop(screen, Keyboard::Kind::steps);
     screen.report.item("envelope map");
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const Map map({at.x + 34 * scale, at.y + 0.4F * line, std::min(width - 60 * scale, 1.5F * height), height},
@@ -232,7 +272,14 @@ void draw_envelope_map(Screen& screen, Bench& bench, Selection& selection, const
     draw_axes(screen, list, map);
     name_bands(screen, list, map, fields);
     draw_marks(screen, bench, list, map);
-    respond(screen, bench, selection, map);
+    if (!screen.keyboard.here() && !mark.chosen) {  // the keys begin where the sticks stand
+        const head::Sticks& now = bench.controls.sticks;
+        mark.at = cell_at(envelope, now.collective,
+                          head::cyclic_out(envelope.mixing.cyclic_stick, now.aileron, now.elevator));
+    }
+    draw_cell_marks(screen, list, map, mark, screen.keyboard.here());
+    respond(screen, selection, map, mark);
+    draw_chosen(screen, bench, selection, envelope, mark);
 }
 
 }  // namespace swashwright::panels

@@ -4,6 +4,7 @@
 
 #include <utility>
 
+#include "viewer/panels/base/lengths.h"
 #include "viewer/panels/base/typing.h"
 #include "viewer/panels/base/widgets.h"
 #include "viewer/panels/questions/answer_table.h"
@@ -44,30 +45,36 @@ void draw_words(Screen& screen, Question& question, const Field& field, bool fir
     }
 }
 
-/// Whether it is given stands on a row of its own before it: beside the number before, it would seem to be of that.
-/// Typing it gives it: a number typed without effect would seem to be one that the answer takes.
-void draw_number(Screen& screen, Question& question, const Field& field) {
+/// Of one that may be left out, whether it is given stands before it, and the number only where it is: one that the
+/// answer does not take would seem to be one that it does. True if the number stands there.
+bool draw_number(Screen& screen, Question& question, const Field& field, bool first) {
     const studies::Option& option = question.study->option(field.option);
     auto given = question.values.number_if_given(field.option);
     double& not_yet = question.not_yet.try_emplace(field.option, field.when_given).first->second;
     double value = given ? *given : not_yet;
-    if (!field.given_words.empty() && yes_no(screen, question, field.given_words, given.has_value(), true))
+    if (!field.given_words.empty() && yes_no(screen, question, field.given_words, given.has_value(), first)) {
         given = given ? std::nullopt : std::optional(value);
+        question.values.set(field.option, given ? studies::Value(value) : studies::Value());
+    }
+    if (!field.given_words.empty() && !given) return false;
     ImGui::PushID(field.words.c_str());
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted(field.words.c_str());
     ImGui::SameLine();
-    if (number_field(screen, "value", value, {.decimals = field.decimals, .step = field.step, .width = 72}))
+    const bool length = option.unit == "mm";
+    if (number_field(screen, "value", value,
+                     {.decimals = field.decimals, .step = field.step, .width = 72, .length = length}))
         given = value = std::clamp(value, option.low, option.high);
     screen.report.item(fmt::format("{}, {}", question.key, field.words));
     ImGui::SameLine();
-    ImGui::TextDisabled("%s", option.unit.c_str());
+    ImGui::TextDisabled("%s", in_reading_unit(option.unit, length && screen.settings.inches).c_str());
     ImGui::PopID();
     if (given)
         question.values.set(field.option, value);
     else
         question.values.set(field.option, std::monostate{});
     not_yet = value;
+    return true;
 }
 
 /// What is written with blanks or commas between. Where blanks part numbers that have no points, a comma inside one is
@@ -99,6 +106,7 @@ void draw_texts(Screen& screen, Question& question, const Field& field) {
     std::string text = text_of(screen, ImGui::GetID("##texts"), stands);
     ImGui::SetNextItemWidth(width);
     ImGui::InputText("##texts", &text);
+    key_stop(screen, Keyboard::Kind::text);
     screen.report.item(fmt::format("{}, {}", question.key, field.words));
     tip(screen, "With blanks between them");
     if (const auto typed = typed_text(screen, text, stands)) question.values.set(field.option, parted(*typed));
@@ -119,7 +127,9 @@ void draw_choices(Screen& screen, Question& question) {
         } else if (kind == OptionKind::texts) {
             draw_texts(screen, question, field);
         } else {
-            draw_number(screen, question, field);
+            const bool stands = draw_number(screen, question, field, first);
+            first = stands;
+            continue;
         }
         first = kind != OptionKind::words && kind != OptionKind::yes_no;
     }
@@ -137,18 +147,24 @@ void draw_loads_plot(Screen& screen, const Bench& bench, Question& question) {
                   "No plot: at these sticks the links do not reach all the way round the turn, or meet a dead point.");
 }
 
+/// The head with the answer's settings made, and what that has changed.
+void make_proposal(Screen& screen, Bench& bench, Question& question, const Reply& reply) {
+    scene::Scene next = bench.document().scene();
+    std::string words = change_words(next.head, *reply.proposal, reply.proposal_words);
+    next.head = *reply.proposal;
+    if (auto done = bench.edit(std::move(next), reply.proposal_words); !done) return tell(screen, done.error());
+    question.made = {std::move(words), bench.document().revision()};
+}
+
 void draw_reply(Screen& screen, Bench& bench, Selection& selection, Question& question, const Reply& reply) {
     const Inks ink = screen.inks();
-    paragraph(ink.ink, reply.answer.text);
+    paragraph(ink.ink, lengths_read(reply.answer.text, screen.settings.inches));
     screen.report.item("answer " + question.key);
     // It stays where it is while the next answer is worked out: what stands below would jump.
     if (reply.proposal && word_button(screen, (question.key + " proposal").c_str(), reply.proposal_words.c_str(),
-                                      "One step of undo takes it back", question.inquiry.whole())) {
-        scene::Scene next = bench.document().scene();
-        next.head = *reply.proposal;
-        if (auto done = bench.edit(std::move(next), reply.proposal_words); !done) tell(screen, done.error());
-    }
-    if (reply.map) draw_envelope_map(screen, bench, selection, *reply.map);
+                                      "One step of undo takes it back", question.inquiry.whole()))
+        make_proposal(screen, bench, question, reply);
+    if (reply.map) draw_envelope_map(screen, bench, selection, *reply.map, question.map);
     if (reply.power)
         draw_plot(screen, "power plot", sheet::power_plot(*reply.power, "sticks as they are", reply.power->now_deg));
     if (question.key == "loads") draw_loads_plot(screen, bench, question);
@@ -211,6 +227,7 @@ void draw_body(Screen& screen, Bench& bench, Selection& selection, Gauge& gauge,
         draw_readings(screen, bench, gauge, to_take_again(question, before), wishes);
         if (gauge.revision != before && gauge.readings.size() > 0) question.show = frames_to_show;
     }
+    draw_made(screen, bench.document(), question.made, question.key, wishes);
     if (question.slow) draw_progress(screen, question);
     if (bench.live().hangs) {  // an answer would be one on the head as it was
         paragraph(
@@ -231,7 +248,7 @@ void draw_body(Screen& screen, Bench& bench, Selection& selection, Gauge& gauge,
     if (outcome)
         draw_reply(screen, bench, selection, question, *outcome);
     else
-        paragraph(ink.ink, outcome.error());
+        paragraph(ink.ink, lengths_read(outcome.error(), screen.settings.inches));
     if (stale(question, screen.clock)) draw_veil(screen, top, question.stopped ? "out of date" : "catching up");
 }
 

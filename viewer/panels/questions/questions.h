@@ -10,9 +10,11 @@
 #include "kinematics/studies/questions/question.h"
 #include "viewer/panels/bench/bench.h"
 #include "viewer/panels/bench/gauge.h"
+#include "viewer/panels/bench/made.h"
 #include "viewer/panels/bench/view.h"
 #include "viewer/panels/questions/inquiry.h"
 #include "viewer/panels/questions/load_turn_watch.h"
+#include "viewer/panels/questions/map_cell.h"
 
 namespace swashwright::panels {
 
@@ -43,6 +45,8 @@ struct Question {
     double fresh_at = 0;      // when the answer was last one to what is asked now, seconds of the program's clock
     std::vector<bool> whole;  // tables that are shown in full
     LoadTurnWatch loads;      // of the one about them
+    MapMark map;              // what was pressed in its map
+    Made made;                // what came of its proposal
 };
 
 /// A card of each kind, closed, in the order of `studies::all_questions`.

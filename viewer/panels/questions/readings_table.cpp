@@ -249,10 +249,12 @@ void gauge_fields(Screen& screen, Gauge& gauge) {
     within_field(screen, gauge, "Its zero holds within", own.zero_within_deg, 90,
                  "One standard deviation. 0: it was checked, by turning the gauge end for end");
     const bool checked = own.zero_within_deg == 0;
-    const char* words = checked ? "checked: yes" : "checked: no";
+    const char* words = checked ? "zero checked by turning it round" : "zero not checked";
     same_line_if_it_fits(words, ImGui::GetStyle().ItemSpacing.x);
-    if (word_button(screen, "gauge zero checked", words,
-                    "By turning the gauge end for end: it must read the same with the other sign", true, checked)) {
+    if (word_button(
+            screen, "gauge zero checked", words,
+            "Turn the gauge end for end: it must read the same with the other sign. Press to say that you did, or not",
+            true, checked)) {
         own.zero_within_deg = checked ? studies::Gauge{}.zero_within_deg : 0;
         changed(gauge);
     }

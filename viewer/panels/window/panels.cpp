@@ -18,7 +18,8 @@ namespace {
 
 void begin_frame(State& state) {
     Screen& screen = state.screen;
-    screen.report.begin_frame();
+    screen.keyboard.begin_frame();
+    screen.report.begin_frame(screen.keyboard.marked());
     screen.frame_wanted = false;
     screen.covered = state.dialogs.open != Dialog::none;
     screen.revision = state.bench.document().revision();
@@ -53,6 +54,8 @@ void grant(State& state, Wish wish) {
             return start_places_anew(state);
         case Wish::set_as_measured:
             return set_as_measured(state);
+        case Wish::undo:
+            return undo(state);
         case Wish::compare_with_file:
             return ask(state, Dialog::compare);
     }
@@ -72,6 +75,8 @@ void place_camera(State& state, double aspect) {
         fit_camera(screen, bench, view, selection, sights, aspect, fit == Fit::at_once);
     if (const auto from = std::exchange(view.view_wanted, std::nullopt))
         stand_at(screen, bench, view, selection, sights, *from, aspect);
+    if (const auto at = std::exchange(state.selection.look_at, std::nullopt))
+        look_closer(screen, bench, view, selection, state.sights, *at, aspect);
     look_from_standpoint(screen, bench, view, state.lessons, aspect);
 }
 

@@ -139,6 +139,7 @@ void set_as_measured(State& state) {
     const PlacesFound& found = places_found(state.places, state.bench.document());
     if (!found.fit) return;
     scene::Scene next = state.bench.document().scene();
+    std::string words = change_words(next.head, found.fit->head, "the head had these numbers already");
     next.head = found.fit->head;
     if (auto done = state.bench.edit(std::move(next), "numbers as measured"); !done) {
         state.places.said = done.error();
@@ -146,7 +147,8 @@ void set_as_measured(State& state) {
     }
     state.places.set_readings = state.places.revision;
     state.places.set_head = state.bench.document().revision();
-    state.places.said = "The head has these numbers now. Ctrl+Z takes them back.";
+    state.places.made = {std::move(words), state.bench.document().revision()};
+    state.places.said.clear();
 }
 
 }  // namespace swashwright::panels

@@ -110,10 +110,11 @@ void text_tools(State& state) {
     ImGui::SameLine(0, 2);
     const bool inches = state.screen.settings.inches;
     if (word_button(state.screen, "inches", inches ? "in" : "mm",
-                    inches ? "Lengths are read and typed in inches; press for millimetres. Scenes, and the tables of "
-                             "answers, are in mm"
-                           : "Lengths are read and typed in millimetres; press for inches. \"0.492 in\" can be typed "
-                             "either way"))
+                    inches
+                        ? "Lengths are read and typed in inches; press for millimetres. Scenes, the console and what "
+                          "is printed stay in mm (I)"
+                        : "Lengths are read and typed in millimetres; press for inches. \"0.492 in\" can be typed "
+                          "either way"))
         set_inches(state.screen, !inches);
     ImGui::SameLine(0, 2);
     if (word_button(state.screen, "at the bench", "Bench",

@@ -77,7 +77,9 @@ void cyclic_pad(Screen& screen, Bench& bench, TrayFocus& focus, float size) {
     head::Sticks& sticks = bench.controls.sticks;
     Frame frame{ImGui::GetCursorScreenPos(), size};
     ImGui::InvisibleButton("pad", {size, size});
+    key_stop(screen, Keyboard::Kind::stick);
     screen.report.item("pad");
+    if (screen.keyboard.here()) focus = {On::pad};
     frame.held = ImGui::IsItemActive();
     const ImGuiIO& io = ImGui::GetIO();
     if (ImGui::IsItemActivated()) focus = {On::pad};
@@ -108,7 +110,9 @@ void collective_strip(Screen& screen, Bench& bench, TrayFocus& focus, float widt
     double& value = bench.controls.sticks.collective;
     const ImVec2 low = ImGui::GetCursorScreenPos(), high{low.x + width, low.y + height};
     ImGui::InvisibleButton("collective", {width, height});
+    key_stop(screen, Keyboard::Kind::stick);
     screen.report.item("collective");
+    if (screen.keyboard.here()) focus = {On::collective};
     const bool held = ImGui::IsItemActive();
     const ImGuiIO& io = ImGui::GetIO();
     if (ImGui::IsItemActivated()) focus = {On::collective};
@@ -136,7 +140,9 @@ void rudder_strip(Screen& screen, Bench& bench, TrayFocus& focus, float width, f
     double& value = bench.controls.sticks.rudder;
     const ImVec2 low = ImGui::GetCursorScreenPos(), high{low.x + width, low.y + height};
     ImGui::InvisibleButton("rudder", {width, height});
+    key_stop(screen, Keyboard::Kind::stick);
     screen.report.item("rudder");
+    if (screen.keyboard.here()) focus = {On::rudder};
     const bool held = ImGui::IsItemActive();
     const ImGuiIO& io = ImGui::GetIO();
     if (ImGui::IsItemActivated()) focus = {On::rudder};
@@ -167,7 +173,9 @@ void azimuth_ring(Screen& screen, Bench& bench, TrayFocus& focus, float size) {
     Frame frame{ImGui::GetCursorScreenPos(), size};
     const ImVec2 centre = frame.at(0, 0);
     ImGui::InvisibleButton("azimuth", {size, size});
+    key_stop(screen, Keyboard::Kind::stick);
     screen.report.item("azimuth");
+    if (screen.keyboard.here()) focus = {On::azimuth};
     frame.held = ImGui::IsItemActive();
     const ImGuiIO& io = ImGui::GetIO();
     if (ImGui::IsItemActivated()) focus = {On::azimuth};

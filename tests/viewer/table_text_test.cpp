@@ -1,0 +1,74 @@
+// Tables as the window writes them: nothing is cut, nothing is of the file's format, lengths as they are read.
+#include "viewer/panels/questions/table_text.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+namespace swashwright::panels {
+namespace {
+
+using studies::Table;
+using ::testing::ElementsAre;
+using ::testing::IsEmpty;
+
+TEST(TableText, FoldsWhatHasNoRoomBelowTheRow) {
+    const std::vector<float> widths{100, 50, 0, 60, 40};
+    EXPECT_THAT(fold(widths, 10, 300).across, ElementsAre(0, 1, 3, 4));
+    EXPECT_THAT(fold(widths, 10, 300).below, IsEmpty());
+    EXPECT_EQ(fold(widths, 10, 300).first, 100);
+    const Fold narrow = fold(widths, 10, 220);
+    EXPECT_THAT(narrow.across, ElementsAre(0, 1, 4));
+    EXPECT_THAT(narrow.below, ElementsAre(3));
+    EXPECT_THAT(fold(widths, 10, 60).across, ElementsAre(0));
+    EXPECT_THAT(fold(widths, 10, 220, 3).across, ElementsAre(0, 3, 4));  // asked to stay
+}
+
+// Whatever the room, every column stands somewhere, once, and those across fit.
+TEST(TableText, LosesNoColumnAtAnyWidth) {
+    const std::vector<float> widths{230, 44, 44, 80, 0, 61, 120};
+    constexpr float gap = 14;
+    for (float room = 100; room < 800; room += 7) {
+        const Fold now = fold(widths, gap, room);
+        EXPECT_EQ(now.across.size() + now.below.size(), 6U);
+        float taken = now.first;
+        for (std::size_t i = 1; i < now.across.size(); ++i) taken += gap + widths[now.across[i]];
+        EXPECT_LE(taken, room) << room;
+        EXPECT_TRUE(std::ranges::is_sorted(now.across));
+    }
+}
+
+TEST(TableText, ShowsNoKeysAndNoColumnOfDashes) {
+    Table table{"t", "T", {{"number", "number", ""}, {"path", "path", ""}, {"rudder", "rudder", "", 2}}, {}, {}};
+    table.rows = {{std::string("upper link 2, length"), std::string("upper_link[2].length_mm"), studies::Cell()}};
+    EXPECT_TRUE(shown_in_window(table, 0));
+    EXPECT_FALSE(shown_in_window(table, 1));
+    EXPECT_FALSE(shown_in_window(table, 2));
+    table.rows.push_back({std::string("x"), std::string("y"), 0.5});
+    EXPECT_TRUE(shown_in_window(table, 2));
+}
+
+// One inch is 25.4 mm exactly (international yard and pound agreement, 1959).
+TEST(TableText, WritesLengthsInTheUnitThatIsRead) {
+    Table table{"t",
+                "Links, mm",
+                {{"a_mm", "too long by", "mm", 2, true},
+                 {"b_deg", "pitch", "deg", 2},
+                 {"v", "value", "", 3},
+                 {"unit", "unit", ""}},
+                {{25.4, 1.5, 12.7, std::string("mm")}, {0.0, 1.5, 12.7, std::string("deg")}},
+                {}};
+    EXPECT_EQ(cell_text(table, 0, 0, false), "+25.40");
+    EXPECT_EQ(cell_text(table, 0, 0, true), "+1.0000");
+    EXPECT_EQ(cell_text(table, 0, 1, true), "1.50");
+    EXPECT_EQ(cell_text(table, 0, 2, true), "0.5000");
+    EXPECT_EQ(cell_text(table, 1, 2, true), "12.700");
+    EXPECT_EQ(cell_text(table, 0, 3, true), "in");
+    EXPECT_EQ(unit_text(table.columns[0], true), "in");
+    EXPECT_EQ(unit_text(table.columns[0], false), "mm");
+    EXPECT_EQ(title_text("Links, mm; moments, N mm", true), "Links, in; moments, N mm");
+}
+
+}  // namespace
+}  // namespace swashwright::panels

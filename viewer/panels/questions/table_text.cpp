@@ -1,0 +1,101 @@
+#include "viewer/panels/questions/table_text.h"
+
+#include <algorithm>
+#include <variant>
+
+#include "kinematics/studies/answer/shown.h"
+#include "viewer/panels/base/lengths.h"
+
+namespace swashwright::panels {
+
+namespace {
+
+using studies::Cell;
+using studies::Column;
+using studies::Table;
+
+/// The word in the row's own column of units; empty where there is none.
+std::string unit_of_row(const Table& table, std::size_t row) {
+    const auto unit = std::ranges::find(table.columns, "unit", &Column::key);
+    if (unit == table.columns.end()) return "";
+    const std::string* words =
+        std::get_if<std::string>(&table.rows[row][static_cast<std::size_t>(unit - table.columns.begin())]);
+    return words ? *words : "";
+}
+
+}  // namespace
+
+bool shown_in_window(const Table& table, std::size_t column) {
+    const Column& one = table.columns[column];
+    if (!studies::shown(one) || one.key == "path" || one.key == "key") return false;
+    return std::ranges::any_of(table.rows,
+                               [&](const auto& row) { return !std::holds_alternative<std::monostate>(row[column]); });
+}
+
+std::string head_text(const Column& column, bool inches) {
+    return in_reading_unit(column.head, inches);
+}
+
+std::string unit_text(const Column& column, bool inches) {
+    return column.unit == "mm" && inches ? "in" : column.unit;
+}
+
+std::string cell_text(const Table& table, std::size_t row, std::size_t column, bool inches) {
+    const Column& one = table.columns[column];
+    const Cell& cell = table.rows[row][column];
+    if (std::holds_alternative<std::monostate>(cell)) return "-";
+    if (inches && one.key == "unit") return in_reading_unit(studies::as_text(cell, one), true);
+    if (inches && std::holds_alternative<std::string>(cell)) return lengths_read(std::get<std::string>(cell), true);
+    const bool length = one.unit == "mm" || (one.unit.empty() && unit_of_row(table, row) == "mm");
+    if (!inches || !length) return studies::as_text(cell, one);
+    Column in = one;
+    in.decimals = std::max(4, one.decimals + 1);  // as `length_number`
+    return studies::as_text(std::get<double>(cell) / mm_per_inch, in);
+}
+
+std::string title_text(std::string title, bool inches) {
+    title = lengths_read(std::move(title), inches);
+    if (!inches) return title;
+    const std::string word = " mm";
+    for (std::size_t at = title.find(word); at != std::string::npos; at = title.find(word, at + 1)) {
+        const char before = at > 0 ? title[at - 1] : ' ';
+        const char behind = at + word.size() < title.size() ? title[at + word.size()] : ' ';
+        if (before != 'N' && (behind == ' ' || behind == ',' || behind == ';' || behind == '.' || behind == ':'))
+            title.replace(at, word.size(), " in");
+    }
+    return title;
+}
+
+Fold fold(std::span<const float> widths, float gap, float room, std::optional<std::size_t> keep) {
+    Fold out;
+    float total = 0;
+    std::vector<std::size_t> shown;
+    for (std::size_t c = 0; c < widths.size(); ++c)
+        if (widths[c] > 0) {
+            shown.push_back(c);
+            total += widths[c] + (shown.size() > 1 ? gap : 0);
+        }
+    if (shown.empty()) return out;
+    out.first = widths[shown[0]];
+    out.across = {shown[0]};
+    if (total > room) out.first = std::min(out.first, shown.size() == 1 ? room : room / 2);
+    float taken = out.first;
+    const auto place = [&](std::size_t c) {
+        const float width = widths[c] + gap;
+        const bool fits = total <= room || taken + width <= room;
+        (fits ? out.across : out.below).push_back(c);
+        if (fits) taken += width;
+    };
+    const bool kept = keep && *keep != shown[0] && std::ranges::find(shown, *keep) != shown.end();
+    if (kept) place(*keep);
+    for (std::size_t i = 1; i < shown.size(); ++i)
+        if (!kept || shown[i] != *keep) place(shown[i]);
+    std::ranges::sort(out.across);
+    std::ranges::sort(out.below);
+    if (out.below.empty() || total <= room) return out;
+    // What the others leave is the first one's.
+    out.first = std::min(widths[shown[0]], out.first + room - taken);
+    return out;
+}
+
+}  // namespace swashwright::panels

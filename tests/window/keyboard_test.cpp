@@ -76,11 +76,12 @@ TEST_F(ByKeys, TheFiveMinutesOfTheReadmeAreGoneThrough) {
     expect_seen(window, "Upper links, link 2, error_mm");
     window.key("bracketright");
     EXPECT_EQ(window.value("exaggeration").get<double>(), 2);
-    // 5: the cyclic stick, from the toolbox of keys.
-    window.key("Escape");
+    // 5: the cyclic stick.
+    go_to(window, "pad", "F8");
     window.key("Down");
     EXPECT_LT(window.value("elevator").get<double>(), -0.01);
     window.key("Home");
+    window.key("Escape");
     // 6: a link that does not reach, and back.
     window.key("Tab");
     window.key("Escape");

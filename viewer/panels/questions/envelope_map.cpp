@@ -1,6 +1,7 @@
 #include "viewer/panels/questions/envelope_map.h"
 
 #include <fmt/format.h>
+#include <imgui_internal.h>
 
 #include <algorithm>
 #include <array>
@@ -229,6 +230,11 @@ void respond(Screen& screen, Selection& selection, const Map& map, MapMark& mark
     tip(screen, (cell_words(map.envelope, mark.at, inches) + " Arrows move on, Enter shows it.").c_str());
 }
 
+/// For how many frames what was pressed is brought into sight: the part's numbers come up above the answers meanwhile.
+int& frames_to_bring() {
+    return *ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("bring"));
+}
+
 /// What was pressed, in words, and the way there.
 void draw_chosen(Screen& screen, Bench& bench, Selection& selection, const Envelope& envelope, const MapMark& mark) {
     if (!mark.chosen) return;
@@ -240,6 +246,11 @@ void draw_chosen(Screen& screen, Bench& bench, Selection& selection, const Envel
     same_line_if_it_fits("Look closer", ImGui::GetStyle().ItemSpacing.x);
     if (word_button(screen, "map look", "Look closer", "The camera goes to these parts once more"))
         show_cell(selection, envelope, *mark.chosen);
+    if (frames_to_bring() <= 0) return;
+    --frames_to_bring();
+    screen.settle = true;
+    ImGuiWindow& window = *ImGui::GetCurrentWindow();
+    ImGui::ScrollToBringRectIntoView(&window, ImGui::GetCurrentContext()->LastItemData.Rect);
 }
 
 }  // namespace
@@ -278,7 +289,9 @@ void draw_envelope_map(Screen& screen, Bench& bench, Selection& selection, const
                           head::cyclic_out(envelope.mixing.cyclic_stick, now.aileron, now.elevator));
     }
     draw_cell_marks(screen, list, map, mark, screen.keyboard.here());
+    const std::optional<MapCell> before = mark.chosen;
     respond(screen, selection, map, mark);
+    if (mark.chosen != before) frames_to_bring() = 3;
     draw_chosen(screen, bench, selection, envelope, mark);
 }
 

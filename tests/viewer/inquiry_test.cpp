@@ -57,7 +57,8 @@ double said(const Inquiry& inquiry) {
 
 /// Frames until nothing is at work any more, for ten seconds at most.
 void rest(Inquiry& inquiry, const auto& each) {
-    for (const auto end = Clock::now() + 10s; inquiry.running() && Clock::now() < end; std::this_thread::sleep_for(5ms)) {
+    for (const auto end = Clock::now() + 10s; inquiry.running() && Clock::now() < end;
+         std::this_thread::sleep_for(5ms)) {
         inquiry.poll();
         each();
     }

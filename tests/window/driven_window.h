@@ -215,7 +215,8 @@ public:
             for (int i = 1; i <= steps; ++i) {
                 const double part = static_cast<double>(stroke % 2 == 0 ? i : steps - i) / steps;
                 const double x = left + (from + (to - from) * part) * width;
-                words.insert(words.end(), {"mousemove", fmt::format("{:.0f}", x), fmt::format("{:.0f}", y), "sleep", "0.02"});
+                words.insert(words.end(),
+                             {"mousemove", fmt::format("{:.0f}", x), fmt::format("{:.0f}", y), "sleep", "0.02"});
             }
             xdotool(std::move(words));
         }

@@ -279,10 +279,11 @@ Answer answer(const Reach& reach, std::size_t rows) {
                     e.kind == head::Kind::tail ? "The rudder from end to end"
                                                : "All sticks from end to end, " + head::envelope_words(e.mixing),
                     hands_of(e),
-                    reach.sought ? ", without gaps: no worst value is farther from true than its row says. Servo travel "
-                                   "is proved. All else is bounded by how slopes were seen to change from place to "
-                                   "place, with a margin of that change again."
-                                 : ", at single places: between them a check may be worse than its row says yet.",
+                    reach.sought
+                        ? ", without gaps: no worst value is farther from true than its row says. Servo travel "
+                          "is proved. All else is bounded by how slopes were seen to change from place to "
+                          "place, with a margin of that change again."
+                        : ", at single places: between them a check may be worse than its row says yet.",
                     e.kind == head::Kind::tail ? ""
                                                : " What the transmitter lets through is told by the mixing: the cyclic "
                                                  "stick's way and the sticks' limit."),

@@ -25,7 +25,8 @@ Outcome run(const Asked& asked) {
             if (!servo.rating.rated_volts)
                 return badly_asked(fmt::format("--volts: {} has no rated_volts in the scene to compare with",
                                                head::servo_words(servo)));
-    return reply(loads(asked.head, options, asked.going()), [&](const Loads& found) { return answer(found, asked.head); });
+    return reply(loads(asked.head, options, asked.going()),
+                 [&](const Loads& found) { return answer(found, asked.head); });
 }
 
 Option number(std::string key, std::string unit, double low, double high, double start, std::string help) {

@@ -12,7 +12,7 @@ namespace swashwright::studies {
 namespace {
 
 constexpr int first_samples[] = {60, 1000};  // of the heads that all looks draw alike
-constexpr double most_tolerance = 1000;  // mm or deg; as a scene's error_mm
+constexpr double most_tolerance = 1000;      // mm or deg; as a scene's error_mm
 
 /// "upper_link[2].length_mm" is meant by itself and by "upper_link.length_mm".
 bool names(std::string_view text, const std::string& path) {

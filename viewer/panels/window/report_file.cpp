@@ -107,9 +107,12 @@ nlohmann::json questions_of(const State& state) {
     for (const Question& question : state.questions) {
         if (!question.open) continue;
         const Inquiry& inquiry = question.inquiry;
-        out["asked"][question.key] = {{"answered", inquiry.answered()}, {"whole", inquiry.whole()},
-                                      {"fresh", inquiry.fresh()},       {"running", inquiry.running()},
-                                      {"percent", inquiry.percent()},   {"stopped", question.stopped},
+        out["asked"][question.key] = {{"answered", inquiry.answered()},
+                                      {"whole", inquiry.whole()},
+                                      {"fresh", inquiry.fresh()},
+                                      {"running", inquiry.running()},
+                                      {"percent", inquiry.percent()},
+                                      {"stopped", question.stopped},
                                       {"stale", stale(question, state.screen.clock)}};
         if (!inquiry.outcome()) continue;
         const Outcome& outcome = *inquiry.outcome();

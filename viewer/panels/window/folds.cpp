@@ -40,7 +40,9 @@ void toggle_column(State& state) {
 }
 
 void draw_folds(State& state, const Rect& place) {
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(0, 0));  // it clips by half of it
     begin_panel("folds", place);
+    ImGui::PopStyleVar();
     rule(state.screen, {place.x, place.y}, {place.right(), place.y});
     place_at(place.x, place.y + (place.height - ImGui::GetFrameHeight()) / 2 + 1);
     const bool tray = tray_folded(state), column = state.folds.column;

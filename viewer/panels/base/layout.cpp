@@ -8,7 +8,7 @@ namespace swashwright::panels {
 namespace {
 
 constexpr float sentence_height = 58, caption_height = 30, folds_width = 68;
-constexpr float tray_height = 92, folded_tray_height = 37, tray_least_width = 820;
+constexpr float tray_height = 92, folded_tray_height = 37, tray_least_width = 752;
 constexpr float column_width = 390, wide_width = 520;
 constexpr float wide_least = 0.36F, column_most = 0.46F;  // shares of the window
 

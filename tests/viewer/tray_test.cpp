@@ -117,7 +117,7 @@ TEST_F(Tray, FoldsToALineInWhichTheNumbersStay) {
     State state = state_of(SWASHWRIGHT_SCENES "/two_blade_600.toml");
     frames(state);
     for (int turn = 0; turn < 2; ++turn) {
-        press_key(state, GLFW_KEY_F8, 0, false);
+        press_key(state, GLFW_KEY_F7, 0, false);
         frames(state);
         const auto& widgets = state.screen.report.widgets();
         EXPECT_FALSE(widgets.contains("pad"));
@@ -131,7 +131,7 @@ TEST_F(Tray, FoldsToALineInWhichTheNumbersStay) {
         EXPECT_TRUE(state.screen.report.widgets().contains("pad"));
         EXPECT_FALSE(state.screen.settings.tray_folded);
     }
-    press_key(state, GLFW_KEY_F8, 0, true);  // a function key works while a number is typed
+    press_key(state, GLFW_KEY_F7, 0, true);  // a function key works while a number is typed
     EXPECT_TRUE(state.screen.settings.tray_folded);
 }
 
@@ -146,7 +146,7 @@ TEST_F(Tray, FoldsByItselfWhereADrawingNeedsTheRoomAndComesBack) {
     };
     EXPECT_FALSE(folded(Sheet::parts));
     EXPECT_TRUE(folded(Sheet::measure));
-    press_key(state, GLFW_KEY_F8, 0, false);  // opened all the same, until the sheet goes
+    press_key(state, GLFW_KEY_F7, 0, false);  // opened all the same, until the sheet goes
     EXPECT_FALSE(folded(Sheet::measure));
     EXPECT_FALSE(folded(Sheet::questions));
     EXPECT_TRUE(folded(Sheet::measure));

@@ -43,7 +43,7 @@ addEventListener('paste', (event) => {
 // Keys. The program gets all but those without which a browser cannot be used; the browser none that the program takes.
 
 const browsersKeys = /^(F5|F11|F12)$/, browsersWithCtrl = /^[tnwrlqjhdu0-9]$|^Tab$/i;
-const programsKeys = /^(F1|F6|F8|F9|Tab|Backspace|Home|End|Page(Up|Down)|Arrow.*)$/, programsWithCtrl = /^[sopzykfga+=-]$/i;
+const programsKeys = /^(F1|F6|F7|F8|F9|Tab|Backspace|Home|End|Page(Up|Down)|Arrow.*)$/, programsWithCtrl = /^[sopzykfga+=-]$/i;
 
 addEventListener('keydown', (event) => {
     if (!event.isTrusted) return;

@@ -47,7 +47,7 @@ void draw_folds(State& state, const Rect& place) {
     place_at(place.x, place.y + (place.height - ImGui::GetFrameHeight()) / 2 + 1);
     const bool tray = tray_folded(state), column = state.folds.column;
     if (arrow_button(state.screen, "fold tray", tray ? ImGuiDir_Up : ImGuiDir_Down,
-                     tray ? "Sticks and rotor to drag (F8)" : "Sticks and rotor as one line of numbers (F8)"))
+                     tray ? "Sticks and rotor to drag (F7)" : "Sticks and rotor as one line of numbers (F7)"))
         toggle_tray(state);
     ImGui::SameLine(0, 2 * state.screen.scale());
     if (arrow_button(

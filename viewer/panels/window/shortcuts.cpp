@@ -193,7 +193,7 @@ constexpr auto table = std::to_array<Shortcut>({
     {GLFW_KEY_UP, 0, "", "", [](State& s) { arrow(s, 0, 1); }},
     {GLFW_KEY_DOWN, 0, "", "", [](State& s) { arrow(s, 0, -1); }},
     {GLFW_KEY_F6, 0, "F6", "next control for the arrows", next_tray_focus},
-    {GLFW_KEY_F8, 0, "F8", "sticks and rotor as one line, or to drag", toggle_tray},
+    {GLFW_KEY_F7, 0, "F7", "sticks and rotor as one line, or to drag", toggle_tray},
     {GLFW_KEY_F9, 0, "F9", "the column beside the picture away, or back", toggle_column},
     {GLFW_KEY_PAGE_UP, 0, "Page Up, Page Down", "collective, rudder", [](State& s) { move_collective(s, stick_step); }},
     {GLFW_KEY_PAGE_DOWN, 0, "", "", [](State& s) { move_collective(s, -stick_step); }},

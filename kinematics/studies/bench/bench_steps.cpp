@@ -42,7 +42,7 @@ std::string how_to_turn(const head::Link& link, double change_mm) {
         return fmt::format("Hold both ends, turn the hexagon so that the ends go {}; {:.2f} mm in all.",
                            change_mm > 0 ? "apart" : "together", std::abs(change_mm));
     return fmt::format(
-        "One end off its ball. Turn it {}, looking along the rod at that end; {:.2f} mm in all. Right-hand thread.",
+        "One end off its ball. Turn it {}, seen with that end towards you; {:.2f} mm in all. Right-hand thread.",
         change_mm > 0 ? "anticlockwise" : "clockwise", std::abs(change_mm));
 }
 
@@ -95,7 +95,7 @@ private:
     void servos() {
         const std::string stage = "Servos";
         add({.stage = stage,
-             .say = "Sticks centred, trims and sub-trims at zero. The stabiliser in its set-up mode, or off.",
+             .say = "Sticks centred, trims and sub-trims at zero. Stabiliser electronics in set-up mode, or off.",
              .more = "Curves straight, end points equal. Horns off their servos for the first power-up: one can run to "
                      "its end.",
              .tool = BenchTool::transmitter});
@@ -272,7 +272,8 @@ private:
             if (std::ranges::none_of(settings, [](const LinkSetting& s) { return s.steps != 0; })) {
                 add({.stage = stage,
                      .say = "Every blade is at zero.",
-                     .more = "As near as a step of its link can bring it. So they are in track at mid stick, too."});
+                     .more = "As near as a step of its link can bring it. So they agree at mid stick; track in the air is seen in the "
+                             "air."});
                 return {};
             }
             head::Description set = stand_.description();
@@ -332,7 +333,7 @@ private:
         if (!open || blades() < 2) return {};
         std::vector<double> read;
         for (std::size_t k = 0; k < blades(); ++k)
-            if (const auto value = ask(gauge(stage, k, {.collective = 1}, "Collective up, all blades in turn", 1,
+            if (const auto value = ask(gauge(stage, k, {.collective = 1}, "Collective full up again", 1,
                                              (*open)[k], (*open)[k])))
                 read.push_back(*value);
         if (read.size() < blades()) return {};
@@ -364,7 +365,7 @@ private:
 
 Result<std::vector<BenchStep>> bench_steps(const Head& head, const BenchReadings& read) {
     if (head.description().kind == head::Kind::tail)
-        return tl::unexpected(head::Failure{"of a tail there are no such steps: its order of work is on the sheet", {}});
+        return tl::unexpected(head::Failure{"of a tail there are no such steps: its order of work is on the build sheet", {}});
     if (head.neutral_failure()) return tl::unexpected(*head.neutral_failure());
     return Steps(head, read).all();
 }

@@ -76,7 +76,7 @@ PartToName part_to_name(const Fault& fault, const head::Description& d) {
     else if (out.key.starts_with("grip["))
         out.words = fmt::format("blade {} or its grip", fault.index + 1);
     else if (out.key == "mixing")
-        out.words = "mix", out.path.clear();
+        out.words = "the transmitter's mix", out.path.clear();
     else
         out.words = out.key == "guide" ? "guide" : out.key == "driver" ? "driver collar" : "main shaft";
     return out;

@@ -44,7 +44,7 @@ Table readings_table(head::Kind kind, const Readings& readings, const Readings& 
               "What the gauge read, and what a head without the fault shows there",
               {{"reading", "no.", "", 0},
                {"reads", "reads", "", 2, true},
-               {"sound", "sound head", "", 2, true},
+               {"sound", "without it", "", 2, true},
                {"more", "more", "", 2, true},
                {"by_fault", "by the fault", "", of_fault, true},
                {"unit", "unit", ""},
@@ -117,7 +117,7 @@ std::string told_by(const PracticeScore& score) {
     const auto most = std::ranges::max_element(score.by_fault, {}, [](double by) { return std::abs(by); });
     const auto at = static_cast<std::size_t>(most - score.by_fault.begin());
     if (std::abs(*most) < shows_it)
-        return "None of your readings shows it: where you read, it moves nothing by three uncertainties.";
+        return "None of your readings shows it: where you read, it moves none by three times what a reading is off.";
     const bool pitch = at < score.readings.pitch.size();
     const double unit = pitch ? score.readings.pitch[at].uncertainty_deg : RingHeightReading{}.uncertainty_mm;
     return fmt::format("Your reading {} shows it best: the fault moves it by {} {}.", at + 1,

@@ -283,7 +283,7 @@ Answer answer(const Reach& reach, std::size_t rows) {
                         ? ", without gaps: no worst value is farther from true than its row says. Servo travel "
                           "is proved. All else is bounded by how slopes were seen to change from place to "
                           "place, with a margin of that change again."
-                        : ", at single places: between them a check may be worse than its row says yet.",
+                        : ", at single places: between them a check may still be worse than its row says.",
                     e.kind == head::Kind::tail ? ""
                                                : " What the transmitter lets through is told by the mixing: the cyclic "
                                                  "stick's way and the sticks' limit."),

@@ -49,7 +49,7 @@ std::vector<CalliperDoubt> doubts_of_numbers(const CalliperFit& fit) {
     std::ranges::stable_sort(doubtful, std::greater<>(), [](const CalliperNumber* n) { return *n->pitch_deg; });
     std::vector<CalliperDoubt> out;
     for (const CalliperNumber* n : doubtful)
-        out.push_back({fmt::format("{}: {} is known to {} only, with which a blade goes by {:.2f} deg.", n->label,
+        out.push_back({fmt::format("{}: {} is known to {} only, which moves a blade by {:.2f} deg.", n->label,
                                    with_unit(n->value, n->unit), with_unit(n->sd, n->unit), *n->pitch_deg),
                        places_of(fit, n->part)});
     return out;

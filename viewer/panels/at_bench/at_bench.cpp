@@ -179,7 +179,7 @@ float draw_number(const Screen& screen, const AtBench& at_bench, const Board& bo
         text = shown(screen, reading, found->second);
     words(list, board.font, board.large, {board.margin + board.small / 2, y + 0.1F * board.large}, 0,
           at_bench.typed.empty() ? ink.soft : ink.ink, text.empty() ? "?" : text);
-    const std::string beside = !at_bench.slip.empty() ? at_bench.slip
+    const std::string beside = !at_bench.slip.empty() ? lengths_read(at_bench.slip, screen.settings.inches)
                                : text.empty()         ? "Type what you read, or go on without."
                                                       : "Read so far. Type to change it.";
     words(list, board.font, board.small, {2 * board.margin + field, y},
@@ -241,12 +241,13 @@ void draw_step(Screen& screen, AtBench& at_bench, const Board& board, ImVec2 win
     ImGui::PopFont();
     y = std::max(y, top + 0.56F * drawing) + 0.4F * board.small;
     const float width = window.x - 2 * board.margin;
+    const std::string more = lengths_read(step.more, screen.settings.inches);
     if (step.reading) y = draw_number(screen, at_bench, board, y, width) + 0.4F * board.small;
     float px = board.small;  // smaller where it would run into the buttons
     while (px > 0.7F * board.small &&
-           y + board.font->CalcTextSizeA(px, 1e6F, width, step.more.c_str()).y > bottom)
+           y + board.font->CalcTextSizeA(px, 1e6F, width, more.c_str()).y > bottom)
         px *= 0.95F;
-    words(list, board.font, px, {board.margin, y}, width, ink.soft, step.more);
+    words(list, board.font, px, {board.margin, y}, width, ink.soft, more);
 }
 
 }  // namespace

@@ -171,7 +171,7 @@ void draw_practice(Screen& screen, Bench& bench, View& view, Selection& selectio
     if (!practice.on()) return draw_choice(screen, bench, view, selection, lessons);
     paragraph(screen.inks().soft,
               fmt::format(
-                  "Find the fault. {}, fault number {}; {} taken.", practice.round.title, practice.round.number,
+                  "Find the hidden fault. {}, fault number {}; {} taken.", practice.round.title, practice.round.number,
                   practice.readings.size() == 1 ? "1 reading" : fmt::format("{} readings", practice.readings.size())));
     const bool again = practice.told && word_button(screen, "practice again", "Another in this head",
                                                     "Another fault, of a number that nobody chose");

@@ -200,7 +200,8 @@ void draw_distance_tool(Screen& screen, const Bench& bench, View& view, Sights& 
     draw_name_field(screen, bench.live().shown->description, view, sights);
     if (!tool.said.empty()) paragraph(screen.inks().ink, tool.said);
     if (tool.typed.empty())
-        paragraph(screen.inks().soft, "A ring is a centre or an axis; anywhere else on a part is a face, as it is drawn.");
+        paragraph(screen.inks().soft,
+                  "A small circle marks a centre or an axis; anywhere else on a part is a face, as it is drawn.");
     draw_kept(screen, bench, view);
     if (word_button(screen, "close distances", "Close", "Distances stay on the picture (D)")) tool.open = false;
     end_floating();

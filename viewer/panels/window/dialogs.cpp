@@ -95,9 +95,9 @@ void about(State& state) {
     ImGui::Spacing();
     ImGui::TextWrapped(
         "Picture: left drag turns, right or middle drag moves, the wheel comes closer to what is under the pointer. A "
-        "click lights a part, a double click lets it fill the picture, a right click asks what to do with it. A blade, "
-        "a ring or a horn that is lit has round handles: drag one, and the sticks follow; with Shift a blade takes the "
-        "cyclic stick, and Escape puts everything back.");
+        "click chooses a part, a double click lets it fill the picture, a right click asks what to do with it. A "
+        "chosen blade, ring or horn has round handles: drag one, and the sticks follow; with Shift a blade takes the "
+        "cyclic stick, and Esc, before you let go, puts everything back.");
     key_list(state);
     ImGui::Spacing();
     if (word_button(state.screen, "close", "Close", nullptr) || dismissed() || confirmed())

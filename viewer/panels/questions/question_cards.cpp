@@ -197,7 +197,7 @@ void draw_progress(Screen& screen, Question& question) {
             question.stopped = false;
             question.stamp = {};
         }
-    } else if (word_button(screen, (question.key + " stop").c_str(), "Stop", "Escape does the same")) {
+    } else if (word_button(screen, (question.key + " stop").c_str(), "Stop", "Esc does the same")) {
         question.inquiry.cancel();
         question.stopped = true;
     }

@@ -207,7 +207,7 @@ constexpr auto table = std::to_array<Shortcut>({
     {GLFW_KEY_ENTER, 0, "Enter", "press, or type in, what has the frame; arrows go through a list or the map", nothing},
     {GLFW_KEY_ESCAPE, 0, "Esc", "leave a field, then the frame; with neither, stop what is being worked out",
      [](State& s) { stop_answers(s.questions); }},
-    {GLFW_KEY_L, 0, "L", "open or close the whole ledger", toggle_ledger},
+    {GLFW_KEY_L, 0, "L", "unfold all lists of parts, or fold them", toggle_ledger},
     {GLFW_KEY_Q, 0, "Q", "questions or parts", [](State& s) { show_sheet(s, Sheet::questions); }},
     {GLFW_KEY_K, 0, "K", "open the next question", next_question},
     {GLFW_KEY_G, 0, "G", "lessons or parts", [](State& s) { show_sheet(s, Sheet::lessons); }},

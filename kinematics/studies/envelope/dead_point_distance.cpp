@@ -18,10 +18,12 @@ head::Sticks times(const head::Sticks& s, double t) {
     return {t * s.collective, t * s.aileron, t * s.elevator, t * s.rudder};
 }
 
-/// Where between two shares of `way`, at the first of which the loop closes, it opens.
-double opening(head::Solver& solver, const head::Sticks& way, double azimuth_deg, double low, double high) {
+/// Where between two shares of `way`, at the first of which the loop closes, it opens; none where it closes at both.
+std::optional<double> opening(head::Solver& solver, const head::Sticks& way, double azimuth_deg, double low,
+                              double high) {
     solver.reset();
     solver.pose(times(way, low), azimuth_deg);
+    if (solver.pose(times(way, high), azimuth_deg)) return std::nullopt;
     while (high - low > within) {
         const double middle = (low + high) / 2;
         (solver.pose(times(way, middle), azimuth_deg) ? low : high) = middle;
@@ -30,8 +32,7 @@ double opening(head::Solver& solver, const head::Sticks& way, double azimuth_deg
 }
 
 /// The azimuth at which the loop opens first along `way`, and how far, if before `most`. All azimuths go out together:
-/// the ring is then solved once for each share of the way.
-/// None where it is stopped before.
+/// the ring is then solved once for each share of the way. None where it is stopped before.
 std::optional<std::pair<double, double>> first_opening(head::Solver& solver, const head::Sticks& way, double most,
                                                        const std::stop_token& stop) {
     solver.reset();
@@ -42,10 +43,9 @@ std::optional<std::pair<double, double>> first_opening(head::Solver& solver, con
             if (const double azimuth_deg = 360.0 * a / azimuths; !solver.pose(times(way, high), azimuth_deg))
                 open.push_back(azimuth_deg);
         std::optional<std::pair<double, double>> first;
-        for (const double azimuth_deg : open) {
-            const double found = opening(solver, way, azimuth_deg, low, first ? first->first : high);
-            if (!first || found < first->first) first = {found, azimuth_deg};
-        }
+        for (const double azimuth_deg : open)
+            if (const auto found = opening(solver, way, azimuth_deg, low, first ? first->first : high))
+                first = {*found, azimuth_deg};
         if (first) return first;
         low = high;
     }

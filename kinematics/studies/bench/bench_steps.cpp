@@ -105,8 +105,8 @@ private:
             const double rise = up->skeleton.horn_balls[j].z() - middle->skeleton.horn_balls[j].z();
             if (std::abs(rise) < 0.05) continue;  // mm: it takes no part in collective
             add({.stage = stage,
-                 .say = fmt::format("Collective up a little: the horn ball of {} goes {}.", head::servo_words(servos[j]),
-                                    rise > 0 ? "up" : "down"),
+                 .say = fmt::format("Collective up a little: the horn ball of {} goes {}.",
+                                    head::servo_words(servos[j]), rise > 0 ? "up" : "down"),
                  .more = "If it goes the other way, reverse that servo's channel in the transmitter, and look again.",
                  .tool = BenchTool::transmitter,
                  .way = rise > 0 ? BenchWay::ball_up : BenchWay::ball_down,
@@ -117,8 +117,9 @@ private:
             add({.stage = stage,
                  .say = fmt::format("Sticks centred: the horn of {} stands square to its link.",
                                     head::servo_words(servos[j])),
-                 .more = "First the nearest tooth of the spline, then sub-trim for the rest. Links off before power, on "
-                         "again after.",
+                 .more =
+                     "First the nearest tooth of the spline, then sub-trim for the rest. Links off before power, on "
+                     "again after.",
                  .tool = BenchTool::square,
                  .part = head::path_of({Role::horn, static_cast<int>(j)})});
     }
@@ -180,8 +181,8 @@ private:
                                     ball.level_top_mm, ball.top_mm),
                 .tool = BenchTool::calliper,
                 .part = "inner_ring",
-                .reading = BenchReading{fmt::format("height {}, round {}", j + 1, round), "height of " + ball.words, "mm",
-                                        ball.level_top_mm, ball.top_mm, slip_mm}};
+                .reading = BenchReading{fmt::format("height {}, round {}", j + 1, round), "height of " + ball.words,
+                                        "mm", ball.level_top_mm, ball.top_mm, slip_mm}};
     }
 
     /// The head with links turned as the ring asks.
@@ -245,50 +246,50 @@ private:
         double out = 0;
         if (const auto track = tracking(stand_, head::Sticks{}))
             for (const LinkSetting& s : track->settings)
-                out = std::max(out,
-                               std::abs(s.deg_per_mm) * link_step(*head::link_of(head_.description(), s.link)).mm);
+                out = std::max(out, std::abs(s.deg_per_mm) * link_step(*head::link_of(head_.description(), s.link)).mm);
         return out;
     }
 
+    /// The head with its links set so.
+    Head with(const std::vector<LinkSetting>& settings) const {
+        head::Description set = stand_.description();
+        for (const LinkSetting& s : settings) head::link_of(set, s.link)->length_mm += s.change_mm;
+        return Head::build(set).value_or(stand_);
+    }
+
     Result<void> zero() {
+        const auto open = pitches(head::Sticks{});
+        if (!open) return tl::unexpected(open.error());
+        const std::vector<LinkSetting> as_open = to_zero({open->begin(), open->end()});
+        read_to_zero(*open, as_open);
+        stand_ = with(as_open);  // and so the model stands, whatever was wrong with it
+        return {};
+    }
+
+    /// `as_open`: what to turn where nothing is read.
+    void read_to_zero(const std::vector<double>& open_deg, const std::vector<LinkSetting>& as_open) {
         const std::string stage = "Zero pitch";
         for (int round = 1; round <= most_bench_rounds; ++round) {
-            const auto open = pitches(head::Sticks{});
-            if (!open) return tl::unexpected(open.error());
             Round now;
             for (std::size_t k = 0; k < blades(); ++k)
-                now.typed.push_back(
-                    ask(gauge(stage, k, head::Sticks{}, "Sticks centred", round, 0, (*open)[k])));
-            if (now.none() && round > 1) return {};
-            if (now.none()) now.typed.assign(open->begin(), open->end()), now_open_ = true;
-            const std::vector<LinkSetting> settings = to_zero(now.typed);
-            if (settings.empty()) {
-                add({.stage = stage,
-                     .say = "Every blade at zero with the sticks centred.",
-                     .more = "No blade of this head has an upper link of its own: ask how long its links must be, on "
-                             "the sheet of questions."});
-                return {};
-            }
-            if (std::ranges::none_of(settings, [](const LinkSetting& s) { return s.steps != 0; })) {
-                add({.stage = stage,
-                     .say = "Every blade is at zero.",
-                     .more = "As near as a step of its link can bring it. So they agree at mid stick; track in the air is seen in the "
-                             "air."});
-                return {};
-            }
-            head::Description set = stand_.description();
-            for (const LinkSetting& s : settings) {
-                if (s.steps == 0) continue;
-                turn(stage, s.link, s.steps, s.change_mm);
-                if (now_open_) head::link_of(set, s.link)->length_mm += s.change_mm;
-            }
-            if (std::exchange(now_open_, false)) {
-                stand_ = Head::build(set).value_or(stand_);
-                return {};
-            }
+                now.typed.push_back(ask(gauge(stage, k, head::Sticks{}, "Sticks centred", round, 0, open_deg[k])));
+            if (now.none() && round > 1) return;
+            const std::vector<LinkSetting> settings = now.none() ? as_open : to_zero(now.typed);
+            if (settings.empty())
+                return add({.stage = stage,
+                            .say = "Every blade at zero with the sticks centred.",
+                            .more = "No blade of this head has an upper link of its own: ask how long its links must "
+                                    "be, on the sheet of questions."});
+            if (std::ranges::none_of(settings, [](const LinkSetting& s) { return s.steps != 0; }))
+                return add({.stage = stage,
+                            .say = "Every blade is at zero.",
+                            .more = "As near as a step of its link can bring it. So they agree at mid stick; "
+                                    "track in the air is seen in the air."});
+            for (const LinkSetting& s : settings)
+                if (s.steps != 0) turn(stage, s.link, s.steps, s.change_mm);
+            if (now.none()) return;
         }
         other_cause(stage, "The blades will not come to zero by their links.", "");
-        return {};
     }
 
     Result<void> ends() {
@@ -308,11 +309,19 @@ private:
              .sticks = {.collective = 1}});
         const double wanted = up->front() - down->front();
         for (int round = 1; round <= most_bench_rounds; ++round) {
-            const auto high = ask(gauge(stage, 0, {.collective = 1}, "Collective full up", round, up->front(),
-                                        up->front()));
-            const auto low = ask(gauge(stage, 0, {.collective = -1}, "Collective full down", round, down->front(),
-                                       down->front()));
+            const auto high =
+                ask(gauge(stage, 0, {.collective = 1}, "Collective full up", round, up->front(), up->front()));
+            const auto low =
+                ask(gauge(stage, 0, {.collective = -1}, "Collective full down", round, down->front(), down->front()));
             if (!high || !low) return {};
+            if (wanted * (*high - *low) < 0) {
+                add({.stage = stage,
+                     .say = "Collective runs the wrong way: reverse it in the transmitter.",
+                     .more = fmt::format("Full up read {} deg, full down {} deg. Look at the horns' way again, too.",
+                                         signed_figure(*high, 1), signed_figure(*low, 1)),
+                     .tool = BenchTool::transmitter});
+                continue;
+            }
             const double share = wanted / (*high - *low) - 1;
             if (!(std::abs(share) < 5) || std::abs(share) < travel_counts) return {};
             add({.stage = stage,
@@ -333,8 +342,8 @@ private:
         if (!open || blades() < 2) return {};
         std::vector<double> read;
         for (std::size_t k = 0; k < blades(); ++k)
-            if (const auto value = ask(gauge(stage, k, {.collective = 1}, "Collective full up again", 1,
-                                             (*open)[k], (*open)[k])))
+            if (const auto value = ask(
+                    gauge(stage, k, {.collective = 1}, "Collective up, all blades in turn", 1, (*open)[k], (*open)[k])))
                 read.push_back(*value);
         if (read.size() < blades()) return {};
         const auto [low, high] = std::ranges::minmax_element(read);
@@ -356,8 +365,7 @@ private:
 
     const Head& head_;
     const BenchReadings& read_;
-    Head stand_ = head_;      // as it stands by now: links turned, or level once read
-    bool now_open_ = false;   // nothing was read in this round: the open head stands in
+    Head stand_ = head_;  // as it stands by now: links turned, level and at zero once read
     std::vector<BenchStep> out_;
 };
 
@@ -365,7 +373,8 @@ private:
 
 Result<std::vector<BenchStep>> bench_steps(const Head& head, const BenchReadings& read) {
     if (head.description().kind == head::Kind::tail)
-        return tl::unexpected(head::Failure{"of a tail there are no such steps: its order of work is on the build sheet", {}});
+        return tl::unexpected(
+            head::Failure{"of a tail there are no such steps: its order of work is on the sheet", {}});
     if (head.neutral_failure()) return tl::unexpected(*head.neutral_failure());
     return Steps(head, read).all();
 }

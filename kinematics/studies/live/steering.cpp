@@ -156,10 +156,14 @@ Eigen::VectorXd Way::step(const Sticks& sticks, const Eigen::VectorXd& left) {
             (aim.keep ? soft_left[s++] : firm_left[f++]) = left[i];
         }
     }
-    Eigen::JacobiSVD<Eigen::MatrixXd> svd(firm, Eigen::ComputeFullU | Eigen::ComputeFullV);
-    svd.setThreshold(1e-9);
-    Eigen::VectorXd out = svd.solve(firm_left);
-    const Eigen::MatrixXd still = svd.matrixV().rightCols(columns - svd.rank());  // moves none of the firm aims
+    Eigen::VectorXd out = Eigen::VectorXd::Zero(columns);
+    Eigen::MatrixXd still = Eigen::MatrixXd::Identity(columns, columns);  // moves none of the firm aims
+    if (firm.rows() > 0) {
+        Eigen::JacobiSVD<Eigen::MatrixXd> svd(firm, Eigen::ComputeFullU | Eigen::ComputeFullV);
+        svd.setThreshold(1e-9);
+        out = svd.solve(firm_left);
+        still = svd.matrixV().rightCols(columns - svd.rank());
+    }
     if (giving > 0 && still.cols() > 0)
         out += still * (soft * still).completeOrthogonalDecomposition().solve(soft_left - soft * out);
     return out;

@@ -3,9 +3,11 @@
 #include <fmt/format.h>
 
 #include <array>
+#include <chrono>
 #include <filesystem>
 
 #include "kinematics/head/head.h"
+#include "kinematics/head/numbers.h"
 #include "kinematics/scene/files.h"
 #include "kinematics/scene/reader.h"
 #include "kinematics/studies/pitch/compare.h"
@@ -24,8 +26,15 @@ bool is_date(std::string_view text) {
     if (text.size() != form.size()) return false;
     for (std::size_t i = 0; i < form.size(); ++i)
         if (form[i] == 'd' ? text[i] < '0' || text[i] > '9' : text[i] != '-') return false;
-    const int month = 10 * (text[5] - '0') + (text[6] - '0'), day = 10 * (text[8] - '0') + (text[9] - '0');
-    return month >= 1 && month <= 12 && day >= 1 && day <= 31;
+    const auto number = [&](std::size_t from, std::size_t count) {
+        int out = 0;
+        for (const char c : text.substr(from, count)) out = 10 * out + (c - '0');
+        return out;
+    };
+    return std::chrono::year_month_day(std::chrono::year(number(0, 4)),
+                                       std::chrono::month(static_cast<unsigned>(number(5, 2))),
+                                       std::chrono::day(static_cast<unsigned>(number(8, 2))))
+        .ok();
 }
 
 LogState read_state(Keys& keys, std::size_t number) {
@@ -79,6 +88,22 @@ std::array<Cell, 2> pitch_of(const head::Description& d) {
     return {sum / static_cast<double>(curve->blades.size()), curve->split_deg()};
 }
 
+/// What no number tells: parts of another kind, another way to turn, a name.
+bool same_besides_numbers(const head::Description& before, head::Description now) {
+    for (const head::Number& number : head::numbers(before)) head::value(now, number) = head::value(before, number);
+    return write(Scene{before, {}, {}}) == write(Scene{now, {}, {}});
+}
+
+/// How the head as it is now differs from a state.
+std::string since_words(const LogState& state, const head::Description& now) {
+    const std::size_t differ = studies::compare(state.scene.head, now).numbers.size();
+    if (differ > 0)
+        return fmt::format("has changed since the last one, of {}: {} differ{}", state.date,
+                           differ == 1 ? "1 number" : fmt::format("{} numbers", differ), differ == 1 ? "s" : "");
+    if (same_besides_numbers(state.scene.head, now)) return fmt::format("is as in the last one, of {}", state.date);
+    return fmt::format("has changed since the last one, of {}, though no number differs", state.date);
+}
+
 }  // namespace
 
 std::string log_path(const std::string& scene_path) {
@@ -118,36 +143,32 @@ std::string log_complaint(const HeadLog& log, const LogState& state) {
     HeadLog with = log;
     with.states.push_back(state);
     if (write(with).size() > largest_file)
-        return fmt::format("the log is full: {} states are as many as one file takes; put it away under another name "
-                           "and begin a new one",
-                           log.states.size());
+        return fmt::format(
+            "the log is full: {} states are as many as one file takes; put it away under another name "
+            "and begin a new one",
+            log.states.size());
     return {};
 }
 
 studies::Answer answer(const HeadLog& log, const head::Description& now) {
-    studies::Table table{"states",
-                         "States of this head; pitch at mid stick, mean over a turn, and between highest and lowest blade",
-                         {{"state", "state", "", 0},
-                          {"date", "date", ""},
-                          {"note", "note", ""},
-                          {"mid_deg", "pitch", "deg", 2, true},
-                          {"split_deg", "apart", "deg", 2}},
-                         {},
-                         {}};
+    studies::Table table{
+        "states",
+        "States of this head; pitch at mid stick, mean over a turn, and between highest and lowest blade",
+        {{"state", "state", "", 0},
+         {"date", "date", ""},
+         {"note", "note", ""},
+         {"mid_deg", "pitch", "deg", 2, true},
+         {"split_deg", "apart", "deg", 2}},
+        {},
+        {}};
     for (std::size_t i = 0; i < log.states.size(); ++i) {
         const auto [mid, split] = pitch_of(log.states[i].scene.head);
-        table.rows.push_back(
-            {static_cast<double>(i + 1), log.states[i].date, log.states[i].note, mid, split});
+        table.rows.push_back({static_cast<double>(i + 1), log.states[i].date, log.states[i].note, mid, split});
     }
     studies::Answer out{"log", "Nothing is in the log of this head yet.", studies::Tone::calm, {std::move(table)}, {}};
     if (log.states.empty()) return out;
-    const LogState& last = log.states.back();
-    const std::size_t differ = studies::compare(last.scene.head, now).numbers.size();
-    out.text = fmt::format("{} {} in the log. The head {} the last one, of {}{}.", log.states.size(),
-                           log.states.size() == 1 ? "state" : "states", differ == 0 ? "is as in" : "has changed since",
-                           last.date, differ == 0   ? std::string()
-                                      : differ == 1 ? std::string(": 1 number differs")
-                                                    : fmt::format(": {} numbers differ", differ));
+    out.text = fmt::format("{} {} in the log. The head {}.", log.states.size(),
+                           log.states.size() == 1 ? "state" : "states", since_words(log.states.back(), now));
     return out;
 }
 

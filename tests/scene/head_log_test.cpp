@@ -76,8 +76,10 @@ TEST(HeadLog, SaysWhenItIsFull) {
     EXPECT_GT(log.states.size(), 20U);
     EXPECT_THAT(log_complaint(log, state), HasSubstr("full"));
     EXPECT_TRUE(parse_log(write(log), "x"));  // what got in can be read
-    state.date = "29.11.2026";
-    EXPECT_THAT(log_complaint({}, state), HasSubstr("2026-11-29"));
+    for (const char* none : {"29.11.2026", "2026-02-30"}) {
+        state.date = none;
+        EXPECT_THAT(log_complaint({}, state), HasSubstr("2026-11-29"));
+    }
 }
 
 TEST(HeadLog, CountsWhatDiffersFromTheLastState) {
@@ -89,6 +91,9 @@ TEST(HeadLog, CountsWhatDiffersFromTheLastState) {
     scene.head.upper_links[1].error_mm += 0.3;
     EXPECT_EQ(studies::compare(log.states[0].scene.head, scene.head).numbers.size(), 1U);
     EXPECT_THAT(answer(log, scene.head).text, HasSubstr("1 number differs"));
+    scene.head = log.states[0].scene.head;
+    scene.head.mixing.cyclic_stick = head::CyclicStick::square;
+    EXPECT_THAT(answer(log, scene.head).text, HasSubstr("though no number differs"));
 }
 
 }  // namespace

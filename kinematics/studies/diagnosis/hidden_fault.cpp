@@ -11,7 +11,7 @@
 
 #include "kinematics/head/inventory.h"
 #include "kinematics/head/stick_envelope.h"
-#include "kinematics/studies/diagnosis/dice.h"
+#include "kinematics/studies/answer/dice.h"
 #include "kinematics/studies/diagnosis/next_reading.h"
 
 namespace swashwright::studies {

@@ -7,6 +7,7 @@
 
 #include "kinematics/head/lane_solver.h"
 #include "kinematics/head/solver.h"
+#include "kinematics/studies/answer/dice.h"
 #include "kinematics/studies/pitch/harmonics.h"
 
 namespace swashwright::studies {
@@ -15,26 +16,10 @@ namespace {
 
 constexpr int azimuths = turn_samples;  // of each head: one that opens in part of a turn cannot be assembled
 
-/// SplitMix64 (Steele, Lea and Flood, Fast Splittable Pseudorandom Number Generators, 2014): seeding a Mersenne twister
-/// anew took a quarter of the study's time.
-std::uint64_t next_bits(std::uint64_t& state) {
-    state += 0x9e3779b97f4a7c15;
-    std::uint64_t z = state;
-    z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9;
-    z = (z ^ (z >> 27)) * 0x94d049bb133111eb;
-    return z ^ (z >> 31);
-}
-
-/// Even in [-1, 1), the same on every machine.
-double draw(std::uint64_t& state) {
-    return static_cast<double>(next_bits(state) >> 11) * 0x1p-52 - 1.0;
-}
-
 /// One sample's deviations in units of each tolerance. Seeded by its own number, so that workers may take any.
 void draw_sample(std::uint64_t seed, int sample, Eigen::VectorXd& out) {
-    std::uint64_t own = static_cast<std::uint64_t>(sample);
-    std::uint64_t state = seed ^ next_bits(own);
-    for (double& v : out) v = draw(state);
+    Dice dice(seed ^ Dice(static_cast<std::uint64_t>(sample)).next());
+    for (double& v : out) v = dice.between(-1, 1);
 }
 
 /// Mean pitch of each blade over a turn; false where the head cannot be posed.

@@ -8,7 +8,7 @@
 #include <cmath>
 #include <set>
 
-#include "kinematics/studies/diagnosis/dice.h"
+#include "kinematics/studies/answer/dice.h"
 #include "kinematics/studies/diagnosis/fault_words.h"
 #include "tests/support/demo_head.h"
 

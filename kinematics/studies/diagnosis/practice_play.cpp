@@ -152,7 +152,7 @@ head::Result<OwnPlay> own_play(const HiddenFault& hidden, const std::stop_token&
         if (out.settled || out.readings.pitch.size() >= most_own_readings || d->next_readings.empty()) return out;
         place = next_place(*d, out.readings);
     }
-    return refused("stopped");
+    return tl::unexpected(was_stopped());
 }
 
 Readings long_sitting(const HiddenFault& hidden, Readings readings) {

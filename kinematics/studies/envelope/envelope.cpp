@@ -6,6 +6,7 @@
 #include <limits>
 #include <thread>
 
+#include "kinematics/studies/answer/going.h"
 #include "kinematics/studies/envelope/bounding.h"
 #include "kinematics/studies/envelope/clearance.h"
 #include "kinematics/studies/envelope/discs.h"
@@ -88,7 +89,7 @@ public:
             });
             out_.discs = std::move(discs);
         }
-        if (options_.stop.stop_requested()) return tl::unexpected(head::Failure{"stopped", {}});
+        if (options_.stop.stop_requested()) return tl::unexpected(was_stopped());
         for (const Probe& probe : probes_) out_.poses += probe.poses;
         return std::move(out_);
     }

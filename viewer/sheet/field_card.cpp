@@ -78,7 +78,7 @@ std::vector<std::string> doubts(const Description& d, const head::Result<studies
     if (e.opens) out.emplace_back("With the sticks as far as they go the links no longer reach.");
     for (std::size_t k = 0; k < e.checks.size(); ++k)
         if (const auto state = studies::state_of(e.checks[k], e.worst[k].margin); state != studies::CheckState::pass)
-            out.push_back(fmt::format("{}: {:.1f} {} at worst, {}.", e.checks[k].label, e.worst[k].value,
+            out.push_back(fmt::format("{}: {:.2f} {} at worst, {}.", e.checks[k].label, e.worst[k].value,
                                       e.checks[k].unit, state == studies::CheckState::fail ? "too far" : "close"));
     constexpr std::size_t most = 12;
     if (out.size() > most) {

@@ -74,8 +74,8 @@ RC_GTEST_PROP(Steering, FindsTheSticksThatGaveTheReadings, (std::uint64_t seed))
     const head::Description d = testing::random_head(bits);
     const auto head = head::Head::build(d);
     RC_PRE(head && !head->neutral_failure());
-    const head::Sticks gave = head::held_back(d.mixing, {draw.between(-0.9, 0.9), draw.between(-0.6, 0.6),
-                                                         draw.between(-0.6, 0.6)});
+    const head::Sticks gave =
+        head::held_back(d.mixing, {draw.between(-0.9, 0.9), draw.between(-0.6, 0.6), draw.between(-0.6, 0.6)});
     const auto pose = head->pose(gave, 0);
     RC_PRE(pose.has_value());
     const std::vector<Aim> aims{{What::height_mm, 0, pose->height_mm},
@@ -181,6 +181,15 @@ TEST(Steering, SaysWhichStickIsAtItsEnd) {
     EXPECT_TRUE(there->why_not.empty());
 }
 
+TEST(Steering, FollowsAimsThatAllGiveWay) {
+    const head::Head head = built(testing::demo("two_blade_600.toml"));
+    const Aim lift{What::height_mm, 0, head.pose(head::Sticks{}, 0)->height_mm + 2, true};
+    const auto lifted = steer(head, {}, 0, {}, {&lift, 1}, collective_only);
+    ASSERT_TRUE(lifted);
+    EXPECT_NEAR(lifted->pose.height_mm, lift.wanted, steered_within);
+    EXPECT_TRUE(steer(head, {}, 0, {}, {}, collective_only)->there);  // nothing is wanted
+}
+
 TEST(Steering, SaysWhereLinksEndAndWhereNoStickHelps) {
     head::Description d = testing::demo("two_blade_600.toml");
     d.mixing.collective_deg *= 6;
@@ -189,8 +198,8 @@ TEST(Steering, SaysWhereLinksEndAndWhereNoStickHelps) {
     const auto far = steer(head, {}, 0, {}, {&pitch, 1}, collective_only);
     ASSERT_TRUE(far);
     EXPECT_FALSE(far->there);
-    EXPECT_THAT(far->why_not, ::testing::AnyOf(HasSubstr("no longer reach"), HasSubstr("dead point"),
-                                               HasSubstr("No stick")));
+    EXPECT_THAT(far->why_not,
+                ::testing::AnyOf(HasSubstr("no longer reach"), HasSubstr("dead point"), HasSubstr("No stick")));
     EXPECT_TRUE(head.pose(far->sticks, 0));
     d = testing::demo("two_blade_600.toml");
     d.mixing.collective_deg = 0;

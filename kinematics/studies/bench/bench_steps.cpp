@@ -381,8 +381,11 @@ Result<std::vector<BenchStep>> bench_steps(const Head& head, const BenchReadings
 
 std::string bench_slip(const BenchReading& reading, double value) {
     if (std::abs(value - reading.wanted) <= reading.off_at_most) return {};
-    return fmt::format("{:.2f} {} is {:.1f} {} from what it should be: another place, or a slip? Read again.", value,
-                       reading.unit, std::abs(value - reading.wanted), reading.unit);
+    const bool other_way = reading.unit == "deg" && std::abs(value + reading.wanted) <= reading.off_at_most;
+    return fmt::format(
+        "{:.2f} {} is {:.1f} {} from what it should be: another place, or a slip? Read again.{}", value, reading.unit,
+        std::abs(value - reading.wanted), reading.unit,
+        other_way ? " If it stays so, collective runs the wrong way: reverse it in the transmitter." : "");
 }
 
 }  // namespace swashwright::studies

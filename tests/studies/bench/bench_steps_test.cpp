@@ -5,6 +5,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <random>
 
@@ -190,6 +191,49 @@ TEST(BenchSteps, LessTravelWhereTheRangeIsTooLarge) {
     for (const BenchStep& step : all_4)
         if (step.stage == "Ends") said += step.say + "\n";
     EXPECT_THAT(said, HasSubstr("20 % less"));
+}
+
+const BenchReading& reading_of(const std::vector<BenchStep>& steps, const std::string& key) {
+    return *std::ranges::find_if(steps, [&](const BenchStep& s) {
+                return s.reading && s.reading->key == key;
+            })->reading;
+}
+
+// Blades at zero by the gauge: the ends are then those of a head at zero, whatever links the open one has.
+TEST(BenchSteps, EndsAreOfBladesAtZeroOnceZeroWasRead) {
+    const std::string end = "Collective full up, blade 1, round 1";
+    const auto sound = bench_steps(testing::demo_head("two_blade_600.toml")).value();
+    Description d = testing::demo("two_blade_600.toml");
+    for (auto& link : d.upper_links) link.error_mm += 2;
+    const Head open = Head::build(d).value();
+    BenchReadings read;
+    const auto asked = bench_steps(open).value();
+    for (const BenchStep& step : asked)
+        if (step.reading && step.stage == "Zero pitch") read[step.reading->key] = 0;
+    const auto steps = bench_steps(open, read).value();
+    EXPECT_NEAR(reading_of(steps, end).wanted, reading_of(sound, end).wanted, 0.5);
+}
+
+TEST(BenchSteps, ACollectiveThatRunsTheWrongWayIsTold) {
+    Description d = testing::demo("two_blade_600.toml");
+    d.mixing.collective_deg *= 0.5;
+    const Head open = Head::build(d).value();
+    BenchReadings read;
+    const auto asked = bench_steps(open).value();
+    for (const BenchStep& step : asked)
+        if (step.reading && step.stage == "Ends") {
+            ASSERT_LT(std::abs(step.reading->wanted), 7);
+            read[step.reading->key] = -step.reading->wanted;
+        }
+    std::string said;
+    const auto steps = bench_steps(open, read).value();
+    for (const BenchStep& step : steps) said += step.say + "\n";
+    EXPECT_THAT(said, HasSubstr("Collective runs the wrong way"));
+    EXPECT_THAT(said, ::testing::Not(HasSubstr("% less")));
+    // Of a larger range the reading is too far off to be taken; why, is told.
+    const auto full = bench_steps(testing::demo_head("two_blade_600.toml")).value();
+    const BenchReading& up = reading_of(full, "Collective full up, blade 1, round 1");
+    EXPECT_THAT(bench_slip(up, -up.wanted), HasSubstr("the wrong way"));
 }
 
 TEST(BenchSteps, ServosGoTheWayThatThePoseHasIt) {

@@ -15,9 +15,8 @@ Probe::Probe(const head::Head& head, const Checkers& checkers) : solver_(head), 
 bool Probe::go(const Place& place) {
     ++poses;
     for (std::size_t i = 0; i < place.hand_deg.size(); ++i) solver_.set_hand(i, place.hand_deg[i]);
-    if (!solver_.pose(place.sticks, place.azimuth_deg)) return false;
-    std::ranges::fill(looks_, Look::not_yet);
-    return true;
+    std::ranges::fill(looks_, Look::not_yet);  // also where it went back: what is read lazily must be placed anew
+    return solver_.pose(place.sticks, place.azimuth_deg);
 }
 
 bool Probe::looked(std::size_t family) {

@@ -53,8 +53,11 @@ bool passive(const std::string& name) {
     for (const char* whole : {"sentence", "picture", "turn card", "compare answer", "lesson text", "lesson source",
                               "answer said", "measure sketch", "map cell", "not taken"})
         if (name == whole) return true;
-    for (const char* end : {" plot", " made", " again", " percent"})
+    for (const char* end : {" plot", " made", " again", " progress"})
         if (name.ends_with(end)) return true;
+    // Handles are the mouse's: keys have the sticks, and levers moved by hand have their row in the tray.
+    for (const char* begin : {"headline ", "handle "})
+        if (name.starts_with(begin)) return true;
     return name.starts_with("answer ") && !(name.back() >= '0' && name.back() <= '9');
 }
 
@@ -103,6 +106,12 @@ TEST_F(KeyboardFrame, GoesToEverythingThatCanBePressed) {
     std::vector<std::string> words;
     for (const auto& [name, page] : missed) words.push_back(name + " on " + page);
     EXPECT_THAT(words, IsEmpty());
+}
+
+TEST(Shortcuts, NoKeyStandsTwice) {  // the first would be the only one to act
+    std::set<std::pair<int, int>> keys;
+    for (const Shortcut& shortcut : shortcuts())
+        EXPECT_TRUE(keys.emplace(shortcut.key, shortcut.mods).second) << shortcut.words << ", key " << shortcut.key;
 }
 
 TEST_F(KeyboardFrame, IsNotThereUntilAKeyAsksAndGoesWithThePress) {

@@ -27,10 +27,6 @@ double steps_asked() {
     return io.KeyShift ? 10 * steps : steps;
 }
 
-}  // namespace
-
-namespace {
-
 /// Below the item that the keyboard stands on, or above it in the lower half.
 void tip_of_keyboard(const char* words) {
     const ImVec2 low = ImGui::GetItemRectMin(), high = ImGui::GetItemRectMax(), all = ImGui::GetIO().DisplaySize;
@@ -72,6 +68,7 @@ bool arrow_button(Screen& screen, const char* id, ImGuiDir way, const char* word
     const float scale = screen.scale(), height = ImGui::GetFrameHeight();
     const ImVec2 at = ImGui::GetCursorScreenPos(), size{30 * scale, height};
     const bool pressed = ImGui::InvisibleButton(id, size);
+    key_stop(screen);
     screen.report.item(id);
     const Inks ink = screen.inks();
     ImDrawList& list = *ImGui::GetWindowDrawList();

@@ -51,6 +51,7 @@ void picture_size(Screen& screen, Dialogs& dialogs) {
     for (const auto& [words, times] : {std::pair{"As large as in the window", 1}, {"Twice as large", 2}}) {
         if (times > 1) ImGui::SameLine();
         if (ImGui::RadioButton(words, dialogs.times == times)) dialogs.times = times;
+        key_stop(screen);
         screen.report.item(words);
     }
 }

@@ -74,6 +74,7 @@ void draw_name_field(Screen& screen, const head::Description& d, View& view, Sig
     ImGui::SetNextItemWidth(-1);
     const bool entered = ImGui::InputTextWithHint("##place", "type a name, or click in the picture", &tool.typed,
                                                   ImGuiInputTextFlags_EnterReturnsTrue);
+    key_stop(screen, Keyboard::Kind::text);
     screen.report.item("distance place");
     if (ImGui::IsItemActive()) tool.focus = false;  // it takes a frame or two
     if (ImGui::IsItemActive() && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))) tool.open = false;
@@ -84,6 +85,7 @@ void draw_name_field(Screen& screen, const head::Description& d, View& view, Sig
     for (std::size_t i = 0; i < std::min(most, found.size()); ++i) {
         const std::string words = draw::words_of(found[i], d);
         if (ImGui::Selectable((words + "##" + std::to_string(i)).c_str(), i == 0)) taken = found[i];
+        key_stop(screen, Keyboard::Kind::row, ImGui::GetID("places"));
         screen.report.item("place " + words);
     }
     if (found.size() > most) ImGui::TextDisabled("and %d more", static_cast<int>(found.size() - most));

@@ -206,7 +206,9 @@ constexpr auto table = std::to_array<Shortcut>({
     {GLFW_KEY_TAB, 0, "Tab", "from number to number; with the frame, on to the next thing (Shift: back)", into_column},
     {GLFW_KEY_ENTER, 0, "Enter", "press, or type in, what has the frame; arrows go through a list or the map", nothing},
     {GLFW_KEY_ESCAPE, 0, "Esc", "leave a field, then the frame; with neither, stop what is being worked out",
-     [](State& s) { stop_answers(s.questions); }},
+     [](State& s) {
+         if (!s.sights.drag) stop_answers(s.questions);  // else it puts back what is dragged
+     }},
     {GLFW_KEY_L, 0, "L", "unfold all lists of parts, or fold them", toggle_ledger},
     {GLFW_KEY_Q, 0, "Q", "questions or parts", [](State& s) { show_sheet(s, Sheet::questions); }},
     {GLFW_KEY_K, 0, "K", "open the next question", next_question},
@@ -282,6 +284,14 @@ std::optional<Keyboard::Key> key_of_frame(int key, int mods) {
     }
 }
 
+/// While a list of steps is open, Tab goes from button to button and Enter presses what has the frame; other keys are
+/// the list's.
+bool press_frame_at_bench(Keyboard& keyboard, Keyboard::Key key) {
+    using enum Keyboard::Key;
+    if (key == next || key == before) return keyboard.press(key) || keyboard.press(next_area);
+    return key == act && keyboard.press(key);
+}
+
 }  // namespace
 
 std::span<const Shortcut> shortcuts() {
@@ -294,10 +304,10 @@ bool kept_by_browser(const Shortcut& shortcut) {
 }
 
 bool press_frame_key(State& state, int key, int mods, bool typing) {
-    if (state.at_bench.open) return false;
     Keyboard& keyboard = state.screen.keyboard;
     const auto pressed = key_of_frame(key, mods & (GLFW_MOD_CONTROL | GLFW_MOD_SHIFT | GLFW_MOD_ALT | GLFW_MOD_SUPER));
     if (!pressed) return false;
+    if (state.at_bench.open && state.dialogs.open == Dialog::none) return press_frame_at_bench(keyboard, *pressed);
     // While something is typed its keys are the field's; in a dialog nothing else leads out of the field.
     const bool leaves = key == GLFW_KEY_F8 || (key == GLFW_KEY_TAB && keyboard.over_panels());
     if (typing && !leaves) return false;

@@ -109,8 +109,20 @@ bool moving(const State& state) {
             }));
 }
 
+namespace {
+
+/// Readings of the open head are being fitted. Only their own page takes the outcome over: elsewhere it can wait.
+bool fitting(const State& state) {
+    const PlacesSheet& places = state.places;
+    if (!places.at_work) return false;
+    const bool shown = state.sheet == Sheet::measure && places.shown && !state.folds.column && !state.at_bench.open;
+    return shown || !places.at_work->done();
+}
+
+}  // namespace
+
 bool working(const State& state) {
-    return state.sheet_writer.running() || answering(state.questions) || state.places.at_work;
+    return state.sheet_writer.running() || answering(state.questions) || fitting(state);
 }
 
 }  // namespace swashwright::panels

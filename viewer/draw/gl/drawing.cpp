@@ -235,7 +235,7 @@ std::optional<Part> Drawing::pick(const head::Description& description, const he
 
 std::optional<Hit> Drawing::hit(const head::Description& description, const head::Pose& pose, const Camera& camera,
                                 const Style& style, const Viewport& viewport, double x, double y) const {
-    return hit_at(impl_->drawn, Frames(description, pose, style.exaggeration), camera, viewport, x, y, cut_of(style));
+    return hit_at(impl_->drawn, frames_of(description, pose, style), camera, viewport, x, y, cut_of(style));
 }
 
 InSight Drawing::in_sight(const head::Description& description, const head::Pose& pose, const Camera& camera,

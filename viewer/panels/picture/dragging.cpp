@@ -167,6 +167,7 @@ void grab_handle(const Screen& screen, Bench& bench, const View& view, const Sel
     drag.cyclic = cyclic && bench.head().kind == head::Kind::main;
     bench.controls.turning = false;
     drag.before = bench.controls;
+    drag.revision = bench.document().revision();
     sights.drag = std::move(drag);
 }
 

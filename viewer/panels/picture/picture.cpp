@@ -78,7 +78,12 @@ bool handle_drag(const Screen& screen, Bench& bench, const View& view, const Sel
         sights.drag.reset();
         return true;
     }
-    if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))) give_drag_up(bench, sights);
+    if (sights.drag->revision != bench.document().revision()) {  // a key has put another head there
+        sights.drag->given_up = true;
+        sights.drag->words = sights.drag->trouble = "";
+    } else if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))) {
+        give_drag_up(bench, sights);
+    }
     if (!ImGui::IsItemActivated()) drag_on(screen, bench, view, sights, place);
     return true;
 }

@@ -3,6 +3,7 @@
 
 #include <imgui.h>
 
+#include <cstdint>
 #include <optional>
 #include <string>
 
@@ -47,6 +48,7 @@ struct Drag {
     ImVec2 off;                 // from the pointer to the handle when it was grabbed
     double reading = 0, other = 0;  // what it moves, as it was then: deg or mm; of the rim nose down and right down
     Controls before;  // to go back to
+    std::uint64_t revision = 0;  // of the document whose head it is on
     bool given_up = false;  // it went back
     bool cyclic = false;        // a blade by the cyclic stick
     std::string words, trouble;  // what it comes to; why it goes no further

@@ -218,7 +218,7 @@ void respond(Screen& screen, Selection& selection, const Map& map, MapMark& mark
         const ImVec2 mouse = ImGui::GetIO().MousePos;
         const float clear = 14 * screen.scale();
         note_beside(screen, {mouse.x - clear, mouse.y - clear, 2 * clear, 2 * clear},
-                    cell_words(map.envelope, *cell, inches) + " Press to see it.");
+                    wrapped(cell_words(map.envelope, *cell, inches) + " Press to see it.", 420 * screen.scale()));
         if (ImGui::IsItemClicked()) mark.chosen = mark.at = *cell;
         if (ImGui::IsItemClicked()) show_cell(selection, map.envelope, *cell);
     }

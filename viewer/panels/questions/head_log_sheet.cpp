@@ -32,6 +32,7 @@ void draw_new_state(Screen& screen, const Bench& bench, HeadLogSheet& log) {
     ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x - button);
     const bool entered = ImGui::InputTextWithHint("##log note", "a note, such as: after the first flights", &log.note,
                                                   ImGuiInputTextFlags_EnterReturnsTrue);
+    key_stop(screen, Keyboard::Kind::text);
     screen.report.item("log note");
     ImGui::SameLine();
     if (word_button(screen, "log put in", "Put it in", "The head as it stands, with today's date, into the log") ||
@@ -105,6 +106,7 @@ void put_into_log(const Bench& bench, HeadLogSheet& log) {
     }
     log.states = std::move(*now);
     log.chosen = log.states.states.size() - 1;
+    if (log.held >= log.states.states.size()) log.held.reset();
     log.note.clear();
     log.said = fmt::format("State {} is in {}.", log.states.states.size(),
                            std::filesystem::path(log.path).filename().string());
@@ -114,7 +116,9 @@ bool draw_head_log(Screen& screen, Bench& bench, HeadLogSheet& log) {
     const Inks ink = screen.inks();
     if (const std::string why = no_place(bench); !why.empty()) {
         paragraph(ink.soft, why);
-        return false;
+        const bool had = !log.path.empty();
+        log = {};  // that of the head before is not this one's
+        return had;
     }
     const std::string before = log.path;
     follow_log(bench, log);

@@ -9,6 +9,7 @@
 #include "tests/viewer/held_panels.h"
 #include "tests/viewer/opened.h"
 #include "viewer/document/data_folder.h"
+#include "viewer/document/today.h"
 #include "viewer/panels/lessons/lesson_sheet.h"
 #include "viewer/panels/window/unsaved.h"
 
@@ -111,7 +112,7 @@ TEST(PracticeHeads, AreThereAndHideAFault) {
         for (const std::uint64_t number : {1, 20'261'129})
             EXPECT_TRUE(hide(opened->head(), {"", number}).on()) << head.file << " " << number;
     }
-    EXPECT_TRUE(studies::practice_of(today(), practice_heads().size()));
+    EXPECT_TRUE(studies::practice_of(document::today(), practice_heads().size()));
     EXPECT_GT(any_number(), 0U);
 }
 

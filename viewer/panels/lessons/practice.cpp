@@ -1,9 +1,6 @@
 #include "viewer/panels/lessons/practice.h"
 
-#include <fmt/chrono.h>
-
 #include <algorithm>
-#include <ctime>
 #include <random>
 #include <utility>
 
@@ -95,10 +92,6 @@ const std::vector<PracticeHead>& practice_heads() {
                                                  {"stabiliser_bar_600.toml", "a stabiliser bar"},
                                                  {"tail_600.toml", "a tail rotor"}};
     return heads;
-}
-
-std::string today() {
-    return fmt::format("{:%Y-%m-%d}", fmt::localtime(std::time(nullptr)));
 }
 
 std::uint64_t any_number() {

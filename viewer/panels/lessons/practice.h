@@ -49,8 +49,6 @@ struct PracticeHead {
 };
 /// Whose head is today's, by the date: their order and number stay, else the days of the past would be others.
 const std::vector<PracticeHead>& practice_heads();
-/// By the clock of this machine: "2026-11-29".
-std::string today();
 /// A number that nobody has chosen.
 std::uint64_t any_number();
 

@@ -8,6 +8,8 @@
 
 #include "kinematics/studies/answer/stick_words.h"
 #include "viewer/document/data_folder.h"
+#include "viewer/document/today.h"
+#include "viewer/panels/base/lengths.h"
 #include "viewer/panels/base/widgets.h"
 #include "viewer/panels/questions/answer_table.h"
 
@@ -34,7 +36,7 @@ std::string scene_path(const PracticeHead& head) {
 
 std::optional<Start> draw_rounds(Screen& screen, Practice& practice) {
     std::optional<Start> out;
-    const std::string day = today();
+    const std::string day = document::today();
     const auto of_day = studies::practice_of(day, practice_heads().size());
     if (of_day) {
         const PracticeHead& head = practice_heads()[of_day->head];
@@ -108,7 +110,7 @@ void draw_gauge(Screen& screen, const Bench& bench, Practice& practice) {
             read_ball(practice, at.sticks, j);
     if (practice.said.empty()) return;
     ImGui::SetCursorPosX(ImGui::GetCursorPosX() + trouble_mark(screen));
-    paragraph(screen.inks().ink, practice.said);
+    paragraph(screen.inks().ink, lengths_read(practice.said, screen.settings.inches));
 }
 
 void draw_parts(Screen& screen, Practice& practice) {
@@ -148,10 +150,11 @@ void draw_verdict(Screen& screen, Bench& bench, Selection& selection, Practice& 
         return;
     }
     const Outcome& outcome = *practice.verdict.outcome();
-    if (!outcome) return paragraph(ink.ink, outcome.error());
+    const bool inches = screen.settings.inches;
+    if (!outcome) return paragraph(ink.ink, lengths_read(outcome.error(), inches));
     const bool heading = screen.scale() < 1.25F;  // from here on the body's letters are large enough
     if (heading) ImGui::PushFont(screen.fonts.heading);
-    paragraph(ink.ink, outcome->answer.text);
+    paragraph(ink.ink, lengths_read(outcome->answer.text, inches));
     screen.report.item("practice verdict");
     if (heading) ImGui::PopFont();
     draw_tables(screen, bench, selection, without_parts(outcome->answer), "practice", practice.whole);

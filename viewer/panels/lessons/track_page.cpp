@@ -10,6 +10,7 @@
 #include "kinematics/head/inventory.h"
 #include "kinematics/studies/answer/stick_words.h"
 #include "viewer/draw/base/palette.h"
+#include "viewer/panels/base/lengths.h"
 #include "viewer/panels/base/widgets.h"
 #include "viewer/panels/questions/answer_table.h"
 
@@ -46,7 +47,7 @@ void draw_split(const Screen& screen, ImDrawList& list, const Edge& edge, float 
         for (const auto& [y, way] : {std::pair(top, 1.0F), std::pair(bottom, -1.0F)})
             list.AddTriangleFilled({x, y}, {x - 0.5F * arrow, y + way * arrow}, {x + 0.5F * arrow, y + way * arrow},
                                    ink.ink);
-    const std::string text = fmt::format("{:.0f} mm", high - low);
+    const std::string text = lengths_read(fmt::format("{:.0f} mm", high - low), screen.settings.inches);
     text_at(list, {x + 10 * scale, (top + bottom - ImGui::GetTextLineHeight()) / 2}, ink.ink, text);
 }
 
@@ -120,6 +121,7 @@ void draw_edge(Screen& screen, const studies::TrackSeen& seen) {
 }
 
 void draw_step_buttons(Screen& screen, TrackPage& page, const studies::TrackSeen& seen) {
+    const bool inches = screen.settings.inches;
     page.steps.resize(seen.steps.size(), 0);
     for (std::size_t k = 0; k < seen.steps.size(); ++k) {
         const head::Link& link = *link_of(seen.turned, {head::Role::upper_link, static_cast<int>(k)});
@@ -127,7 +129,8 @@ void draw_step_buttons(Screen& screen, TrackPage& page, const studies::TrackSeen
         ImGui::AlignTextToFramePadding();
         ImGui::TextUnformatted(fmt::format("Upper link {}", k + 1).c_str());
         ImGui::SameLine();
-        const std::string tip_words = fmt::format("By a {}, {:.2f} mm; tried, not kept yet", step.one, step.mm);
+        const std::string tip_words =
+            lengths_read(fmt::format("By a {}, {:.2f} mm; tried, not kept yet", step.one, step.mm), inches);
         if (word_button(screen, fmt::format("track link {} shorter", k + 1).c_str(), "Shorter", tip_words.c_str()))
             --page.steps[k];
         ImGui::SameLine();
@@ -199,13 +202,14 @@ bool draw_track(Screen& screen, Bench& bench, Selection& selection, TrackPage& p
         return leave;
     }
     if (!*page.seen) {
-        paragraph(ink.ink, page.seen->error().message + ".");
+        paragraph(ink.ink, lengths_read(page.seen->error().message + ".", screen.settings.inches));
         return leave;
     }
     const studies::TrackSeen seen = **page.seen;
     const studies::Answer said = studies::answer(seen);
     if (!seen.tip_mm.empty()) draw_edge(screen, seen);
-    paragraph(ink.ink, said.text);
+    const bool inches = screen.settings.inches;
+    paragraph(ink.ink, lengths_read(said.text, inches));
     screen.report.item("track said");
     draw_step_buttons(screen, page, seen);
     draw_whole(screen, bench, page, seen);
@@ -213,7 +217,7 @@ bool draw_track(Screen& screen, Bench& bench, Selection& selection, TrackPage& p
     paragraph(ink.ink, studies::out_of_the_plane);
     bool whole = true;
     draw_table(screen, bench, selection, said.tables.front(), "track tips", whole);
-    for (std::size_t i = 1; i < said.notes.size(); ++i) paragraph(ink.soft, said.notes[i]);
+    for (std::size_t i = 1; i < said.notes.size(); ++i) paragraph(ink.soft, lengths_read(said.notes[i], inches));
     return leave;
 }
 

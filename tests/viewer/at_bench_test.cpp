@@ -9,6 +9,7 @@
 
 #include "tests/viewer/held_panels.h"
 #include "tests/viewer/opened.h"
+#include "viewer/panels/base/lengths.h"
 #include "viewer/panels/window/shortcuts.h"
 #include "viewer/sheet/words.h"
 
@@ -142,6 +143,39 @@ TEST_F(AtTheBench, LettersAreReadFromTwoMetresAndStayInTheWindow) {
             }
         }
     }
+}
+
+TEST_F(AtTheBench, KeysThatComeFasterThanFramesStayWithinTheList) {
+    press(GLFW_KEY_W);
+    state_.at_bench.at = state_.at_bench.steps.size() - 1;
+    state_.at_bench.stale = true;  // as after a number was taken
+    for (int i = 0; i < 3; ++i) press_key(state_, GLFW_KEY_SPACE, 0, false);
+    frame();
+    EXPECT_LT(state_.at_bench.at, state_.at_bench.steps.size());
+    EXPECT_TRUE(state_.at_bench.open);
+}
+
+TEST_F(AtTheBench, TabGoesFromButtonToButtonAndEnterPresses) {
+    press(GLFW_KEY_W);
+    for (const std::size_t at : {1U, 2U}) {
+        for (int i = 0; i < 4 && state_.screen.report.framed() != "bench on"; ++i) {
+            ASSERT_TRUE(press_frame_key(state_, GLFW_KEY_TAB, 0, false));
+            frame();
+        }
+        ASSERT_EQ(state_.screen.report.framed(), "bench on");
+        ASSERT_TRUE(press_frame_key(state_, GLFW_KEY_ENTER, 0, false));
+        frame(), frame();
+        EXPECT_EQ(state_.at_bench.at, at);
+    }
+    EXPECT_FALSE(press_frame_key(state_, GLFW_KEY_ESCAPE, 0, false));  // the list's
+    press(GLFW_KEY_ESCAPE);
+    EXPECT_FALSE(state_.at_bench.open);
+}
+
+TEST_F(AtTheBench, NoMillimetreIsLeftWhereLengthsAreReadInInches) {
+    press(GLFW_KEY_W);
+    for (const studies::BenchStep& step : state_.at_bench.steps)
+        EXPECT_THAT(lengths_read(step.say + " " + step.more, true), ::testing::Not(HasSubstr(" mm"))) << step.say;
 }
 
 TEST_F(AtTheBench, ATailHasItsOrderOfWork) {

@@ -79,6 +79,8 @@ void renew(const Screen& screen, const Bench& bench, AtBench& at_bench) {
     const std::uint64_t revision = bench.document().revision();
     if (bench.head().name != at_bench.head) {
         at_bench.head = bench.head().name;
+        at_bench.typed.clear();
+        at_bench.slip.clear();
         take_up(screen, at_bench);
     }
     if (!at_bench.stale && revision == at_bench.revision) return;
@@ -193,6 +195,7 @@ bool big_button(Screen& screen, const char* id, const char* word, const Board& b
     const ImVec2 size{board.font->CalcTextSizeA(board.small, 1e6F, 0, word).x + board.small, 1.5F * board.small};
     place_at(at.x, at.y);
     const bool pressed = ImGui::InvisibleButton(id, size) && enabled;
+    if (enabled) key_stop(screen);
     screen.report.item(id);
     const Inks ink = screen.inks();
     ImDrawList& list = *ImGui::GetWindowDrawList();
@@ -209,10 +212,11 @@ void draw_buttons(Screen& screen, AtBench& at_bench, const Board& board, ImVec2 
         return board.font->CalcTextSizeA(board.small, 1e6F, 0, word).x + 1.5F * board.small;
     };
     const bool last = at_bench.at + 1 == at_bench.steps.size();
-    const char *back = "Back: Backspace", *on = last ? "Done: Space" : "On: Space", *anew = "From the start",
+    const char *back = "Back: Backspace", *on = last ? "Done: Space" : "On: Space", *anew = "Anew: Home",
                *leave = "Leave: Esc";
     float x = board.margin;
-    if (big_button(screen, "bench back", back, board, {x, y}, at_bench.at > 0)) at_bench.typed.clear(), bench_back(screen, at_bench);
+    if (big_button(screen, "bench back", back, board, {x, y}, at_bench.at > 0))
+        at_bench.typed.clear(), bench_back(screen, at_bench);
     x += width(back);
     if (big_button(screen, "bench on", on, board, {x, y}, true)) return bench_on(screen, at_bench);
     const float right = window.x - board.margin + 0.5F * board.small;
@@ -227,10 +231,12 @@ void draw_step(Screen& screen, AtBench& at_bench, const Board& board, ImVec2 win
     const Inks ink = screen.inks();
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const BenchStep& step = at_bench.steps[at_bench.at];
+    const bool inches = screen.settings.inches;
+    const std::string say = lengths_read(step.say, inches), more = lengths_read(step.more, inches);
     const float top = board.margin / 2 + 1.9F * board.small, drawing = 0.34F * window.x;
     const float left = window.x - drawing - 2.5F * board.margin;
     const float bottom = window.y - board.margin - 1.5F * board.small;
-    float y = words(list, board.font, board.large, {board.margin, top}, left, ink.ink, step.say);
+    float y = words(list, board.font, board.large, {board.margin, top}, left, ink.ink, say);
     screen.report.rectangle("bench words", {board.margin, top}, {board.margin + left, y});
     ImGui::PushFont(board.font);
     ImGui::SetWindowFontScale(0.45F * board.large / board.font->FontSize);
@@ -241,11 +247,9 @@ void draw_step(Screen& screen, AtBench& at_bench, const Board& board, ImVec2 win
     ImGui::PopFont();
     y = std::max(y, top + 0.56F * drawing) + 0.4F * board.small;
     const float width = window.x - 2 * board.margin;
-    const std::string more = lengths_read(step.more, screen.settings.inches);
     if (step.reading) y = draw_number(screen, at_bench, board, y, width) + 0.4F * board.small;
     float px = board.small;  // smaller where it would run into the buttons
-    while (px > 0.7F * board.small &&
-           y + board.font->CalcTextSizeA(px, 1e6F, width, more.c_str()).y > bottom)
+    while (px > 0.7F * board.small && y + board.font->CalcTextSizeA(px, 1e6F, width, more.c_str()).y > bottom)
         px *= 0.95F;
     words(list, board.font, px, {board.margin, y}, width, ink.soft, more);
 }
@@ -262,6 +266,7 @@ void open_at_bench(Screen& screen, const Bench& bench, AtBench& at_bench, BenchL
     at_bench.head = bench.head().name;
     at_bench.typed.clear();
     at_bench.slip.clear();
+    at_bench.steps.clear();  // of the list that was open last
     take_up(screen, at_bench);
 }
 
@@ -271,7 +276,8 @@ void leave_at_bench(Screen& screen, AtBench& at_bench) {
 }
 
 void bench_on(Screen& screen, AtBench& at_bench) {
-    if (at_bench.steps.empty() || !take_typed(screen, at_bench)) return;
+    // Keys come faster than frames now and then: the steps to go on to may not be made yet.
+    if (at_bench.at >= at_bench.steps.size() || !take_typed(screen, at_bench)) return;
     const BenchStep& step = at_bench.steps[at_bench.at];
     if (at_bench.list == BenchList::after_crash && step.stage != "First")
         screen.settings.crash_ticked.insert(at_bench.head + ": " + step.say + (step.more.empty() ? "" : " " + step.more));
@@ -300,7 +306,7 @@ void bench_anew(Screen& screen, AtBench& at_bench) {
 
 void draw_at_bench(Screen& screen, const Bench& bench, AtBench& at_bench, ImVec2 window) {
     renew(screen, bench, at_bench);
-    if (at_bench.steps[at_bench.at].reading) take_letters(at_bench);
+    if (at_bench.steps[at_bench.at].reading && !screen.covered) take_letters(at_bench);
     if (const float px = bench_letters_px(window.y); px != screen.large_px) screen.large_px = px, screen.look_stale = true;
     ImFont* font = screen.fonts.large ? screen.fonts.large : screen.fonts.heading;
     const float large = bench_letters_px(window.y);

@@ -66,10 +66,14 @@ void Input::attach(GLFWwindow* window) {
 void Input::feed(GLFWwindow* window, State& state) {
     std::set<int> changed;
     bool pressed = false, acted = false;  // a key that is no modifier, and one that acts
+    bool written = false;                 // a character
     while (!events_.empty()) {
         const Event event = events_.front();
         const bool character = event.character != 0;
         if (character && acted) return;  // ImGui would write it first
+        // At the bench what was typed is taken over as it is drawn, so before a key that goes on.
+        const bool goes_on = event.key == GLFW_KEY_SPACE || acts(event.key, event.mods);
+        if (state.at_bench.open && written && !character && event.action != GLFW_RELEASE && goes_on) return;
         if (!character && event.action != GLFW_REPEAT) {
             // A modifier holds for the keys pressed before it changes.
             if (changed.contains(event.key) || (modifies(event.key) && pressed)) return;
@@ -83,10 +87,13 @@ void Input::feed(GLFWwindow* window, State& state) {
         }
         events_.pop_front();
         if (character) {
+            written = true;
             ImGui_ImplGlfw_CharCallback(window, event.character);
             continue;
         }
-        const bool pressed_now = event.action != GLFW_RELEASE, typing = ImGui::GetIO().WantTextInput;
+        // A key that is held goes one step there: it must not tick what nobody has looked at.
+        const bool held_there = event.action == GLFW_REPEAT && state.at_bench.open;
+        const bool pressed_now = event.action != GLFW_RELEASE && !held_there, typing = ImGui::GetIO().WantTextInput;
         if (pressed_now && press_frame_key(state, event.key, event.mods, typing)) continue;
         ImGui_ImplGlfw_KeyCallback(window, event.key, event.scancode, event.action, event.mods);
         if (pressed_now) press_key(state, event.key, event.mods, typing);

@@ -76,6 +76,8 @@ TEST_F(Places, AFitIsWorkedOutWhileFramesGoOn) {
     State state = state_of(SWASHWRIGHT_SCENES "/stabiliser_bar_600.toml");
     const auto& document = state.bench.document();
     const std::size_t all = found(state).places.size();
+    state.sheet = Sheet::measure;
+    state.places.shown = true;
     for (const double mm : {89.5, 89.3, 89.4}) {
         const double before = found(state).fit->head.upper_links[1].length_mm;
         type(state, "upper_link[2]", mm - 1);  // overtaken before its fit is there
@@ -93,6 +95,22 @@ TEST_F(Places, AFitIsWorkedOutWhileFramesGoOn) {
         EXPECT_FALSE(working(state));
         EXPECT_NEAR(state.places.found.fit->head.upper_links[1].length_mm, mm, 1e-4);
     }
+}
+
+TEST_F(Places, AFitThatNobodyLooksAtKeepsNothingAtWork) {
+    State state = state_of(SWASHWRIGHT_SCENES "/stabiliser_bar_600.toml");
+    type(state, "upper_link[2]", 89.5);
+    places_so_far(state.places, state.bench.document());
+    ASSERT_EQ(state.sheet, Sheet::parts);  // on another page before it is done
+    for (int tries = 0; tries < 2000 && working(state); ++tries)
+        std::this_thread::sleep_for(std::chrono::milliseconds(5));
+    EXPECT_FALSE(working(state));
+    state.sheet = Sheet::measure;
+    state.places.shown = true;
+    EXPECT_TRUE(working(state));  // until the page has taken it over
+    places_so_far(state.places, state.bench.document());
+    EXPECT_FALSE(working(state));
+    EXPECT_FALSE(places_behind(state.places, state.bench.document()));
 }
 
 TEST_F(Places, WhatTheSceneRulesRefuseIsSaid) {

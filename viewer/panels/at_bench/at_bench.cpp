@@ -312,6 +312,10 @@ void draw_at_bench(Screen& screen, const Bench& bench, AtBench& at_bench, ImVec2
     const float large = bench_letters_px(window.y);
     const Board board{font, large, 0.6F * large, 0.05F * window.x};
     begin_panel("at bench", {0, 0, window.x, window.y});
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    list.PushClipRectFullScreen();
+    list.AddRectFilled({0, 0}, window, screen.inks().panel);  // over the picture, which lies below all panels
+    list.PopClipRect();
     draw_head_line(screen, at_bench, board, window);
     draw_step(screen, at_bench, board, window);
     draw_buttons(screen, at_bench, board, window);  // last: steps may go with it

@@ -343,7 +343,7 @@ private:
         std::vector<double> read;
         for (std::size_t k = 0; k < blades(); ++k)
             if (const auto value = ask(
-                    gauge(stage, k, {.collective = 1}, "Collective up, all blades in turn", 1, (*open)[k], (*open)[k])))
+                    gauge(stage, k, {.collective = 1}, "Collective full up again", 1, (*open)[k], (*open)[k])))
                 read.push_back(*value);
         if (read.size() < blades()) return {};
         const auto [low, high] = std::ranges::minmax_element(read);
@@ -374,7 +374,7 @@ private:
 Result<std::vector<BenchStep>> bench_steps(const Head& head, const BenchReadings& read) {
     if (head.description().kind == head::Kind::tail)
         return tl::unexpected(
-            head::Failure{"of a tail there are no such steps: its order of work is on the sheet", {}});
+            head::Failure{"of a tail there are no such steps: its order of work is on the build sheet", {}});
     if (head.neutral_failure()) return tl::unexpected(*head.neutral_failure());
     return Steps(head, read).all();
 }

@@ -1,8 +1,7 @@
 #include "tests/bench/grid_sweep.h"
 
 #include <algorithm>
-#include <array>
-#include <cmath>
+#include <atomic>
 #include <functional>
 #include <limits>
 #include <numeric>
@@ -11,6 +10,7 @@
 #include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/envelope/polar.h"
 #include "kinematics/studies/envelope/probe.h"
+#include "kinematics/studies/envelope/search.h"
 
 namespace swashwright::bench {
 
@@ -20,8 +20,6 @@ namespace {
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
 constexpr int starts = 3;           // cells from which a check's extreme is sought
-constexpr int halvings = 12;        // of the search's steps: a step of 10 deg ends at 0.0024 deg
-constexpr double worth = 1e-3;      // of what counts as close: what a whole step of the search must gain, less for less
 constexpr double disc_step = 1e-3;  // to which the largest cyclic is found
 
 /// Runs `work(worker, task)` for every task on some threads; `work` must not throw.
@@ -35,75 +33,6 @@ void share_out(int workers, std::size_t tasks, const std::stop_token& stop,
     for (int w = 1; w < workers; ++w) threads.emplace_back(run, static_cast<std::size_t>(w));
     run(0);
 }
-
-/// Least margin of one check by a pattern search from `start`: steps along each coordinate, and direction with azimuth
-/// both ways since blades see their difference; halved when none helps. A step that gains next to nothing is
-/// none (sufficient decrease: Kolda, Lewis and Torczon, SIAM Review 45, 2003): on ridges that are nearly level, as
-/// those of parts nearly alike, the search would creep along for ever.
-class OldSearch {
-public:
-    /// `held`: collective and cyclic stay as they are.
-    OldSearch(Probe& probe, std::size_t check, const Envelope& in, bool held)
-        : probe_(probe), check_(check), in_(in), held_(held) {}
-
-    std::optional<Extreme> from(Point start, const Point& steps) {
-        const auto first = at(start);
-        if (!first) return std::nullopt;
-        Extreme best = *first;
-        double scale = 1;
-        const auto goes_better = [&](Point to) {
-            const auto there = at(std::move(to));
-            if (!there || share_of_close(probe_.check(check_), best.margin - there->margin) <= worth * scale)
-                return false;
-            best = *there;
-            start = reached_;
-            return true;
-        };
-        for (int halved = 0; halved < halvings;) {
-            bool better = false;
-            for (const auto& way : ways) {
-                if (held_ && (way[0] != 0 || way[1] != 0)) continue;
-                for (const double step : {scale, -scale})
-                    better |= goes_better({start.collective + step * way[0] * steps.collective,
-                                           start.cyclic + step * way[1] * steps.cyclic,
-                                           start.direction_deg + step * way[2] * steps.direction_deg,
-                                           start.azimuth_deg + step * way[3] * steps.azimuth_deg, start.hand_deg});
-            }
-            for (std::size_t i = 0; i < start.hand_deg.size(); ++i)
-                for (const double step : {scale, -scale}) {
-                    Point moved = start;
-                    moved.hand_deg[i] += step * steps.hand_deg[i];
-                    better |= goes_better(std::move(moved));
-                }
-            if (!better) scale /= 2, ++halved;
-        }
-        return best;
-    }
-
-private:
-    static constexpr std::array<std::array<double, 4>, 6> ways{
-        {{0, 0, 0, 1}, {0, 0, 1, 0}, {0, 0, 1, 1}, {0, 0, 1, -1}, {0, 1, 0, 0}, {1, 0, 0, 0}}};
-
-    std::optional<Extreme> at(Point p) {
-        const double most_collective = std::min(1.0, in_.mixing.combined_limit);
-        p.collective = std::clamp(p.collective, -most_collective, most_collective);
-        p.cyclic = std::clamp(p.cyclic, 0.0, most_out(in_, p.collective));
-        for (std::size_t i = 0; i < p.hand_deg.size(); ++i)
-            p.hand_deg[i] = std::clamp(p.hand_deg[i], in_.hands[i].least_deg, in_.hands[i].most_deg);
-        const Place place = p.place(in_);
-        if (!probe_.go(place)) return std::nullopt;
-        const auto value = probe_.value(check_);
-        if (!value) return std::nullopt;
-        reached_ = std::move(p);
-        return Extreme{*value, probe_.check(check_).margin(*value), place};
-    }
-
-    Probe& probe_;
-    std::size_t check_;
-    const Envelope& in_;
-    bool held_;
-    Point reached_;
-};
 
 class GridSweep {
 public:
@@ -205,7 +134,7 @@ private:
         std::vector<std::size_t> order(opens_.size());
         std::iota(order.begin(), order.end(), std::size_t{0});
         std::ranges::stable_sort(order, {}, [&](std::size_t at) { return out_.cells[k][at].margin; });
-        OldSearch search(probe, k, out_, false);
+        Search search(probe, k, out_, false);
         for (std::size_t n = 0; n < starts && n < order.size(); ++n) {
             const Extreme& start = out_.cells[k][order[n]];
             if (start.margin == infinite) break;
@@ -222,7 +151,7 @@ private:
         start.collective = collective;
         start.cyclic = cyclic;
         probe.reset();
-        const auto found = OldSearch(probe, k, out_, true).from(start, steps_);
+        const auto found = Search(probe, k, out_, true).from(start, steps_);
         return found && found->margin >= 0;
     }
 

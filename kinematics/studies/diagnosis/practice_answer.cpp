@@ -131,10 +131,10 @@ std::string to_do(const HiddenFault& hidden) {
 }
 
 std::string own_words(const PracticeScore& score) {
-    if (!score.own_right)
-        return fmt::format("The program itself named {} after {}, and was wrong.", score.own_named,
-                           count_of_readings(score.own.readings.size()));
-    return {};
+    if (score.own_right) return {};
+    const std::string after = count_of_readings(score.own.readings.size());
+    if (score.own_named.empty()) return fmt::format("The program itself can name no part after {}.", after);
+    return fmt::format("The program itself named {} after {}, and was wrong.", score.own_named, after);
 }
 
 std::string verdict_words(const PracticeScore& score, const std::string& what) {

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
+#include <limits>
 #include <map>
 
 #include "kinematics/studies/diagnosis/diagnose.h"

@@ -3,7 +3,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
+#include <cmath>
 
 #include "kinematics/studies/questions/each.h"
 
@@ -46,7 +48,9 @@ Outcome run(const Asked& asked) {
         }
         fine.sweep.so_far = [&](const Envelope& now) {
             const int percent = asked.percent ? asked.percent->load() : 0;
-            tell_so_far(asked, told(asked, {now, {}, {}}), fmt::format("{} % of the work", percent));
+            const bool bounded =
+                std::ranges::any_of(now.worst, [](const Extreme& worst) { return std::isfinite(worst.within); });
+            tell_so_far(asked, told(asked, {now, {}, {}, bounded}), fmt::format("{} % of the work", percent));
         };
     }
     fine.sweep.stop = asked.stop;

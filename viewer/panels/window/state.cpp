@@ -72,6 +72,7 @@ void show_sheet(State& state, Sheet sheet) {
 
 void go_to_bench(State& state, BenchList list) {
     put_lesson_away(state);
+    state.bench.controls.turning = false;  // nobody would see it
     open_at_bench(state.screen, state.bench, state.at_bench, list);
 }
 

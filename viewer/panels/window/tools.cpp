@@ -134,7 +134,7 @@ void draw_tools(State& state, const Rect& place) {
     file_tools(state);
     next_group(state, 300);
     picture_tools(state);
-    next_group(state, 142);
+    next_group(state, 202);
     text_tools(state);
     ImGui::PopStyleVar();
     state.tools_height = ImGui::GetCursorPosY() - ImGui::GetStyle().ItemSpacing.y + ImGui::GetStyle().WindowPadding.y;

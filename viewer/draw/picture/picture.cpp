@@ -109,7 +109,7 @@ public:
         }
         const bool exaggerated = order_.style.exaggeration != 1;
         put_line(list, y, {note, soft},
-                 {exaggerated ? fmt::format("pitch differences drawn x{:g}", order_.style.exaggeration) : "mm, degrees",
+                 {exaggerated ? fmt::format("pitch differences drawn x{:g}", order_.style.exaggeration) : units(),
                   exaggerated ? ink : soft});
     }
 
@@ -118,6 +118,11 @@ private:
         std::string text;
         ImU32 ink;
     };
+    /// Those in which the words over the picture are.
+    std::string units() const {
+        const auto& length = order_.words.length;
+        return length && length(1, 0).ends_with("in") ? "inches, degrees" : "mm, degrees";
+    }
     /// What stands right is kept whole.
     void put_line(ImDrawList& list, float y, const Words& left, const Words& right) const {
         const float taken = width_of(right.text);

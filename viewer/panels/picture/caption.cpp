@@ -75,7 +75,7 @@ void draw_caption(Screen& screen, const Bench& bench, View& view, const Selectio
     const bool both = left + ImGui::CalcTextSize((title + note).c_str()).x + gap <= views - gap / 2;
     if (both || note.empty()) write(ink.ink, title);
     write(ink.soft, note);
-    write(ink.soft, "mm between ball centres");
+    write(ink.soft, screen.settings.inches ? "inches between ball centres" : "mm between ball centres");
     ImGui::End();
 }
 

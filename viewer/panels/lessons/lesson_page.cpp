@@ -133,7 +133,9 @@ void draw_change(Screen& screen, Bench& bench, const std::string& path) {
     const auto numbers = head::numbers(bench.head());
     const auto number = std::ranges::find(numbers, path, &head::Number::path);
     if (number == numbers.end()) return;
-    const StepWords step = step_of(bench.head(), *number);
+    StepWords step = step_of(bench.head(), *number);
+    step.tip = lengths_read(step.tip, screen.settings.inches);
+    const bool length = number->unit == head::Unit::mm;
     double value = head::value(bench.head(), *number);
     ImGui::PushID(path.c_str());
     ImGui::AlignTextToFramePadding();
@@ -142,7 +144,7 @@ void draw_change(Screen& screen, Bench& bench, const std::string& path) {
     const float scale = screen.scale(), controls = 260 * scale;
     const float beside = std::max(200 * scale, ImGui::CalcTextSize(number->label.c_str()).x + 24 * scale);
     if (beside + controls <= ImGui::GetContentRegionMax().x) ImGui::SameLine(beside);
-    if (number_field(screen, "value", value, {.step = step.by, .width = 84}))
+    if (number_field(screen, "value", value, {.step = step.by, .width = 84, .length = length}))
         change_number(screen, bench, *number, value);
     screen.report.item(path);
     ImGui::SameLine();

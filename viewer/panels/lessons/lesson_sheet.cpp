@@ -143,6 +143,8 @@ void start_practice(Screen& screen, Bench& bench, View& view, Selection& selecti
     lessons.off_bench = OffBench{Bench(std::move(copy)), view, {}};
     change_places(bench, view, selection, lessons);
     view.exaggeration = 1;
+    view.hidden.clear();  // those of the other head
+    view.distances.clear();
     view.fit = Fit::moving;
 }
 

@@ -77,7 +77,11 @@ void draw_name_field(Screen& screen, const head::Description& d, View& view, Sig
     key_stop(screen, Keyboard::Kind::text);
     screen.report.item("distance place");
     if (ImGui::IsItemActive()) tool.focus = false;  // it takes a frame or two
-    if (ImGui::IsItemActive() && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))) tool.open = false;
+    const bool typed_in = ImGui::IsItemActive() || ImGui::IsItemDeactivated();  // Escape has ended it already
+    if (typed_in && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))) {
+        tool.open = false;
+        screen.keyboard.hide();
+    }
     if (tool.typed.empty()) return;
     const std::vector<draw::Place> found = named_like(tool.typed, d);
     constexpr std::size_t most = 4;

@@ -131,6 +131,11 @@ protected:
         return true;
     }
     void draw(State& state) {
+        if (state.screen.large_px > 0 && state.screen.fonts.large == nullptr) {
+            state.screen.fonts = load_fonts(*ImGui::GetIO().Fonts, state.screen.scale(), state.screen.large_px);
+            ImGui_ImplOpenGL3_DestroyFontsTexture();
+            ImGui_ImplOpenGL3_CreateFontsTexture();
+        }
         ImGui_ImplOpenGL3_NewFrame();
         ImGui::NewFrame();
         layout_ = draw_panels(state, ImGui::GetIO().DisplaySize);
@@ -163,7 +168,8 @@ protected:
         name = before + name;
         const std::string path = std::string(SWASHWRIGHT_TEST_DATA "/golden/panels/") + name + ".png";
         const bool whole =
-            name == before + "parts" || name.starts_with(before + "dialog") || before.starts_with("linkages");
+            name == before + "parts" || name.starts_with(before + "dialog") || name.starts_with(before + "bench") ||
+            before.starts_with("linkages");
         const Grey now = picture(state, whole);
         if (std::getenv("SWASHWRIGHT_MAKE_GOLDEN") != nullptr) {
             std::filesystem::create_directories(std::filesystem::path(path).parent_path());
@@ -200,7 +206,9 @@ TEST_F(PanelPictures, OfEveryPageAreTheOnesLookedAt) {
         if (!open(state, screen.width, screen.height, screen.text_scale, screen.night))
             GTEST_SKIP() << "no OpenGL without a window here";
         swashwright::testing::answer_all(state, [&] { draw(state); });
-        swashwright::testing::walk(state, [&](const std::string& name) { look(state, name, screen.name); });
+        const auto visit = [&](const std::string& name) { look(state, name, screen.name); };
+        swashwright::testing::walk(state, visit);
+        swashwright::testing::visit_bench(state, visit);
         close();
     }
 }

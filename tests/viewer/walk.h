@@ -7,12 +7,15 @@
 
 #include <chrono>
 #include <filesystem>
+#include <fstream>
 #include <functional>
+#include <set>
 #include <string>
 #include <thread>
 #include <vector>
 
 #include "kinematics/bench_files/calliper.h"
+#include "kinematics/bench_files/head_log.h"
 #include "kinematics/bench_files/measured.h"
 #include "tests/viewer/opened.h"
 #include "viewer/panels/ledger/part_form.h"
@@ -215,6 +218,11 @@ inline void visit_compare(panels::State& state, const Visit& visit) {
     visit("compare kept");
     (void)panels::compare_with_file(state.compare, walk_folder() + "/three_blade_700.toml");
     visit("compare file");
+    scene::HeadLog log{{{"2026-03-01", "as built", state.bench.document().as_opened()},
+                        {"2026-04-12", "upper link 2 turned", state.bench.document().scene()}}};
+    std::ofstream(scene::log_path(state.bench.document().path())) << scene::write(log);
+    state.compare.with = With::log;
+    visit("compare log");
     state.compare.with = With::opened;
     state.sheet = panels::Sheet::parts;
 }
@@ -235,6 +243,22 @@ inline void visit_dialogs(panels::State& state, const Visit& visit) {
         visit("");  // it closes
     }
     state.left_work.clear();
+}
+
+/// One step of each kind, in large letters over the whole window.
+inline void visit_bench(panels::State& state, const Visit& visit) {
+    panels::go_to_bench(state, panels::BenchList::set_up);
+    panels::bench_anew(state.screen, state.at_bench);
+    visit("");  // makes the steps
+    std::set<std::pair<studies::BenchTool, studies::BenchWay>> seen;
+    for (std::size_t i = 0; i < state.at_bench.steps.size(); ++i) {
+        const studies::BenchStep& step = state.at_bench.steps[i];
+        if (!seen.insert({step.tool, step.way}).second) continue;
+        state.at_bench.at = i;
+        visit(fmt::format("bench {:02}", i + 1));
+    }
+    panels::bench_anew(state.screen, state.at_bench);
+    panels::leave_at_bench(state.screen, state.at_bench);
 }
 
 /// All of it; questions have been answered before.

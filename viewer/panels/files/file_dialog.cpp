@@ -5,6 +5,7 @@
 #include <imgui_stdlib.h>
 
 #include <filesystem>
+#include <string_view>
 
 #include "viewer/document/data_folder.h"
 #include "viewer/document/own_files.h"
@@ -44,6 +45,23 @@ void paper_choice(Screen& screen) {
         }
         key_stop(screen);
         screen.report.item(std::string("paper ") + words);
+    }
+}
+
+/// The build sheet, or the card for the field box; the name of the file follows while it is the one proposed.
+void sheet_choice(Screen& screen, Dialogs& dialogs) {
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted("Print");
+    for (const auto& [words, card] : {std::pair{"the build sheet", false}, {"the card for the field box", true}}) {
+        ImGui::SameLine();
+        if (ImGui::RadioButton(words, dialogs.card == card) && dialogs.card != card) {
+            const std::string_view old_end = card ? ".pdf" : ".card.pdf", new_end = card ? ".card.pdf" : ".pdf";
+            if (dialogs.path.ends_with(old_end))
+                dialogs.path.replace(dialogs.path.size() - old_end.size(), old_end.size(), new_end);
+            dialogs.card = card;
+        }
+        key_stop(screen);
+        screen.report.item(std::string("print ") + words);
     }
 }
 
@@ -136,7 +154,7 @@ std::optional<std::string> file_dialog(Screen& screen, Dialogs& dialogs, const d
     heading(screen, title);
     const bool printed = dialogs.open == Dialog::sheet && document::files_are_apart();  // then it becomes no file
     const bool entered = printed ? confirmed() && !dialogs.opening : path_field(screen, dialogs);
-    if (dialogs.open == Dialog::sheet) paper_choice(screen);
+    if (dialogs.open == Dialog::sheet) sheet_choice(screen, dialogs), paper_choice(screen);
     if (dialogs.open == Dialog::save_picture) picture_size(screen, dialogs);
     if (dialogs.open == Dialog::save && document::came_with_program(document.path()))
         ImGui::TextWrapped("This head came with the program and stays as it is: your own gets a name of its own.");

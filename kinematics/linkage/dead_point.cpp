@@ -9,22 +9,39 @@ namespace swashwright::linkage {
 
 namespace {
 
+/// One motion of everything.
+struct Moving {
+    const Plan& plan;
+    const Workspace& ws;
+    const RigidRates* bodies;
+
+    int body_of(int anchor) const { return plan.description().anchors()[static_cast<std::size_t>(anchor)].body.index; }
+    Vec3 spin_of_frame(int body) const { return bodies[plan.body(body).parent].spin; }
+    Vec3 drift_of_frame(int body) const { return drift(plan.body(body).parent, ws.frames[body].origin); }
+    Vec3 drift_of_anchor(int anchor) const { return drift(body_of(anchor), ws.anchors[anchor]); }
+    Vec3 drift(int body, const Vec3& point) const {
+        return bodies[body].drift + bodies[body].spin.cross(point - ws.bodies[body].origin);
+    }
+};
+
 /// Change of `row_value`'s gradient along a motion.
-Vec3 gradient_rate(const Row& row, const MotionView& along) {
+Vec3 gradient_rate(const Row& row, const Moving& along) {
     if (row.kind == ClosureKind::link)
-        return (along.anchor_drift[row.b] - along.anchor_drift[row.a]) * row.inverse_length;
-    if (row.kind == ClosureKind::slot) return along.normal_drift[row.closure];
+        return (along.drift_of_anchor(row.b) - along.drift_of_anchor(row.a)) * row.inverse_length;
+    if (row.kind == ClosureKind::slot)
+        return along.bodies[along.body_of(row.b)].spin.cross(along.ws.normals[row.closure]);
     return Vec3::Zero();
 }
 
 /// Adds the change of what `add_term` adds.
-void add_term_rate(const Workspace& ws, const Term& term, const MotionView& along, const Vec3& gradient,
-                   const Vec3& rate, double* out) {
+void add_term_rate(const Term& term, const Moving& along, const Vec3& gradient, const Vec3& rate, double* out) {
+    const Workspace& ws = along.ws;
     const Placement& frame = ws.frames[term.body];
-    const Vec3 axis = frame.turn.col(2), axis_rate = along.frame_spin[term.body].cross(axis);
+    const Vec3 axis = frame.turn.col(2), axis_rate = along.spin_of_frame(term.body).cross(axis);
     const bool own = term.joint == Joint::slide_and_ball;  // turns about its own origin
     const Vec3 arm = ws.anchors[term.anchor] - (own ? ws.bodies[term.body].origin : frame.origin);
-    const Vec3 arm_rate = along.anchor_drift[term.anchor] - (own ? along.drift : along.frame_drift)[term.body];
+    const Vec3 arm_rate = along.drift_of_anchor(term.anchor) -
+                          (own ? along.bodies[term.body].drift : along.drift_of_frame(term.body));
     const Vec3 moment = arm.cross(gradient), moment_rate = arm_rate.cross(gradient) + arm.cross(rate);
     const double slide_rate = axis_rate.dot(gradient) + axis.dot(rate);
     double* d = out + term.column;
@@ -51,7 +68,8 @@ template <int Most>
 using RowsOf = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor, Most, Most>;
 
 template <int Most>
-double slopes_of(const Workspace& ws, const Block& block, const std::vector<MotionView>& along, double* slopes) {
+double slopes_of(const Plan& plan, const Workspace& ws, const Block& block, std::span<const RigidRates> along,
+                 double* slopes) {
     using Matrix = RowsOf<Most>;
     const auto rows = static_cast<Eigen::Index>(block.rows.size());
     const auto scale = [&](Matrix& jacobian) {
@@ -66,11 +84,13 @@ double slopes_of(const Workspace& ws, const Block& block, const std::vector<Moti
     Eigen::Index least = 0;
     const double value = svd.singularValues().minCoeff(&least);
     const auto u = svd.matrixU().col(least), v = svd.matrixV().col(least);
-    for (std::size_t w = 0; w < along.size(); ++w) {
+    const std::size_t bodies = ws.bodies.size();
+    for (std::size_t w = 0; w * bodies < along.size(); ++w) {
+        const Moving moving{plan, ws, &along[w * bodies]};
         Matrix rate = Matrix::Zero(rows, block.unknowns);
         for (const Term& term : block.terms) {
             const Row& row = block.rows[term.row];
-            add_term_rate(ws, term, along[w], row_value(ws, row).gradient, gradient_rate(row, along[w]),
+            add_term_rate(term, moving, row_value(ws, row).gradient, gradient_rate(row, moving),
                           rate.row(term.row).data());
         }
         scale(rate);
@@ -81,11 +101,11 @@ double slopes_of(const Workspace& ws, const Block& block, const std::vector<Moti
 
 }  // namespace
 
-double dead_point_slopes(const Workspace& ws, const Block& block, const std::vector<MotionView>& along,
+double dead_point_slopes(const Plan& plan, const Workspace& ws, const Block& block, std::span<const RigidRates> along,
                          double* slopes) {
     constexpr int most = 6;  // up to here without a heap
-    return block.unknowns <= most && block.rows.size() <= most ? slopes_of<most>(ws, block, along, slopes)
-                                                               : slopes_of<Eigen::Dynamic>(ws, block, along, slopes);
+    return block.unknowns <= most && block.rows.size() <= most ? slopes_of<most>(plan, ws, block, along, slopes)
+                                                               : slopes_of<Eigen::Dynamic>(plan, ws, block, along, slopes);
 }
 
 }  // namespace swashwright::linkage

@@ -44,6 +44,23 @@ void InputMotion::move_bodies(const Plan& plan, const Workspace& ws) {
     std::fill(rates_anew_.begin(), rates_anew_.end(), 0);
 }
 
+void InputMotion::along(const double* rates, RigidRates* out) const {
+    with_width(width_, [&](auto w) {
+        const int width = decltype(w)::value ? decltype(w)::value : width_;
+        const auto sum = [&](const double* by) {
+            double even = 0, odd = 0;
+            for (int s = 0; s < width; s += 2) even += rates[s] * by[s], odd += rates[s + 1] * by[s + 1];
+            return even + odd;
+        };
+        const double *spin = spins_.data(), *drift = drifts_.data();
+        for (std::size_t b = 0; b < moved_.size(); ++b)
+            for (int i = 0; i < 3; ++i, spin += width, drift += width) {
+                out[b].spin[i] = sum(spin);
+                out[b].drift[i] = sum(drift);
+            }
+    });
+}
+
 /// As `move_body` has it, for all inputs.
 template <int W>
 void InputMotion::move(const Plan& plan, const Workspace& ws, int body) {

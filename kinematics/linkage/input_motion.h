@@ -3,6 +3,7 @@
 #pragma once
 
 #include "kinematics/linkage/linearised.h"
+#include "kinematics/linkage/rigid_rates.h"
 
 namespace swashwright::linkage {
 
@@ -15,6 +16,11 @@ public:
     bool at(const Plan& plan, Workspace& ws);
     /// After `at`, at the same pose: `spin`, `drift` and `velocity`.
     void move_bodies(const Plan& plan, const Workspace& ws);
+
+    /// After `move_bodies`, at the same pose: the motion of every body with these rates of the inputs, rad or mm.
+    /// `rates`: `width()` numbers, those beyond the inputs 0; `out`: of each body.
+    void along(const double* rates, RigidRates* out) const;
+    int width() const { return width_; }
 
     /// By an input at unit rate (rad or mm): rate of a body's joint, its freedom k, mm or rad.
     double rate(int body, int input, int k = 0) const {

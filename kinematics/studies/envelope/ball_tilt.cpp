@@ -163,12 +163,13 @@ public:
         const double length = (ws.point(rod.ends[1].ball) - ws.point(rod.ends[0].ball)).norm();
         Piece out;
         out.margin = checks_[i].margin(shared.tilt[i % 2].rad / degree);
-        for (std::size_t w = 0; w < at.by.size(); ++w) {
-            const Motion& by = at.by[w];
-            const Vec3 apart =
-                (by.anchor_drift[rod.ends[1].ball.index] - by.anchor_drift[rod.ends[0].ball.index]) / length;
+        for (std::size_t w = 0; w < at.ways; ++w) {
+            const auto drift = [&](const head::BallEnd& end) {
+                return at.velocity(end.body, ws.point(end.ball), w);
+            };
+            const Vec3 apart = (drift(rod.ends[1]) - drift(rod.ends[0])) / length;
             std::array<Vec3, 2> stud_rates;
-            for (std::size_t e = 0; e < 2; ++e) stud_rates[e] = by.spin[rod.ends[e].body.index].cross(studs_now[e]);
+            for (std::size_t e = 0; e < 2; ++e) stud_rates[e] = at.of(rod.ends[e].body, w).spin.cross(studs_now[e]);
             const auto rates =
                 tilt_rates(shared, along, studs_now, rod.limits_deg, apart - along.dot(apart) * along, stud_rates);
             out.slope[w] = -rates[i % 2] / degree;

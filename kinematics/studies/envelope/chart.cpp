@@ -88,42 +88,41 @@ Place Chart::place(const Ways& at) const {
     return out;
 }
 
-void Chart::changes(const Ways& at, std::size_t way, std::vector<linkage::Change>& out) const {
-    out.clear();
+void Chart::rates(const Ways& at, int width, std::vector<double>& out) const {
+    const auto wide = static_cast<std::size_t>(width);
+    out.assign(ways() * wide, 0.0);
     const std::size_t azimuth = azimuth_way();
-    const auto put = [&](int index, double rate) {
-        if (rate != 0) out.push_back({linkage::Quantity::input, index, {rate, 0, 0}});
+    const auto rate = [&](std::size_t way, int input) -> double& {
+        return out[way * wide + static_cast<std::size_t>(input)];
     };
-    if (way > azimuth) return put(*input(way), degree);
-    if (way == azimuth) put(*input(way), sense_);
-    head::Sticks rate;
-    const Place here = place(at);
+    for (std::size_t way = azimuth + 1; way < ways(); ++way) rate(way, *input(way)) = degree;
+    rate(azimuth, *input(azimuth)) = sense_;
+    std::array<head::Sticks, 4> by{};  // of each way up to the azimuth
+    const head::Sticks here = place(at).sticks;
     if (tail_) {
-        rate.rudder = way == 0 ? 1 : 0;
+        by[0].rudder = 1;
     } else {
         const auto [most, slope] = room(head_.description().mixing, at[0]);
-        const double direction = at[2] - sense_ * at[3];
-        if (way == 0) {
-            rate.collective = 1;
-            rate.aileron = slope * (square_ ? at[1] : at[1] * std::sin(direction));
-            rate.elevator = slope * (square_ ? at[2] : at[1] * std::cos(direction));
-        } else if (square_) {
-            (way == 1 ? rate.aileron : rate.elevator) = way < 3 ? most : 0;
-        } else if (way == 1) {
-            rate.aileron = most * std::sin(direction), rate.elevator = most * std::cos(direction);
+        by[0].collective = 1;
+        if (square_) {
+            by[0].aileron = slope * at[1], by[0].elevator = slope * at[2];
+            by[1].aileron = by[2].elevator = most;
         } else {
-            const double turn = way == 2 ? 1 : -sense_;
-            rate.aileron = turn * here.sticks.elevator, rate.elevator = -turn * here.sticks.aileron;
+            const double direction = at[2] - sense_ * at[3], sine = std::sin(direction), cosine = std::cos(direction);
+            by[0].aileron = slope * at[1] * sine, by[0].elevator = slope * at[1] * cosine;
+            by[1].aileron = most * sine, by[1].elevator = most * cosine;
+            by[2].aileron = here.elevator, by[2].elevator = -here.aileron;
+            by[3].aileron = -sense_ * here.elevator, by[3].elevator = sense_ * here.aileron;
         }
     }
     for (std::size_t j = 0; j < head_.description().servos.size(); ++j) {
-        const head::Servo& servo = head_.description().servos[j];
         const auto& gain = head_.stick_gains_deg(static_cast<int>(j));
-        const auto by = [&](const head::Sticks& s) {
+        const auto turn = [&](const head::Sticks& s) {
             return gain[0] * s.collective + gain[1] * s.aileron + gain[2] * s.elevator + gain[3] * s.rudder;
         };
-        const double share = head::end_share(servo, head_.raise_signs()[j] * by(here.sticks));
-        put(static_cast<int>(j), share * by(rate) * degree);
+        const double share = head::end_share(head_.description().servos[j], head_.raise_signs()[j] * turn(here));
+        for (std::size_t way = 0; way <= azimuth; ++way)
+            rate(way, static_cast<int>(j)) += share * turn(by[way]) * degree;
     }
 }
 

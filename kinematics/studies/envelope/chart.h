@@ -7,7 +7,6 @@
 #include <vector>
 
 #include "kinematics/head/head.h"
-#include "kinematics/linkage/tangent.h"
 #include "kinematics/studies/envelope/envelope.h"
 #include "kinematics/studies/envelope/moment.h"
 
@@ -30,8 +29,9 @@ public:
     const std::vector<double>& cuts(std::size_t way) const { return cuts_[way]; }
 
     Place place(const Ways& at) const;
-    /// What a unit rate of one way does to the linkage's inputs.
-    void changes(const Ways& at, std::size_t way, std::vector<linkage::Change>& out) const;
+    /// Rates of the linkage's inputs, rad or mm, for a unit rate of each way: `width` numbers a way, at least as many as
+    /// there are inputs.
+    void rates(const Ways& at, int width, std::vector<double>& out) const;
 
 private:
     void cut_collective(std::size_t parts);

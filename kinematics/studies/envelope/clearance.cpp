@@ -81,14 +81,15 @@ public:
         }
         const double wanted = head.description().clearance_mm;
         head::Solver solver(head);
-        stand(solver.workspace());
+        look(solver);
         for (std::size_t a = 0; a < all_.size(); ++a)
             for (std::size_t b = a + 1; b < all_.size(); ++b) add_pair(a, b, wanted);
     }
     const std::vector<Check>& checks() const override { return checks_; }
     std::vector<std::string> left_out() const override { return left_out_; }
     bool look(head::Solver& solver) override {
-        stand(solver.workspace());
+        ws_ = &solver.workspace();
+        ++pose_;
         return true;
     }
     double value(std::size_t i) override { return measure(pairs_[i], far_mm).mm; }
@@ -107,7 +108,7 @@ public:
         const auto [between, way] = piece_gap(pair, static_cast<std::size_t>(piece), at);
         Piece out;
         out.margin = between.mm - checks_[i].low;
-        for (std::size_t w = 0; w < at.by.size(); ++w)
+        for (std::size_t w = 0; w < at.ways; ++w)
             out.slope[w] =
                 way.dot(motion(pair.second, at, w).of(between.at[1]) - motion(pair.first, at, w).of(between.at[0]));
         return out;
@@ -123,7 +124,7 @@ public:
         const Part& small = a.sphere.radius < b.sphere.radius ? a : b;
         const Vec3 middle = placement_of(head_.model(), small.solids.part, at) * small.sphere.centre;
         double out = 0;
-        for (std::size_t w = 0; w < at.by.size(); ++w) {
+        for (std::size_t w = 0; w < at.ways; ++w) {
             if (half[w] == 0) continue;
             const RigidMotion ma = motion(pair.first, at, w), mb = motion(pair.second, at, w);
             out +=
@@ -168,11 +169,11 @@ private:
         bool skin = false;             // some of it is a mesh, which may be hollow
         Sphere sphere;                 // around everything
         std::uint64_t inputs = 0;
-        // At the pose last looked at, head frame:
+        // Head frame, placed when they are asked for:
         Placement at;
-        bool stands = false;  // the capsules too
-        std::vector<Placed> capsules;
         Vec3 centre = Vec3::Zero();
+        std::vector<Placed> capsules;
+        long placed_at = 0, capsules_at = 0;  // of which pose they are
 
         Sphere placed(const Sphere& s) const { return {at * s.centre, s.radius}; }
     };
@@ -199,21 +200,23 @@ private:
         return of(ends[0].body) | of(ends[1].body);
     }
 
-    void stand(const linkage::Workspace& ws) {
-        for (Part& part : all_) {
-            part.at = head_.model().placement(part.solids.part, ws);
-            part.centre = part.at * part.sphere.centre;
-            part.stands = false;
-        }
+    /// At the pose last looked at.
+    Part& standing(std::size_t index) {
+        Part& part = all_[index];
+        if (part.placed_at == pose_) return part;
+        part.at = head_.model().placement(part.solids.part, *ws_);
+        part.centre = part.at * part.sphere.centre;
+        part.placed_at = pose_;
+        return part;
     }
     /// With its capsules placed.
-    const Part& standing(std::size_t index) {
-        Part& part = all_[index];
-        if (part.stands) return part;
+    const Part& with_capsules(std::size_t index) {
+        Part& part = standing(index);
+        if (part.capsules_at == pose_) return part;
         part.capsules.resize(part.solids.capsules.size());
         for (std::size_t i = 0; i < part.capsules.size(); ++i)
             part.capsules[i] = studies::placed(part.solids.capsules[i], part.at);
-        part.stands = true;
+        part.capsules_at = pose_;
         return part;
     }
 
@@ -274,10 +277,10 @@ private:
 
     /// Not above the true gap, and that itself where it is below `enough`.
     Gap measure(const Pair& pair, double enough) {
-        const double apart = (all_[pair.first].centre - all_[pair.second].centre).norm() -
-                             all_[pair.first].sphere.radius - all_[pair.second].sphere.radius;
-        if (apart > enough) return {apart, {}};
         const Part &a = standing(pair.first), &b = standing(pair.second);
+        const double apart = (a.centre - b.centre).norm() - a.sphere.radius - b.sphere.radius;
+        if (apart > enough) return {apart, {}};
+        with_capsules(pair.first), with_capsules(pair.second);
         const Sphere round_b{b.centre, b.sphere.radius};
         Gap best{enough, {}};
         const auto keep = [&](const Gap& gap) {
@@ -299,6 +302,8 @@ private:
     std::vector<Pair> pairs_;
     std::vector<Check> checks_;
     std::vector<std::string> left_out_;
+    const linkage::Workspace* ws_ = nullptr;  // of the pose last looked at
+    long pose_ = 0;
 };
 
 }  // namespace

@@ -42,11 +42,11 @@ public:
         out.margin = checks_[i].margin(std::asin(std::min(1.0, std::abs(share))) / degree);
         const double steep = std::sqrt(1 - std::min(1.0, share * share)) * degree;
         if (steep < 1e-9) return out;  // at the top of the margin
-        for (std::size_t w = 0; w < at.by.size(); ++w) {
-            const Motion& by = at.by[w];
-            const Vec3 ball = by.anchor_drift[lever.ball.index], link = by.anchor_drift[lever.other.index] - ball;
-            const Vec3 turned = by.spin[lever.body.index].cross(arm.axis).cross(arm.out) +
-                                arm.axis.cross(ball - by.drift[lever.body.index]);
+        for (std::size_t w = 0; w < at.ways; ++w) {
+            const linkage::RigidRates& by = at.of(lever.body, w);
+            const Vec3 ball = at.velocity(lever.body, at.stands().point(lever.ball), w);
+            const Vec3 link = at.velocity(lever.other_body, at.stands().point(lever.other), w) - ball;
+            const Vec3 turned = by.spin.cross(arm.axis).cross(arm.out) + arm.axis.cross(ball - by.drift);
             const double rate =
                 (link.dot(free) + arm.link.dot(turned)) / lengths -
                 share * (link.dot(arm.link) / arm.link.squaredNorm() + turned.dot(free) / free.squaredNorm());
@@ -58,7 +58,7 @@ public:
 
 private:
     struct Lever {
-        linkage::BodyId body;
+        linkage::BodyId body, other_body;
         linkage::AnchorId ball, other;
         std::uint64_t inputs;
     };
@@ -93,7 +93,7 @@ private:
                            .low = least_angle_deg,
                            .close = close_deg});
         const auto inputs_of = [&](linkage::BodyId body) { return head.plan().body(body.index).inputs; };
-        levers_.push_back({end.body, end.ball, other.ball, inputs_of(end.body) | inputs_of(other.body)});
+        levers_.push_back({end.body, other.body, end.ball, other.ball, inputs_of(end.body) | inputs_of(other.body)});
     }
 
     std::vector<Check> checks_;
@@ -125,12 +125,9 @@ public:
     std::unique_ptr<Checker> clone() const override { return std::make_unique<DeadPoints>(*this); }
     int pieces(std::size_t) const override { return 1; }
     Piece piece(const Moment& at, std::size_t i, int) const override {
-        std::vector<linkage::MotionView> along;
-        for (const Motion& m : at.by)
-            along.push_back({m.spin, m.drift, m.frame_spin, m.frame_drift, m.anchor_drift, m.normal_drift});
         Piece out;
-        out.margin =
-            checks_[i].margin(linkage::dead_point_slopes(at.stands(), plan_.blocks()[i], along, out.slope.data()));
+        out.margin = checks_[i].margin(
+            linkage::dead_point_slopes(plan_, at.stands(), plan_.blocks()[i], at.bodies, out.slope.data()));
         return out;
     }
     std::uint64_t inputs(std::size_t i) const override { return plan_.blocks()[i].inputs; }

@@ -4,6 +4,7 @@
 #include <array>
 #include <vector>
 
+#include "kinematics/linkage/rigid_rates.h"
 #include "kinematics/linkage/workspace.h"
 
 namespace swashwright::studies {
@@ -12,17 +13,6 @@ namespace swashwright::studies {
 inline constexpr std::size_t most_ways = 8;
 /// A number for each way in which a place can change (see `Chart`); those beyond the chart's are 0.
 using Ways = std::array<double, most_ways>;
-
-/// First-order motion of the linkage for a unit rate of one way; fields as in `linkage::Workspace`.
-struct Motion {
-    std::vector<Vec3> spin, drift, frame_spin, frame_drift, anchor_drift, normal_drift;
-
-    void take(const linkage::Workspace& ws) {
-        spin = ws.spin, drift = ws.drift;
-        frame_spin = ws.frame_spin, frame_drift = ws.frame_drift;
-        anchor_drift = ws.anchor_drift, normal_drift = ws.normal_drift;
-    }
-};
 
 /// First-order motion of a part as a rigid body, head frame.
 struct RigidMotion {
@@ -33,12 +23,21 @@ struct RigidMotion {
 
 struct Moment {
     const linkage::Workspace* ws = nullptr;
-    std::vector<Motion> by;  // of each way
+    std::size_t ways = 0;
+    std::vector<linkage::RigidRates> bodies;  // of each way those of every body, one way behind another
     // Where the moment is asked often, by the parts of the head's model; else empty:
     std::vector<Placement> parts;
     std::vector<std::vector<RigidMotion>> parts_by;  // of each way
 
     const linkage::Workspace& stands() const { return *ws; }
+    const linkage::RigidRates& of(linkage::BodyId body, std::size_t way) const {
+        return bodies[way * ws->bodies.size() + static_cast<std::size_t>(body.index)];
+    }
+    /// Of a point that rides on a body and stands at `point`.
+    Vec3 velocity(linkage::BodyId body, const Vec3& point, std::size_t way) const {
+        const linkage::RigidRates& by = of(body, way);
+        return by.drift + by.spin.cross(point - ws->placement(body).origin);
+    }
 };
 
 /// One of the smooth functions of which the margin of a check is the least, and its slopes by the ways.

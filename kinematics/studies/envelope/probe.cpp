@@ -4,7 +4,7 @@
 
 namespace swashwright::studies {
 
-Probe::Probe(const head::Head& head, const Checkers& checkers) : solver_(head), tangent_(head.plan()) {
+Probe::Probe(const head::Head& head, const Checkers& checkers) : solver_(head), motion_(head.plan()) {
     for (const auto& checker : checkers) {
         for (std::size_t own = 0; own < checker->checks().size(); ++own) owners_.push_back({families_.size(), own});
         families_.push_back(checker->clone());
@@ -39,14 +39,15 @@ bool Probe::move(const Chart& chart, const Ways& at) {
     if (!go(chart.place(at))) return false;
     linkage::Workspace& ws = solver_.workspace();
     const linkage::Plan& plan = solver_.head().plan();
-    if (!tangent_.at(plan, ws)) return false;
+    if (!motion_.at(plan, ws)) return false;
+    motion_.move_bodies(plan, ws);
+    chart.rates(at, motion_.width(), rates_);
+    const std::size_t bodies = ws.bodies.size();
     moment_.ws = &ws;
-    moment_.by.resize(chart.ways());
-    for (std::size_t w = 0; w < chart.ways(); ++w) {
-        chart.changes(at, w, changes_);
-        tangent_.along(plan, ws, changes_);
-        moment_.by[w].take(ws);
-    }
+    moment_.ways = chart.ways();
+    moment_.bodies.resize(chart.ways() * bodies);
+    for (std::size_t w = 0; w < chart.ways(); ++w)
+        motion_.along(&rates_[w * static_cast<std::size_t>(motion_.width())], &moment_.bodies[w * bodies]);
     return true;
 }
 

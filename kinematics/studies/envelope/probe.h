@@ -5,7 +5,7 @@
 #include <optional>
 #include <vector>
 
-#include "kinematics/linkage/tangent.h"
+#include "kinematics/linkage/input_motion.h"
 #include "kinematics/studies/envelope/chart.h"
 #include "kinematics/studies/envelope/check.h"
 #include "kinematics/studies/envelope/envelope.h"
@@ -61,8 +61,8 @@ private:
     std::optional<Piece> by_differences(const Chart& chart, const Ways& at, std::size_t i);
 
     head::Solver solver_;
-    linkage::Tangent tangent_;
-    std::vector<linkage::Change> changes_;
+    linkage::InputMotion motion_;
+    std::vector<double> rates_;  // of the inputs by each way
     Moment moment_;
     std::vector<std::unique_ptr<Checker>> families_;
     std::vector<Look> looks_;

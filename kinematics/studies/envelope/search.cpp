@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <limits>
 #include <utility>
 
 namespace swashwright::studies {
@@ -15,12 +16,12 @@ constexpr std::array<std::array<double, 4>, 6> ways{
 }  // namespace
 
 std::optional<Extreme> Search::from(Point start, const Point& steps) {
-    const auto first = at(start);
+    const auto first = at(start, std::numeric_limits<double>::infinity());
     if (!first) return std::nullopt;
     Extreme best = *first;
     double scale = 1;
     const auto goes_better = [&](Point to) {
-        const auto there = at(std::move(to));
+        const auto there = at(std::move(to), best.margin);
         if (!there || share_of_close(probe_.check(check_), best.margin - there->margin) <= worth * scale) return false;
         best = *there;
         start = reached_;
@@ -47,7 +48,7 @@ std::optional<Extreme> Search::from(Point start, const Point& steps) {
     return best;
 }
 
-std::optional<Extreme> Search::at(Point p) {
+std::optional<Extreme> Search::at(Point p, double enough) {
     const double most_collective = std::min(1.0, in_.mixing.combined_limit);
     p.collective = std::clamp(p.collective, -most_collective, most_collective);
     p.cyclic = std::clamp(p.cyclic, 0.0, most_out(in_, p.collective));
@@ -55,7 +56,7 @@ std::optional<Extreme> Search::at(Point p) {
         p.hand_deg[i] = std::clamp(p.hand_deg[i], in_.hands[i].least_deg, in_.hands[i].most_deg);
     const Place place = p.place(in_);
     if (!probe_.go(place)) return std::nullopt;
-    const auto value = probe_.value(check_);
+    const auto value = probe_.value_below(check_, enough);
     if (!value) return std::nullopt;
     reached_ = std::move(p);
     return Extreme{*value, probe_.check(check_).margin(*value), place};

@@ -22,7 +22,8 @@ public:
     std::optional<Extreme> from(Point start, const Point& steps);
 
 private:
-    std::optional<Extreme> at(Point p);
+    /// None also where the margin is above `enough`, as far as that is noticed.
+    std::optional<Extreme> at(Point p, double enough);
 
     Probe& probe_;
     std::size_t check_;

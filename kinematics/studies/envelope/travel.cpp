@@ -10,8 +10,8 @@ namespace swashwright::studies {
 namespace {
 
 using Reading = std::function<double(const linkage::Workspace&)>;
-/// Its rate along a motion.
-using Rate = std::function<double(const linkage::Workspace&, const Motion&)>;
+/// Its rate along a way.
+using Rate = std::function<double(const Moment&, std::size_t)>;
 
 class Travel : public Checker {
 public:
@@ -35,7 +35,7 @@ public:
         const double sense = piece == 0 ? 1 : -1, bound = piece == 0 ? checks_[i].low : checks_[i].high;
         Piece out;
         out.margin = sense * (readings_[i].value(at.stands()) - bound);
-        for (std::size_t w = 0; w < at.by.size(); ++w) out.slope[w] = sense * readings_[i].rate(at.stands(), at.by[w]);
+        for (std::size_t w = 0; w < at.ways; ++w) out.slope[w] = sense * readings_[i].rate(at, w);
         return out;
     }
     std::uint64_t inputs(std::size_t i) const override { return readings_[i].inputs; }
@@ -65,8 +65,8 @@ private:
             {[horn, neutral = servo.neutral_deg](const linkage::Workspace& ws) {
                  return std::remainder(ws.angle(horn) / degree - neutral, 360.0);
              },
-             [horn](const linkage::Workspace& ws, const Motion& by) {
-                 return by.spin[horn.index].dot(ws.placement(horn).turn.col(2)) / degree;
+             [horn](const Moment& at, std::size_t way) {
+                 return at.of(horn, way).spin.dot(at.stands().placement(horn).turn.col(2)) / degree;
              },
              inputs_of(head, horn), static_cast<int>(j)});
     }
@@ -88,8 +88,9 @@ private:
                  .high = (*ring.height_stops_mm)[1],
                  .close = 0.5},
                 {[inner](const linkage::Workspace& ws) { return ws.slide(inner); },
-                 [inner](const linkage::Workspace& ws, const Motion& by) {
-                     return by.drift[inner.index].dot(ws.frames[static_cast<std::size_t>(inner.index)].turn.col(2));
+                 [inner](const Moment& at, std::size_t way) {
+                     return at.of(inner, way).drift.dot(
+                         at.stands().frames[static_cast<std::size_t>(inner.index)].turn.col(2));
                  },
                  inputs_of(head, inner)});
         if (ring.tilt_limit_deg && ring.tilts)
@@ -105,8 +106,8 @@ private:
                      const Vec3 n = ws.placement(inner).turn.col(2);
                      return std::atan2(std::hypot(n.x(), n.y()), n.z()) / degree;
                  },
-                 [inner](const linkage::Workspace& ws, const Motion& by) {
-                     const Vec3 n = ws.placement(inner).turn.col(2), rate = by.spin[inner.index].cross(n);
+                 [inner](const Moment& at, std::size_t way) {
+                     const Vec3 n = at.stands().placement(inner).turn.col(2), rate = at.of(inner, way).spin.cross(n);
                      const double sine = std::hypot(n.x(), n.y());
                      return sine > 0 ? -rate.z() / sine / degree : 0.0;
                  },
@@ -128,8 +129,9 @@ private:
                 {[pin = pins[i]](const linkage::Workspace& ws) {
                      return std::hypot(ws.point(pin).x(), ws.point(pin).y());
                  },
-                 [pin = pins[i]](const linkage::Workspace& ws, const Motion& by) {
-                     return ws.point(pin).head<2>().normalized().dot(by.anchor_drift[pin.index].head<2>());
+                 [pin = pins[i], ring = head.parts().outer_ring](const Moment& at, std::size_t way) {
+                     const Vec3& point = at.stands().point(pin);
+                     return point.head<2>().normalized().dot(at.velocity(ring, point, way).head<2>());
                  },
                  inputs_of(head, head.parts().outer_ring)});
     }

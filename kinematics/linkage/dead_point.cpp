@@ -40,8 +40,8 @@ void add_term_rate(const Term& term, const Moving& along, const Vec3& gradient, 
     const Vec3 axis = frame.turn.col(2), axis_rate = along.spin_of_frame(term.body).cross(axis);
     const bool own = term.joint == Joint::slide_and_ball;  // turns about its own origin
     const Vec3 arm = ws.anchors[term.anchor] - (own ? ws.bodies[term.body].origin : frame.origin);
-    const Vec3 arm_rate = along.drift_of_anchor(term.anchor) -
-                          (own ? along.bodies[term.body].drift : along.drift_of_frame(term.body));
+    const Vec3 arm_rate =
+        along.drift_of_anchor(term.anchor) - (own ? along.bodies[term.body].drift : along.drift_of_frame(term.body));
     const Vec3 moment = arm.cross(gradient), moment_rate = arm_rate.cross(gradient) + arm.cross(rate);
     const double slide_rate = axis_rate.dot(gradient) + axis.dot(rate);
     double* d = out + term.column;
@@ -104,8 +104,9 @@ double slopes_of(const Plan& plan, const Workspace& ws, const Block& block, std:
 double dead_point_slopes(const Plan& plan, const Workspace& ws, const Block& block, std::span<const RigidRates> along,
                          double* slopes) {
     constexpr int most = 6;  // up to here without a heap
-    return block.unknowns <= most && block.rows.size() <= most ? slopes_of<most>(plan, ws, block, along, slopes)
-                                                               : slopes_of<Eigen::Dynamic>(plan, ws, block, along, slopes);
+    return block.unknowns <= most && block.rows.size() <= most
+               ? slopes_of<most>(plan, ws, block, along, slopes)
+               : slopes_of<Eigen::Dynamic>(plan, ws, block, along, slopes);
 }
 
 }  // namespace swashwright::linkage

@@ -95,11 +95,20 @@ void add_row(const Plan& plan, const Workspace& ws, const Block& block, int r, c
     const int n = block.unknowns;
     const DualRow row = dual_row(plan, ws, block.rows[r], changes);
     const bool exact = r < block.exact;
-    Dual slopes[max_block] = {};
-    for (const Term& term : block.terms)
-        if (term.row == r) add_dual_term(ws, term, row.gradient, slopes);
     const Dual weight = exact ? Dual{multipliers[r], 0} : row.residual;
-    for (int k = 0; k < n; ++k) out[k] = out[k] + weight * slopes[k];
+    const auto weigh = [&](Dual* slopes) {
+        for (const Term& term : block.terms)
+            if (term.row == r) add_dual_term(ws, term, row.gradient, slopes);
+        for (int k = 0; k < n; ++k) out[k] = out[k] + weight * slopes[k];
+    };
+    constexpr int few = 4;  // most blocks: no more than those are put to zero
+    if (n <= few) {
+        Dual slopes[few];
+        weigh(slopes);
+    } else {
+        Dual slopes[max_block];
+        weigh(slopes);
+    }
     if (exact) out[n + r] = row.residual;
 }
 

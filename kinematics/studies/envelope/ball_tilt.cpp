@@ -164,9 +164,7 @@ public:
         Piece out;
         out.margin = checks_[i].margin(shared.tilt[i % 2].rad / degree);
         for (std::size_t w = 0; w < at.ways; ++w) {
-            const auto drift = [&](const head::BallEnd& end) {
-                return at.velocity(end.body, ws.point(end.ball), w);
-            };
+            const auto drift = [&](const head::BallEnd& end) { return at.velocity(end.body, ws.point(end.ball), w); };
             const Vec3 apart = (drift(rod.ends[1]) - drift(rod.ends[0])) / length;
             std::array<Vec3, 2> stud_rates;
             for (std::size_t e = 0; e < 2; ++e) stud_rates[e] = at.of(rod.ends[e].body, w).spin.cross(studs_now[e]);

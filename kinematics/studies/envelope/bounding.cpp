@@ -57,6 +57,7 @@ Curvature Bounding::seen_between(std::size_t node, const std::function<const Pie
     const Piece here = *value(node);
     Curvature out;
     for (std::size_t j = 0; j < ways; ++j) {
+        if (!depends_[j]) continue;
         std::array<std::optional<Ways>, 2> sides;
         for (const int sense : {-1, 1}) {
             const auto next = grid_.neighbour(node, j, sense);
@@ -73,15 +74,10 @@ Curvature Bounding::seen_between(std::size_t node, const std::function<const Pie
     return out;
 }
 
-bool Bounding::depends(const Probe& probe, std::size_t way) const {
-    const auto input = grid_.chart().input(way);
-    return !input || probe.depends(check_, *input);
-}
-
 /// What the check does not depend on stands still: one node stands for all others along that way. False for those.
-bool Bounding::shrink(const Probe& probe, std::size_t node, Box& box) const {
+bool Bounding::shrink(std::size_t node, Box& box) const {
     for (std::size_t w = 0; w < grid_.chart().ways(); ++w) {
-        if (depends(probe, w)) continue;
+        if (depends_[w]) continue;
         if (grid_.place_along(node, w) != 0) return false;
         box.half[w] = 0;
     }
@@ -90,6 +86,10 @@ bool Bounding::shrink(const Probe& probe, std::size_t node, Box& box) const {
 
 void Bounding::begin(Probe& probe, const std::stop_token& stop) {
     begun_ = true;
+    for (std::size_t w = 0; w < grid_.chart().ways(); ++w) {
+        const auto input = grid_.chart().input(w);
+        depends_[w] = !input || probe.depends(check_, *input);
+    }
     probe.reset();
     if (probe.pieces(check_) <= 2)
         for (int piece = 0; piece < probe.pieces(check_); ++piece) begin_piece(probe, piece);
@@ -101,8 +101,8 @@ void Bounding::begin_piece(Probe& probe, int piece) {
     const Chart& chart = grid_.chart();
     std::vector<std::optional<Piece>> values(grid_.size());
     for (std::size_t n = 0; n < grid_.size(); ++n) {
-        if (const Moment* moment = grid_.moment(n))
-            values[n] = probe.piece(chart, grid_.middle(n), *moment, check_, piece);
+        const Moment* moment = grid_.moment(n);
+        if (Box box; moment && shrink(n, box)) values[n] = probe.piece(chart, grid_.middle(n), *moment, check_, piece);
         if (values[n] && !std::isfinite(values[n]->margin)) return;  // no bound on this side
     }
     std::vector<Curvature> curves(grid_.size());
@@ -110,7 +110,7 @@ void Bounding::begin_piece(Probe& probe, int piece) {
         if (values[n]) curves[n] = seen_between(n, [&](std::size_t at) { return values[at] ? &*values[at] : nullptr; });
     for (std::size_t n = 0; n < grid_.size(); ++n) {
         Box box{grid_.middle(n), grid_.half(n), piece, {}, curves[n], -infinite, values[n].has_value()};
-        if (!shrink(probe, n, box)) continue;
+        if (!shrink(n, box)) continue;
         if (!box.known) {
             box.curve = widest_;
             boxes_.push(box);
@@ -130,7 +130,7 @@ void Bounding::begin_near_pieces(Probe& probe, const std::stop_token& stop) {
     std::vector<std::vector<std::unique_ptr<const Piece>>> seen(static_cast<std::size_t>(probe.pieces(check_)));
     for (std::size_t n = 0; n < grid_.size() && !stop.stop_requested(); ++n) {
         Box box{grid_.middle(n), grid_.half(n), 0, {}, {}, -infinite, false};
-        if (!shrink(probe, n, box)) continue;
+        if (!shrink(n, box)) continue;
         const Moment* moment = grid_.moment(n);
         if (!moment) {
             box.piece = -1;

@@ -55,8 +55,7 @@ private:
     void begin_piece(Probe& probe, int piece);
     void begin_near_pieces(Probe& probe, const std::stop_token& stop);
     /// What neighbours' slopes say, given a piece's value at a node, if it is there.
-    bool depends(const Probe& probe, std::size_t way) const;
-    bool shrink(const Probe& probe, std::size_t node, Box& box) const;
+    bool shrink(std::size_t node, Box& box) const;
     Curvature seen_between(std::size_t node, const std::function<const Piece*(std::size_t)>& value);
     void take_least(const Probe& probe, Box& box, const Moment& at) const;
     bool evaluate(Probe& probe, Box& box);
@@ -73,7 +72,8 @@ private:
     double finest_;
     double left_ = std::numeric_limits<double>::infinity();  // least bound of all boxes that were left
     bool begun_ = false;
-    std::size_t places_ = 0;  // looked at
+    std::array<bool, most_ways> depends_{};  // on each way
+    std::size_t places_ = 0;                 // looked at
     std::priority_queue<Box, std::vector<Box>, Higher> boxes_;
     Curvature widest_;  // the most that any neighbours showed
 };

@@ -26,7 +26,7 @@ std::array<double, 2> room(const head::Mixing& mixing, double collective) {
 
 }  // namespace
 
-Chart::Chart(const head::Head& head, const std::vector<Hand>& hands)
+Chart::Chart(const head::Head& head, const std::vector<Hand>& hands, std::size_t azimuths)
     : head_(head),
       tail_(head.description().kind == head::Kind::tail),
       square_(head.description().mixing.cyclic_stick == head::CyclicStick::square),
@@ -41,7 +41,7 @@ Chart::Chart(const head::Head& head, const std::vector<Hand>& hands)
         else
             cuts_.push_back(evenly(0, 1, outwards)), cuts_.push_back(evenly(-pi, pi, 8));
     }
-    cuts_.push_back(evenly(-pi, pi, 8));
+    cuts_.push_back(evenly(-pi, pi, azimuths));
     for (const Hand& hand : hands)
         if (cuts_.size() < most_ways) cuts_.push_back(evenly(hand.least_deg, hand.most_deg, 2));
 }

@@ -18,7 +18,8 @@ namespace swashwright::studies {
 /// left. Of a tail: rudder, azimuth, hands.
 class Chart {
 public:
-    Chart(const head::Head& head, const std::vector<Hand>& hands);
+    /// The rotor's turn is cut into so many parts to begin with.
+    Chart(const head::Head& head, const std::vector<Hand>& hands, std::size_t azimuths = 8);
 
     std::size_t ways() const { return cuts_.size(); }
     std::size_t azimuth_way() const { return tail_ ? 1 : 3; }
@@ -29,8 +30,8 @@ public:
     const std::vector<double>& cuts(std::size_t way) const { return cuts_[way]; }
 
     Place place(const Ways& at) const;
-    /// Rates of the linkage's inputs, rad or mm, for a unit rate of each way: `width` numbers a way, at least as many as
-    /// there are inputs.
+    /// Rates of the linkage's inputs, rad or mm, for a unit rate of each way: `width` numbers a way, at least as many
+    /// as there are inputs.
     void rates(const Ways& at, int width, std::vector<double>& out) const;
 
 private:

@@ -18,8 +18,9 @@ using head::Solid;
 constexpr double close_mm = 0.5;
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
-constexpr double speeds_vary =
-    1.25;  // how much faster than in its middle things may move elsewhere in a part of the envelope
+// How much faster than in its middle things may move elsewhere in a part of the envelope: whole parts, and what is
+// smaller.
+constexpr double speeds_vary = 1.25, speeds_vary_in_pieces = 1.4;
 
 /// Where two capsules' middle lines come nearest (Ericson, Real-Time Collision Detection, 5.1.9).
 struct Lines {
@@ -50,16 +51,30 @@ Lines nearest_on_lines(const Capsule& a, const Capsule& b) {
     return {on_a, on_b, distance > 0 ? Vec3(between / distance) : Vec3(Vec3::UnitZ()), distance};
 }
 
+/// How one part moves as seen from another, by each way: of the point at the head frame's origin, and turning.
+struct Apart {
+    std::size_t ways = 0;
+    std::array<Vec3, most_ways> drift, spin;
+
+    /// The most that any point in the sphere moves, at these speeds, within `half` each way.
+    double fall(const Sphere& in, const Ways& half) const {
+        double out = 0;
+        for (std::size_t w = 0; w < ways; ++w)
+            if (half[w] > 0)
+                out += half[w] * ((drift[w] + spin[w].cross(in.centre)).norm() + spin[w].norm() * in.radius);
+        return out;
+    }
+};
+
 /// A capsule and the sphere round it, at a pose.
 struct Placed {
     Capsule is;
     Sphere round;
+    std::size_t index;  // in its part
 };
 
-Placed placed(const Capsule& c, const Placement& at) {
-    Placed out{{at * c.a, at * c.b, c.radius}, {}};
-    out.round = {0.5 * (out.is.a + out.is.b), 0.5 * (out.is.b - out.is.a).norm() + c.radius};
-    return out;
+Sphere round(const Capsule& c) {
+    return {0.5 * (c.a + c.b), 0.5 * (c.b - c.a).norm() + c.radius};
 }
 
 class Clearance : public ClearanceChecker {
@@ -72,7 +87,10 @@ public:
                     part.others.push_back(std::move(surface));
                     part.skin |= solid.shape == Solid::Shape::mesh;
                 }
-            for (const Capsule& c : solids.capsules) part.as_surfaces.push_back(Surface::of(c));
+            for (const Capsule& c : solids.capsules) {
+                part.as_surfaces.push_back(Surface::of(c));
+                part.rounds.push_back(round(c));
+            }
             part.sphere = around(part);
             part.inputs = inputs_of(solids.part);
             part.solids = std::move(solids);
@@ -119,18 +137,7 @@ public:
                !(all_[pair.first].skin || all_[pair.second].skin);
     }
     double fall(const Moment& at, std::size_t i, const Ways& half) const override {
-        const Pair& pair = pairs_[i];
-        const Part &a = all_[pair.first], &b = all_[pair.second];
-        const Part& small = a.sphere.radius < b.sphere.radius ? a : b;
-        const Vec3 middle = placement_of(head_.model(), small.solids.part, at) * small.sphere.centre;
-        double out = 0;
-        for (std::size_t w = 0; w < at.ways; ++w) {
-            if (half[w] == 0) continue;
-            const RigidMotion ma = motion(pair.first, at, w), mb = motion(pair.second, at, w);
-            out +=
-                half[w] * ((mb.of(middle) - ma.of(middle)).norm() + (mb.spin - ma.spin).norm() * small.sphere.radius);
-        }
-        return speeds_vary * out;
+        return speeds_vary * moving_apart(pairs_[i], at).fall(smaller_of(pairs_[i], at), half);
     }
     void near_pieces(const Moment& at, std::size_t i, const Ways& half, double best,
                      std::vector<int>& out) const override {
@@ -139,17 +146,20 @@ public:
         const Placement at_a = placement_of(head_.model(), a.solids.part, at);
         const Placement at_b = placement_of(head_.model(), b.solids.part, at);
         const Sphere round_a{at_a * a.sphere.centre, a.sphere.radius}, round_b{at_b * b.sphere.centre, b.sphere.radius};
-        const double most = best + checks_[i].low + fall(at, i, half);
+        const Apart apart = moving_apart(pair, at);
+        const double low = best + checks_[i].low;
+        const double most = low + speeds_vary * apart.fall(round_a.radius < round_b.radius ? round_a : round_b, half);
         if (round_a.apart_from(round_b) > most) return;
-        std::vector<Placed> others;
-        for (const Capsule& c : b.solids.capsules) others.push_back(placed(c, at_b));
-        for (std::size_t x = 0; x < a.solids.capsules.size(); ++x) {
-            const Placed one = placed(a.solids.capsules[x], at_a);
-            if (one.round.apart_from(round_b) > most) continue;
-            for (std::size_t y = 0; y < others.size(); ++y)
-                if (one.round.apart_from(others[y].round) <= most && gap_between(one.is, others[y].is).mm <= most)
-                    out.push_back(static_cast<int>(x * others.size() + y));
-        }
+        std::vector<Placed> ones, others;
+        a.capsules_near(at_a, round_b, most, ones);
+        b.capsules_near(at_b, round_a, most, others);
+        for (const Placed& one : ones)
+            for (const Placed& other : others) {
+                if (!one.round.may_be_nearer(other.round, most)) continue;
+                const double near = low + fall_of(apart, one.round, other.round, half);
+                if (one.round.may_be_nearer(other.round, near) && gap_between(one.is, other.is).mm <= near)
+                    out.push_back(static_cast<int>(one.index * b.solids.capsules.size() + other.index));
+            }
         for (std::size_t m = 0; m < pair.meetings.size(); ++m) {
             const auto& [p, q] = pair.meetings[m];
             const Sphere round_p{at_a * p->sphere().centre, p->sphere().radius};
@@ -166,15 +176,26 @@ private:
     struct Part {
         PartSolids solids;
         Surfaces others, as_surfaces;  // what is no capsule; the capsules, to meet those
+        std::vector<Sphere> rounds;    // round the capsules
         bool skin = false;             // some of it is a mesh, which may be hollow
         Sphere sphere;                 // around everything
         std::uint64_t inputs = 0;
         // Head frame, placed when they are asked for:
         Placement at;
         Vec3 centre = Vec3::Zero();
-        std::vector<Placed> capsules;
-        long placed_at = 0, capsules_at = 0;  // of which pose they are
+        long placed_at = 0;  // of which pose they are
 
+        Placed capsule(std::size_t i, const Placement& where) const {
+            const Capsule& c = solids.capsules[i];
+            return {{where * c.a, where * c.b, c.radius}, {where * rounds[i].centre, rounds[i].radius}, i};
+        }
+        /// Capsules whose spheres come nearer to another than `than`. Most do not: so they are asked where they are.
+        void capsules_near(const Placement& where, const Sphere& other, double than, std::vector<Placed>& out) const {
+            out.clear();
+            const Sphere seen{where.turn.transpose() * (other.centre - where.origin), other.radius};
+            for (std::size_t i = 0; i < rounds.size(); ++i)
+                if (rounds[i].may_be_nearer(seen, than)) out.push_back(capsule(i, where));
+        }
         Sphere placed(const Sphere& s) const { return {at * s.centre, s.radius}; }
     };
     struct Pair {
@@ -207,16 +228,6 @@ private:
         part.at = head_.model().placement(part.solids.part, *ws_);
         part.centre = part.at * part.sphere.centre;
         part.placed_at = pose_;
-        return part;
-    }
-    /// With its capsules placed.
-    const Part& with_capsules(std::size_t index) {
-        Part& part = standing(index);
-        if (part.capsules_at == pose_) return part;
-        part.capsules.resize(part.solids.capsules.size());
-        for (std::size_t i = 0; i < part.capsules.size(); ++i)
-            part.capsules[i] = studies::placed(part.solids.capsules[i], part.at);
-        part.capsules_at = pose_;
         return part;
     }
 
@@ -257,6 +268,33 @@ private:
     RigidMotion motion(std::size_t part, const Moment& at, std::size_t way) const {
         return motion_of(head_.model(), all_[part].solids.part, at, way);
     }
+    Apart moving_apart(const Pair& pair, const Moment& at) const {
+        Apart out;
+        out.ways = at.ways;
+        const auto take = [&](std::size_t w, const RigidMotion& a, const RigidMotion& b) {
+            out.spin[w] = b.spin - a.spin;
+            out.drift[w] = b.drift - a.drift;
+        };
+        if (!at.parts_by) {
+            for (std::size_t w = 0; w < at.ways; ++w) take(w, motion(pair.first, at, w), motion(pair.second, at, w));
+        } else {
+            const RigidMotion *a = at.part_by(all_[pair.first].solids.part),
+                              *b = at.part_by(all_[pair.second].solids.part);
+            for (std::size_t w = 0; w < at.ways; ++w) take(w, a[w], b[w]);
+        }
+        return out;
+    }
+    /// The smaller of both parts.
+    Sphere smaller_of(const Pair& pair, const Moment& at) const {
+        const Part &a = all_[pair.first], &b = all_[pair.second];
+        const Part& small = a.sphere.radius < b.sphere.radius ? a : b;
+        return {placement_of(head_.model(), small.solids.part, at) * small.sphere.centre, small.sphere.radius};
+    }
+    /// Of two capsules: what either's points move as seen from the other, whichever is less, is the most by which the
+    /// gap can fall.
+    static double fall_of(const Apart& apart, const Sphere& a, const Sphere& b, const Ways& half) {
+        return speeds_vary_in_pieces * apart.fall(a.radius < b.radius ? a : b, half);
+    }
     /// Gap of one piece, and the direction from the first part's nearest point to the second's.
     std::pair<Gap, Vec3> piece_gap(const Pair& pair, std::size_t piece, const Moment& at) const {
         const Part &a = all_[pair.first], &b = all_[pair.second];
@@ -264,8 +302,7 @@ private:
         const Placement at_b = placement_of(head_.model(), b.solids.part, at);
         if (piece < capsule_pairs(pair)) {
             const std::size_t count = b.solids.capsules.size();
-            const Capsule x = studies::placed(a.solids.capsules[piece / count], at_a).is;
-            const Capsule y = studies::placed(b.solids.capsules[piece % count], at_b).is;
+            const Capsule x = a.capsule(piece / count, at_a).is, y = b.capsule(piece % count, at_b).is;
             const Lines lines = nearest_on_lines(x, y);
             return {{lines.distance - x.radius - y.radius, {lines.on_a, lines.on_b}}, lines.way};
         }
@@ -280,17 +317,15 @@ private:
         const Part &a = standing(pair.first), &b = standing(pair.second);
         const double apart = (a.centre - b.centre).norm() - a.sphere.radius - b.sphere.radius;
         if (apart > enough) return {apart, {}};
-        with_capsules(pair.first), with_capsules(pair.second);
-        const Sphere round_b{b.centre, b.sphere.radius};
         Gap best{enough, {}};
         const auto keep = [&](const Gap& gap) {
             if (gap.mm < best.mm) best = gap;
         };
-        for (const Placed& x : a.capsules) {
-            if (x.round.apart_from(round_b) >= best.mm) continue;
-            for (const Placed& y : b.capsules)
+        a.capsules_near(a.at, {b.centre, b.sphere.radius}, enough, near_[0]);
+        if (!near_[0].empty()) b.capsules_near(b.at, {a.centre, a.sphere.radius}, enough, near_[1]);
+        for (const Placed& x : near_[0])
+            for (const Placed& y : near_[1])
                 if (x.round.may_be_nearer(y.round, best.mm)) keep(studies::gap_between(x.is, y.is));
-        }
         for (const auto& [p, q] : pair.meetings)
             if (a.placed(p->sphere()).may_be_nearer(b.placed(q->sphere()), best.mm))
                 keep(studies::gap_between(*p, a.at, *q, b.at, best.mm));
@@ -304,6 +339,7 @@ private:
     std::vector<std::string> left_out_;
     const linkage::Workspace* ws_ = nullptr;  // of the pose last looked at
     long pose_ = 0;
+    std::array<std::vector<Placed>, 2> near_;  // scratch
 };
 
 }  // namespace

@@ -1,6 +1,6 @@
 #include "kinematics/studies/envelope/curvature.h"
 
-#include <Eigen/Eigenvalues>
+#include <Eigen/Core>
 #include <algorithm>
 #include <cmath>
 
@@ -11,6 +11,56 @@ namespace {
 constexpr double share_seen = 0.3, share_cut = 0.2;  // of the value: doubt between first neighbours, and later
 constexpr double outer_half = 2;                     // from the middle of what was seen to the box's end, and more
 constexpr int rounds = 8;                            // of the convex model's search
+
+/// A margin's change over a box as a quadratic in shares of its half-widths.
+struct Model {
+    static constexpr int most = static_cast<int>(most_ways);
+    using Numbers = Eigen::Matrix<double, Eigen::Dynamic, 1, 0, most, 1>;
+
+    int size = 0;
+    Eigen::Matrix<double, most, most> curve;
+    Eigen::Matrix<double, most, 1> slope;
+
+    /// Makes it convex, every way's own curvature to outweigh what it shares with others (Gershgorin). Tells by how
+    /// much at most it has grown.
+    double make_convex() {
+        double grown = 0;
+        for (int a = 0; a < size; ++a) {
+            double others = 0;
+            for (int b = 0; b < size; ++b) others += b == a ? 0 : std::abs(curve(a, b));
+            const double lacks = std::max(0.0, others - curve(a, a));
+            curve(a, a) += lacks;
+            grown += lacks / 2;
+        }
+        return grown;
+    }
+    /// Of a convex one: its least value coordinate by coordinate, less what its slopes there still could gain.
+    double least() const {
+        std::array<double, most> at{}, downhill{};
+        for (int a = 0; a < size; ++a) downhill[static_cast<std::size_t>(a)] = slope[a];
+        for (int round = 0; round < rounds; ++round) {
+            double moved = 0;
+            for (int a = 0; a < size; ++a) {
+                double& x = at[static_cast<std::size_t>(a)];
+                const double rest = downhill[static_cast<std::size_t>(a)] - curve(a, a) * x;
+                const double to = curve(a, a) > 0 ? std::clamp(-rest / curve(a, a), -1.0, 1.0) : rest > 0 ? -1.0 : 1.0;
+                const double step = to - x;
+                if (step == 0) continue;
+                for (int b = 0; b < size; ++b) downhill[static_cast<std::size_t>(b)] += curve(b, a) * step;
+                x = to;
+                moved = std::max(moved, std::abs(step));
+            }
+            if (moved < 1e-6) break;
+        }
+        // slope.x + x'Hx / 2 with downhill = slope + Hx; convex, so it nowhere lies below its tangent there.
+        double out = 0;
+        for (int a = 0; a < size; ++a) {
+            const double x = at[static_cast<std::size_t>(a)], down = downhill[static_cast<std::size_t>(a)];
+            out += (slope[a] + down) * x / 2 - down * x - std::abs(down);
+        }
+        return out;
+    }
+};
 
 }  // namespace
 
@@ -66,40 +116,27 @@ double Curvature::least(const Piece& middle, const Ways& half, std::size_t ways)
 }
 
 double Curvature::close_least(const Piece& middle, const Ways& half, std::size_t ways) const {
-    constexpr int most = static_cast<int>(most_ways);
-    std::array<std::size_t, most_ways> open{};
-    int n = 0;
-    for (std::size_t w = 0; w < ways; ++w)
-        if (half[w] > 0) open[static_cast<std::size_t>(n++)] = w;
-    if (n == 0) return middle.margin;
-    // In shares of the half-widths.
-    Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, 0, most, most> curve(n, n);
-    Eigen::Matrix<double, Eigen::Dynamic, 1, 0, most, 1> slope(n), at(n);
+    Model model;
     double off = 0;
-    for (int a = 0; a < n; ++a) {
-        const std::size_t i = open[static_cast<std::size_t>(a)];
-        slope[a] = middle.slope[i] * half[i];
-        for (int b = 0; b < n; ++b) {
-            const std::size_t j = open[static_cast<std::size_t>(b)];
-            curve(a, b) = values_[i][j] * half[i] * half[j];
-            off += doubts_[i][j] * half[i] * half[j] / 2;
+    for (std::size_t i = 0; i < ways; ++i) {
+        if (half[i] == 0) continue;
+        const int a = model.size++;
+        model.slope[a] = middle.slope[i] * half[i];
+        double doubt = 0;
+        int b = 0;
+        for (std::size_t j = 0; j < ways; ++j) {
+            if (half[j] == 0) continue;
+            model.curve(a, b++) = values_[i][j] * half[i] * half[j];
+            doubt += doubts_[i][j] * half[i] * half[j];
         }
+        // Doubt |x y| is at most (x^2 + y^2) / 2. As far as a way's own curvature outweighs its doubt that is less
+        // curvature; the rest is taken off as it would weigh at the box's sides.
+        const double within = std::clamp(model.curve(a, a), 0.0, doubt);
+        model.curve(a, a) -= within;
+        off += (doubt - within) / 2;
     }
-    using Symmetric = Eigen::SelfAdjointEigenSolver<decltype(curve)>;
-    const double lowest = Symmetric(curve, Eigen::EigenvaluesOnly).eigenvalues().minCoeff();
-    if (lowest < 0) {
-        curve.diagonal().array() -= lowest;
-        off -= lowest * n / 2;
-    }
-    at.setZero();
-    for (int round = 0; round < rounds; ++round)
-        for (int a = 0; a < n; ++a) {
-            const double rest = slope[a] + curve.row(a).dot(at) - curve(a, a) * at[a];
-            at[a] = curve(a, a) > 0 ? std::clamp(-rest / curve(a, a), -1.0, 1.0) : (rest > 0 ? -1.0 : 1.0);
-        }
-    const auto downhill = (slope + curve * at).eval();
-    const double model = slope.dot(at) + at.dot(curve * at) / 2 - downhill.dot(at) - downhill.cwiseAbs().sum();
-    return middle.margin + model - off;
+    off += model.make_convex();
+    return middle.margin - off + model.least();
 }
 
 }  // namespace swashwright::studies

@@ -30,8 +30,8 @@ public:
     /// How much the slope along a way can change from the middle of a box to anywhere in it.
     double bend(std::size_t way, const Ways& half, std::size_t ways) const;
     /// The least that a margin can be in a box, given its value and slopes in the middle: quickly, and more closely.
-    /// The latter is a convex quadratic model's least value (coordinate by coordinate, less what its slopes there still
-    /// could gain), its negative curvature and all doubt taken off as they would weigh most.
+    /// The latter is a convex quadratic model's least value, negative curvature and doubt taken off as they would weigh
+    /// most.
     double least(const Piece& middle, const Ways& half, std::size_t ways) const;
     double close_least(const Piece& middle, const Ways& half, std::size_t ways) const;
 

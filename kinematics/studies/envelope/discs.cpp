@@ -10,6 +10,7 @@ namespace swashwright::studies {
 namespace {
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
+constexpr int search_halvings = 12;
 constexpr double disc_step = 1e-3;  // to which the largest cyclic is found
 
 }  // namespace
@@ -20,7 +21,7 @@ bool DiscFinder::keeps(Probe& probe, std::size_t k, double collective, double cy
     start.collective = collective;
     start.cyclic = cyclic;
     probe.reset();
-    const auto found = Search(probe, k, in_, true).from(start, steps_);
+    const auto found = Search(probe, k, in_, true, search_halvings, 0).from(start, steps_);
     return found && found->margin >= 0;
 }
 

@@ -18,10 +18,11 @@ namespace swashwright::studies {
 namespace {
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
-constexpr int polish_halvings = 3;   // of a search within a cell of the map
-constexpr double polish_gap_mm = 6;  // parts pass one another quickly: what gaps the search goes on from
-constexpr double polish_share = 3;   // of what counts as close: cells with more margin show no difference
-constexpr double coarsely = 20;      // the first bounds are so many times as wide as the last
+constexpr int polish_halvings = 3;            // of a search within a cell of the map
+constexpr double polish_gap_mm = 6;           // parts pass one another quickly: what gaps the search goes on from
+constexpr double polish_share = 3;            // of what counts as close: cells with more margin show no difference
+constexpr double coarsely = 20;               // the first bounds are so many times as wide as the last
+constexpr std::size_t azimuths_of_gaps = 32;  // parts of the rotor's turn to begin with: gaps turn quickly into others
 constexpr std::size_t first_places = 400, last_places = 6000;  // looked at for each check while bounding
 
 /// How near to true a worst value is to be.
@@ -163,14 +164,23 @@ private:
     /// Worst values of the whole envelope, at first roughly, then finely; told after either.
     void bound_worst() {
         const bool too_many_hands = 4 + out_.hands.size() > most_ways;
-        Grid grid{Chart(head_, too_many_hands ? std::vector<Hand>() : out_.hands)};
-        share_out(workers_, grid.slices(), options_.stop, [&](std::size_t w, std::size_t i) {
-            grid.fill(head_.model(), probes_[w], i), done(grid.slices(), 30, 5);
+        const std::vector<Hand> hands = too_many_hands ? std::vector<Hand>() : out_.hands;
+        Grid coarse(Chart(head_, hands), head_.model(), Grid::Tells::all_else);
+        std::optional<Grid> fine;  // for gaps
+        if (std::ranges::count(out_.checks, CheckKind::clearance, &Check::kind) > 0)
+            fine.emplace(Chart(head_, hands, azimuths_of_gaps / (hands.empty() ? 1 : 2)), head_.model(),
+                         Grid::Tells::parts);
+        const std::size_t slices = coarse.slices() + (fine ? fine->slices() : 0);
+        share_out(workers_, slices, options_.stop, [&](std::size_t w, std::size_t i) {
+            const bool first = i < coarse.slices();
+            (first ? coarse : *fine).fill(probes_[w], first ? i : i - coarse.slices());
+            done(slices, 30, 5);
         });
         std::vector<std::unique_ptr<Bounding>> bounds(out_.checks.size());
         share_out(workers_, bounds.size(), options_.stop, [&](std::size_t w, std::size_t k) {
             seek(probes_[w], k);
             if (out_.worst[k].within > 0 && std::isfinite(out_.worst[k].margin) && !too_many_hands) {
+                const Grid& grid = out_.checks[k].kind == CheckKind::clearance ? *fine : coarse;
                 bounds[k] = std::make_unique<Bounding>(grid, k, out_.worst[k], tolerance_of(out_.checks[k]));
                 bound(probes_[w], k, *bounds[k], coarsely * tolerance_of(out_.checks[k]), first_places);
             }

@@ -11,10 +11,12 @@ namespace swashwright::studies {
 
 class Grid {
 public:
-    explicit Grid(const Chart& chart);
+    /// Moments tell of the parts of the head's model and of nothing else, or of all but those.
+    enum class Tells { parts, all_else };
+    Grid(const Chart& chart, const head::Model& model, Tells tells);
 
     const Chart& chart() const { return chart_; }
-    std::size_t size() const { return nodes_.size(); }
+    std::size_t size() const { return moments_.size(); }
     const Ways& middle(std::size_t node) const { return middles_[node]; }
     const Ways& half(std::size_t node) const { return halves_[node]; }
     /// Where it stands along one way, from 0.
@@ -28,20 +30,24 @@ public:
 
     /// Fills the nodes that share their place along the first way, each from neutral.
     std::size_t slices() const { return counts_[0]; }
-    void fill(const head::Model& model, Probe& probe, std::size_t slice);
+    void fill(Probe& probe, std::size_t slice);
     /// Null where a loop does not close.
-    const Moment* moment(std::size_t node) const { return nodes_[node] ? &nodes_[node]->moment : nullptr; }
+    const Moment* moment(std::size_t node) const { return closes_[node] ? &moments_[node] : nullptr; }
 
 private:
-    struct Node {
-        linkage::Workspace stands;
-        Moment moment;
-    };
+    void keep_parts(const Moment& from, std::size_t node);
 
     Chart chart_;
+    const head::Model& model_;
+    Tells tells_;
     std::array<std::size_t, most_ways> counts_{}, strides_{};
     std::vector<Ways> middles_, halves_;
-    std::vector<std::unique_ptr<const Node>> nodes_;
+    std::vector<Moment> moments_;
+    std::vector<char> closes_;  // of each node
+    std::vector<std::unique_ptr<const linkage::Workspace>> stands_;
+    // Of each part those of all nodes: a pair of parts is asked for at one node after another.
+    std::vector<Placement> parts_;
+    std::vector<RigidMotion> parts_by_;
 };
 
 }  // namespace swashwright::studies

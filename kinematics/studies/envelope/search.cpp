@@ -21,13 +21,14 @@ std::optional<Extreme> Search::from(Point start, const Point& steps) {
     Extreme best = *first;
     double scale = 1;
     const auto goes_better = [&](Point to) {
+        if (best.margin < until_) return false;
         const auto there = at(std::move(to), best.margin);
         if (!there || share_of_close(probe_.check(check_), best.margin - there->margin) <= worth * scale) return false;
         best = *there;
         start = reached_;
         return true;
     };
-    for (int halved = 0; halved < halvings_;) {
+    for (int halved = 0; halved < halvings_ && best.margin >= until_;) {
         bool better = false;
         for (const auto& way : ways) {
             if (held_ && (way[0] != 0 || way[1] != 0)) continue;

@@ -1,6 +1,7 @@
 // A check's least margin near a place of the envelope.
 #pragma once
 
+#include <limits>
 #include <optional>
 
 #include "kinematics/studies/envelope/polar.h"
@@ -14,9 +15,10 @@ namespace swashwright::studies {
 /// creep along for ever.
 class Search {
 public:
-    /// `held`: collective and cyclic stay as they are.
-    Search(Probe& probe, std::size_t check, const Envelope& in, bool held, int halvings = 12)
-        : probe_(probe), check_(check), in_(in), held_(held), halvings_(halvings) {}
+    /// `held`: collective and cyclic stay as they are. `until`: it ends where the margin is below that.
+    Search(Probe& probe, std::size_t check, const Envelope& in, bool held, int halvings = 12,
+           double until = -std::numeric_limits<double>::infinity())
+        : probe_(probe), check_(check), in_(in), held_(held), halvings_(halvings), until_(until) {}
 
     /// None where `start` does not close.
     std::optional<Extreme> from(Point start, const Point& steps);
@@ -30,6 +32,7 @@ private:
     const Envelope& in_;
     bool held_;
     int halvings_;
+    double until_;
     Point reached_;
 };
 

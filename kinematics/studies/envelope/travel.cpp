@@ -89,8 +89,8 @@ private:
                  .close = 0.5},
                 {[inner](const linkage::Workspace& ws) { return ws.slide(inner); },
                  [inner](const Moment& at, std::size_t way) {
-                     return at.of(inner, way).drift.dot(
-                         at.stands().frames[static_cast<std::size_t>(inner.index)].turn.col(2));
+                     return at.of(inner, way)
+                         .drift.dot(at.stands().frames[static_cast<std::size_t>(inner.index)].turn.col(2));
                  },
                  inputs_of(head, inner)});
         if (ring.tilt_limit_deg && ring.tilts)

@@ -344,7 +344,7 @@ TEST(LinkLengths, RefusesWhatMakesNoSense) {
     EXPECT_FALSE(link_lengths(d, {.wishes = {.level_ring = false, .zero_pitch = false}, .free = free_links(d)}));
     std::stop_source stop;
     stop.request_stop();
-    EXPECT_FALSE(link_lengths(d, {.wishes = {}, .free = free_links(d)}, stop.get_token()));
+    EXPECT_FALSE(link_lengths(d, {.wishes = {}, .free = free_links(d)}, {.stop = stop.get_token()}));
 }
 
 TEST(LinkLengths, AnswerFitsTheColumns) {

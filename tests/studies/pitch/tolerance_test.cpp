@@ -253,7 +253,7 @@ TEST(Tolerance, StopsWhenAsked) {
     });
     const auto study =
         tolerance(head, {.sticks = {}, .tolerances = usual_tolerances(head.description()), .samples = 2'000'000},
-                  stop.get_token());
+                  {.stop = stop.get_token()});
     ASSERT_FALSE(study);
     EXPECT_EQ(study.error(), "stopped");
 }

@@ -49,6 +49,7 @@ std::vector<Question> questions() {
             {"practice", head, "--read blade=1 --name mixing"},
             {"tracking", head, ""},
             {"compare", head, "'" + scenes + "small_two_blade_250.toml'"},
+            {"log", head, ""},
             {"lengths", head, ""},
             {"sensitivity", head, ""},
             {"tolerance", head, "--samples 100"},

@@ -70,7 +70,8 @@ TEST(ExitCode, is_2_for_files_that_are_none_with_every_verb) {
 TEST(ExitCode, is_1_for_a_head_that_does_not_close_with_every_verb) {
     const TemporaryFolder folder("short");
     for (const Use& use : every_use()) {
-        if (use.verb == "measured" || use.verb == "lengths") continue;  // read no head; mends such a head
+        // Read no head; mends such a head; lists what stands beside it.
+        if (use.verb == "measured" || use.verb == "lengths" || use.verb == "log") continue;
         std::string text = file_text(SWASHWRIGHT_SCENES "/" + use.subject);
         // The first upper link a third as long.
         const std::size_t link = text.find("[[upper_link]]"), at = text.find("length_mm = ", link);

@@ -41,7 +41,7 @@ TEST_F(LogVerb, PutsInListsComparesAndTakesOut) {
     EXPECT_EQ(compared.exit_code, 0) << compared.err;
     EXPECT_THAT(compared.out, HasSubstr("0.2"));
     const std::string out = folder_ + "/old.toml";
-    const Outcome taken = log("--take 2 --out '" + out + "'");
+    const Outcome taken = log("--take 2 '" + out + "'");
     EXPECT_EQ(taken.exit_code, 0) << taken.err;
     EXPECT_THAT(run_program("compare '" + out + "' '" + scene_ + "'").out, HasSubstr("upper link 2"));
     EXPECT_EQ(file_text(scene_), before);
@@ -50,7 +50,7 @@ TEST_F(LogVerb, PutsInListsComparesAndTakesOut) {
 TEST_F(LogVerb, LeavesABrokenLogAlone) {
     const std::string broken = "format = 1\n[[state]]\ndate = \"2026-01-01\"\n";
     std::ofstream(log_) << broken;
-    for (const char* options : {"", "--note x", "--between 1 1", "--take 1 --out y.toml"}) {
+    for (const char* options : {"", "--note x", "--between 1 1", "--take 1 y.toml"}) {
         const Outcome outcome = log(options);
         EXPECT_EQ(outcome.exit_code, 2) << options;
         EXPECT_THAT(outcome.err, HasSubstr("head.log.toml:2:")) << options;
@@ -72,12 +72,13 @@ TEST_F(LogVerb, AFullDiskKeepsTheOldLog) {
 TEST_F(LogVerb, SaysWhatIsWrong) {
     EXPECT_THAT(log("--between 1 2").err, HasSubstr("state 1 is not in the log"));
     EXPECT_EQ(log("--note x --date tomorrow").exit_code, 2);
-    EXPECT_THAT(log("--take 1").err, HasSubstr("state 1"));
+    EXPECT_THAT(log("--take 1 y.toml").err, HasSubstr("state 1"));
     EXPECT_EQ(log("--note x").exit_code, 0);
-    EXPECT_THAT(log("--take 1").err, HasSubstr("--out"));
-    EXPECT_EQ(log("--take 1 --out '" + scene_ + "'").exit_code, 2);
-    EXPECT_EQ(log("--take 1 --out '" + log_ + "'").exit_code, 2);
-    EXPECT_EQ(log("--note x --take 1").exit_code, 2);
+    EXPECT_THAT(log("--take 1 y.txt").err, HasSubstr(".toml"));
+    EXPECT_THAT(log("--take one y.toml").err, HasSubstr("number"));
+    EXPECT_EQ(log("--take 1 '" + scene_ + "'").exit_code, 2);
+    EXPECT_EQ(log("--take 1 '" + log_ + "'").exit_code, 2);
+    EXPECT_EQ(log("--note x --take 1 y.toml").exit_code, 2);
 }
 
 }  // namespace

@@ -39,7 +39,9 @@ protected:
         ASSERT_TRUE(step().reading);
     }
 
-    std::string file_ = ::testing::TempDir() + "/at_bench_settings.json";
+    // Tests run side by side.
+    std::string file_ = ::testing::TempDir() + "/at_bench_" +
+                        ::testing::UnitTest::GetInstance()->current_test_info()->name() + ".json";
 };
 
 TEST_F(AtTheBench, BeginsWithTheCautionsAndEndsWithTheBolts) {

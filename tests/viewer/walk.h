@@ -259,6 +259,7 @@ inline void visit_bench(panels::State& state, const Visit& visit) {
     }
     panels::bench_anew(state.screen, state.at_bench);
     panels::leave_at_bench(state.screen, state.at_bench);
+    state.screen.notice.clear();  // no settings are remembered here, which it says
 }
 
 /// All of it; questions have been answered before.

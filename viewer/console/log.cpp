@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <charconv>
 #include <memory>
 
 #include "kinematics/studies/pitch/compare.h"
@@ -16,10 +17,10 @@ namespace swashwright::console {
 namespace {
 
 struct LogRequest {
-    std::string file, date, out;
+    std::string file, date;
     std::optional<std::string> note;
     std::vector<int> between;
-    std::optional<int> take;
+    std::vector<std::string> take;  // a state's number, and the scene file to write
     head::Sticks sticks;
 };
 
@@ -48,13 +49,17 @@ Answered compared(const scene::HeadLog& log, const LogRequest& request) {
 }
 
 Answered taken(const scene::HeadLog& log, const LogRequest& request, const scene::Scene& scene) {
-    const auto state = state_of(log, *request.take);
+    const std::string &number = request.take[0], &out = request.take[1];
+    int which = 0;
+    if (std::from_chars(number.data(), number.data() + number.size(), which).ptr != number.data() + number.size())
+        return bad_input(fmt::format("--take: a state is named by its number, not \"{}\"", number));
+    const auto state = state_of(log, which);
     if (!state) return bad_input(state.error());
-    if (request.out.empty()) return bad_input("--take needs --out, the scene file to write");
-    if (const auto written = document::write_atomically(request.out, scene::write((*state)->scene)); !written)
+    if (ending_of(out) != ".toml") return bad_input(fmt::format("--take: {} must end in .toml, as scenes do", out));
+    if (const auto written = document::write_atomically(out, scene::write((*state)->scene)); !written)
         return tl::unexpected(Refusal(written.error(), ExitCode::not_written));
     studies::Answer answer = scene::answer(log, scene.head);
-    answer.text = fmt::format("State {}, of {}, is in {}. {}", *request.take, (*state)->date, request.out, answer.text);
+    answer.text = fmt::format("State {}, of {}, is in {}. {}", which, (*state)->date, out, answer.text);
     return answer;
 }
 
@@ -69,10 +74,12 @@ void add_log(CLI::App& program, ExitCode& exit_code) {
             request->file = scene::log_path(*path);
             auto log = scene::load_log(request->file);
             if (!log) return bad_input(log.error().text());
-            if (const auto refusal = overwrites(request->out, {*path, request->file})) return bad_input(*refusal);
+            if (!request->take.empty())
+                if (const auto refusal = overwrites(request->take[1], {*path, request->file}))
+                    return bad_input(*refusal);
             if (request->note) return put_in(*log, *request, scene);
             if (!request->between.empty()) return compared(*log, *request);
-            if (request->take) return taken(*log, *request, scene);
+            if (!request->take.empty()) return taken(*log, *request, scene);
             return scene::answer(*log, scene.head);
         },
         /*must_close=*/false);
@@ -83,11 +90,11 @@ void add_log(CLI::App& program, ExitCode& exit_code) {
     auto* between = verb->add_option("--between", request->between, "Compare two states, by their numbers")
                         ->expected(2)
                         ->type_name("STATE STATE");
-    auto* take = verb->add_option("--take", request->take, "Write a state as a scene again, to --out")
-                     ->type_name("STATE");
+    auto* take = verb->add_option("--take", request->take, "Write a state as a scene file again")
+                     ->expected(2)
+                     ->type_name("STATE FILE");
     note->excludes(between)->excludes(take);
     between->excludes(take);
-    add_out(*verb, request->out, {"scenes are written as TOML", {".toml"}}, "The scene file to write")->needs(take);
     add_stick_options(*verb, request->sticks);  // for --between
 }
 

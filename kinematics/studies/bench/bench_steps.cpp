@@ -305,7 +305,7 @@ private:
         add({.stage = stage,
              .say = "Collective to both ends, the cyclic stick all the way round: nothing binds, nothing touches.",
              .more = "Turn the rotor by hand meanwhile. A servo that hums against a stop wants less travel.",
-             .tool = BenchTool::hands,
+             .tool = BenchTool::transmitter,
              .sticks = {.collective = 1}});
         const double wanted = up->front() - down->front();
         for (int round = 1; round <= most_bench_rounds; ++round) {

@@ -105,7 +105,7 @@ TEST(PracticeScore, CountsWhatNoReadingTellsApartAsRightAndSaysSo) {
     const std::string what = fault_words(hidden.what(), hidden.size);
     EXPECT_THAT(answer(*right, hidden).text, HasSubstr("Right: " + what + "."));
     EXPECT_THAT(answer(*as_well, hidden).text, HasSubstr("tell that from upper link 1."));
-    EXPECT_THAT(answer(*wrong, hidden).text, HasSubstr("Not mix. Hidden was: " + what));
+    EXPECT_THAT(answer(*wrong, hidden).text, HasSubstr("Not the transmitter's mix. Hidden was: " + what));
     EXPECT_THAT(answer(*given_up, hidden).text, HasSubstr("Given up. Hidden was: " + what));
     for (const auto* score : {&*right, &*as_well, &*wrong, &*given_up}) {
         const std::string text = answer(*score, hidden).text;

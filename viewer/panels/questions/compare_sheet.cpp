@@ -39,10 +39,10 @@ void choose(Screen& screen, const Bench& bench, CompareSheet& sheet, Wishes& wis
     if (word_button(screen, "compare kept", "set aside", "The head as it stood when it was set aside",
                     sheet.kept.has_value(), sheet.with == With::kept))
         sheet.with = With::kept;
-    ImGui::SameLine(0, 2);
+    same_line_if_it_fits("another file", 2);
     if (word_button(screen, "compare file", "another file", "Choose a scene file", true, sheet.with == With::file))
         wishes.push_back(Wish::compare_with_file);
-    ImGui::SameLine(0, 2);
+    same_line_if_it_fits("the log", 2);
     if (word_button(screen, "compare log", "the log", "What this head was on which day, in a file beside its own", true,
                     sheet.with == With::log))
         sheet.with = With::log;

@@ -28,13 +28,13 @@ std::string row_words(const scene::HeadLog& log, std::size_t i) {
 }
 
 void draw_new_state(Screen& screen, const Bench& bench, HeadLogSheet& log) {
-    const float button = ImGui::CalcTextSize("Put it in").x + 3 * ImGui::GetStyle().FramePadding.x;
-    ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x - button);
-    const bool entered = ImGui::InputTextWithHint("##log note", "a note, such as: after the first flights", &log.note,
-                                                  ImGuiInputTextFlags_EnterReturnsTrue);
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted("Note");
+    ImGui::SameLine();
+    ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
+    const bool entered = ImGui::InputText("##log note", &log.note, ImGuiInputTextFlags_EnterReturnsTrue);
     key_stop(screen, Keyboard::Kind::text);
     screen.report.item("log note");
-    ImGui::SameLine();
     if (word_button(screen, "log put in", "Put it in", "The head as it stands, with today's date, into the log") ||
         entered)
         put_into_log(bench, log);
@@ -65,12 +65,14 @@ bool draw_states(Screen& screen, Bench& bench, HeadLogSheet& log) {
         log.held = log.chosen;
         changed = true;
     }
-    ImGui::SameLine();
-    if (word_button(screen, "log now", "With the head now", "Compares with the head as it is now", log.held.has_value())) {
-        log.held.reset();
-        changed = true;
+    if (log.held) {
+        same_line_if_it_fits("With the head now", ImGui::GetStyle().ItemSpacing.x);
+        if (word_button(screen, "log now", "With the head now", "Compares with the head as it is now")) {
+            log.held.reset();
+            changed = true;
+        }
     }
-    ImGui::SameLine();
+    same_line_if_it_fits("Take it up", ImGui::GetStyle().ItemSpacing.x);
     if (word_button(screen, "log take up", "Take it up", "The open head becomes what it was then; one step of undo"))
         take_up(screen, bench, log);
     return changed;
@@ -128,8 +130,10 @@ bool draw_head_log(Screen& screen, Bench& bench, HeadLogSheet& log) {
     }
     const std::size_t had = log.states.states.size();
     draw_new_state(screen, bench, log);
-    if (!log.said.empty()) paragraph(ink.soft, log.said);
-    screen.report.item("log said");
+    if (!log.said.empty()) {
+        paragraph(ink.soft, log.said);
+        screen.report.item("log said");
+    }
     if (log.states.states.empty()) paragraph(ink.soft, "Nothing is in the log of this head yet.");
     return draw_states(screen, bench, log) || before != log.path || had != log.states.states.size();
 }

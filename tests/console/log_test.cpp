@@ -62,8 +62,8 @@ TEST_F(LogVerb, AFullDiskKeepsTheOldLog) {
     EXPECT_EQ(log("--note one --date 2026-03-01").exit_code, 0);
     const std::string before = file_text(log_);
     std::filesystem::permissions(folder_, std::filesystem::perms::owner_read | std::filesystem::perms::owner_exec);
-    const Outcome outcome = run_shell(fmt::format("ulimit -f 0; trap '' XFSZ; '{}' log '{}' --note two",
-                                                  SWASHWRIGHT_PROGRAM, scene_));
+    const Outcome outcome =
+        run_shell(fmt::format("ulimit -f 0; trap '' XFSZ; '{}' log '{}' --note two", SWASHWRIGHT_PROGRAM, scene_));
     std::filesystem::permissions(folder_, std::filesystem::perms::owner_all);
     EXPECT_NE(outcome.exit_code, 0);
     EXPECT_EQ(file_text(log_), before);

@@ -40,8 +40,8 @@ protected:
     }
 
     // Tests run side by side.
-    std::string file_ = ::testing::TempDir() + "/at_bench_" +
-                        ::testing::UnitTest::GetInstance()->current_test_info()->name() + ".json";
+    std::string file_ =
+        ::testing::TempDir() + "/at_bench_" + ::testing::UnitTest::GetInstance()->current_test_info()->name() + ".json";
 };
 
 TEST_F(AtTheBench, BeginsWithTheCautionsAndEndsWithTheBolts) {

@@ -142,8 +142,7 @@ TEST(Camera, FindsThePointUnderAPixelAsGlmDoes) {
         const Vec3 found = camera.point_under(x, y, sheet_area, like);
         const glm::dvec4 rect(sheet_area.x, -sheet_area.y - sheet_area.height, sheet_area.width, sheet_area.height);
         const double depth = camera.project(like, sheet_area).z;
-        const glm::dvec3 theirs =
-            glm::unProject(glm::dvec3(x, -y, depth), camera.view(), camera.projection(1.6), rect);
+        const glm::dvec3 theirs = glm::unProject(glm::dvec3(x, -y, depth), camera.view(), camera.projection(1.6), rect);
         EXPECT_NEAR((found - Vec3(theirs.x, theirs.y, theirs.z)).norm(), 0, 1e-6 * camera.distance_mm);
         // A millimetre across there is as many pixels as it says.
         const Vec3 right(-std::sin(camera.azimuth_deg * degree), std::cos(camera.azimuth_deg * degree), 0);

@@ -37,7 +37,8 @@ TEST(Distance, BetweenCentresIsWhatThePoseHas) {
     const head::Description d = demo("two_blade_600");
     for (const head::Sticks& sticks : {head::Sticks{}, head::Sticks{0.6, 0.3, -0.2}, head::Sticks{}}) {  // and again
         const head::Pose pose = posed(d, sticks, 35);
-        const auto link = measure({ball(head::BallName::Of::servo, 1), ball(head::BallName::Of::inner_ball, 1)}, d, pose);
+        const auto link =
+            measure({ball(head::BallName::Of::servo, 1), ball(head::BallName::Of::inner_ball, 1)}, d, pose);
         ASSERT_TRUE(link);
         EXPECT_NEAR(link->mm, d.lower_links[1].actual_mm(), 1e-9);
         EXPECT_EQ(link->how, "centre to centre");

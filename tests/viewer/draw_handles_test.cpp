@@ -35,7 +35,8 @@ TEST(Handles, MoveAsThePoseDoes) {
         ASSERT_EQ(ring.size(), 5);
         EXPECT_EQ(ring[4].of, Handle::Of::height);
         EXPECT_NEAR(ring[4].moved(2).z() - ring[4].at.z(), 2, 1e-12);
-        for (int k = 0; k < 4; ++k) EXPECT_GT(ring[static_cast<std::size_t>(k)].moved(3).z(), ring[static_cast<std::size_t>(k)].at.z());
+        for (int k = 0; k < 4; ++k)
+            EXPECT_GT(ring[static_cast<std::size_t>(k)].moved(3).z(), ring[static_cast<std::size_t>(k)].at.z());
         EXPECT_TRUE(handles({Role::hub, 0}, d, before).empty());
         EXPECT_TRUE(handles({Role::blade, 9}, d, before).empty());
         EXPECT_TRUE(handles({Role::horn, -1}, d, before).empty());

@@ -16,7 +16,8 @@ using ::testing::HasSubstr;
 
 /// A head in a folder of its own, with no log yet.
 std::string copied_head() {
-    const std::filesystem::path folder = ::testing::TempDir() + "/swashwright_head_log";
+    const std::filesystem::path folder = ::testing::TempDir() + "/swashwright_head_log_" +
+                                         ::testing::UnitTest::GetInstance()->current_test_info()->name();
     std::filesystem::remove_all(folder);
     std::filesystem::create_directories(folder);
     std::filesystem::copy_file(SWASHWRIGHT_SCENES "/two_blade_600.toml", folder / "head.toml");

@@ -95,15 +95,15 @@ TEST_F(MovingAbout, ALessonHidesNothingAndTheHeadComesBackAsItWas) {
 
 TEST_F(MovingAbout, LooksFromEverySideAndOnceMoreFromTheOther) {
     const std::vector<std::tuple<int, double, double>> sides{
-        {GLFW_KEY_1, 145, 20}, {GLFW_KEY_2, 0, 4},  {GLFW_KEY_3, 90, 4},   {GLFW_KEY_4, 180, 89},
+        {GLFW_KEY_1, 145, 20}, {GLFW_KEY_2, 0, 4},   {GLFW_KEY_3, 90, 4}, {GLFW_KEY_4, 180, 89},
         {GLFW_KEY_6, 180, 4},  {GLFW_KEY_7, -90, 4}, {GLFW_KEY_8, 0, -89}};
     for (const auto& [key, azimuth, height] : sides) {
         press(key);
         EXPECT_NEAR(std::remainder(state_.view.camera.azimuth_deg - azimuth, 360), 0, 1e-9);
         EXPECT_NEAR(state_.view.camera.height_deg, height, 1e-9);
     }
-    for (const auto& [word, azimuth, height] : {std::tuple("view_nose", 180.0, 4.0), {"view_left", -90.0, 4.0},
-                                                {"view_top", 0.0, -89.0}}) {
+    for (const auto& [word, azimuth, height] :
+         {std::tuple("view_nose", 180.0, 4.0), {"view_left", -90.0, 4.0}, {"view_top", 0.0, -89.0}}) {
         click(word);
         click(word);
         EXPECT_NEAR(std::remainder(state_.view.camera.azimuth_deg - azimuth, 360), 0, 1e-9) << word;

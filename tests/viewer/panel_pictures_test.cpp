@@ -167,9 +167,8 @@ protected:
         std::ranges::replace(name, ' ', '_');
         name = before + name;
         const std::string path = std::string(SWASHWRIGHT_TEST_DATA "/golden/panels/") + name + ".png";
-        const bool whole =
-            name == before + "parts" || name.starts_with(before + "dialog") || name.starts_with(before + "bench") ||
-            before.starts_with("linkages");
+        const bool whole = name == before + "parts" || name.starts_with(before + "dialog") ||
+                           name.starts_with(before + "bench") || before.starts_with("linkages");
         const Grey now = picture(state, whole);
         if (std::getenv("SWASHWRIGHT_MAKE_GOLDEN") != nullptr) {
             std::filesystem::create_directories(std::filesystem::path(path).parent_path());

@@ -31,8 +31,7 @@ protected:
         return std::nullopt;
     }
     static bool hidden(const DrivenWindow& window, std::size_t count) {
-        return window.wait_until(
-            [&](const nlohmann::json& now) { return now["values"]["hidden"].size() == count; });
+        return window.wait_until([&](const nlohmann::json& now) { return now["values"]["hidden"].size() == count; });
     }
     static void choose(DrivenWindow& window, const Spot& spot) {
         window.click("picture", spot.first, spot.second);
@@ -61,9 +60,8 @@ TEST_F(Moving, TheWheelKeepsThePartUnderThePointerAndADoubleClickFramesIt) {
         window.xdotool({"click", "4"});
         pause(0.1);
     }
-    EXPECT_TRUE(window.wait_until([&](const nlohmann::json& now) {
-        return now["values"]["camera"]["distance_mm"].get<double>() < 0.6 * far;
-    }));
+    EXPECT_TRUE(window.wait_until(
+        [&](const nlohmann::json& now) { return now["values"]["camera"]["distance_mm"].get<double>() < 0.6 * far; }));
     EXPECT_EQ(note_at(window, *at), note);
     window.key("f");
     pause(0.6);

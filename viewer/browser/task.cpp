@@ -56,7 +56,8 @@ tl::expected<std::string, std::string> laid_out(std::string_view bytes) {
     const auto head = head::Head::build(order->scene.head);
     if (!head) return tl::unexpected(head.error().message);
     const auto sheet =
-        sheet::compose(*head, order->scene.note, {.card = order->card, .picture = true, .made = {}, .stop = {}, .drawn = order->picture});
+        sheet::compose(*head, order->scene.note,
+                       {.card = order->card, .picture = true, .made = {}, .stop = {}, .drawn = order->picture});
     if (!sheet) return tl::unexpected(sheet.error());
     return sheet::pdf(*sheet, order->paper).map(&sheet::Pdf::bytes);  // SVG, of this canvas
 }

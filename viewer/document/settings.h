@@ -21,16 +21,16 @@ struct BenchPlace {
 struct Settings {
     bool safety_read = false;  // the safety note has been read and put away
     bool night = false;
-    bool inches = false;                 // lengths are read in inches; scenes stay in mm
-    bool letter = false;                 // the build sheet is printed on Letter, not on A4
-    double text_scale = 1.0;             // 1 to 2
-    bool tray_folded = false;            // sticks and rotor stand as one line of numbers
-    bool camera_moves = true;            // camera changes take a quarter of a second; false: at once
-    int width = 1280, height = 800;      // of the window
-    std::set<std::string> lessons_done;  // titles of those gone through to the end
-    std::set<std::string> crash_ticked;  // after a crash: "HEAD'S NAME: LINE" of what is looked at
+    bool inches = false;                         // lengths are read in inches; scenes stay in mm
+    bool letter = false;                         // the build sheet is printed on Letter, not on A4
+    double text_scale = 1.0;                     // 1 to 2
+    bool tray_folded = false;                    // sticks and rotor stand as one line of numbers
+    bool camera_moves = true;                    // camera changes take a quarter of a second; false: at once
+    int width = 1280, height = 800;              // of the window
+    std::set<std::string> lessons_done;          // titles of those gone through to the end
+    std::set<std::string> crash_ticked;          // after a crash: "HEAD'S NAME: LINE" of what is looked at
     std::map<std::string, BenchPlace> at_bench;  // by the head's name, and of which list
-    std::vector<std::string> recent;     // scenes, the last first, absolute paths
+    std::vector<std::string> recent;             // scenes, the last first, absolute paths
 };
 
 /// $XDG_STATE_HOME/swashwright/window.json, or ~/.local/state in place of $XDG_STATE_HOME, as the XDG Base Directory

@@ -49,8 +49,7 @@ Table ends(const Description& d, const studies::PitchRange& range) {
               {},
               {}};
     for (std::size_t k = 0; k < range.collective.front().mean_deg.size(); ++k)
-        out.columns.push_back(
-            {fmt::format("blade_{}_deg", k + 1), fmt::format("blade {}", k + 1), "deg", 2, true});
+        out.columns.push_back({fmt::format("blade_{}_deg", k + 1), fmt::format("blade {}", k + 1), "deg", 2, true});
     for (const studies::CollectiveRow& row : range.collective) {
         if (std::abs(row.collective) == 0.5) continue;
         out.rows.push_back({row.collective, row.height_mm - studies::face_height_mm(d)});
@@ -106,7 +105,8 @@ tl::expected<Sheet, std::string> field_card(const head::Head& head, const std::s
     else
         card.missing.push_back("pitch range: " + range.error().message);
     std::vector<std::string> doubtful = doubts(d, reach);
-    if (doubtful.empty()) doubtful.emplace_back("Nothing that this program knows of. What parts touch was not looked at.");
+    if (doubtful.empty())
+        doubtful.emplace_back("Nothing that this program knows of. What parts touch was not looked at.");
     card.sections.push_back({"Doubtful", {Ticks{std::move(doubtful)}}});
     card.sections.push_back({"Before it runs",
                              {Paragraph{"Bolts, thread lock and ball links looked at; nobody in the plane of the disc. "

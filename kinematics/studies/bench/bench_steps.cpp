@@ -342,8 +342,8 @@ private:
         if (!open || blades() < 2) return {};
         std::vector<double> read;
         for (std::size_t k = 0; k < blades(); ++k)
-            if (const auto value = ask(
-                    gauge(stage, k, {.collective = 1}, "Collective full up again", 1, (*open)[k], (*open)[k])))
+            if (const auto value =
+                    ask(gauge(stage, k, {.collective = 1}, "Collective full up again", 1, (*open)[k], (*open)[k])))
                 read.push_back(*value);
         if (read.size() < blades()) return {};
         const auto [low, high] = std::ranges::minmax_element(read);

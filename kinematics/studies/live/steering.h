@@ -14,9 +14,9 @@ namespace swashwright::studies {
 struct Aim {
     enum class What { pitch_deg, height_mm, tilt_forward_deg, tilt_right_deg, horn_deg };
     What what = What::pitch_deg;
-    int index = 0;        // of the blade or servo; it must be there
-    double wanted = 0;    // finite
-    bool keep = false;    // give way where not all can be had: kept as nearly as the other aims let it
+    int index = 0;      // of the blade or servo; it must be there
+    double wanted = 0;  // finite
+    bool keep = false;  // give way where not all can be had: kept as nearly as the other aims let it
 };
 
 /// The sticks that may move. Others stay where they are.
@@ -25,11 +25,11 @@ struct SteerBy {
 };
 
 struct Steered {
-    head::Sticks sticks;  // within what the transmitter lets through
-    head::Pose pose;      // there, as `Head::pose` has it
+    head::Sticks sticks;          // within what the transmitter lets through
+    head::Pose pose;              // there, as `Head::pose` has it
     std::vector<double> reached;  // one for each aim
-    bool there = false;   // every aim but those that give way, within `steered_within`
-    std::string why_not;  // a sentence; empty where it is there
+    bool there = false;           // every aim but those that give way, within `steered_within`
+    std::string why_not;          // a sentence; empty where it is there
 };
 
 /// Degrees or millimetres.

@@ -28,7 +28,7 @@ constexpr std::array<ImWchar, 17> glyphs{
     0xfb00, 0xfb06,  // joined Latin letters
     0};
 // Large letters take much room: those that names are written in.
-constexpr std::array<ImWchar, 5> large_glyphs{0x20,   0x52f,   // Latin, Greek, Cyrillic
+constexpr std::array<ImWchar, 5> large_glyphs{0x20, 0x52f,     // Latin, Greek, Cyrillic
                                               0x2010, 0x2044,  // punctuation
                                               0};
 

@@ -50,15 +50,14 @@ struct Distance {
 struct Measured {
     Vec3 a, b;  // the ends of the dimension
     double mm = 0;
-    std::string how;  // "centre to centre"; "face to face, square to both"
+    std::string how;     // "centre to centre"; "face to face, square to both"
     bool drawn = false;  // a face is part of it: the size is the drawing's
 };
 
 /// Of a pose; none if it lacks one of the places. Straight between centres; to an axis or a face square to it; between
 /// axes where they come nearest; between two faces square to both where they are parallel within a degree, else
 /// straight between the places that were clicked.
-std::optional<Measured> measure(const Distance& distance, const head::Description& description,
-                                const head::Pose& pose);
+std::optional<Measured> measure(const Distance& distance, const head::Description& description, const head::Pose& pose);
 /// Every place that has a name: centres first, then axes.
 std::vector<Place> every_place(const head::Description& description);
 /// "horn of servo left", "shaft axis", "face of the hub".

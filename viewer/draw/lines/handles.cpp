@@ -24,8 +24,8 @@ void add_pitch(int blade, const head::Description& d, const head::Pose& pose, co
     const Proportions p = proportions_of(d);
     const double end = style.whole_blades ? p.blade_end : p.stub_end, nose = 0.3 * p.chord;
     const double along = head::spin_sign(d.rotor.direction) * (end - 0.06 * p.chord);
-    out.push_back({Of::pitch, blade, *placement * Vec3(nose, 0, along), true, placement->origin,
-                   placement->turn.col(2), fmt::format("leading edge of blade {}", blade + 1)});
+    out.push_back({Of::pitch, blade, *placement * Vec3(nose, 0, along), true, placement->origin, placement->turn.col(2),
+                   fmt::format("leading edge of blade {}", blade + 1)});
 }
 
 void add_ring(const head::Description& d, const head::Pose& pose, std::vector<Handle>& out) {

@@ -17,11 +17,11 @@ namespace swashwright::draw {
 struct Handle {
     enum class Of { pitch, tilt, height, horn, hand };
     Of of = Of::pitch;
-    int index = 0;   // of the blade, servo or lever; of a tilt the azimuth of the rim, deg
-    Vec3 at;         // head frame
-    bool turns = true;           // about a line; else it slides along one
-    Vec3 origin, way;            // a point of that line, and its direction, unit
-    std::string words;           // "leading edge of blade 1"
+    int index = 0;      // of the blade, servo or lever; of a tilt the azimuth of the rim, deg
+    Vec3 at;            // head frame
+    bool turns = true;  // about a line; else it slides along one
+    Vec3 origin, way;   // a point of that line, and its direction, unit
+    std::string words;  // "leading edge of blade 1"
 
     /// Where it stands once it has moved by so much: deg, or mm where it slides. Positive raises the leading edge, the
     /// rim or the ring, and turns a horn or lever in its own sense.
@@ -33,7 +33,8 @@ struct Handle {
 /// middle; the ball of a horn; the first ball of a lever that is moved by hand. None of other parts.
 std::vector<Handle> handles_of(const Part& part, const head::Description& description, const head::Pose& pose,
                                const Style& style);
-/// The handle drawn nearest to a pixel, none farther away than `reach` pixels. `x`, `y` as `Camera::project` gives them.
+/// The handle drawn nearest to a pixel, none farther away than `reach` pixels. `x`, `y` as `Camera::project` gives
+/// them.
 std::optional<Handle> handle_near(const std::vector<Handle>& handles, const Camera& camera, const Viewport& viewport,
                                   double x, double y, double reach);
 /// By how much (deg, mm) a handle has to move to be drawn as near as it can to a pixel, at most a quarter turn. Where

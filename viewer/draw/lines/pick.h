@@ -14,7 +14,7 @@ namespace swashwright::draw {
 struct Hit {
     Part part;
     Frame frame;
-    Vec3 at;  // in the frame
+    Vec3 at;                      // in the frame
     Vec3 normal = Vec3::UnitZ();  // outwards, likewise
 };
 

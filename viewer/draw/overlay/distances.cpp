@@ -39,8 +39,8 @@ void draw_words(const Pen& pen, const DistanceMark& mark, ImVec2 low, std::vecto
         low = pen.kept_inside({low.x, below + size.y > foot ? above : below}, size);
     }
     if (std::abs(low.y - wanted.y) > size.y)  // a leader back to where they belong
-        pen.list.AddLine({wanted.x - 8 * pen.scale, wanted.y}, {low.x, low.y + size.y / 2},
-                         packed(pen.colours.faint), pen.scale);
+        pen.list.AddLine({wanted.x - 8 * pen.scale, wanted.y}, {low.x, low.y + size.y / 2}, packed(pen.colours.faint),
+                         pen.scale);
     pen.backing(low, {low.x + size.x, low.y + size.y});
     pen.list.AddText(low, packed(pen.colours.ink), mark.value.c_str());
     pen.list.AddText({low.x, low.y + one.y}, packed(glm::mix(pen.colours.faint, pen.colours.ink, 0.6F)),

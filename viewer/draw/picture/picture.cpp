@@ -326,10 +326,9 @@ tl::expected<Pixels, std::string> picture_here(const head::Description& descript
     surface->bind();
     InSight seen;
     const Viewport viewport{0, 0, order.width, order.height};
-    const Camera camera =
-        order.camera ? *order.camera
-                     : camera_for(description, order.view, order.style.whole_blades,
-                                  static_cast<double>(order.width) / std::max(1, order.height));
+    const Camera camera = order.camera ? *order.camera
+                                       : camera_for(description, order.view, order.style.whole_blades,
+                                                    static_cast<double>(order.width) / std::max(1, order.height));
     draw_content(lettering, drawing, seen, description, pose, order, camera, viewport, whole.height, scale);
     strip.draw(lettering.list());
     lettering.put();

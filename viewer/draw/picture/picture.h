@@ -19,9 +19,9 @@ struct PictureOrder {
     std::optional<Camera> camera = {};  // in place of the view
     Style style;
     OverlayWords words;
-    bool names = false;       // of every part in sight, in the margins
-    std::string title, note;  // in the strip at the foot; long notes are cut at a word
-    std::string pose;         // the sticks or horns, in words, right of the title
+    bool names = false;               // of every part in sight, in the margins
+    std::string title, note;          // in the strip at the foot; long notes are cut at a word
+    std::string pose;                 // the sticks or horns, in words, right of the title
     std::optional<float> scale = {};  // of words and their lines, 1 = 100 %; left out: as the size wants it
 };
 

@@ -110,8 +110,8 @@ void go_to(Screen& screen, AtBench& at_bench, std::size_t step) {
 bool take_typed(const Screen& screen, AtBench& at_bench) {
     const auto& reading = at_bench.steps[at_bench.at].reading;
     if (!reading || at_bench.typed.empty()) return true;
-    const auto value = reading->unit == "mm" ? typed_length(at_bench.typed, screen.settings.inches)
-                                             : typed_number(at_bench.typed);
+    const auto value =
+        reading->unit == "mm" ? typed_length(at_bench.typed, screen.settings.inches) : typed_number(at_bench.typed);
     at_bench.slip = value ? studies::bench_slip(*reading, *value) : "That is no number.";
     if (!at_bench.slip.empty()) {
         at_bench.typed.clear();
@@ -125,7 +125,8 @@ bool take_typed(const Screen& screen, AtBench& at_bench) {
 void take_letters(AtBench& at_bench) {
     constexpr std::size_t most = 10;
     for (const ImWchar letter : ImGui::GetIO().InputQueueCharacters)
-        if (letter < 128 && std::string_view("0123456789.,-+").find(static_cast<char>(letter)) != std::string_view::npos &&
+        if (letter < 128 &&
+            std::string_view("0123456789.,-+").find(static_cast<char>(letter)) != std::string_view::npos &&
             at_bench.typed.size() < most)
             at_bench.typed += static_cast<char>(letter), at_bench.slip.clear();
 }
@@ -184,9 +185,8 @@ float draw_number(const Screen& screen, const AtBench& at_bench, const Board& bo
     const std::string beside = !at_bench.slip.empty() ? lengths_read(at_bench.slip, screen.settings.inches)
                                : text.empty()         ? "Type what you read, or go on without."
                                                       : "Read so far. Type to change it.";
-    words(list, board.font, board.small, {2 * board.margin + field, y},
-          width - field - board.margin, at_bench.slip.empty() ? ink.soft : ink.trouble,
-          at_bench.typed.empty() ? beside : "Space takes it.");
+    words(list, board.font, board.small, {2 * board.margin + field, y}, width - field - board.margin,
+          at_bench.slip.empty() ? ink.soft : ink.trouble, at_bench.typed.empty() ? beside : "Space takes it.");
     return y + height;
 }
 
@@ -280,7 +280,8 @@ void bench_on(Screen& screen, AtBench& at_bench) {
     if (at_bench.at >= at_bench.steps.size() || !take_typed(screen, at_bench)) return;
     const BenchStep& step = at_bench.steps[at_bench.at];
     if (at_bench.list == BenchList::after_crash && step.stage != "First")
-        screen.settings.crash_ticked.insert(at_bench.head + ": " + step.say + (step.more.empty() ? "" : " " + step.more));
+        screen.settings.crash_ticked.insert(at_bench.head + ": " + step.say +
+                                            (step.more.empty() ? "" : " " + step.more));
     // What was typed can bring more steps after this one, so the last is known only once they are made anew.
     if (at_bench.at + 1 < at_bench.steps.size() || at_bench.stale) return go_to(screen, at_bench, at_bench.at + 1);
     go_to(screen, at_bench, 0);
@@ -307,7 +308,8 @@ void bench_anew(Screen& screen, AtBench& at_bench) {
 void draw_at_bench(Screen& screen, const Bench& bench, AtBench& at_bench, ImVec2 window) {
     renew(screen, bench, at_bench);
     if (at_bench.steps[at_bench.at].reading && !screen.covered) take_letters(at_bench);
-    if (const float px = bench_letters_px(window.y); px != screen.large_px) screen.large_px = px, screen.look_stale = true;
+    if (const float px = bench_letters_px(window.y); px != screen.large_px)
+        screen.large_px = px, screen.look_stale = true;
     ImFont* font = screen.fonts.large ? screen.fonts.large : screen.fonts.heading;
     const float large = bench_letters_px(window.y);
     const Board board{font, large, 0.6F * large, 0.05F * window.x};

@@ -1,5 +1,6 @@
 // One instruction at a time, filling the window, to be read from two metres: the set-up of the open head, or the list
-// for after a crash. Space goes on, Backspace back, Escape leaves; a number that a step asks for is typed as it is read.
+// for after a crash. Space goes on, Backspace back, Escape leaves; a number that a step asks for is typed as it is
+// read.
 #pragma once
 
 #include <imgui.h>

@@ -80,9 +80,9 @@ void pitch_gauge(Sketch& s, const std::string& value, double pitch_deg) {
     const auto on = [&](float along, float up) { return middle + Point{c * along + w * up, w * along - c * up}; };
     // Leading edge to the right; thickest at a third.
     Point last = on(-36, 0);
-    for (const auto& [along, up] : {std::pair(-10.0F, 3.0F), std::pair(16.0F, 4.4F), std::pair(30.0F, 2.6F),
-                                    std::pair(36.0F, 0.0F), std::pair(30.0F, -2.6F), std::pair(16.0F, -4.4F),
-                                    std::pair(-10.0F, -3.0F), std::pair(-36.0F, 0.0F)}) {
+    for (const auto& [along, up] :
+         {std::pair(-10.0F, 3.0F), std::pair(16.0F, 4.4F), std::pair(30.0F, 2.6F), std::pair(36.0F, 0.0F),
+          std::pair(30.0F, -2.6F), std::pair(16.0F, -4.4F), std::pair(-10.0F, -3.0F), std::pair(-36.0F, 0.0F)}) {
         s.line(last, on(along, up), 2.4F);
         last = on(along, up);
     }

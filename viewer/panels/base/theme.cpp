@@ -42,7 +42,8 @@ ImU32 blade_colour(int index, bool night, bool as_line) {
 
 Fonts load_fonts(ImFontAtlas& atlas, float scale, float large_px) {
     atlas.Clear();
-    atlas.TexDesiredWidth = scale < 1.5F && large_px == 0 ? 2048 : 4096;  // so that height stays within what every OpenGL has
+    atlas.TexDesiredWidth =
+        scale < 1.5F && large_px == 0 ? 2048 : 4096;  // so that height stays within what every OpenGL has
     Fonts fonts;
     fonts.body = draw::add_font(atlas, body_px * scale);
     fonts.heading = draw::add_font(atlas, heading_px * scale);

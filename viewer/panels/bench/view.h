@@ -41,16 +41,16 @@ struct View {
     std::optional<CameraMove> move;
     double exaggeration = 1;  // 1 to 20
     bool whole_blades = false;
-    bool paths = false;             // of balls and blade tips over a turn
-    bool as_meant = false;          // the head without its errors, as outlines
-    double frame_seconds = 0;       // while something moves, smoothed
-    bool flat_hollows = false;      // frames came too slowly: until all stands still, hollows go without their shade
-    bool cut = false;               // open through the shaft, towards the viewer
-    bool names = false;             // of every part in sight, in the margins
-    std::optional<FlownAs> forces;  // in links and at horns, while the question about them is open
-    std::vector<draw::Part> hidden;         // in order, each once
+    bool paths = false;              // of balls and blade tips over a turn
+    bool as_meant = false;           // the head without its errors, as outlines
+    double frame_seconds = 0;        // while something moves, smoothed
+    bool flat_hollows = false;       // frames came too slowly: until all stands still, hollows go without their shade
+    bool cut = false;                // open through the shaft, towards the viewer
+    bool names = false;              // of every part in sight, in the margins
+    std::optional<FlownAs> forces;   // in links and at horns, while the question about them is open
+    std::vector<draw::Part> hidden;  // in order, each once
     std::vector<draw::Distance> distances;  // kept on the picture
-    Fit fit = Fit::at_once;         // asked for; done as soon as the picture's size is known
+    Fit fit = Fit::at_once;                 // asked for; done as soon as the picture's size is known
     std::optional<Framed> framed;
     std::optional<draw::View> view_wanted;
 };

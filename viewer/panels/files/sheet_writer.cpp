@@ -23,7 +23,8 @@ std::string written(const scene::Scene& scene, const std::string& path, sheet::P
     const auto pdf = sheet::pdf(*sheet, paper);
     if (!pdf) return "No build sheet: " + pdf.error();
     const auto done = document::write_atomically(path, pdf->bytes);
-    return done ? fmt::format("{} written to {}", card ? "Card" : "Build sheet", path) : "No build sheet: " + done.error();
+    return done ? fmt::format("{} written to {}", card ? "Card" : "Build sheet", path)
+                : "No build sheet: " + done.error();
 }
 
 }  // namespace

@@ -16,7 +16,8 @@ namespace swashwright::panels {
 
 class SheetWriter {
 public:
-    /// The scene as it is now, its build sheet or the card for the field box; stops what is being written. `path` is of the file, where it becomes one.
+    /// The scene as it is now, its build sheet or the card for the field box; stops what is being written. `path` is of
+    /// the file, where it becomes one.
     void start(const scene::Scene& scene, const std::string& path, sheet::Paper paper, bool card = false);
     bool running() const { return work_ != nullptr; }
     /// What came of it, once. Call once a frame.

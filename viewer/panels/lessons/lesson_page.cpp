@@ -293,7 +293,8 @@ void draw_crash_list(Screen& screen, const document::Document& document, Lessons
         return;
     }
     ImGui::SameLine(0, 18 * screen.scale());
-    if (word_button(screen, "crash at the bench", "One at a time", "In large letters, all over the window; space goes on"))
+    if (word_button(screen, "crash at the bench", "One at a time",
+                    "In large letters, all over the window; space goes on"))
         lessons.one_at_a_time = true;
     ImGui::SameLine(0, 18 * screen.scale());
     if (word_button(screen, "crash anew", "Start anew", "Takes all ticks out: for another crash", done > 0)) {

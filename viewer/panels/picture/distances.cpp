@@ -76,7 +76,7 @@ void draw_name_field(Screen& screen, const head::Description& d, View& view, Sig
                                                   ImGuiInputTextFlags_EnterReturnsTrue);
     key_stop(screen, Keyboard::Kind::text);
     screen.report.item("distance place");
-    if (ImGui::IsItemActive()) tool.focus = false;  // it takes a frame or two
+    if (ImGui::IsItemActive()) tool.focus = false;                              // it takes a frame or two
     const bool typed_in = ImGui::IsItemActive() || ImGui::IsItemDeactivated();  // Escape has ended it already
     if (typed_in && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))) {
         tool.open = false;

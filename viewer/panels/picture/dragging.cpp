@@ -154,9 +154,9 @@ void grab_handle(const Screen& screen, Bench& bench, const View& view, const Sel
                  const Rect& place, bool cyclic) {
     const ImVec2 mouse = ImGui::GetIO().MousePos;
     const draw::Viewport viewport = viewport_of(place);
-    const auto handle = draw::handle_near(chosen_handles(bench, view, selection), view.camera, viewport,
-                                          static_cast<double>(mouse.x), static_cast<double>(mouse.y),
-                                          reach * static_cast<double>(screen.scale()));
+    const auto handle =
+        draw::handle_near(chosen_handles(bench, view, selection), view.camera, viewport, static_cast<double>(mouse.x),
+                          static_cast<double>(mouse.y), reach * static_cast<double>(screen.scale()));
     if (!handle) return;
     const glm::dvec3 at = view.camera.project(handle->at, viewport);
     Drag drag;
@@ -181,9 +181,9 @@ void drag_on(const Screen& screen, Bench& bench, const View& view, Sights& sight
                          static_cast<double>(mouse.y + drag.off.y));
     if (drag.handle.of == Of::hand) return drag_lever(bench, drag, by);
     const auto aims = aims_of(drag, by, *live.head);
-    const auto steered = studies::steer(*live.head, drag.before.sticks, drag.before.azimuth_deg,
-                                        hand_angles(*live.head, drag.before.hands), aims,
-                                        sticks_for(drag, bench.head()));
+    const auto steered =
+        studies::steer(*live.head, drag.before.sticks, drag.before.azimuth_deg,
+                       hand_angles(*live.head, drag.before.hands), aims, sticks_for(drag, bench.head()));
     if (!steered) {
         drag.trouble = steered.error().message;
         return;

@@ -15,8 +15,8 @@ void begin_floating(const Screen& screen, const char* name, ImVec2 at, ImVec2 pi
     ImGui::Begin(name, nullptr,
                  (most.x > 0 ? ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoCollapse
                              : ImGuiWindowFlags_NoDecoration) |
-                     ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
-                     ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoFocusOnAppearing);
+                     ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_AlwaysAutoResize |
+                     ImGuiWindowFlags_NoFocusOnAppearing);
     ImGui::PopStyleVar(2);
     ImGui::PopStyleColor(2);
 }

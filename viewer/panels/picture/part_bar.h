@@ -18,8 +18,7 @@ namespace swashwright::panels {
 draw::NameBox part_bar_box(const Screen& screen, const Sights& sights, const Rect& place,
                            const std::vector<draw::NameBox>& patches);
 /// `corner`: its lower right one.
-void draw_part_bar(Screen& screen, const Bench& bench, View& view, Selection& selection, Sights& sights,
-                   ImVec2 corner);
+void draw_part_bar(Screen& screen, const Bench& bench, View& view, Selection& selection, Sights& sights, ImVec2 corner);
 /// Inside the picture's panel.
 void draw_place_menu(Screen& screen, const Bench& bench, View& view, Selection& selection, Sights& sights);
 

@@ -88,8 +88,8 @@ bool handle_drag(const Screen& screen, Bench& bench, const View& view, const Sel
     return true;
 }
 
-std::vector<draw::NameBox> patch_boxes(const Screen& screen, const Bench& bench, const View& view,
-                                       const Sights& sights, const Rect& place) {
+std::vector<draw::NameBox> patch_boxes(const Screen& screen, const Bench& bench, const View& view, const Sights& sights,
+                                       const Rect& place) {
     const float scale = screen.scale();
     float bottom = place.bottom() - 10 * scale;
     std::vector<draw::NameBox> boxes;

@@ -68,9 +68,8 @@ void fit_chosen(const Screen& screen, const Bench& bench, View& view, const Sele
                 double aspect) {
     const auto& shown = bench.live().shown;
     if (!shown || !selection.selected) return;
-    const std::vector<Vec3> points =
-        draw::points_of(*selection.selected, shown->description, shown->pose,
-                        picture_style(screen, bench, view, selection, sights));
+    const std::vector<Vec3> points = draw::points_of(*selection.selected, shown->description, shown->pose,
+                                                     picture_style(screen, bench, view, selection, sights));
     if (points.empty()) return;
     draw::Camera there = view.move ? view.move->to : view.camera;
     there.view_deg = draw::Camera().view_deg;

@@ -37,21 +37,21 @@ struct Click {
 
 /// The menu of a place in the picture.
 struct PlaceMenu {
-    std::optional<draw::Part> part;  // none: beside the head
+    std::optional<draw::Part> part;    // none: beside the head
     std::optional<draw::Place> place;  // on it
     bool opening = false;
 };
 
 /// A handle on its way, and what it does with the sticks.
 struct Drag {
-    draw::Handle handle;        // as it was grabbed
-    ImVec2 off;                 // from the pointer to the handle when it was grabbed
+    draw::Handle handle;            // as it was grabbed
+    ImVec2 off;                     // from the pointer to the handle when it was grabbed
     double reading = 0, other = 0;  // what it moves, as it was then: deg or mm; of the rim nose down and right down
-    Controls before;  // to go back to
-    std::uint64_t revision = 0;  // of the document whose head it is on
-    bool given_up = false;  // it went back
-    bool cyclic = false;        // a blade by the cyclic stick
-    std::string words, trouble;  // what it comes to; why it goes no further
+    Controls before;                // to go back to
+    std::uint64_t revision = 0;     // of the document whose head it is on
+    bool given_up = false;          // it went back
+    bool cyclic = false;            // a blade by the cyclic stick
+    std::string words, trouble;     // what it comes to; why it goes no further
 };
 
 /// The distance that is being taken.
@@ -64,8 +64,8 @@ struct DistanceTool {
 
 struct Sights {
     Pointing pointing;
-    draw::InSight in_sight;       // in the picture of this frame
-    std::optional<Click> click;  // not yet turned into a part
+    draw::InSight in_sight;        // in the picture of this frame
+    std::optional<Click> click;    // not yet turned into a part
     bool framed_by_click = false;  // the release of a double click chooses nothing
     PlaceMenu menu;
     std::optional<Drag> drag;
@@ -73,8 +73,8 @@ struct Sights {
     bool picture_wanted = false;  // its file is to be asked for
     std::string handle;           // words for the handle under the pointer
     ImVec2 bar;                   // size of the bar for the chosen part when it was drawn last
-    ImVec2 size;  // of the picture in window coordinates
-    float pixels = 1;  // for each unit of them
+    ImVec2 size;                  // of the picture in window coordinates
+    float pixels = 1;             // for each unit of them
     PictureExtras extras;
     GapWatch gap;  // between the two parts of the row that was chosen
     LoadWatch loads;

@@ -10,10 +10,10 @@
 namespace swashwright::panels {
 
 struct HeadLogSheet {
-    std::string path;        // of the log that was read; empty: none yet
+    std::string path;  // of the log that was read; empty: none yet
     scene::HeadLog states;
-    std::string mistakes;    // why it cannot be read; it is never written over then
-    std::string note, said;  // typed for the next state; what was done, or why not
+    std::string mistakes;                     // why it cannot be read; it is never written over then
+    std::string note, said;                   // typed for the next state; what was done, or why not
     std::optional<std::size_t> chosen, held;  // compared; in place of the head as it is now
 
     std::string chosen_words() const { return chosen ? "of " + states.states[*chosen].date : "in the log"; }

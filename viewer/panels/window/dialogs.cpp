@@ -211,11 +211,12 @@ void content(State& state) {
             return for_file(state, "Compare with a scene file", "Compare", compare_with);
         case Dialog::sheet:
             if (document::files_are_apart())
-                return for_file(state, state.dialogs.card ? "Print the card for the field box" : "Print the build sheet",
+                return for_file(state,
+                                state.dialogs.card ? "Print the card for the field box" : "Print the build sheet",
                                 "Print", write_sheet);
-            return for_file(state,
-                            state.dialogs.card ? "Write the card for the field box as PDF" : "Write the build sheet as PDF",
-                            "Write", write_sheet);
+            return for_file(
+                state, state.dialogs.card ? "Write the card for the field box as PDF" : "Write the build sheet as PDF",
+                "Write", write_sheet);
         case Dialog::unsaved:
             return unsaved(state);
         case Dialog::left_work:

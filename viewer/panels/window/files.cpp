@@ -282,7 +282,8 @@ void write_sheet(State& state, const std::string& path) {
     if (!document::files_are_apart() && !may_replace(state.dialogs, path, "Write")) return;
     state.dialogs.open = Dialog::none;
     state.sheet_writer.start(state.bench.document().scene(), path,
-                             state.screen.settings.letter ? sheet::Paper::letter : sheet::Paper::a4, state.dialogs.card);
+                             state.screen.settings.letter ? sheet::Paper::letter : sheet::Paper::a4,
+                             state.dialogs.card);
     tell(state.screen, state.dialogs.card ? "The card is being made" : "The build sheet is being made");
 }
 

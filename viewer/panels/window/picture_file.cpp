@@ -21,8 +21,8 @@ std::string pose_words(const Bench& bench) {
     const head::Sticks& s = bench.controls.sticks;
     const double azimuth = bench.controls.azimuth_deg;
     if (bench.head().kind == head::Kind::tail) return fmt::format("rudder {:+.2f}, azimuth {:.0f}°", s.rudder, azimuth);
-    return fmt::format("collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}, azimuth {:.0f}°", s.collective, s.aileron,
-                       s.elevator, azimuth);
+    return fmt::format("collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}, azimuth {:.0f}°", s.collective,
+                       s.aileron, s.elevator, azimuth);
 }
 
 tl::expected<draw::Pixels, std::string> picture_of(State& state, int times) {
@@ -39,8 +39,7 @@ tl::expected<draw::Pixels, std::string> picture_of(State& state, int times) {
     order.names = state.view.names;
     order.title = draw::title_of(shown->description);
     order.note = state.bench.document().scene().note;
-    if (!state.view.hidden.empty())
-        order.note = fmt::format("Parts are hidden. {}", order.note);
+    if (!state.view.hidden.empty()) order.note = fmt::format("Parts are hidden. {}", order.note);
     if (!state.bench.live().closes) order.note = fmt::format("The links do not reach here. {}", order.note);
     order.pose = pose_words(state.bench);
     return draw::picture_here(shown->description, shown->pose, order);

@@ -83,9 +83,8 @@ void Stage::take_click(State& state, float scale) const {
     Selection& selection = state.selection;
     if (selection.pick && !selection.pick->ball) {
         constexpr double reach = 18;  // pixels at scale 1: half of what a finger's width would be
-        selection.pick->ball = draw::ball_near(
-            shown->description, shown->pose, state.view.camera, whole(), x, y,
-            reach * static_cast<double>(scale * state.screen.scale()));
+        selection.pick->ball = draw::ball_near(shown->description, shown->pose, state.view.camera, whole(), x, y,
+                                               reach * static_cast<double>(scale * state.screen.scale()));
         state.screen.settle = true;  // the form is drawn before the picture
         return;
     }

@@ -54,7 +54,7 @@ struct State {
     MeasureSheet measure;  // a new head from calliper readings
     PlacesSheet places;    // the open head, measured place by place
     CompareSheet compare;
-    AtBench at_bench;      // all over the window while it is open
+    AtBench at_bench;  // all over the window while it is open
     // The window's own.
     Dialogs dialogs;
     std::optional<Waiting> waiting;  // for unsaved work to be saved or given up

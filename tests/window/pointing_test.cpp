@@ -47,8 +47,9 @@ TEST_F(Pointing, RestingOnALinkTellsItsLengthAndLeavingTakesTheNoteAway) {
         EXPECT_LE(box[k + 2].get<double>(), picture[k + 2].get<double>());
     }
     window.move_to("collective");
-    EXPECT_EQ(window.value("note"), "");
-    EXPECT_FALSE(window.report()["widgets"].contains("note"));
+    EXPECT_TRUE(window.wait_until([](const nlohmann::json& now) {
+        return now["values"]["note"] == "" && !now["widgets"].contains("note");
+    }));
 }
 
 TEST_F(Pointing, ADragOfTheCameraShowsNoNote) {

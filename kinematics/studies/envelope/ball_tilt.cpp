@@ -62,8 +62,8 @@ SharedRoll share_roll(const Vec3& rod, const std::array<Vec3, 2>& studs, double 
                       const std::array<double, 2>& limits_deg) {
     SharedRoll out;
     find_ways(out, rod, studs, twist_deg);
-    const auto& [a, b] = out.ends;
-    auto& [ta, tb] = out.tilt;
+    const auto &a = out.ends[0], &b = out.ends[1];
+    auto &ta = out.tilt[0], &tb = out.tilt[1];
     const double sine = out.sine, cosine = out.cosine, apart = std::atan2(sine, cosine);
     const double la = limits_deg[0] * degree, lb = limits_deg[1] * degree;
     const auto look = [&](double s, double c) {  // sine and cosine of the roll from the lower end's place

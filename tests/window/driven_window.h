@@ -173,7 +173,9 @@ public:
     }
 
     void move_to(const std::string& widget, double across = 0.5, double down = 0.5) {
-        const nlohmann::json box = report()["widgets"][widget];
+        nlohmann::json box = report()["widgets"][widget];
+        for (int tries = 0; !box.is_array() && tries < 40; ++tries, pause(0.05))  // a dialog is drawn a frame later
+            box = report()["widgets"][widget];
         ASSERT_TRUE(box.is_array()) << "no widget " << widget;
         const double x = box[0].get<double>() + across * (box[2].get<double>() - box[0].get<double>());
         const double y = box[1].get<double>() + down * (box[3].get<double>() - box[1].get<double>());

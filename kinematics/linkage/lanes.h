@@ -73,7 +73,8 @@ private:
 };
 
 /// Moves every lane to its inputs (finite). The lanes that closed; the others stay at the last pose that did. Lanes
-/// from `used` on do as lane `used - 1`.
+/// from `used` on do as lane `used - 1`. Not after `load_lane`: a lane that does not close here is solved alone with
+/// the plan's own numbers; see `move_lanes`.
 LaneSet solve_lanes(const Plan& plan, const LanePlan& lane_plan, LaneWorkspace& ws, int used = lanes);
 /// Every lane back to neutral.
 void reset_lanes(const Plan& plan, const LanePlan& lane_plan, LaneWorkspace& ws);

@@ -163,6 +163,11 @@ protected:
     void look(State& state, std::string name, const std::string& before) {
         for (Question& question : state.questions) question.show = question.open ? frames_to_show : 0;
         for (int i = 0; i < 8; ++i) draw(state);
+        for (int tries = 0; state.places.at_work && tries < 1000; ++tries) {  // the fit of calliper readings
+            std::this_thread::sleep_for(std::chrono::milliseconds(10));
+            draw(state);
+        }
+        for (int i = 0; i < 2; ++i) draw(state);
         if (name.empty()) return;
         std::ranges::replace(name, ' ', '_');
         name = before + name;

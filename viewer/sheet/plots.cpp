@@ -79,12 +79,6 @@ Ends with_cyclic(const PitchRange& range, double collective) {
     return ends;
 }
 
-std::string stick_words(const head::Sticks& sticks, const head::Description& description) {
-    return studies::is_tail(description) ? fmt::format("rudder {:+.2f}", sticks.rudder)
-                                         : fmt::format("collective {:+.2f}, aileron {:+.2f}, elevator {:+.2f}",
-                                                       sticks.collective, sticks.aileron, sticks.elevator);
-}
-
 /// 1, 2 or 5 times a power of ten, so that at most `most` steps cover the range.
 double step_for(double range, int most) {
     const double least = range / most, power = std::pow(10, std::floor(std::log10(least)));

@@ -61,9 +61,6 @@ private:
     /// What is read in one round: of each place the number typed, else none.
     struct Round {
         std::vector<std::optional<double>> typed;
-        bool all() const {
-            return std::ranges::all_of(typed, [](const auto& value) { return value.has_value(); });
-        }
         bool none() const {
             return std::ranges::none_of(typed, [](const auto& value) { return value.has_value(); });
         }

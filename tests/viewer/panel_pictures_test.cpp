@@ -2,6 +2,7 @@
 // at two sizes of window and of text. Of most pages only the column, because the rest is that of the first picture.
 // The head itself is left out: it has pictures of its own. They are drawn in B612 and skipped where that is missing.
 // To make them anew (and then look at them): SWASHWRIGHT_MAKE_GOLDEN=1 viewer_tests --gtest_filter='PanelPictures.*'
+// To see each page whole, in colour and as large as on the screen: the same with SWASHWRIGHT_PICTURES_IN=FOLDER.
 #include <backends/imgui_impl_opengl3.h>
 #include <epoxy/gl.h>
 #include <gtest/gtest.h>
@@ -18,6 +19,7 @@
 #include "tests/viewer/walk.h"
 #include "viewer/draw/base/font.h"
 #include "viewer/draw/gl/offscreen.h"
+#include "viewer/draw/picture/png.h"
 
 namespace swashwright::panels {
 namespace {
@@ -143,6 +145,10 @@ protected:
         advance(state, 0.05, state.screen.clock + 0.05);
     }
     Grey picture(const State& state, bool whole) const {
+        const Grey all = halved(rgb(state), surface_->width(), surface_->height());
+        return whole ? all : cut_out(all, layout_.column);
+    }
+    std::vector<std::uint8_t> rgb(const State& state) const {
         const auto clear = [&](ImU32 colour, const Rect& place) {
             const ImVec4 c = ImGui::ColorConvertU32ToFloat4(colour);
             glEnable(GL_SCISSOR_TEST);
@@ -157,8 +163,14 @@ protected:
         clear(ink.paper, layout_.tools);
         clear(ink.paper, layout_.picture);
         ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
-        const Grey all = halved(surface_->read(), surface_->width(), surface_->height());
-        return whole ? all : cut_out(all, layout_.column);
+        return surface_->read();
+    }
+    void write_whole(const State& state, const std::string& folder, const std::string& name) const {
+        const auto bytes = draw::png_bytes({surface_->width(), surface_->height(), rgb(state)});
+        ASSERT_TRUE(bytes) << bytes.error();
+        const std::filesystem::path path = folder + "/" + name + ".png";
+        std::filesystem::create_directories(path.parent_path());
+        std::ofstream(path, std::ios::binary) << *bytes;
     }
     void look(State& state, std::string name, const std::string& before) {
         for (Question& question : state.questions) question.show = question.open ? frames_to_show : 0;
@@ -171,6 +183,7 @@ protected:
         if (name.empty()) return;
         std::ranges::replace(name, ' ', '_');
         name = before + name;
+        if (const char* folder = std::getenv("SWASHWRIGHT_PICTURES_IN")) write_whole(state, folder, name);
         const std::string path = std::string(SWASHWRIGHT_TEST_DATA "/golden/panels/") + name + ".png";
         const bool whole = name == before + "parts" || name.starts_with(before + "dialog") ||
                            name.starts_with(before + "bench") || before.starts_with("linkages");

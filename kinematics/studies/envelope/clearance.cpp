@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "kinematics/studies/envelope/rigid_motion.h"
+#include "kinematics/studies/envelope/sphere_groups.h"
 
 namespace swashwright::studies {
 
@@ -90,6 +91,7 @@ public:
             for (const Capsule& c : solids.capsules) {
                 part.as_surfaces.push_back(Surface::of(c));
                 part.rounds.push_back(round(c));
+                part.rounds_at_once.add(part.rounds.back());
             }
             part.sphere = around(part);
             part.inputs = inputs_of(solids.part);
@@ -150,9 +152,9 @@ public:
         const double low = best + checks_[i].low;
         const double most = low + speeds_vary * apart.fall(round_a.radius < round_b.radius ? round_a : round_b, half);
         if (round_a.apart_from(round_b) > most) return;
-        std::vector<Placed> ones, others;
+        auto& [ones, others] = near_;
         a.capsules_near(at_a, round_b, most, ones);
-        b.capsules_near(at_b, round_a, most, others);
+        if (!ones.empty()) b.capsules_near(at_b, round_a, most, others);
         for (const Placed& one : ones)
             for (const Placed& other : others) {
                 if (!one.round.may_be_nearer(other.round, most)) continue;
@@ -177,6 +179,7 @@ private:
         PartSolids solids;
         Surfaces others, as_surfaces;  // what is no capsule; the capsules, to meet those
         std::vector<Sphere> rounds;    // round the capsules
+        SphereGroups rounds_at_once;   // the same
         bool skin = false;             // some of it is a mesh, which may be hollow
         Sphere sphere;                 // around everything
         std::uint64_t inputs = 0;
@@ -187,14 +190,14 @@ private:
 
         Placed capsule(std::size_t i, const Placement& where) const {
             const Capsule& c = solids.capsules[i];
-            return {{where * c.a, where * c.b, c.radius}, {where * rounds[i].centre, rounds[i].radius}, i};
+            const Vec3 from = where * c.a, to = where * c.b;
+            return {{from, to, c.radius}, {0.5 * (from + to), rounds[i].radius}, i};
         }
         /// Capsules whose spheres come nearer to another than `than`. Most do not: so they are asked where they are.
         void capsules_near(const Placement& where, const Sphere& other, double than, std::vector<Placed>& out) const {
             out.clear();
             const Sphere seen{where.turn.transpose() * (other.centre - where.origin), other.radius};
-            for (std::size_t i = 0; i < rounds.size(); ++i)
-                if (rounds[i].may_be_nearer(seen, than)) out.push_back(capsule(i, where));
+            rounds_at_once.near(seen, than, [&](std::size_t i) { out.push_back(capsule(i, where)); });
         }
         Sphere placed(const Sphere& s) const { return {at * s.centre, s.radius}; }
     };
@@ -339,7 +342,7 @@ private:
     std::vector<std::string> left_out_;
     const linkage::Workspace* ws_ = nullptr;  // of the pose last looked at
     long pose_ = 0;
-    std::array<std::vector<Placed>, 2> near_;  // scratch
+    mutable std::array<std::vector<Placed>, 2> near_;  // scratch: a checker belongs to one thread
 };
 
 }  // namespace

@@ -6,6 +6,7 @@
 
 #include "kinematics/head/solver.h"
 #include "kinematics/head/stick_envelope.h"
+#include "kinematics/studies/envelope/share_out.h"
 
 namespace swashwright::studies {
 
@@ -52,23 +53,15 @@ std::optional<std::pair<double, double>> first_opening(head::Solver& solver, con
     return std::nullopt;
 }
 
-}  // namespace
+/// Ways that are told as one.
+struct Look {
+    std::string words;
+    std::vector<head::Sticks> ways;
+};
 
-std::vector<DeadPointWay> dead_point_distance(const head::Head& head, const std::stop_token& stop) {
-    head::Solver solver(head);
-    std::vector<DeadPointWay> out;
-    const auto look = [&](std::string words, const std::vector<head::Sticks>& ways) {
-        DeadPointWay way{std::move(words), {}, {}, 0};
-        for (const head::Sticks& to : ways)
-            if (const auto found = first_opening(solver, to, way.stick.value_or(farthest_stick), stop))
-                way = {std::move(way.words), found->first, times(to, found->first), found->second};
-        out.push_back(std::move(way));
-    };
-    if (head.description().kind == head::Kind::tail) {
-        look("rudder right", {{.rudder = 1}});
-        look("rudder left", {{.rudder = -1}});
-        return out;
-    }
+std::vector<Look> looks_at(const head::Head& head) {
+    if (head.description().kind == head::Kind::tail)
+        return {{"rudder right", {{.rudder = 1}}}, {"rudder left", {{.rudder = -1}}}};
     const auto all_round = [&](double collective) {
         std::vector<head::Sticks> ways;
         for (int d = 0; d < directions; ++d)
@@ -76,11 +69,40 @@ std::vector<DeadPointWay> dead_point_distance(const head::Head& head, const std:
                 head::sticks_at(head.description().mixing.cyclic_stick, collective, 1, 360.0 * d / directions));
         return ways;
     };
-    look("collective up", {{.collective = 1}});
-    look("collective down", {{.collective = -1}});
-    look("cyclic", all_round(0));
-    look("collective up with cyclic", all_round(1));
-    look("collective down with cyclic", all_round(-1));
+    return {{"collective up", {{.collective = 1}}},
+            {"collective down", {{.collective = -1}}},
+            {"cyclic", all_round(0)},
+            {"collective up with cyclic", all_round(1)},
+            {"collective down with cyclic", all_round(-1)}};
+}
+
+/// The first of some ways along which the loop opens.
+DeadPointWay first_of(const head::Head& head, const Look& look, std::size_t begin, std::size_t end,
+                      const std::stop_token& stop) {
+    head::Solver solver(head);
+    DeadPointWay out{look.words, {}, {}, 0};
+    for (std::size_t w = begin; w < std::min(end, look.ways.size()); ++w)
+        if (const auto found = first_opening(solver, look.ways[w], out.stick.value_or(farthest_stick), stop))
+            out = {look.words, found->first, times(look.ways[w], found->first), found->second};
+    return out;
+}
+
+}  // namespace
+
+std::vector<DeadPointWay> dead_point_distance(const head::Head& head, int workers, const std::stop_token& stop) {
+    constexpr std::size_t at_once = directions / 2, parts = 2;  // of each look
+    const std::vector<Look> looks = looks_at(head);
+    std::vector<DeadPointWay> firsts(parts * looks.size());
+    share_out(workers_for(workers), firsts.size(), stop, [&](std::size_t, std::size_t task) {
+        const std::size_t begin = task % parts * at_once;
+        firsts[task] = first_of(head, looks[task / parts], begin, begin + at_once, stop);
+    });
+    std::vector<DeadPointWay> out;
+    for (std::size_t task = 0; task < firsts.size(); task += parts) {
+        const auto far = [](const DeadPointWay& way) { return way.stick.value_or(2 * farthest_stick); };
+        out.push_back(*std::min_element(firsts.begin() + task, firsts.begin() + task + parts,
+                                        [&](const auto& a, const auto& b) { return far(a) < far(b); }));
+    }
     return out;
 }
 

@@ -23,7 +23,8 @@ inline constexpr double farthest_stick = 3;
 
 /// Collective up and down, cyclic alone, and both together (of a tail rudder right and left), each from centred sticks
 /// straight out, to 0.001 of a stick at directions 15 deg and azimuths 10 deg apart. The head must close at neutral.
-/// Unfinished where it is stopped.
-std::vector<DeadPointWay> dead_point_distance(const head::Head& head, const std::stop_token& stop = {});
+/// On so many threads, 0: as many as there are cores; their count changes nothing. Unfinished where it is stopped.
+std::vector<DeadPointWay> dead_point_distance(const head::Head& head, int workers = 0,
+                                              const std::stop_token& stop = {});
 
 }  // namespace swashwright::studies

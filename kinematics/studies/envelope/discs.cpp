@@ -15,6 +15,11 @@ constexpr double disc_step = 1e-3;  // to which the largest cyclic is found
 
 }  // namespace
 
+/// Nowhere in the envelope: links reach everywhere, and its worst value is told closely enough to say so.
+bool DiscFinder::cannot_fail(std::size_t k) const {
+    return !in_.opens && in_.worst[k].margin - in_.worst[k].within >= 0;
+}
+
 /// Least margin of check `k` at one collective and cyclic distance, sought from where a neighbouring cell has it.
 bool DiscFinder::keeps(Probe& probe, std::size_t k, double collective, double cyclic, const Place& near) const {
     Point start = point_of(near, in_);
@@ -31,7 +36,8 @@ std::optional<std::pair<std::size_t, Place>> DiscFinder::failing(Probe& probe, d
     probe.reset();
     round_.visit(in_, collective, cyclic, stop_, [&](const Place& place, int, int) {
         if (!probe.go(place)) return;
-        for (std::size_t k = 0; k < least.size(); ++k) keep_least(probe, in_.checks[k], k, place, least[k]);
+        for (std::size_t k = 0; k < least.size(); ++k)
+            if (!cannot_fail(k)) keep_least(probe, in_.checks[k], k, place, least[k]);
     });
     for (std::size_t k = 0; k < least.size(); ++k)
         if (least[k].margin < 2 * in_.checks[k].close && !keeps(probe, k, collective, cyclic, least[k].place))
@@ -65,7 +71,8 @@ Disc DiscFinder::largest(Probe& probe, std::size_t c) const {
             end({}, halve(closes, in_.cyclic[r - 1], std::min(in_.cyclic[r], most)));
             break;
         }
-    for (std::size_t k = 0; k < in_.checks.size() && !stop_.stop_requested(); ++k)
+    for (std::size_t k = 0; k < in_.checks.size() && !stop_.stop_requested(); ++k) {
+        if (cannot_fail(k)) continue;
         for (std::size_t r = 0; r < in_.cyclic.size() && in_.inside(c, r); ++r) {
             const double kept_to = r == 0 ? 0 : in_.cyclic[r - 1], cyclic = std::min(in_.cyclic[r], most);
             if (kept_to >= most) break;
@@ -79,6 +86,7 @@ Disc DiscFinder::largest(Probe& probe, std::size_t c) const {
             end(k, halve(kept, kept_to, cyclic));
             break;
         }
+    }
     // Where the sweep saw the least margin need not be where it is least at the disc's edge.
     while (disc.cyclic && disc.check && *disc.cyclic > disc_step && !stop_.stop_requested()) {
         const auto fails = failing(probe, collective, most);

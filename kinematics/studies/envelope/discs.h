@@ -27,7 +27,8 @@ struct Round {
 
 class DiscFinder {
 public:
-    /// `opens`: of each cell, one place where a loop does not close. `steps`: of searches.
+    /// `in`: its map, and its worst values as far as they are known. `opens`: of each cell, one place where a loop does
+    /// not close. `steps`: of searches.
     DiscFinder(const Envelope& in, const std::vector<std::optional<Place>>& opens, const Round& round,
                const Point& steps, std::stop_token stop)
         : in_(in), opens_(opens), round_(round), steps_(steps), stop_(std::move(stop)) {}
@@ -36,6 +37,7 @@ public:
 
 private:
     std::size_t cell(std::size_t c, std::size_t r) const { return c * in_.cyclic.size() + r; }
+    bool cannot_fail(std::size_t k) const;
     bool keeps(Probe& probe, std::size_t k, double collective, double cyclic, const Place& near) const;
     std::optional<std::pair<std::size_t, Place>> failing(Probe& probe, double collective, double cyclic) const;
 

@@ -4,7 +4,6 @@
 #include <cmath>
 #include <functional>
 #include <limits>
-#include <thread>
 
 #include "kinematics/studies/answer/going.h"
 #include "kinematics/studies/envelope/bounding.h"
@@ -12,6 +11,7 @@
 #include "kinematics/studies/envelope/discs.h"
 #include "kinematics/studies/envelope/least.h"
 #include "kinematics/studies/envelope/servo_ends.h"
+#include "kinematics/studies/envelope/share_out.h"
 
 namespace swashwright::studies {
 
@@ -30,25 +30,10 @@ double tolerance_of(const Check& check) {
     return check.kind == CheckKind::dead_point ? 0.001 : 0.01;
 }
 
-/// Runs `work(worker, task)` for every task on some threads; `work` must not throw.
-void share_out(int workers, std::size_t tasks, const std::stop_token& stop,
-               const std::function<void(std::size_t, std::size_t)>& work) {
-    std::atomic<std::size_t> next = 0;
-    const auto run = [&](std::size_t worker) {
-        for (std::size_t task = next++; task < tasks && !stop.stop_requested(); task = next++) work(worker, task);
-    };
-    std::vector<std::jthread> threads;
-    for (int w = 1; w < workers; ++w) threads.emplace_back(run, static_cast<std::size_t>(w));
-    run(0);
-}
-
 class Study {
 public:
     Study(const head::Head& head, const Checkers& checkers, const EnvelopeOptions& options)
-        : head_(head),
-          options_(options),
-          workers_(options.workers > 0 ? options.workers
-                                       : static_cast<int>(std::max(1U, std::thread::hardware_concurrency()))) {
+        : head_(head), options_(options), workers_(workers_for(options.workers)) {
         probes_.reserve(static_cast<std::size_t>(workers_));
         for (int w = 0; w < workers_; ++w) probes_.emplace_back(head, checkers);
         out_.kind = head.description().kind;

@@ -252,7 +252,7 @@ head::Result<Reach> reach(const head::Head& head, const ReachRequest& request) {
     Reach out{std::move(*found), {}, {}, request.sweep.refine};
     for (const auto& checker : checkers)
         for (std::string& words : checker->left_out()) out.unchecked.push_back(std::move(words));
-    if (request.sweep.refine) out.dead_points = dead_point_distance(head, request.sweep.stop);
+    if (request.sweep.refine) out.dead_points = dead_point_distance(head, request.sweep.workers, request.sweep.stop);
     if (request.sweep.stop.stop_requested()) return tl::unexpected(was_stopped());
     if (request.clearance) {
         out.unchecked.push_back(assumed_sizes(head.description()));

@@ -173,7 +173,10 @@ protected:
         std::ofstream(path, std::ios::binary) << *bytes;
     }
     void look(State& state, std::string name, const std::string& before) {
-        for (Question& question : state.questions) question.show = question.open ? frames_to_show : 0;
+        for (Question& question : state.questions) {
+            question.show = question.open ? frames_to_show : 0;
+            question.slow = question.study->takes_long;  // not as slow as it was on a machine at other work
+        }
         for (int i = 0; i < 8; ++i) draw(state);
         for (int tries = 0; state.places.at_work && tries < 1000; ++tries) {  // the fit of calliper readings
             std::this_thread::sleep_for(std::chrono::milliseconds(10));

@@ -103,7 +103,8 @@ void Bounding::begin_piece(Probe& probe, int piece) {
     for (std::size_t n = 0; n < grid_.size(); ++n) {
         const Moment* moment = grid_.moment(n);
         if (Box box; moment && shrink(n, box)) values[n] = probe.piece(chart, grid_.middle(n), *moment, check_, piece);
-        if (values[n] && !std::isfinite(values[n]->margin)) return;  // no bound on this side
+        if (values[n] && std::isnan(values[n]->margin)) left_ = -infinite;  // what it may be nobody knows
+        if (values[n] && !std::isfinite(values[n]->margin)) return;         // no bound on this side
     }
     std::vector<Curvature> curves(grid_.size());
     for (std::size_t n = 0; n < grid_.size(); ++n)

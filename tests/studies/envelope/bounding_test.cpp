@@ -5,6 +5,8 @@
 
 #include <atomic>
 #include <cmath>
+#include <limits>
+#include <memory>
 #include <thread>
 
 #include "kinematics/studies/envelope/clearance.h"
@@ -61,6 +63,31 @@ std::pair<int, int> hold_all(std::uint64_t heads, bool clearance, const testing:
     work();
     threads.clear();
     return {sure, all};
+}
+
+/// Has slopes, of which nothing can be made.
+class Senseless : public Checker {
+public:
+    const std::vector<Check>& checks() const override { return checks_; }
+    bool look(head::Solver&) override { return true; }
+    double value(std::size_t) override { return 1; }
+    std::unique_ptr<Checker> clone() const override { return std::make_unique<Senseless>(*this); }
+    int pieces(std::size_t) const override { return 1; }
+    Piece piece(const Moment&, std::size_t, int) const override {
+        return {std::numeric_limits<double>::quiet_NaN(), {}};
+    }
+
+private:
+    std::vector<Check> checks_{{.key = "senseless", .low = 0}};
+};
+
+TEST(Bounding, ClaimsNothingOfWhatIsNoNumber) {
+    Checkers checkers;
+    checkers.push_back(std::make_unique<Senseless>());
+    const auto found = envelope(testing::demo_head("two_blade_600.toml"), checkers);
+    ASSERT_TRUE(found);
+    EXPECT_EQ(found->worst[0].margin, 1);
+    EXPECT_EQ(found->worst[0].within, std::numeric_limits<double>::infinity());
 }
 
 // 50 random heads, all checks but clearance: brute force with a local search from its worst finds nothing beyond, and

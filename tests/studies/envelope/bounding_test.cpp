@@ -68,6 +68,7 @@ std::pair<int, int> hold_all(std::uint64_t heads, bool clearance, const testing:
 /// Has slopes, of which nothing can be made.
 class Senseless : public Checker {
 public:
+    Senseless() { checks_.front().low = 0; }
     const std::vector<Check>& checks() const override { return checks_; }
     bool look(head::Solver&) override { return true; }
     double value(std::size_t) override { return 1; }
@@ -78,7 +79,7 @@ public:
     }
 
 private:
-    std::vector<Check> checks_{{.key = "senseless", .low = 0}};
+    std::vector<Check> checks_ = std::vector<Check>(1);
 };
 
 TEST(Bounding, ClaimsNothingOfWhatIsNoNumber) {

@@ -186,7 +186,7 @@ public:
         if (to == std::exchange(pointer_, to))
             pause(0.15);  // it was there
         else
-            let_it_draw(since, 0.15);
+            let_it_draw(since, 0.15, 1);
     }
     void click(const std::string& widget, double across = 0.5, double down = 0.5) {
         move_to(widget, across, down);
@@ -267,8 +267,7 @@ private:
         return now.is_object() ? now["frame"].get<long>() : 0;
     }
     /// On a machine at other work that takes longer than on one at rest.
-    void let_it_draw(long since, double at_least) const {
-        constexpr int frames = 3;  // it draws so many after each event
+    void let_it_draw(long since, double at_least, int frames = 3) const {  // it draws three after each event
         pause(at_least);
         for (int tries = 0; tries < 100 && program_->running() && frame() < since + frames; ++tries) pause(0.02);
     }

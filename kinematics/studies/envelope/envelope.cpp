@@ -87,8 +87,7 @@ private:
     void done(std::size_t parts, int base, int share) {
         const std::size_t now = ++parts_done_;
         if (now == parts) parts_done_ = 0;
-        if (options_.percent)
-            *options_.percent = base + static_cast<int>(static_cast<std::size_t>(share) * now / parts);
+        tell_percent(options_.percent, base + static_cast<int>(static_cast<std::size_t>(share) * now / parts));
     }
 
     /// What is known so far.

@@ -13,14 +13,15 @@ Outcome run(const Asked& asked) {
     options.give.servo_nmm_per_deg = asked.values.number("servo");
     options.give.link_n_per_mm = asked.values.number_if_given("link");
     const auto told = [&](const Fight& found) { return answer(found, asked.head); };
+    constexpr double first_share = 0.02;
     if (asked.so_far) {
         FightOptions few = options;
         few.grid = coarse_fight;
-        const auto first = fight(asked.head, few, asked.going().part(0, 0.02));
+        const auto first = fight(asked.head, few, asked.going().part(0, first_share));
         if (first && !first->fighters.empty())
             tell_so_far(asked, Reply{told(*first)}, fmt::format("{} places of the sticks", first->places));
     }
-    return reply(fight(asked.head, options, asked.going()), told);
+    return reply(fight(asked.head, options, asked.going().part(asked.so_far ? first_share : 0, 1)), told);
 }
 
 }  // namespace

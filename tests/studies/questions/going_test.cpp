@@ -13,6 +13,8 @@
 #include <set>
 #include <stop_token>
 #include <thread>
+#include <utility>
+#include <vector>
 
 #include "kinematics/studies/questions/question.h"
 #include "tests/support/demo_head.h"
@@ -117,6 +119,12 @@ private:
     std::jthread thread_;
 };
 
+/// The work is told to be less far than it was told before.
+bool falls(const std::atomic<int>& percent, int& last) {
+    const int before = std::exchange(last, percent.load());
+    return last < before;
+}
+
 /// Lets it go on until it has given an answer and has told twice how far it is, or for so long that it should have.
 std::set<int> watch(const AtWork& work) {
     std::set<int> told;
@@ -179,6 +187,47 @@ std::string name_of(const ::testing::TestParamInfo<std::string>& scene) {
     return scene.param.find("linkages") != std::string::npos ? name + "_of_tests" : name;
 }
 INSTANTIATE_TEST_SUITE_P(Scenes, Going, ::testing::ValuesIn(scenes()), name_of);
+
+// Stages whose shares overlap, and threads of which one is behind.
+TEST(Percent, DoesNotStepBackWhoeverTells) {
+    std::atomic<int> percent = 0;
+    const studies::Going whole{{}, &percent};
+    whole.tell(0.6);
+    whole.tell(0.4);
+    EXPECT_EQ(percent, 60);
+    whole.part(0.5, 1).tell(0);
+    EXPECT_EQ(percent, 60);
+    whole.part(0.5, 1).tell(0.5);
+    EXPECT_EQ(percent, 75);
+
+    percent = 0;
+    std::atomic<int> at_work = 4;
+    std::vector<std::jthread> tellers;
+    for (int t = 0; t < 4; ++t)
+        tellers.emplace_back([&, t] {
+            for (int step = 0; step <= 100'000; ++step) whole.part(0.1 * t, 0.7 + 0.1 * t).tell(1e-5 * step);
+            --at_work;
+        });
+    int last = 0, fallen = 0;
+    while (at_work > 0) fallen += falls(percent, last) ? 1 : 0;
+    EXPECT_EQ(fallen, 0);
+    EXPECT_EQ(percent, 100);
+}
+
+TEST(Percent, OfNoQuestionStepsBack) {
+    for (const char* scene : {"two_blade_600.toml", "four_servos_700.toml"}) {
+        const head::Head head = testing::demo_head(scene);
+        const Readings readings = read_of(head.description());
+        for (const Question& question : all_questions())
+            for (const Card& card : question.cards) {
+                SCOPED_TRACE(scene + (": " + card.key));
+                Asked asked{head, {}, question.start(card), readings};
+                if (question.verb == "reach") asked.values.set("clearance", false);
+                const AtWork work(question, std::move(asked));
+                for (int last = 0; !work.done();) ASSERT_FALSE(falls(work.percent, last)) << "to " << last << " %";
+            }
+    }
+}
 
 TEST(SoFar, TheLastAnswerIsTheOneWithoutAnybodyWaiting) {
     const head::Head head = testing::demo_head("four_servos_700.toml");

@@ -275,15 +275,16 @@ void add_work(Sheet& sheet, const Description& d, const Findings& found) {
 
 tl::expected<Sheet, std::string> compose(const Head& head, const std::string& note, const Wishes& wishes) {
     const std::string made = wishes.made.empty() ? document::today() : wishes.made;
-    if (wishes.card) return field_card(head, made, wishes.stop);
+    const studies::Going going{wishes.stop};
+    if (wishes.card) return field_card(head, made, going);
     if (const head::Failure* failure = head.neutral_failure()) return tl::unexpected(failure->message);
     const Description& d = head.description();
     Sheet sheet{draw::title_of(d), made, SWASHWRIGHT_VERSION, {}, {}};
     studies::ReachRequest request;
     request.sweep.stop = wishes.stop;
-    const Findings found{studies::pitch_range(head), studies::reach(head, request), studies::sensitivity(head, {}),
-                         studies::directions(head), studies::loads(head)};
-    if (wishes.stop.stop_requested()) return tl::unexpected(std::string("stopped"));
+    const Findings found{studies::pitch_range(head, {}, going), studies::reach(head, request),
+                         studies::sensitivity(head, {}), studies::directions(head), studies::loads(head, {}, going)};
+    if (going.stopped()) return tl::unexpected(studies::was_stopped().message);
     sheet.sections.push_back(glance(head, note, wishes, found));
     sheet.sections.push_back(link_table(d));
     sheet.sections.push_back(link_gauges(d));

@@ -10,7 +10,6 @@
 #include "kinematics/studies/answer/main_stick.h"
 #include "kinematics/studies/envelope/reach.h"
 #include "kinematics/studies/lengths/lengths.h"
-#include "kinematics/studies/pitch/range.h"
 #include "viewer/draw/solids/anchors.h"
 
 namespace swashwright::sheet {
@@ -35,25 +34,6 @@ Table lengths(const Description& d) {
         const studies::LinkForms forms = studies::link_forms(link, link.length_mm);
         out.rows.push_back({head::link_words(d, part), forms.centre, forms.gap, forms.span, forms.bare_rod});
         out.parts.push_back(head::path_of(part));
-    }
-    return out;
-}
-
-/// Low, middle and high stick: the ring's height, and each blade's pitch.
-Table ends(const Description& d, const studies::PitchRange& range) {
-    const bool tail = studies::is_tail(d);
-    Table out{"ends",
-              fmt::format("{} above {}, and pitch, mean over a turn (leading edge up +)",
-                          tail ? "Slider" : "Ring's tilt centre", studies::face_words(d)),
-              {{"stick", tail ? "rudder" : "collective", "", 0, true}, {"height_mm", "height", "mm"}},
-              {},
-              {}};
-    for (std::size_t k = 0; k < range.collective.front().mean_deg.size(); ++k)
-        out.columns.push_back({fmt::format("blade_{}_deg", k + 1), fmt::format("blade {}", k + 1), "deg", 2, true});
-    for (const studies::CollectiveRow& row : range.collective) {
-        if (std::abs(row.collective) == 0.5) continue;
-        out.rows.push_back({row.collective, row.height_mm - studies::face_height_mm(d)});
-        for (const double deg : row.mean_deg) out.rows.back().emplace_back(deg);
     }
     return out;
 }
@@ -88,20 +68,49 @@ std::vector<std::string> doubts(const Description& d, const head::Result<studies
     return out;
 }
 
+/// The row of the stick nearest to where it is looked for; null where none is near.
+const studies::CollectiveRow* row_at(const studies::PitchRange& range, double stick) {
+    constexpr double near = 0.05;
+    const auto off = [stick](const studies::CollectiveRow& row) { return std::abs(row.collective - stick); };
+    const auto nearest = std::ranges::min_element(range.collective, {}, off);
+    return nearest != range.collective.end() && off(*nearest) < near ? &*nearest : nullptr;
+}
+
 }  // namespace
 
-tl::expected<Sheet, std::string> field_card(const head::Head& head, const std::string& made, std::stop_token stop) {
+Table ends_of_pitch(const Description& d, const studies::PitchRange& range) {
+    const bool tail = studies::is_tail(d);
+    Table out{"ends",
+              fmt::format("{} above {}, and pitch, mean over a turn (leading edge up +)",
+                          tail ? "Slider" : "Ring's tilt centre", studies::face_words(d)),
+              {{"stick", tail ? "rudder" : "collective", "", 0, true}, {"height_mm", "height", "mm"}},
+              {},
+              {}};
+    for (std::size_t k = 0; k < range.collective.front().mean_deg.size(); ++k)
+        out.columns.push_back({fmt::format("blade_{}_deg", k + 1), fmt::format("blade {}", k + 1), "deg", 2, true});
+    for (const double stick : {-1.0, 0.0, 1.0}) {
+        const studies::CollectiveRow* row = row_at(range, stick);
+        if (!row) continue;
+        out.rows.push_back({row->collective, row->height_mm - studies::face_height_mm(d)});
+        for (const double deg : row->mean_deg) out.rows.back().emplace_back(deg);
+    }
+    return out;
+}
+
+tl::expected<Sheet, std::string> field_card(const head::Head& head, const std::string& made,
+                                            const studies::Going& going) {
     if (const head::Failure* failure = head.neutral_failure()) return tl::unexpected(failure->message);
     const Description& d = head.description();
     Sheet card{draw::title_of(d), made, SWASHWRIGHT_VERSION, {}, {}};
     studies::ReachRequest request{.clearance = false};
-    request.sweep.stop = stop;
+    request.sweep.stop = going.stop;
     const auto reach = studies::reach(head, request);
-    if (stop.stop_requested()) return tl::unexpected(std::string("stopped"));
+    going.tell(0.8);
+    const auto range = studies::pitch_range(head, {}, going.part(0.8, 1));
+    if (going.stopped()) return tl::unexpected(studies::was_stopped().message);
     card.sections.push_back({"Link lengths", {lengths(d)}});
-    const auto range = studies::pitch_range(head);
     if (range)
-        card.sections.push_back({"Heights and ends of pitch", {ends(d, *range)}});
+        card.sections.push_back({"Heights and ends of pitch", {ends_of_pitch(d, *range)}});
     else
         card.missing.push_back("pitch range: " + range.error().message);
     std::vector<std::string> doubtful = doubts(d, reach);

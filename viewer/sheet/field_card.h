@@ -2,17 +2,22 @@
 // studies as the build sheet.
 #pragma once
 
-#include <stop_token>
 #include <string>
 #include <tl/expected.hpp>
 
 #include "kinematics/head/head.h"
+#include "kinematics/studies/answer/going.h"
+#include "kinematics/studies/pitch/range.h"
 #include "viewer/sheet/content.h"
 
 namespace swashwright::sheet {
 
 /// Link lengths, ring heights, ends of pitch, what is doubtful. `made`: the date. Fails with a sentence where the head
 /// has no pose at neutral, or if it was stopped ("stopped").
-tl::expected<Sheet, std::string> field_card(const head::Head& head, const std::string& made, std::stop_token stop = {});
+tl::expected<Sheet, std::string> field_card(const head::Head& head, const std::string& made,
+                                            const studies::Going& going = {});
+
+/// Of low, middle and high stick alone: the ring's height, and each blade's pitch.
+studies::Table ends_of_pitch(const head::Description& description, const studies::PitchRange& range);
 
 }  // namespace swashwright::sheet

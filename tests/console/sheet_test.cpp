@@ -10,6 +10,7 @@ namespace swashwright::testing {
 namespace {
 
 using ::testing::HasSubstr;
+using ::testing::Not;
 
 const std::string small_two_blade = SWASHWRIGHT_SCENES "/small_two_blade_250.toml";
 
@@ -19,6 +20,7 @@ TEST(SheetVerb, WritesAPdfAndReplacesItWhole) {
     EXPECT_EQ(made.exit_code, 0) << made.err;
     EXPECT_EQ(made.out, "");
     EXPECT_TRUE(file_text(path).starts_with("%PDF-"));
+    EXPECT_THAT(run_shell("pdfinfo '" + path + "'").out, ::testing::ContainsRegex("Title: .*: Build sheet\n"));
     std::filesystem::remove(path);
 }
 
@@ -35,12 +37,18 @@ TEST(SheetVerb, WritesACardOfOnePage) {
         const Outcome made =
             run_program(fmt::format("sheet '{}/{}.toml' --card --out '{}'", SWASHWRIGHT_SCENES, scene, path));
         EXPECT_EQ(made.exit_code, 0) << made.err;
-        EXPECT_THAT(run_shell("pdfinfo '" + path + "'").out, ::testing::ContainsRegex("Pages: +1\n")) << scene;
+        const std::string info = run_shell("pdfinfo '" + path + "'").out;
+        EXPECT_THAT(info, ::testing::ContainsRegex("Pages: +1\n")) << scene;
+        EXPECT_THAT(info, ::testing::ContainsRegex("Title: .*: Card for the field box\n")) << scene;
+        const std::string words = run_shell("pdftotext '" + path + "' -").out;
+        EXPECT_THAT(words, HasSubstr("Card for the field box\n")) << scene;
+        EXPECT_THAT(words, Not(HasSubstr("Build sheet"))) << scene;
         std::filesystem::remove(path);
     }
     const Outcome said = run_program("sheet '" + small_two_blade + "' --card --text --with upper_link[2].error_mm=0.3");
     EXPECT_THAT(said.out, HasSubstr("upper link 2 is 0.30 mm too long"));
     EXPECT_THAT(said.out, HasSubstr("bare rod"));
+    EXPECT_TRUE(said.out.starts_with("Card for the field box: ")) << said.out;
 }
 
 TEST(PlotVerb, DrawsEachPlotAsSvg) {

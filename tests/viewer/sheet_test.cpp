@@ -214,7 +214,7 @@ TEST(Sheet, WordsAndNumbersCanBeTakenFromThePdf) {
     for (const studies::CollectiveRow& row : range.collective)
         EXPECT_THAT(text, HasSubstr(fmt::format("{:.2f}", row.height_mm - scene.head.measured_from->height_mm)));
     EXPECT_THAT(text, HasSubstr(fmt::format("{:+.2f}", range.collective.back().mean_deg[0])));
-    EXPECT_THAT(run("pdfinfo " + printed.path()).out, HasSubstr(scene.head.name + ": build sheet"));
+    EXPECT_THAT(run("pdfinfo " + printed.path()).out, HasSubstr(scene.head.name + ": Build sheet"));
 }
 
 TEST(Sheet, TextHoldsTheSameAndKeepsItsColumns) {

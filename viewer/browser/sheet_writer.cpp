@@ -2,6 +2,7 @@
 #include "viewer/panels/files/sheet_writer.h"
 
 #include <emscripten.h>
+#include <fmt/format.h>
 
 #include <fstream>
 #include <iterator>
@@ -22,6 +23,7 @@ EM_JS(void, page_print, (const char* svg, const char* paper),
 struct SheetWriter::Work {
     browser::Work worker;
     sheet::Paper paper{};
+    bool card = false;
 };
 
 namespace {
@@ -51,6 +53,7 @@ void SheetWriter::start(const scene::Scene& scene, const std::string&, sheet::Pa
         for (const std::string& path : draw::font_files(bold)) order.fonts.emplace_back(path, bytes_of(path));
     work_ = std::make_shared<Work>();
     work_->paper = paper;
+    work_->card = card;
     work_->worker.start(browser::Task::sheet, browser::packed(order));
 }
 
@@ -58,11 +61,13 @@ std::optional<std::string> SheetWriter::poll() {
     if (!work_ || !work_->worker.done()) return std::nullopt;
     const auto work = std::exchange(work_, nullptr);
     const auto bytes = work->worker.take_result();
-    if (!bytes) return "No build sheet: what was at work on it came to a bad end.";
+    const std::string none = work->card ? "No card: " : "No build sheet: ";
+    if (!bytes) return none + "what was at work on it came to a bad end.";
     const auto pages = browser::unpacked_pages(*bytes);
-    if (!pages) return "No build sheet: " + pages.error();
+    if (!pages) return none + pages.error();
     page_print(pages->c_str(), work->paper == sheet::Paper::letter ? "letter" : "A4");
-    return "The build sheet has gone to the browser's print. Print it at 100 %.";
+    return fmt::format("The {} has gone to the browser's print. Print it at 100 %.",
+                       work->card ? "card" : "build sheet");
 }
 
 }  // namespace swashwright::panels

@@ -98,6 +98,7 @@ struct Sheet {
     std::string version;  // of the program
     std::vector<Section> sections;
     std::vector<std::string> missing;  // what could not be worked out, a sentence each; said in its place too
+    std::string kind = "Build sheet";  // as it is headed, and titled as a file
 };
 
 /// All of it as text of at most `columns` columns.

@@ -101,7 +101,7 @@ tl::expected<Sheet, std::string> field_card(const head::Head& head, const std::s
                                             const studies::Going& going) {
     if (const head::Failure* failure = head.neutral_failure()) return tl::unexpected(failure->message);
     const Description& d = head.description();
-    Sheet card{draw::title_of(d), made, SWASHWRIGHT_VERSION, {}, {}};
+    Sheet card{draw::title_of(d), made, SWASHWRIGHT_VERSION, {}, {}, "Card for the field box"};
     studies::ReachRequest request{.clearance = false};
     request.sweep.stop = going.stop;
     const auto reach = studies::reach(head, request);

@@ -60,7 +60,7 @@ void fill(Pages& pages, const Sheet& sheet) {
     Lettering letters = title_letters;
     letters.width_mm = pages.width();
     pages.y += pages.canvas().text({pages.left(), pages.y}, sheet.name, letters).height;
-    pages.y += pages.canvas().text({pages.left(), pages.y}, "Build sheet").height + 1;
+    pages.y += pages.canvas().text({pages.left(), pages.y}, sheet.kind).height + 1;
     for (const Section& section : sheet.sections) {
         put_heading(pages, section);
         for (const Block& block : section.blocks) put_block(pages, block);
@@ -71,7 +71,7 @@ void fill(Pages& pages, const Sheet& sheet) {
 
 Pages::Pages(const Sheet& sheet, Paper paper, int total)
     : y(margin), sheet_(sheet), paper_(paper), canvas_(Canvas::Form::pdf, paper_size(paper)), total_(total) {
-    canvas_.title(fmt::format("{}: build sheet", sheet.name), "Swashwright " + sheet.version);
+    canvas_.title(fmt::format("{}: {}", sheet.name, sheet.kind), "Swashwright " + sheet.version);
 }
 
 void Pages::draw_foot() {

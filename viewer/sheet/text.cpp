@@ -79,7 +79,7 @@ const char* word(EnvelopeMap::State state) {
 }
 
 std::string as_text(const Sheet& sheet, std::size_t columns) {
-    std::string out = said("Build sheet: " + sheet.name, columns);
+    std::string out = said(sheet.kind + ": " + sheet.name, columns);
     for (const Section& section : sheet.sections) {
         out += "\n" + said(section.heading, columns) + "\n";
         bool first = true;

@@ -16,15 +16,15 @@ namespace {
 /// The file that was written, or why there is none.
 std::string written(const scene::Scene& scene, const std::string& path, sheet::Paper paper, bool card,
                     const std::stop_token& stop) {
+    const std::string none = card ? "No card: " : "No build sheet: ";
     const auto head = head::Head::build(scene.head);
-    if (!head) return "No build sheet: " + head.error().message;
+    if (!head) return none + head.error().message;
     const auto sheet = sheet::compose(*head, scene.note, {.card = card, .picture = true, .made = {}, .stop = stop});
-    if (!sheet) return "No build sheet: " + sheet.error();
+    if (!sheet) return none + sheet.error();
     const auto pdf = sheet::pdf(*sheet, paper);
-    if (!pdf) return "No build sheet: " + pdf.error();
+    if (!pdf) return none + pdf.error();
     const auto done = document::write_atomically(path, pdf->bytes);
-    return done ? fmt::format("{} written to {}", card ? "Card" : "Build sheet", path)
-                : "No build sheet: " + done.error();
+    return done ? fmt::format("{} written to {}", card ? "Card" : "Build sheet", path) : none + done.error();
 }
 
 }  // namespace

@@ -276,7 +276,8 @@ void ask_for_sheet(State& state, bool card) {
 
 void write_sheet(State& state, const std::string& path) {
     if (!path.ends_with(".pdf")) {  // a scene that was pressed in the list is not to be written over
-        state.dialogs.error = "A build sheet is a PDF file: let its name end in .pdf.";
+        state.dialogs.error =
+            fmt::format("A {} is a PDF file: let its name end in .pdf.", state.dialogs.card ? "card" : "build sheet");
         return;
     }
     if (!document::files_are_apart() && !may_replace(state.dialogs, path, "Write")) return;

@@ -4,6 +4,8 @@
 #include <gmock/gmock.h>
 
 #include <filesystem>
+#include <fstream>
+#include <iterator>
 
 #include "tests/viewer/held_panels.h"
 #include "tests/viewer/opened.h"
@@ -46,6 +48,39 @@ TEST_F(HeadLogPage, TakesTheHeadInAndComparesItWithWhatComesLater) {
         ASSERT_NE(compared_with(state_.bench, state_.compare), nullptr);
         EXPECT_EQ(compared_with(state_.bench, state_.compare)->upper_links[0].length_mm,
                   state_.bench.head().upper_links[0].length_mm);
+    }
+}
+
+TEST_F(HeadLogPage, ALogThatWasMendedIsReadAgain) {
+    click("log put in");
+    ASSERT_EQ(log().states.states.size(), 1U);
+    const std::string path = scene::log_path(state_.bench.document().path());
+    std::ifstream file(path);
+    const std::string sound{std::istreambuf_iterator<char>(file), {}};
+    for (const bool by_button : {true, false, true, false}) {
+        std::ofstream(path) << "state = what\n";
+        click("log put in");  // sees that it cannot be read
+        ASSERT_FALSE(log().mistakes.empty());
+        state_.compare.log.note = "half typed";
+        click("log read anew");  // not mended yet
+        ASSERT_FALSE(log().mistakes.empty());
+        EXPECT_TRUE(log().states.states.empty());
+        std::ofstream(path) << sound;
+        if (by_button) {
+            click("log read anew");
+        } else {
+            state_.sheet = Sheet::parts;
+            frame();
+            frame();
+            state_.sheet = Sheet::compare;
+            frame();
+        }
+        EXPECT_TRUE(log().mistakes.empty()) << log().mistakes;
+        EXPECT_EQ(log().states.states.size(), 1U);
+        EXPECT_EQ(log().note, "half typed");
+        frame();
+        EXPECT_NE(compared_with(state_.bench, state_.compare), nullptr);
+        EXPECT_TRUE(state_.screen.report.widgets().contains("log put in"));
     }
 }
 

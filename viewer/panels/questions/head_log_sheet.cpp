@@ -40,6 +40,16 @@ void draw_new_state(Screen& screen, const Bench& bench, HeadLogSheet& log) {
         put_into_log(bench, log);
 }
 
+/// True where it was read again.
+bool draw_unreadable(Screen& screen, HeadLogSheet& log, bool opened) {
+    if (opened) read_log(log);
+    if (log.mistakes.empty()) return true;
+    paragraph(screen.inks().trouble, "The log cannot be read, and is left as it is: " + log.mistakes);
+    const bool again = word_button(screen, "log read anew", "Read again", "Once its file is mended");
+    if (again) read_log(log);
+    return again || opened;
+}
+
 void take_up(Screen& screen, Bench& bench, HeadLogSheet& log) {
     const scene::LogState& state = log.states.states[*log.chosen];
     scene::Scene next = state.scene;
@@ -83,12 +93,18 @@ bool draw_states(Screen& screen, Bench& bench, HeadLogSheet& log) {
 void follow_log(const Bench& bench, HeadLogSheet& log) {
     const std::string path = scene::log_path(bench.document().path());
     if (path == log.path) return;
-    log = {.path = path, .states = {}, .mistakes = {}, .note = {}, .said = {}, .chosen = {}, .held = {}};
-    auto read = scene::load_log(path);
-    if (read)
-        log.states = std::move(*read);
-    else
-        log.mistakes = read.error().text();
+    log = {};
+    log.path = path;
+    read_log(log);
+}
+
+void read_log(HeadLogSheet& log) {
+    auto read = scene::load_log(log.path);
+    log.mistakes = read ? std::string() : read.error().text();
+    log.states = read ? std::move(*read) : scene::HeadLog{};
+    log.said.clear();
+    log.held.reset();
+    log.chosen.reset();
     if (!log.states.states.empty()) log.chosen = log.states.states.size() - 1;
 }
 
@@ -122,12 +138,12 @@ bool draw_head_log(Screen& screen, Bench& bench, HeadLogSheet& log) {
         log = {};  // that of the head before is not this one's
         return had;
     }
+    const int frame = ImGui::GetFrameCount();
     const std::string before = log.path;
+    const bool opened = log.drawn_in + 1 < frame;
     follow_log(bench, log);
-    if (!log.mistakes.empty()) {
-        paragraph(ink.trouble, "The log cannot be read, and is left as it is: " + log.mistakes);
-        return before != log.path;
-    }
+    log.drawn_in = frame;
+    if (!log.mistakes.empty()) return draw_unreadable(screen, log, opened) || before != log.path;
     const std::size_t had = log.states.states.size();
     draw_new_state(screen, bench, log);
     if (!log.said.empty()) {

@@ -15,12 +15,15 @@ struct HeadLogSheet {
     std::string mistakes;                     // why it cannot be read; it is never written over then
     std::string note, said;                   // typed for the next state; what was done, or why not
     std::optional<std::size_t> chosen, held;  // compared; in place of the head as it is now
+    int drawn_in = 0;                         // ImGui's frame: a gap to the next says that the page was opened anew
 
     std::string chosen_words() const { return chosen ? "of " + states.states[*chosen].date : "in the log"; }
 };
 
 /// Reads the log beside the head's file where that is another one than last time.
 void follow_log(const Bench& bench, HeadLogSheet& log);
+/// Reads it whether or not it was read before, for somebody may have mended it; a note that is typed stays.
+void read_log(HeadLogSheet& log);
 /// Puts the head as it stands in, and writes the file.
 void put_into_log(const Bench& bench, HeadLogSheet& log);
 /// True where what is compared has changed.

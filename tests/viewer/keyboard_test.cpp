@@ -156,5 +156,49 @@ TEST_F(KeyboardFrame, EnterPressesAndTypesAndArrowsGoOnMovingTheSticks) {
     }
 }
 
+// A button that does its work and goes leaves the frame where it stood, not at the top of the column.
+TEST_F(KeyboardFrame, GoesOnBesideAButtonThatIsGone) {
+    State state = testing::state_to_walk("two_blade_600.toml");
+    frames(state, 2);
+    const std::string field = "Upper links, link 2, error_mm";
+    const auto give = [&](double error_mm) {
+        scene::Scene next = state.bench.document().scene();
+        next.head.upper_links[1].error_mm = error_mm;
+        ASSERT_TRUE(try_edit(state.screen, state.bench, std::move(next), field));
+        frames(state, 2);
+    };
+    for (const int mods : {0, GLFW_MOD_SHIFT}) {
+        give(0.3);
+        press(state, GLFW_KEY_F8);
+        while (framed(state) != field + ", zero") press(state, GLFW_KEY_TAB);
+        press(state, GLFW_KEY_ENTER);
+        ASSERT_EQ(state.bench.head().upper_links[1].error_mm, 0);
+        press(state, GLFW_KEY_ENTER);  // it is grey now
+        EXPECT_EQ(state.bench.head().upper_links[1].error_mm, 0);
+        press(state, GLFW_KEY_TAB, mods);
+        EXPECT_EQ(framed(state), field + ", more");
+        press(state, GLFW_KEY_ESCAPE);
+    }
+}
+
+TEST_F(KeyboardFrame, GoesOnBesideTheLastRowOfAListThatIsGone) {
+    State state = testing::state_to_walk("two_blade_600.toml");
+    state.sheet = Sheet::questions;
+    Question& diagnose = *std::ranges::find(state.questions, "diagnose", &Question::key);
+    diagnose.open = true;
+    diagnose.show = 0;
+    frames(state, 3);
+    press(state, GLFW_KEY_F8);
+    for (std::size_t rows = state.gauge.readings.pitch.size(); rows > 2; --rows) {
+        while (framed(state) != fmt::format("pitch reading {} remove", rows)) press(state, GLFW_KEY_TAB);
+        press(state, GLFW_KEY_ENTER);
+        ASSERT_EQ(state.gauge.readings.pitch.size(), rows - 1);
+        press(state, GLFW_KEY_TAB);
+        EXPECT_EQ(framed(state), fmt::format("pitch reading {} remove", rows - 1));
+    }
+    diagnose.open = false;
+    while (answering(state.questions)) frames(state, 1);
+}
+
 }  // namespace
 }  // namespace swashwright::panels

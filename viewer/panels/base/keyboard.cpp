@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <string_view>
 #include <utility>
 
@@ -23,6 +24,14 @@ int area_now() {
         return first_over + ImGui::GetCurrentContext()->BeginPopupStack.Size;
     const auto found = std::ranges::find(areas, std::string_view(root->Name));
     return static_cast<int>(found - areas.begin());
+}
+
+/// How far the middle of a place that is gone lies from another, pixels; of two that it lies in, from their middles.
+float apart(const ImVec4& gone, const ImVec4& place) {
+    const float x = (gone.x + gone.z) / 2, y = (gone.y + gone.w) / 2;
+    const float across = std::max({place.x - x, 0.0F, x - place.z}), down = std::max({place.y - y, 0.0F, y - place.w});
+    constexpr float little = 1e-3F;
+    return std::hypot(across, down) + little * std::hypot((place.x + place.z) / 2 - x, (place.y + place.w) / 2 - y);
 }
 
 /// Seen from a metre away, on paper and at night: a broad line with an edge of paper.
@@ -53,17 +62,16 @@ std::vector<Keyboard::Stop> Keyboard::in_order() const {
     return out;
 }
 
-void Keyboard::mark(ImGuiID id, int area) {
-    if (id == marked_) return;
-    if (area >= first_over && area_ < first_over) below_ = marked_;
-    marked_ = id;
-    area_ = area;
+void Keyboard::mark(const Stop& stop) {
+    if (stop.id == marked_.id) return;
+    if (stop.area >= first_over && marked_.area < first_over) below_ = marked_;
+    marked_ = {stop.id, stop.area, stop.place};
     steps_ = {0, 0};
     acted_ = false;
 }
 
 void Keyboard::go_to(const Stop& stop) {
-    mark(stop.id, stop.area);
+    mark(stop);
     shown_ = bring_ = true;
     end_typing_ = true;
 }
@@ -84,7 +92,7 @@ bool Keyboard::go_to_area(const std::vector<Stop>& stops, int by) {
     std::vector<int> there;
     for (const Stop& stop : stops)
         if (there.empty() || there.back() != stop.area) there.push_back(stop.area);
-    const auto now = std::ranges::find(there, shown_ ? area_ : column_area);
+    const auto now = std::ranges::find(there, shown_ ? marked_.area : column_area);
     std::size_t to = now == there.end() ? 0 : static_cast<std::size_t>(now - there.begin());
     if (shown_) to = (to + (by > 0 ? 1 : there.size() - 1)) % there.size();
     go_to(*std::ranges::find(stops, there[to], &Stop::area));
@@ -106,24 +114,30 @@ void Keyboard::act(const Stop& stop) {
     if (stop.kind == Kind::text) ImGui::GetCurrentContext()->NavNextActivateFlags = ImGuiActivateFlags_PreferInput;
 }
 
+/// What had the frame is not there any more, as a button that did its work: to what stands nearest in its area.
+void Keyboard::go_on_from_gone(const std::vector<Stop>& stops, bool ahead) {
+    const Stop* nearest = nullptr;
+    for (const Stop& stop : stops)
+        if (marked_.id != 0 && stop.area == marked_.area &&
+            (!nearest || apart(marked_.place, stop.place) < apart(marked_.place, nearest->place)))
+            nearest = &stop;
+    go_to(nearest ? *nearest : ahead ? stops.front() : stops.back());
+}
+
 bool Keyboard::press(Key key) {
     using enum Key;
     const std::vector<Stop> stops = in_order();
     if (stops.empty()) return false;
     const bool over = stops.front().area >= first_over;
-    const auto found = std::ranges::find(stops, marked_, &Stop::id);
-    const bool known = marked_ != 0 && found != stops.end();
+    const auto found = std::ranges::find(stops, marked_.id, &Stop::id);
+    const bool known = marked_.id != 0 && found != stops.end();
     const auto at = static_cast<std::size_t>(found - stops.begin());
     switch (key) {
         case next:
         case before:
             if (known) return go_on(stops, at, key == next ? 1 : -1);
             if (!over && !shown_) return false;
-            // What had it is not there any more: to the first of where it was.
-            if (const auto same = std::ranges::find(stops, area_, &Stop::area); marked_ != 0 && same != stops.end())
-                go_to(*same);
-            else
-                go_to(key == next ? stops.front() : stops.back());
+            go_on_from_gone(stops, key == next);
             return true;
         case next_area:
         case area_before:
@@ -131,8 +145,7 @@ bool Keyboard::press(Key key) {
         case leave:
             if (over || !shown_) return false;
             shown_ = false;
-            marked_ = 0;  // Tab begins as if there had been none
-            area_ = 0;
+            marked_ = {};  // Tab begins as if there had been none
             return true;
         default:
             break;
@@ -165,17 +178,13 @@ void Keyboard::begin_frame() {
     const ImGuiIO& io = ImGui::GetIO();
     if (std::ranges::any_of(io.MouseClicked, [](bool clicked) { return clicked; })) {
         shown_ = false;
-        marked_ = below_ = 0;
-        area_ = 0;
+        marked_ = below_ = {};
     }
     if (std::exchange(end_typing_, false) && io.WantTextInput) ImGui::ClearActiveID();
     // What stood over the panels is gone: the frame goes back to where it was.
-    const auto drawn = [&](ImGuiID id) { return std::ranges::find(stops_, id, &Stop::id); };
-    if (area_ >= first_over && !over_panels() && !stops_.empty()) {
-        const auto before = drawn(std::exchange(below_, 0));
-        marked_ = before == stops_.end() ? 0 : before->id;
-        area_ = before == stops_.end() ? 0 : before->area;
-        shown_ = shown_ && marked_ != 0;
+    if (marked_.area >= first_over && !over_panels() && !stops_.empty()) {
+        marked_ = std::exchange(below_, {});
+        shown_ = shown_ && marked_.id != 0;
     }
     stops_.clear();
 }
@@ -184,21 +193,23 @@ void Keyboard::stop(const Screen& screen, Kind kind, ImGuiID list) {
     const ImGuiContext& now = *ImGui::GetCurrentContext();
     const ImGuiID id = ImGui::GetItemID();
     if (id == 0 || (now.LastItemData.InFlags & ImGuiItemFlags_Disabled) != 0) return;
-    const int area = area_now();
-    stops_.push_back({id, kind, list, area});
-    if (kind == Kind::text && ImGui::IsItemActive()) mark(id, area);
-    if (id != marked_) return;
+    const ImRect& at = now.LastItemData.Rect;
+    const Stop stop{id, kind, list, area_now(), {at.Min.x, at.Min.y, at.Max.x, at.Max.y}};
+    stops_.push_back(stop);
+    if (kind == Kind::text && ImGui::IsItemActive()) mark(stop);
+    if (id != marked_.id) return;
+    marked_.place = stop.place;
     // A field that Escape left keeps the frame, so that keys go on from there.
     if (kind == Kind::text && ImGui::IsItemDeactivated() &&
         ImGui::IsKeyPressed(ImGui::GetIO().KeyMap[ImGuiKey_Escape], false))
         shown_ = true;
     if (!shown_) return;
-    if (std::exchange(bring_, false)) ImGui::ScrollToBringRectIntoView(now.CurrentWindow, now.LastItemData.Rect);
-    if (area >= first_over || !screen.covered) draw_frame_round(screen, now.LastItemData.Rect);
+    if (std::exchange(bring_, false)) ImGui::ScrollToBringRectIntoView(now.CurrentWindow, at);
+    if (stop.area >= first_over || !screen.covered) draw_frame_round(screen, at);
 }
 
 bool Keyboard::here() const {
-    return shown_ && marked_ != 0 && ImGui::GetItemID() == marked_;
+    return shown_ && marked_.id != 0 && ImGui::GetItemID() == marked_.id;
 }
 
 ImVec2 Keyboard::take_steps() {

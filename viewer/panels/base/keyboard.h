@@ -42,7 +42,7 @@ public:
     ImVec2 take_steps();
     /// Enter was pressed on the item drawn last, which is of the kind that takes it itself; once.
     bool take_act();
-    ImGuiID marked() const { return shown_ ? marked_ : 0; }
+    ImGuiID marked() const { return shown_ ? marked_.id : 0; }
 
 private:
     struct Stop {
@@ -50,20 +50,27 @@ private:
         Kind kind = Kind::press;
         ImGuiID list = 0;
         int area = 0;
+        ImVec4 place{0, 0, 0, 0};  // left, top, right, bottom
+    };
+    /// Where the frame is, or was drawn last.
+    struct Mark {
+        ImGuiID id = 0;
+        int area = 0;
+        ImVec4 place{0, 0, 0, 0};
     };
 
     std::vector<Stop> in_order() const;
     void go_to(const Stop& stop);
-    void mark(ImGuiID id, int area);
+    void mark(const Stop& stop);
+    void go_on_from_gone(const std::vector<Stop>& stops, bool ahead);
     bool go_on(const std::vector<Stop>& stops, std::size_t at, int by);
     bool go_to_area(const std::vector<Stop>& stops, int by);
     bool go_to_neighbour(const std::vector<Stop>& stops, std::size_t at, int by);
     void act(const Stop& stop);
 
     std::vector<Stop> stops_;  // as drawn in the last frame
-    ImGuiID marked_ = 0;
-    int area_ = 0;        // that of the frame
-    ImGuiID below_ = 0;   // what had it before a list or a dialog came over the panels
+    Mark marked_;
+    Mark below_;          // what had it before a list or a dialog came over the panels
     bool shown_ = false;  // the frame is seen
     bool bring_ = false;  // into sight, where it scrolls
     bool end_typing_ = false;

@@ -1,6 +1,7 @@
 // The form of a part without a window: which numbers it holds, giving and taking away, and what the rules refuse.
 #include "viewer/panels/ledger/part_form.h"
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <imgui.h>
@@ -10,9 +11,14 @@
 #include <set>
 
 #include "kinematics/head/change_count.h"
+#include "kinematics/head/change_parts.h"
 #include "tests/support/demo_head.h"
+#include "tests/viewer/held_panels.h"
 #include "tests/viewer/keys_shown.h"
+#include "tests/viewer/linkage_files.h"
 #include "tests/viewer/opened.h"
+#include "tests/viewer/seen_text.h"
+#include "tests/viewer/walk.h"
 #include "viewer/panels/ledger/part_fields.h"
 #include "viewer/panels/window/panels.h"
 #include "viewer/panels/window/state.h"
@@ -177,6 +183,32 @@ TEST(PartForm, WhatTheRulesRefuseKeepsTheOldHeadAndSaysWhy) {
     EXPECT_TRUE(state.screen.entry.refused.empty());
 }
 
+TEST(PartForm, TextsOfLengthsAreReadAndTypedInInches) {
+    scene::Scene scene = demo();
+    scene.head.servos[1].horn_holes_mm = {12, 16.125};
+    scene.head.grips[1].weights = {{6, 20, 0, 15}};
+    const auto words = [&](const Part& part, const char* key) {
+        for (const Field& field : fields_of(scene.head, part, /*inches=*/true))
+            if (field.key == key) return std::pair(field.words, std::get<Words>(field.what));
+        return std::pair<std::string, Words>();
+    };
+    const auto [of_holes, holes] = words({Role::servo, 1}, "horn_holes_mm");
+    EXPECT_EQ(of_holes, "Holes of the horn (in)");
+    EXPECT_EQ(holes.read(scene), "0.4724 0.6348");
+    const auto [of_weights, weights] = words({Role::grip, 1}, "weights");
+    EXPECT_EQ(of_weights, "Balance weights: g, along, leading, up (in)");
+    EXPECT_EQ(weights.read(scene), "6 0.7874 0.0000 0.5906");
+    for (const double inches : {0.5, 0.75}) {  // what is not typed anew stays to the last digit; 25.4 mm an inch
+        ASSERT_TRUE(holes.write(scene, fmt::format("0.4724 {} 18.5mm", inches)));
+        EXPECT_EQ(scene.head.servos[1].horn_holes_mm, (std::vector<double>{12, 25.4 * inches, 18.5}));
+        ASSERT_TRUE(weights.write(scene, fmt::format("5.5 0.7874 0.0000 {}", inches)));
+        EXPECT_EQ(scene.head.grips[1].weights, (std::vector<head::BalanceWeight>{{5.5, 20, 0, 25.4 * inches}}));
+    }
+    EXPECT_THAT(holes.write(scene, "wide").error(), HasSubstr("in inches"));
+    EXPECT_THAT(weights.write(scene, "6 1").error(), HasSubstr("g, then inches"));
+    EXPECT_THAT(scene::write(scene), HasSubstr("horn_holes_mm = [12"));
+}
+
 class PartFormPanels : public ::testing::Test {
 protected:
     PartFormPanels() {
@@ -234,6 +266,46 @@ TEST_F(PartFormPanels, EveryFieldIsInSightWithinTheColumn) {
                 EXPECT_EQ(counted.size(), fields.size()) << title;
             }
         }
+}
+
+/// All forms of a head unfolded one after another, all of each in sight.
+class InInches : public ::testing::Test, protected HeldPanels {
+protected:
+    InInches() : HeldPanels({1600, 4000}) {}
+
+    /// What says mm there, each once.
+    std::set<std::string> millimetres(State& state, bool inches) const {
+        state.screen.settings.inches = inches;
+        const testing::Letters letters;
+        std::set<std::string> out;
+        testing::visit_forms(state, [&](const std::string& name) {
+            frames(state, 3);
+            for (const std::string& words : testing::says_millimetres(testing::seen_text(letters)))
+                out.insert(name + ": " + words);
+        });
+        return out;
+    }
+    void expect_inches_only(State& state) const {
+        EXPECT_THAT(millimetres(state, /*inches=*/true), ::testing::IsEmpty());
+        EXPECT_GT(millimetres(state, /*inches=*/false).size(), 5U);
+    }
+};
+
+TEST_F(InInches, NoFormSaysMillimetres) {
+    std::vector<std::string> paths = testing::linkage_files();
+    paths.push_back(testing::two_blade_file);
+    for (const std::string& path : paths) {
+        SCOPED_TRACE(path);
+        State state = state_of(path);
+        expect_inches_only(state);
+    }
+    State state = state_of(testing::two_blade_file);
+    ASSERT_TRUE(try_edit(state.screen, state.bench, full(), "everything")) << state.screen.entry.why;
+    expect_inches_only(state);
+    // What is said of a change, and of one that is refused.
+    ASSERT_TRUE(change_count(state.screen, state.bench, state.view, "new parts, a lever",
+                             head::with_lever_added(state.bench.head()), /*builds=*/true));
+    expect_inches_only(state);
 }
 
 TEST_F(PartFormPanels, BladesComeAndGoUnderTheLedgerWithoutLeavingStaleRows) {

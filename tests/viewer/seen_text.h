@@ -6,6 +6,7 @@
 #include <imgui_internal.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <cstdint>
 #include <map>
@@ -115,6 +116,29 @@ inline std::vector<List> seen_text(const Letters& letters) {
             }
         }
         out.push_back(std::move(lettering));
+    }
+    return out;
+}
+
+/// Lines that say "mm" of a length, with what stands around it; not of a moment ("N mm") or a share ("mm/deg").
+inline std::vector<std::string> says_millimetres(const std::vector<List>& lists) {
+    constexpr float touching = 4, near = 11;  // pixels at scale 1: letters of a word, words of a line
+    std::vector<std::string> out;
+    for (const List& list : lists) {
+        const auto follows = [&](std::size_t i, float gap) {  // the sign after `i`, at most so far to the right
+            return i + 1 < list.signs.size() && std::abs(list.signs[i + 1].low.y - list.signs[i].low.y) < 12 &&
+                   std::abs(list.signs[i + 1].low.x - list.signs[i].high.x) < gap;
+        };
+        const auto letter = [&](std::size_t i) {
+            return std::isalpha(static_cast<unsigned char>(list.signs[i].letter[0]));
+        };
+        for (std::size_t i = 0; i + 1 < list.signs.size(); ++i) {
+            if (list.signs[i].letter != "m" || list.signs[i + 1].letter != "m" || !follows(i, touching)) continue;
+            if (i > 0 && letter(i - 1) && follows(i - 1, touching)) continue;  // "hammer"
+            if (i > 0 && list.signs[i - 1].letter == "N" && follows(i - 1, near)) continue;
+            if (follows(i + 1, touching) && (letter(i + 2) || list.signs[i + 2].letter == "/")) continue;
+            out.push_back(list.window + ": " + list.around(i));
+        }
     }
     return out;
 }

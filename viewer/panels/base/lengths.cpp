@@ -1,5 +1,7 @@
 #include "viewer/panels/base/lengths.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <charconv>
 #include <cmath>
@@ -17,6 +19,10 @@ std::string length_number(double mm, bool inches, int decimals) {
 
 std::string length_text(double mm, bool inches, int decimals) {
     return length_number(mm, inches, decimals) + (inches ? " in" : " mm");
+}
+
+std::string whole_length(double mm, bool inches) {
+    return inches ? length_number(mm, true) : fmt::format("{}", mm);
 }
 
 std::string in_reading_unit(std::string words, bool inches) {

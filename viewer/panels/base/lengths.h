@@ -13,6 +13,8 @@ inline constexpr double mm_per_inch = 25.4;  // exact, by the international yard
 std::string length_number(double mm, bool inches, int decimals = 2);
 /// With its unit: "0.4921 in".
 std::string length_text(double mm, bool inches, int decimals = 2);
+/// The number alone as exactly as it is known: all of its digits in mm, to 0.0001 in inches.
+std::string whole_length(double mm, bool inches);
 /// Words that end in "mm", with the unit that lengths are read in: "horn mm" becomes "horn in".
 std::string in_reading_unit(std::string words, bool inches);
 /// A sentence of a study, with every "0.30 mm" in it in the unit that lengths are read in; forces and moments stay.

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 #include <sstream>
 
@@ -29,28 +31,45 @@ Numbers torque(std::size_t j, std::optional<double> head::ServoRating::*typed,
     return out;
 }
 
+constexpr std::array weight_lengths{&head::BalanceWeight::along_mm, &head::BalanceWeight::lead_mm,
+                                    &head::BalanceWeight::up_mm};
+
 /// "6 20 0 15, 6 20 0 -15": mass, along, leading, up.
-std::string weights_text(const std::vector<head::BalanceWeight>& weights) {
+std::string weights_text(const std::vector<head::BalanceWeight>& weights, bool inches) {
     std::string out;
-    for (const head::BalanceWeight& w : weights)
-        out += fmt::format("{}{} {} {} {}", out.empty() ? "" : ", ", w.mass_g, w.along_mm, w.lead_mm, w.up_mm);
+    for (const head::BalanceWeight& w : weights) {
+        out += fmt::format("{}{}", out.empty() ? "" : ", ", w.mass_g);
+        for (const auto length : weight_lengths) out += " " + whole_length(w.*length, inches);
+    }
     return out;
 }
 
-tl::expected<std::vector<head::BalanceWeight>, std::string> weights_of(const std::string& typed) {
+/// A length of `before` that reads the same stays what it was, to the last digit.
+std::optional<double> weight_length(const std::string& word, double head::BalanceWeight::*which,
+                                    const std::vector<head::BalanceWeight>& before, bool inches) {
+    const auto same = std::ranges::find(before, word, [&](const auto& w) { return whole_length(w.*which, inches); });
+    return same != before.end() ? std::optional((*same).*which) : typed_length(word, inches);
+}
+
+tl::expected<std::vector<head::BalanceWeight>, std::string> weights_of(const std::string& typed,
+                                                                       const std::vector<head::BalanceWeight>& before,
+                                                                       bool inches) {
     std::vector<head::BalanceWeight> out;
     std::istringstream weights(typed);
     for (std::string one; std::getline(weights, one, ',');) {
         std::istringstream words(one);
         std::vector<double> numbers;
         for (std::string word; words >> word;) {
-            const auto number = typed_number(word);
+            const std::size_t n = numbers.size();
+            const auto number = n > 0 && n <= weight_lengths.size()
+                                    ? weight_length(word, weight_lengths[n - 1], before, inches)
+                                    : typed_number(word);
             if (!number) return tl::unexpected(fmt::format("\"{}\" is not a number", word));
             numbers.push_back(*number);
         }
         if (numbers.size() != 4)
-            return tl::unexpected(
-                fmt::format("a weight is four numbers: g, then mm along, leading, up; found {}", numbers.size()));
+            return tl::unexpected(fmt::format("a weight is four numbers: g, then {} along, leading, up; found {}",
+                                              inches ? "inches" : "mm", numbers.size()));
         out.push_back({numbers[0], numbers[1], numbers[2], numbers[3]});
     }
     return out;
@@ -58,14 +77,15 @@ tl::expected<std::vector<head::BalanceWeight>, std::string> weights_of(const std
 
 }  // namespace
 
-Field weights_field(std::size_t k) {
-    return {"weights", "Balance weights: g, along, leading, up (mm)",
+Field weights_field(std::size_t k, bool inches) {
+    return {"weights", fmt::format("Balance weights: g, along, leading, up ({})", inches ? "in" : "mm"),
             "Four numbers with blanks between them; a comma between weights; empty: none",
-            Words{[k](const scene::Scene& s) { return weights_text(s.head.grips[k].weights); },
-                  [k](scene::Scene& s, const std::string& typed) -> tl::expected<void, std::string> {
-                      auto weights = weights_of(typed);
-                      if (!weights) return tl::unexpected(weights.error());
-                      s.head.grips[k].weights = std::move(*weights);
+            Words{[k, inches](const scene::Scene& s) { return weights_text(s.head.grips[k].weights, inches); },
+                  [k, inches](scene::Scene& s, const std::string& typed) -> tl::expected<void, std::string> {
+                      auto& weights = s.head.grips[k].weights;
+                      auto read = weights_of(typed, weights, inches);
+                      if (!read) return tl::unexpected(read.error());
+                      weights = std::move(*read);
                       return {};
                   }}};
 }

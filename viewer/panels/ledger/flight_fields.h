@@ -9,7 +9,7 @@ namespace swashwright::panels {
 
 std::vector<Field> rating_fields(std::size_t servo);
 /// Balance weights on a grip.
-Field weights_field(std::size_t grip);
+Field weights_field(std::size_t grip, bool inches);
 std::vector<Field> blade_fields(const head::Description& description);
 std::vector<Field> flight_fields();
 

@@ -47,7 +47,7 @@ bool step_button(Screen& screen, const char* id, const char* sign, const char* w
     ImGui::PopStyleVar();
     ImGui::PopButtonRepeat();
     key_stop(screen);
-    tip(screen, words);
+    tip(screen, lengths_read(words, screen.settings.inches).c_str());
     return pressed;
 }
 
@@ -187,7 +187,8 @@ void error_line(Screen& screen, Bench& bench, Selection& selection, const Entry&
     const float width = std::min(220 * screen.scale(), ImGui::GetContentRegionAvail().x - 10 * screen.scale());
     const bool moved =
         slide_line(screen, entry.name + ", line", value, {-most, most, fine_step, 0, width, /*wheel=*/false});
-    tip(screen, "From 1 mm too short to 1 mm too long. Double click: back to zero.");
+    const std::string range = lengths_read("From 1.00 mm too short to 1.00 mm too long.", screen.settings.inches);
+    tip(screen, (range + " Double click: back to zero.").c_str());
     if (moved) change(screen, bench, selection, entry, value, true);
     if (ImGui::IsItemDeactivated()) bench.end_run();
 }

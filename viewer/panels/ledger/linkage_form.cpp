@@ -41,7 +41,7 @@ void draw_said(Screen& screen, const Bench& bench, const std::string& stem) {
     if (screen.entry.assumed.empty() || screen.entry.assumed.starts_with("Blade") ||
         screen.entry.assumed.starts_with("Driver"))
         return;
-    paragraph(screen.inks().soft, screen.entry.assumed);
+    paragraph(screen.inks().soft, lengths_read(screen.entry.assumed, screen.settings.inches));
 }
 
 struct Asked {

@@ -27,25 +27,30 @@ const Look plain{}, whole{0, 1}, tenths{1, 0.1}, weights{3, 0.01}, fine{3, 0.001
 const Look ends{2, 0.01, {"lower end", "upper end"}}, range{2, 0.1, {"least", "most"}}, tilts{1, 0.5, ends.each};
 const Look coordinates{2, 0.1, {"x", "y", "z"}};
 
-std::string holes_text(const std::vector<double>& holes) {
+std::string holes_text(const std::vector<double>& holes, bool inches) {
     std::string out;
-    for (const double hole : holes) out += fmt::format("{}{}", out.empty() ? "" : " ", hole);
+    for (const double hole : holes) out += (out.empty() ? "" : " ") + whole_length(hole, inches);
     return out;
 }
 
-Words horn_holes(std::size_t j) {
-    return {[j](const scene::Scene& s) { return holes_text(s.head.servos[j].horn_holes_mm); },
-            [j](scene::Scene& s, const std::string& typed) -> tl::expected<void, std::string> {
+Words horn_holes(std::size_t j, bool inches) {
+    return {[j, inches](const scene::Scene& s) { return holes_text(s.head.servos[j].horn_holes_mm, inches); },
+            [j, inches](scene::Scene& s, const std::string& typed) -> tl::expected<void, std::string> {
                 std::istringstream stream(typed);
+                auto& before = s.head.servos[j].horn_holes_mm;
                 std::vector<double> holes;
                 for (std::string word; stream >> word;) {
-                    const auto hole = typed_number(word);
+                    // One that reads the same stays what it was, to the last digit.
+                    const auto same =
+                        std::ranges::find(before, word, [&](double hole) { return whole_length(hole, inches); });
+                    const auto hole = same != before.end() ? std::optional(*same) : typed_length(word, inches);
                     if (!hole)
                         return tl::unexpected(
-                            fmt::format("\"{}\" is not a number; type lengths in mm with blanks between them", word));
+                            fmt::format("\"{}\" is not a number; type lengths in {} with blanks between them", word,
+                                        inches ? "inches" : "mm"));
                     holes.push_back(*hole);
                 }
-                s.head.servos[j].horn_holes_mm = holes;
+                before = std::move(holes);
                 return {};
             }};
 }
@@ -85,7 +90,7 @@ Alternatives raise(std::size_t j) {
 
 using Fields = std::vector<Field>;
 
-Fields servo_fields(std::size_t j) {
+Fields servo_fields(std::size_t j, bool inches) {
     using head::Servo;
     const Servo usual;
     const auto at = [j](auto member) {
@@ -114,8 +119,8 @@ Fields servo_fields(std::size_t j) {
          usually(at(&Servo::pulse_deg_per_us), usual.pulse_deg_per_us, gains)},
         {"spline_teeth", "Teeth of the output shaft", "Steps in which the horn can be set",
          usually(at(&Servo::spline_teeth), usual.spline_teeth, whole)},
-        {"horn_holes_mm", "Holes of the horn (mm)",
-         "Their lengths with blanks between them; empty: only the present one", horn_holes(j)},
+        {"horn_holes_mm", inches ? "Holes of the horn (in)" : "Holes of the horn (mm)",
+         "Their lengths with blanks between them; empty: only the present one", horn_holes(j, inches)},
         {"stud", "Ball stud: along horn, across, along shaft", "From its foot to the ball; any length",
          usually(at(&Servo::stud), usual.stud, Look{3, 0.01, {"along", "across", "shaft"}})},
     };
@@ -150,7 +155,7 @@ Fields made_fields(const Part& link) {
     return {
         {"rod", "Rod", "Turned at one end, or a body with left-hand and right-hand thread", rod},
         {"end_faces", "Ends press on from", "One side: an end can be turned by whole turns only", faces},
-        {"thread_pitch_mm", "Thread pitch, mm", "M2: 0.40, M2.5: 0.45, M3: 0.50 (ISO 261, coarse)",
+        {"thread_pitch_mm", "Thread pitch, mm", "M2: 0.40 mm, M2.5: 0.45 mm, M3: 0.50 mm (ISO 261, coarse)",
          usually(at(&Link::thread_pitch_mm), usual.thread_pitch_mm, plain)},
         {"boss_mm", "Diameter of the bosses, mm", "What a calliper over or between the ends touches",
          usually(at(&Link::boss_mm), usual.boss_mm, ends)},
@@ -209,12 +214,12 @@ Fields ring_fields(bool inner, const Description& description) {
     return fields;
 }
 
-Fields grip_fields(std::size_t k, const Description& description) {
+Fields grip_fields(std::size_t k, const Description& description, bool inches) {
     Fields fields{{"stud", "Ball stud: out, leading, up", "From foot to ball; not given: leading, as the arm",
                    perhaps(
                        [k](Description & d) -> auto& { return d.grips[k].stud; }, Vec3(0, 1, 0),
                        Look{3, 0.01, {"out", "leading", "up"}})}};
-    fields.push_back(weights_field(k));
+    fields.push_back(weights_field(k, inches));
     if (!description.levers.empty()) fields.insert(fields.begin(), grip_lever_field(k));
     return fields;
 }
@@ -309,11 +314,11 @@ void add_solids(Fields& fields, const Description& description, const Part& part
     }
 }
 
-Fields own_fields(const Description& description, const Part& part) {
+Fields own_fields(const Description& description, const Part& part, bool inches) {
     const auto i = static_cast<std::size_t>(std::max(0, part.index));
     switch (part.role) {
         case Role::servo:
-            return i < description.servos.size() ? servo_fields(i) : Fields{};
+            return i < description.servos.size() ? servo_fields(i, inches) : Fields{};
         case Role::lower_link:
         case Role::upper_link:
         case Role::other_link:
@@ -323,7 +328,7 @@ Fields own_fields(const Description& description, const Part& part) {
         case Role::slider:
             return i < description.sliders.size() ? slider_fields(description, i) : Fields{};
         case Role::grip:
-            return i < description.grips.size() ? grip_fields(i, description) : Fields{};
+            return i < description.grips.size() ? grip_fields(i, description, inches) : Fields{};
         case Role::blade:
             return blade_fields(description);
         case Role::inner_ring:
@@ -340,8 +345,8 @@ Fields own_fields(const Description& description, const Part& part) {
 
 }  // namespace
 
-std::vector<Field> fields_of(const Description& description, const Part& part) {
-    Fields fields = own_fields(description, part);
+std::vector<Field> fields_of(const Description& description, const Part& part, bool inches) {
+    Fields fields = own_fields(description, part, inches);
     add_solids(fields, description, part);
     return fields;
 }

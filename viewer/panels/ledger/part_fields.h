@@ -58,8 +58,9 @@ struct Field {
 };
 
 /// The fields of a part; those that all blades share stand with each of them, those of the whole head with the hub. The
-/// accessors stay valid for every head with the same counts of parts.
-std::vector<Field> fields_of(const head::Description& description, const draw::Part& part);
+/// accessors stay valid for every head with the same counts of parts. `inches`: how lengths in a text are read and
+/// typed; numbers stay in mm.
+std::vector<Field> fields_of(const head::Description& description, const draw::Part& part, bool inches = false);
 
 /// "upper link 2", "servo left", "the head": how the form calls it.
 std::string form_title(const head::Description& description, const draw::Part& part);

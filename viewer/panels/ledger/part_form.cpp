@@ -37,7 +37,7 @@ void draw_words(Screen& screen, const Field& field, float block) {
     ImGui::AlignTextToFramePadding();
     const float left = ImGui::GetCursorPosX(), right = ImGui::GetContentRegionMax().x;
     ImGui::TextUnformatted(words.c_str());
-    if (!field.tip.empty()) tip(screen, field.tip.c_str());
+    if (!field.tip.empty()) tip(screen, lengths_read(field.tip, screen.settings.inches).c_str());
     const float start = right - block;
     if (left + ImGui::CalcTextSize(words.c_str()).x + 8 * screen.scale() < start)
         ImGui::SameLine(start);
@@ -259,7 +259,7 @@ void draw_counts(Screen& screen, Bench& bench, View& view, const Selection& sele
     if (!of_blades && !of_arms) return;
     draw_refusal(screen, bench, of_blades ? "a blade" : "a driver arm");
     if (!screen.entry.assumed.empty() && screen.entry.assumed.starts_with(of_blades ? "Blade" : "Driver"))
-        paragraph(screen.inks().soft, screen.entry.assumed);
+        paragraph(screen.inks().soft, lengths_read(screen.entry.assumed, screen.settings.inches));
 }
 
 /// The part of the section whose form unfolds: the chosen one, else the first.
@@ -341,7 +341,7 @@ void draw_more(Screen& screen, Bench& bench, View& view, Selection& selection, S
     ImGui::AlignTextToFramePadding();
     ImGui::TextDisabled("More of %s", title.c_str());
     ImGui::PushID(id.c_str());
-    const std::vector<Field> fields = fields_of(bench.head(), part);
+    const std::vector<Field> fields = fields_of(bench.head(), part, screen.settings.inches);
     const std::string stem = stem_of(bench.head(), part);
     for (const Field& field : fields)
         draw_field(screen, bench, selection, {part, fmt::format("{}, {}", stem, field.key)}, field);
@@ -357,7 +357,7 @@ void draw_refusal(Screen& screen, const Bench& bench, const std::string& name_be
     if (!entry.refused.starts_with(name_begins)) return;
     const float room = trouble_mark(screen);
     ImGui::Indent(room);
-    paragraph(screen.inks().ink, "Not taken. " + entry.why);
+    paragraph(screen.inks().ink, "Not taken. " + lengths_read(entry.why, screen.settings.inches));
     screen.report.item("refused");
     ImGui::Unindent(room);
     // Brought into sight once.

@@ -2,7 +2,14 @@
 #include "viewer/panels/lessons/practice.h"
 
 #include <gtest/gtest.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
+#include <algorithm>
+#include <csignal>
+#include <cstdlib>
+#include <filesystem>
+#include <functional>
 #include <thread>
 
 #include "kinematics/studies/diagnosis/fault_words.h"
@@ -11,10 +18,14 @@
 #include "viewer/document/data_folder.h"
 #include "viewer/document/today.h"
 #include "viewer/panels/lessons/lesson_sheet.h"
+#include "viewer/panels/lessons/practice_kept.h"
+#include "viewer/panels/window/files.h"
 #include "viewer/panels/window/unsaved.h"
 
 namespace swashwright::panels {
 namespace {
+
+namespace fs = std::filesystem;
 
 class PracticePage : public HeldHead {
 protected:
@@ -60,7 +71,7 @@ TEST_F(PracticePage, DrawsAndKeepsNothingOfTheHeadWithTheFault) {
         EXPECT_NEAR(state_.bench.live().shown->pose.pitch_deg[0], pose->pitch_deg[0], 1e-9);
         EXPECT_EQ(practice().sound.pitch[0].reading_deg, pose->pitch_deg[0]);
         EXPECT_EQ(practice().readings.size(), 1U);
-        EXPECT_FALSE(at_stake(state_).any());  // nothing of it is work that a file or the recovery would get
+        EXPECT_FALSE(at_stake(state_).any());  // nothing of it is work that a file would get
         EXPECT_TRUE(state_.gauge.readings.pitch.empty());
     }
     close_lesson(state_.bench, state_.view, state_.selection, state_.lessons);
@@ -103,6 +114,138 @@ TEST_F(PracticePage, SaysWhatCannotBeReadAndWhereNothingCanBeHidden) {
     const Practice none = hide(open, {"", 1});
     EXPECT_FALSE(none.on());
     EXPECT_FALSE(none.said.empty());
+}
+
+/// Programs that come to a bad end in the middle of a round, each a process of its own.
+class LeftRound : public ::testing::Test {
+protected:
+    LeftRound() {
+        std::string name = (fs::temp_directory_path() / "swashwright-test-XXXXXX").string();
+        folder_ = ::mkdtemp(name.data());
+        for (const char* head : {"mine.toml", "other.toml"})
+            fs::copy_file(SWASHWRIGHT_SCENES "/two_blade_600.toml", at(head));
+    }
+    ~LeftRound() override { fs::remove_all(folder_); }
+
+    std::string at(const std::string& name) const { return (folder_ / name).string(); }
+    std::string kept() const { return at("unsaved"); }
+    State started(const std::string& head) const {
+        State state = make_state(opened(at(head)), "", "", kept());
+        state.dialogs.open = Dialog::none;
+        return state;
+    }
+    static void begin(State& state) {
+        start_practice(state.screen, state.bench, state.view, state.selection, state.lessons,
+                       users_document(state.bench, state.lessons), {"Your head", 8});
+    }
+    /// The readings of a sitting, one step after another, alike in whatever program it is taken.
+    static void read(Practice& practice, int step) {
+        if (step == 0) {
+            read_blade(practice, {.collective = 0.3}, 1.0 / 3, 0);
+            read_ball(practice, {.collective = 1}, 1);
+            choose_part(practice, "upper_link[2]");
+        } else {
+            read_blade(practice, {.collective = -1, .aileron = 0.25}, 90, 1);
+            choose_part(practice, "guide");
+        }
+    }
+    static bool alike(const Practice& a, const Practice& b) {
+        const auto same = [](const studies::Readings& x, const studies::Readings& y) {
+            return std::ranges::equal(x.pitch, y.pitch, {}, &studies::PitchReading::reading_deg,
+                                      &studies::PitchReading::reading_deg) &&
+                   std::ranges::equal(x.ring_height, y.ring_height, {}, &studies::RingHeightReading::reading_mm,
+                                      &studies::RingHeightReading::reading_mm);
+        };
+        return a.on() && b.on() && same(a.readings, b.readings) && same(a.sound, b.sound) && a.chosen == b.chosen &&
+               a.hidden->fault == b.hidden->fault && a.hidden->size == b.hidden->size &&
+               a.round.title == b.round.title && a.round.number == b.round.number;
+    }
+    /// `act` in a program with this head, which is killed then; false if what it found was wrong.
+    bool in_killed_program(const std::string& head, const std::function<bool(State&)>& act) const {
+        const pid_t child = ::fork();
+        if (child == 0) {
+            State state = started(head);
+            if (!act(state)) std::_Exit(1);
+            ::kill(::getpid(), SIGKILL);
+        }
+        int status = 0;
+        ::waitpid(child, &status, 0);
+        return WIFSIGNALED(status);
+    }
+
+    fs::path folder_;
+};
+
+TEST_F(LeftRound, GoesOnInTheNextProgramAndTheOneAfterIt) {
+    const std::string own = scene::write(opened(at("mine.toml")).scene());
+    Practice whole = hide(opened(at("mine.toml")).head(), {"Your head", 8});
+    ASSERT_TRUE(in_killed_program("mine.toml", [&](State& state) {
+        begin(state);
+        read(state.lessons.practice, 0);
+        advance(state, 0, 1);
+        return state.recovery->holds();
+    }));
+    read(whole, 0);
+    ASSERT_TRUE(in_killed_program("other.toml", [&](State& state) {
+        advance(state, 0, 0.1);
+        bool right = state.dialogs.open == Dialog::left_work;
+        take_up_left_work(state);
+        right = right && state.dialogs.open == Dialog::none && state.sheet == Sheet::lessons &&
+                alike(state.lessons.practice, whole);
+        // It took no other's place: what is open stays open.
+        right = right && users_document(state.bench, state.lessons).path() == at("other.toml");
+        read(state.lessons.practice, 1);
+        advance(state, 0, 2);  // a second has gone by
+        return right;
+    }));
+    read(whole, 1);
+    State state = started("mine.toml");
+    ASSERT_EQ(state.left_work.size(), 1U);
+    take_up_left_work(state);
+    Practice& practice = state.lessons.practice;
+    EXPECT_TRUE(alike(practice, whole));
+    EXPECT_EQ(practice.readings.size(), 3U);
+    EXPECT_TRUE(state.recovery->holds());
+    EXPECT_EQ(scene::write(state.bench.document().scene()), own);
+    name_part(practice, studies::keys_of(practice.hidden->what()).front());
+    while (!practice.verdict.poll() || practice.verdict.running())
+        std::this_thread::sleep_for(std::chrono::milliseconds(5));
+    ASSERT_TRUE(practice.verdict.outcome() && *practice.verdict.outcome());
+    EXPECT_NE((*practice.verdict.outcome())->answer.text.find("Right: "), std::string::npos);
+    advance(state, 0, 2);
+    EXPECT_FALSE(state.recovery->holds());  // it is over
+    EXPECT_TRUE(document::left_work(kept()).empty());
+}
+
+// Changes of the user's own head, and a round on a copy of another, left together.
+TEST_F(LeftRound, StandsBesideTheWorkOnTheUsersOwnHead) {
+    ASSERT_TRUE(in_killed_program("mine.toml", [&](State& state) {
+        scene::Scene next = state.bench.document().scene();
+        next.head.upper_links[1].error_mm = 0.3;
+        if (!try_edit(state.screen, state.bench, std::move(next), "error")) return false;
+        begin(state);
+        advance(state, 0, 1);
+        return true;
+    }));
+    State state = started("other.toml");
+    take_up_left_work(state);
+    ASSERT_EQ(state.dialogs.error, "");
+    const document::Document& own = users_document(state.bench, state.lessons);
+    EXPECT_EQ(own.path(), at("mine.toml"));
+    EXPECT_EQ(own.head().upper_links[1].error_mm, 0.3);
+    EXPECT_TRUE(own.unsaved());
+    EXPECT_TRUE(state.lessons.practice.on());
+    EXPECT_EQ(state.lessons.practice.readings.size(), 0U);
+}
+
+TEST_F(LeftRound, ThatCannotBeReadIsTold) {
+    for (const char* text : {"", "{}",
+                             "{\"title\": \"x\", \"number\": 8, \"scene\": \"\", \"places\": [], "
+                             "\"chosen\": \"\"}"}) {
+        const auto round = round_of(text, at("mine.toml"));
+        ASSERT_FALSE(round) << text;
+        EXPECT_FALSE(round.error().empty());
+    }
 }
 
 TEST(PracticeHeads, AreThereAndHideAFault) {

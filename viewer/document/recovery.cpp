@@ -50,10 +50,10 @@ std::optional<LeftWork> read_work(const fs::path& file) {
     const auto text = [&](const char* key) {
         return json.contains(key) && json[key].is_string() ? json[key].get<std::string>() : std::string();
     };
-    LeftWork work{file.string(),         json["path"],  json["scene"],      written_at(file), text("readings"),
-                  text("readings_path"), text("gauge"), text("gauge_path"), text("places"),   text("places_path")};
-    if (!work.has_scene() && work.readings.empty() && work.gauge.empty() && work.places.empty()) return std::nullopt;
-    return work;
+    LeftWork work{file.string(),    json["path"],          json["scene"],    written_at(file),
+                  text("readings"), text("readings_path"), text("gauge"),    text("gauge_path"),
+                  text("places"),   text("places_path"),   text("practice"), text("practice_path")};
+    return work.any() ? std::optional(std::move(work)) : std::nullopt;
 }
 
 }  // namespace
@@ -76,17 +76,23 @@ Recovery::~Recovery() {
     ::close(lock_);
 }
 
+bool Recovery::holds() const {
+    return scene_.kept || std::ranges::any_of(others_, &Told::kept);
+}
+
 tl::expected<void, std::string> Recovery::keep(const Document& document, double now, const KeptReadings& calliper,
-                                               const KeptReadings& gauge, const KeptReadings& places) {
+                                               const KeptReadings& gauge, const KeptReadings& places,
+                                               const KeptReadings& practice) {
+    constexpr std::array keys{"readings", "gauge", "places", "practice"};
+    const std::array<const KeptReadings*, keys.size()> others{&calliper, &gauge, &places, &practice};
     waiting_ = false;
-    const auto same = [](const KeptReadings& readings, const Told& told) {
-        return readings.unsaved == told.kept && (!readings.unsaved || readings.revision == told.revision);
+    const auto same = [](const KeptReadings* other, const Told& told) {
+        return other->unsaved == told.kept && (!other->unsaved || other->revision == told.revision);
     };
     const bool same_scene =
         document.revision() == scene_.revision && document.path() == path_ && document.unsaved() == scene_.kept;
-    if (file_.empty() || (same_scene && same(calliper, calliper_) && same(gauge, gauge_) && same(places, places_)))
-        return {};
-    const bool any = document.unsaved() || calliper.unsaved || gauge.unsaved || places.unsaved;
+    if (file_.empty() || (same_scene && std::ranges::equal(others, others_, same))) return {};
+    const bool any = document.unsaved() || std::ranges::any_of(others, &KeptReadings::unsaved);
     // A clock that went back keeps nothing waiting.
     if (any && written_ && now >= *written_ && now - *written_ < seconds_between) {
         waiting_ = true;
@@ -94,9 +100,7 @@ tl::expected<void, std::string> Recovery::keep(const Document& document, double 
     }
     path_ = document.path();
     scene_ = {document.revision(), false};
-    calliper_ = {calliper.revision, false};
-    gauge_ = {gauge.revision, false};
-    places_ = {places.revision, false};
+    for (std::size_t i = 0; i < keys.size(); ++i) others_[i] = {others[i]->revision, false};
     if (!any) {
         forget();
         return {};
@@ -105,27 +109,24 @@ tl::expected<void, std::string> Recovery::keep(const Document& document, double 
     std::error_code none;
     const std::string path = fs::absolute(document.path(), none).string();
     nlohmann::json json{{"path", path}, {"scene", document.unsaved() ? scene::write(document.scene()) : ""}};
-    const auto put = [&](const std::string& key, const KeptReadings& readings) {
-        if (!readings.unsaved) return;
-        json[key] = readings.text();
-        if (!readings.path.empty()) json[key + "_path"] = fs::absolute(readings.path, none).string();
-    };
-    put("readings", calliper);
-    put("gauge", gauge);
-    put("places", places);
+    for (std::size_t i = 0; i < keys.size(); ++i) {
+        if (!others[i]->unsaved) continue;
+        json[keys[i]] = others[i]->text();
+        if (!others[i]->path.empty())
+            json[keys[i] + std::string("_path")] = fs::absolute(others[i]->path, none).string();
+    }
     auto written =
         write_atomically(file_, json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n", Durable::no);
     kept_ = kept_ || written;
     scene_.kept = written && document.unsaved();
-    calliper_.kept = written && calliper.unsaved;
-    gauge_.kept = written && gauge.unsaved;
-    places_.kept = written && places.unsaved;
+    for (std::size_t i = 0; i < keys.size(); ++i) others_[i].kept = written && others[i]->unsaved;
     if (written || std::exchange(told_, true)) return {};
     return tl::unexpected("unsaved work cannot be kept against a crash: " + written.error());
 }
 
 void Recovery::start_anew() {
-    scene_ = calliper_ = gauge_ = places_ = {};
+    scene_ = {};
+    others_ = {};
     written_.reset();
 }
 

@@ -2,6 +2,7 @@
 // second only.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <functional>
 #include <optional>
@@ -25,11 +26,15 @@ struct LeftWork {
     std::string gauge_path = {};
     std::string places = {};  // calliper readings on the scene's head, likewise
     std::string places_path = {};
+    std::string practice = {};       // a round of practice that was on, which stands on a head of its own
+    std::string practice_path = {};  // of that head's scene
 
     bool has_scene() const { return !scene.empty(); }
+    bool has_readings() const { return !readings.empty() || !gauge.empty() || !places.empty(); }
+    bool any() const { return has_scene() || has_readings() || !practice.empty(); }
 };
 
-/// Readings of one kind to be kept beside the scene.
+/// Readings of one kind, or a round of practice, to be kept beside the scene.
 struct KeptReadings {
     std::uint64_t revision = 0;  // changes with every number typed
     bool unsaved = false;
@@ -49,13 +54,14 @@ public:
     /// Call once a frame; writes at most once a second (`now`, seconds), and only what is new. Nothing is kept of a
     /// document, or of readings, without unsaved changes. The error is a sentence, told once.
     tl::expected<void, std::string> keep(const Document& document, double now, const KeptReadings& calliper = {},
-                                         const KeptReadings& gauge = {}, const KeptReadings& places = {});
+                                         const KeptReadings& gauge = {}, const KeptReadings& places = {},
+                                         const KeptReadings& practice = {});
     /// The next call of `keep` tells of other work, whatever its revisions are, and waits for nothing.
     void start_anew();
     /// Something is waiting for its second.
     bool waiting() const { return waiting_; }
     /// The last call of `keep` left work in the folder.
-    bool holds() const { return scene_.kept || calliper_.kept || gauge_.kept || places_.kept; }
+    bool holds() const;
     void forget();
 
 private:
@@ -67,7 +73,8 @@ private:
         std::uint64_t revision = 0;
         bool kept = false;
     };
-    Told scene_, calliper_, gauge_, places_;
+    Told scene_;
+    std::array<Told, 4> others_;  // calliper, gauge, places, practice
     std::string path_;
     std::optional<double> written_;  // on the program's clock
 };

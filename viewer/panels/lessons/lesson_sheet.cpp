@@ -135,11 +135,16 @@ void open_lesson(Bench& bench, View& view, Selection& selection, Lessons& lesson
 
 void start_practice(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons,
                     const document::Document& on, PracticeRound round) {
-    document::Document copy(on.scene(), on.path());
-    Practice next = hide(copy.head(), std::move(round));
+    Practice next = hide(on.head(), std::move(round));
     if (!next.on()) return tell(screen, next.said);
+    show_practice(bench, view, selection, lessons, on, std::move(next));
+}
+
+void show_practice(Bench& bench, View& view, Selection& selection, Lessons& lessons, const document::Document& on,
+                   Practice practice) {
+    document::Document copy(on.scene(), on.path());  // `on` may go with the lesson that is closed
     close_lesson(bench, view, selection, lessons);
-    lessons.practice = std::move(next);
+    lessons.practice = std::move(practice);
     lessons.off_bench = OffBench{Bench(std::move(copy)), view, {}};
     change_places(bench, view, selection, lessons);
     view.exaggeration = 1;

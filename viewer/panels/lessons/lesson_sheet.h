@@ -67,6 +67,9 @@ void open_lesson(Bench& bench, View& view, Selection& selection, Lessons& lesson
 /// is, where none can be.
 void start_practice(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons,
                     const document::Document& on, PracticeRound round);
+/// A round that was begun goes on, on a copy of this scene's head.
+void show_practice(Bench& bench, View& view, Selection& selection, Lessons& lessons, const document::Document& on,
+                   Practice practice);
 /// Ends an open lesson, or a round of practice.
 void close_lesson(Bench& bench, View& view, Selection& selection, Lessons& lessons);
 /// To the next step, and after the last back to the list; to the one before. Nothing if no lesson is shown.

@@ -1,6 +1,7 @@
 #include "viewer/panels/lessons/practice.h"
 
 #include <algorithm>
+#include <atomic>
 #include <random>
 #include <utility>
 
@@ -15,16 +16,9 @@ const studies::Question& question() {
     return *std::ranges::find(studies::all_questions(), "practice", &studies::Question::verb);
 }
 
-/// All places read anew, the last one too; as they were, with why, where that one cannot be taken.
-void take(Practice& practice, studies::Readings places) {
-    if (!practice.on() || practice.told) return;
-    auto read = studies::read_hidden(*practice.hidden, places);
-    auto sound = studies::read_described(*practice.hidden, std::move(places));
-    practice.said.clear();
-    if (read && sound)
-        practice.readings = std::move(*read), practice.sound = std::move(*sound);
-    else
-        practice.said = "No reading: " + (read ? sound : read).error().message + ".";
+std::uint64_t next_revision() {
+    static std::atomic<std::uint64_t> last = 0;
+    return ++last;
 }
 
 }  // namespace
@@ -32,6 +26,7 @@ void take(Practice& practice, studies::Readings places) {
 Practice hide(const head::Description& description, PracticeRound round) {
     Practice out;
     out.round = std::move(round);
+    out.revision = next_revision();
     out.readings.gauge = studies::practice_gauge();
     const auto head = head::Head::build(description);
     auto hidden = head ? studies::hide_fault(*head, out.round.number)
@@ -43,16 +38,34 @@ Practice hide(const head::Description& description, PracticeRound round) {
     return out;
 }
 
+// All are read anew; as they were, with why, where one cannot be taken.
+void read_places(Practice& practice, studies::Readings places) {
+    if (!practice.on() || practice.told) return;
+    auto read = studies::read_hidden(*practice.hidden, places);
+    auto sound = studies::read_described(*practice.hidden, std::move(places));
+    practice.said.clear();
+    practice.revision = next_revision();
+    if (read && sound)
+        practice.readings = std::move(*read), practice.sound = std::move(*sound);
+    else
+        practice.said = "No reading: " + (read ? sound : read).error().message + ".";
+}
+
+void choose_part(Practice& practice, const std::string& key) {
+    practice.chosen = key;
+    practice.revision = next_revision();
+}
+
 void read_blade(Practice& practice, const head::Sticks& sticks, double azimuth_deg, int blade) {
     studies::Readings places = practice.readings;
     places.pitch.push_back({.blade = blade, .sticks = sticks, .azimuth_deg = azimuth_deg});
-    take(practice, std::move(places));
+    read_places(practice, std::move(places));
 }
 
 void read_ball(Practice& practice, const head::Sticks& sticks, int ball) {
     studies::Readings places = practice.readings;
     places.ring_height.push_back({.ball = ball, .sticks = sticks});
-    take(practice, std::move(places));
+    read_places(practice, std::move(places));
 }
 
 void name_part(Practice& practice, const std::string& key) {

@@ -27,6 +27,7 @@ struct Practice {
     bool told = false;                           // a part was named, or it was given up
     Inquiry verdict;                             // what came of that
     std::vector<bool> whole;                     // tables of the verdict that are shown in full
+    std::uint64_t revision = 0;                  // changes with what is kept of it, and is no other round's
 
     bool on() const { return hidden.has_value(); }
 };
@@ -36,6 +37,10 @@ Practice hide(const head::Description& description, PracticeRound round);
 /// Takes a reading where sticks and rotor stand.
 void read_blade(Practice& practice, const head::Sticks& sticks, double azimuth_deg, int blade);
 void read_ball(Practice& practice, const head::Sticks& sticks, int ball);
+/// Takes readings at all of these places, in place of those so far.
+void read_places(Practice& practice, studies::Readings places);
+/// The part that would be named; empty: none.
+void choose_part(Practice& practice, const std::string& key);
 /// Ends the round: it is this part; empty: given up.
 void name_part(Practice& practice, const std::string& key);
 

@@ -87,8 +87,7 @@ void draw_choice(Screen& screen, Bench& bench, View& view, Selection& selection,
     ImGui::Spacing();
     paragraph(ink.soft,
               "Picture, sentence and numbers show the head as it is described; only the gauge reads the one with the "
-              "fault. What you have open is put aside and comes back as it was. A round is not kept when the program "
-              "ends.");
+              "fault. What you have open is put aside and comes back as it was.");
     if (wanted) start(screen, bench, view, selection, lessons, std::move(*wanted));
 }
 
@@ -124,7 +123,7 @@ void draw_parts(Screen& screen, Practice& practice) {
         if (on) chosen = part.words;
         if (first ? word_button(screen, id.c_str(), part.words.c_str(), nullptr, true, on)
                   : next_button(screen, id, part.words, nullptr, true, on))
-            practice.chosen = on ? "" : part.key;
+            choose_part(practice, on ? "" : part.key);
         first = false;
     }
     ImGui::Spacing();

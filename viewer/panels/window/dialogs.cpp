@@ -123,6 +123,7 @@ void left_work(State& state) {
     ImGui::TextWrapped("The program stopped before this was saved, at %s, with the head of %s:", work.when.c_str(),
                        work.path.c_str());
     list_work(state, {work.has_scene(), !work.gauge.empty(), !work.readings.empty(), !work.places.empty()});
+    if (!work.practice.empty()) point(state, "a round of practice, with what was read in it");
     if (!state.dialogs.error.empty()) ImGui::TextWrapped("%s", state.dialogs.error.c_str());
     ImGui::Spacing();
     if (word_button(state.screen, "take up", "Take it up again", nullptr) || (confirmed() && !state.dialogs.opening)) {

@@ -10,6 +10,7 @@
 #include "viewer/document/atomic_file.h"
 #include "viewer/document/data_folder.h"
 #include "viewer/document/own_files.h"
+#include "viewer/panels/lessons/practice_kept.h"
 #include "viewer/panels/window/readings_files.h"
 #include "viewer/panels/window/state.h"
 #include "viewer/panels/window/unsaved.h"
@@ -113,7 +114,13 @@ struct Left {
     std::optional<scene::MeasuredFile> calliper;
     std::optional<scene::ReadingsFile> gauge;
     std::optional<scene::CalliperFile> places;
+    std::optional<KeptRound> practice;
 };
+
+/// A round of practice stands on a head of its own: alone it takes no other's place.
+bool is_practice_alone(const document::LeftWork& work) {
+    return !work.has_scene() && !work.has_readings();
+}
 
 tl::expected<Left, std::string> read_left(const document::LeftWork& work) {
     Left left;
@@ -121,6 +128,8 @@ tl::expected<Left, std::string> read_left(const document::LeftWork& work) {
         auto document = document::take_up(work);
         if (!document) return tl::unexpected(document.error().text());
         left.document = std::move(*document);
+    } else if (is_practice_alone(work)) {
+        left.document.reset();
     } else if (auto document = document::Document::open(work.path)) {
         left.document = std::move(*document);
     }
@@ -138,6 +147,11 @@ tl::expected<Left, std::string> read_left(const document::LeftWork& work) {
         auto places = scene::parse_calliper(work.places, work.places_path, nullptr);
         if (!places) return tl::unexpected(places.error().text());
         left.places = std::move(*places);
+    }
+    if (!work.practice.empty()) {
+        auto round = round_of(work.practice, work.practice_path);
+        if (!round) return tl::unexpected(round.error());
+        left.practice.emplace(std::move(*round));
     }
     return left;
 }
@@ -163,6 +177,11 @@ void show_left(State& state, Left left, const document::LeftWork& work) {
         state.sheet = Sheet::measure;
     }
     if (work.has_scene()) state.sheet = Sheet::parts;
+    if (left.practice) {
+        show_practice(state.bench, state.view, state.selection, state.lessons, left.practice->on,
+                      std::move(left.practice->practice));
+        state.sheet = Sheet::lessons;
+    }
     state.dialogs.open = Dialog::none;
 }
 
@@ -181,7 +200,9 @@ void take_up_first(State& state) {
     const auto kept = keep_unsaved(state);
     if (state.recovery->holds()) document::remove_left_work(work);
     state.left_work.erase(state.left_work.begin());
-    tell(state.screen, kept ? "The work that was left is here again. Save it to keep it." : kept.error());
+    const char* said = is_practice_alone(work) ? "The round of practice goes on where it was left."
+                                               : "The work that was left is here again. Save it to keep it.";
+    tell(state.screen, kept ? said : kept.error());
 }
 
 }  // namespace
@@ -297,7 +318,7 @@ void show_new(State& state, scene::Scene scene) {
 void take_up_left_work(State& state) {
     if (state.left_work.empty()) return;
     const document::LeftWork& work = state.left_work.front();
-    const bool other = !same_file(work.path, state.bench.document().path());
+    const bool other = !is_practice_alone(work) && !same_file(work.path, state.bench.document().path());
     with_work_safe(state,
                    {other || work.has_scene(), other || !work.gauge.empty(), other || !work.readings.empty(),
                     other || !work.places.empty()},

@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "viewer/panels/lessons/practice_kept.h"
 #include "viewer/panels/window/files.h"
 #include "viewer/panels/window/readings_files.h"
 #include "viewer/panels/window/state.h"
@@ -44,7 +45,7 @@ void go_on_unsaved(State& state) {
 tl::expected<void, std::string> keep_unsaved(State& state) {
     return state.recovery->keep(users_document(state.bench, state.lessons), state.screen.clock,
                                 readings_to_keep(state.measure), gauge_to_keep(state.gauge),
-                                places_to_keep(state.places));
+                                places_to_keep(state.places), practice_to_keep(state.bench, state.lessons));
 }
 
 }  // namespace swashwright::panels

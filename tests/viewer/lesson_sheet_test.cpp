@@ -79,6 +79,29 @@ TEST_F(LessonSheet, EveryStepOfEveryLessonIsDrawn) {
     }
 }
 
+// What a step asks for, and what the lesson tells itself, does not stand in the line at the top; nor is the user's own
+// head without its causes afterwards.
+TEST_F(LessonSheet, TheSentenceGivesNoAnswerAway) {
+    edit(0.3);
+    show_sheet(state_, Sheet::lessons);
+    draw();
+    for (std::size_t i = 0; i < state_.lessons.files.size(); ++i) {
+        open_lesson(state_.bench, state_.view, state_.selection, state_.lessons, i);
+        const std::size_t steps = state_.lessons.files[i].lesson->steps.size();
+        for (std::size_t s = 0; s < steps; ++s) {
+            draw(1);
+            const std::string& text = state_.bench.live().sentence.text;
+            for (const char* cause :
+                 {"wrong way", "tooth", "trim", "neutral", "too short", "too long", "Change the sign"})
+                EXPECT_EQ(text.find(cause), std::string::npos)
+                    << state_.lessons.files[i].path << ", step " << s + 1 << ": " << text;
+            next_step(state_.screen, state_.bench, state_.view, state_.selection, state_.lessons);
+        }
+    }
+    draw();
+    EXPECT_NE(state_.bench.live().sentence.text.find("upper link 2 is 0.30 mm too long"), std::string::npos);
+}
+
 TEST_F(LessonSheet, WhatWasOpenComesBackWithItsUndo) {
     edit(0.1);
     edit(0.2);

@@ -78,6 +78,20 @@ TEST_F(PracticePage, DrawsAndKeepsNothingOfTheHeadWithTheFault) {
     EXPECT_EQ(scene::write(state_.bench.document().scene()), own);
 }
 
+TEST_F(PracticePage, NamesNoPartOfTheHeadAsDescribedInTheSentence) {
+    scene::Scene own = state_.bench.document().scene();
+    own.head.upper_links[1].error_mm = 0.3;
+    ASSERT_TRUE(state_.bench.edit(std::move(own), "error"));
+    frame();
+    EXPECT_NE(state_.bench.live().sentence.text.find("upper link 2"), std::string::npos);
+    begin(8);
+    EXPECT_NE(state_.bench.live().sentence.text.find("Blade 2 takes"), std::string::npos);
+    EXPECT_EQ(state_.bench.live().sentence.text.find("upper link"), std::string::npos);
+    close_lesson(state_.bench, state_.view, state_.selection, state_.lessons);
+    frame();
+    EXPECT_NE(state_.bench.live().sentence.text.find("upper link 2"), std::string::npos);
+}
+
 TEST_F(PracticePage, ReadsAgainTheSameAfterTheAnswer) {
     begin(8);
     read_blade(practice(), {}, 0, 0);
@@ -87,7 +101,12 @@ TEST_F(PracticePage, ReadsAgainTheSameAfterTheAnswer) {
     practice().chosen = "mixing";
     EXPECT_EQ(path_to_light(practice()), "");  // nothing to be seen, and nothing of what is hidden
     practice().chosen = "guide";
-    EXPECT_EQ(path_to_light(practice()), "swashplate");
+    EXPECT_EQ(path_to_light(practice()), "swashplate.guide");
+    frame();
+    EXPECT_EQ(state_.selection.spoken_of, (std::vector<draw::Part>{{head::Role::guide, 0}}));
+    practice().chosen = "driver";
+    frame();
+    EXPECT_EQ(state_.selection.spoken_of, (std::vector<draw::Part>{{head::Role::driver, 0}}));
     name_part(practice(), studies::keys_of(practice().hidden->what()).front());
     const studies::HiddenFault hidden = *practice().hidden;
     EXPECT_NE(verdict().find("Right: " + studies::fault_words(hidden.what(), hidden.size)), std::string::npos);

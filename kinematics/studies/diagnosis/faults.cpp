@@ -115,11 +115,11 @@ void add_kind(List& list, FaultKind kind, const Description& d, int teeth) {
             return add_end_points(list, d);
         case FaultKind::guide_turn:
             if (!d.swashplate.guided || !d.swashplate.tilts) return;
-            list.add(kind, 0, "swashplate", "guide turned", "deg");
+            list.add(kind, 0, head::path_of({head::Role::guide, 0}), "guide turned", "deg");
             return;
         case FaultKind::driver_turn:
             if (d.swashplate.driver_pins.empty()) return;
-            list.add(kind, 0, "swashplate", "driver collar slipped", "deg");
+            list.add(kind, 0, head::path_of({head::Role::driver, 0}), "driver collar slipped", "deg");
             return;
         case FaultKind::bent_spindle:
             return add_blades(list, kind, d, "spindle {} bent upwards", "mm");

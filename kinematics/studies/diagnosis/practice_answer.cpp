@@ -88,7 +88,7 @@ std::vector<std::string> notes() {
     return {fmt::format(
                 "The gauge is zeroed on the shaft and its zero was checked. A pitch reading is off by {} deg (one "
                 "standard deviation) and shown to {} deg, a ring height by {} mm and shown to {} mm: common "
-                "practice, no source. The same place reads the same whenever it is read first, and otherwise "
+                "practice, no source. The same place reads the same whenever it is read first, but differently "
                 "when it is read again.",
                 PitchReading{}.uncertainty_deg, gauge_shows_deg, RingHeightReading{}.uncertainty_mm, calliper_shows_mm),
             "One thing is wrong and stays as it is: a stripped gear or a worn end, which never read twice the same, "

@@ -66,7 +66,8 @@ std::string less_travel(const head::Head& head, double share) {
 
 /// How a loop that does not close can be made to: where the head is sound with sticks centred by less travel; else by a
 /// length that was tried on the head, if one is found.
-Sentence open_loop(const head::Head& head, const head::Sticks& sticks, const head::Failure& failure) {
+Sentence open_loop(const head::Head& head, const head::Sticks& sticks, const head::Failure& failure, Causes causes) {
+    if (causes == Causes::left_out) return sentence(failure);
     const std::string text = capitalised(closed_with_stop(failure.message)) + " ";
     const bool open_at_neutral = head.neutral_failure() != nullptr;
     if (const auto share = open_at_neutral ? std::nullopt : sound_share(head, sticks))
@@ -81,11 +82,13 @@ Sentence open_loop(const head::Head& head, const head::Sticks& sticks, const hea
                         failure.shortfalls.size() == 1 ? "it joins" : "the links join")};
 }
 
-std::optional<Sentence> beyond_travel(const head::Head& head, const head::Sticks& sticks) {
+std::optional<Sentence> beyond_travel(const head::Head& head, const head::Sticks& sticks, Causes causes) {
     const std::vector<std::string> servos = head.beyond_travel(head.horn_angles_deg(sticks));
     if (servos.empty()) return std::nullopt;
     std::string list = servos[0];
     for (std::size_t i = 1; i < servos.size(); ++i) list += "; " + servos[i];
+    if (causes == Causes::left_out)
+        return Sentence{Tone::notice, fmt::format("Past the end of servo travel, {}.", list)};
     const bool always = !head.beyond_travel(head.horn_angles_deg({})).empty();
     return Sentence{Tone::notice,
                     fmt::format("Past the end of servo travel, {}. {}.", list,
@@ -129,7 +132,7 @@ std::string binding_words(const Binding& worst) {
 }
 
 /// The program warns when up stick lowers pitch; it never flips a sign by itself.
-std::optional<Sentence> direction(const head::Head& head) {
+std::optional<Sentence> direction(const head::Head& head, Causes causes) {
     if (is_tail(head.description())) return std::nullopt;  // either may be right: `directions` tells
     constexpr double step = 0.1;                           // of full stick, either side of centre
     const auto above = head.pose(head::Sticks{.collective = step}, 0);
@@ -138,12 +141,18 @@ std::optional<Sentence> direction(const head::Head& head) {
     double change = 0;
     for (std::size_t k = 0; k < above->pitch_deg.size(); ++k) change += above->pitch_deg[k] - below->pitch_deg[k];
     if (change >= -same_pitch_deg) return std::nullopt;
+    if (causes == Causes::left_out) return Sentence{Tone::notice, "Up stick lowers the pitch."};
     if (above->height_mm > below->height_mm)
         return Sentence{Tone::notice,
                         "Up stick lowers the pitch: it raises the ring, and with these pitch arms a rising ring "
                         "lowers the pitch. Change the sign of the collective travel."};
     return Sentence{Tone::notice,
                     "Up stick lowers the pitch, because it lowers the ring. Change the sign of the collective travel."};
+}
+
+/// ": upper link 2 is 0.30 mm too long"
+std::string because(const Cause& cause, Causes causes) {
+    return causes == Causes::told ? ": " + cause.words : "";
 }
 
 /// More than one, and alike among themselves.
@@ -162,12 +171,16 @@ bool seen_everywhere(const TurnCurve& curve, std::size_t high, std::size_t low, 
     return true;
 }
 
-std::optional<Sentence> split(const head::Head& head, const head::Sticks& sticks, const TurnCurve& curve) {
+std::optional<Sentence> split(const head::Head& head, const head::Sticks& sticks, const TurnCurve& curve,
+                              Causes causes) {
     const double split_deg = curve.split_deg();
     if (split_deg < same_pitch_deg) return std::nullopt;
-    const Cause cause = split_cause(head, sticks, curve);
-    // The blade whose part is at fault is the one to speak of.
-    const bool low_is_subject = cause.blade == static_cast<int>(curve.lowest_blade);
+    const bool told = causes == Causes::told;
+    const Cause cause = told ? split_cause(head, sticks, curve) : Cause{};
+    // The blade whose part is at fault is the one to speak of; else one that stands alone.
+    const bool low_is_subject = told ? cause.blade == static_cast<int>(curve.lowest_blade)
+                                     : others_agree(curve, curve.lowest_blade, curve.highest_blade) &&
+                                           !others_agree(curve, curve.highest_blade, curve.lowest_blade);
     const std::size_t subject = low_is_subject ? curve.lowest_blade : curve.highest_blade;
     const std::size_t other = low_is_subject ? curve.highest_blade : curve.lowest_blade;
     const bool all_others = others_agree(curve, subject, other);
@@ -175,14 +188,15 @@ std::optional<Sentence> split(const head::Head& head, const head::Sticks& sticks
     bool seen = true;
     for (std::size_t k = 0; k < curve.blades.size(); ++k)
         if (k == other || (all_others && k != subject)) seen = seen && seen_everywhere(curve, subject, k, apart_deg);
-    const std::string text = fmt::format("{}lade {} takes {:.2f} deg {} pitch{} than {}: {}.",
-                                         seen ? "B" : "At the same places of the disc, b", subject + 1, split_deg,
-                                         low_is_subject ? "less" : "more", seen ? "" : " in the mean over a turn",
-                                         all_others ? "the others" : fmt::format("blade {}", other + 1), cause.words);
+    const std::string text = fmt::format(
+        "{}lade {} takes {:.2f} deg {} pitch{} than {}{}.", seen ? "B" : "At the same places of the disc, b",
+        subject + 1, split_deg, low_is_subject ? "less" : "more", seen ? "" : " in the mean over a turn",
+        all_others ? "the others" : fmt::format("blade {}", other + 1), because(cause, causes));
     return Sentence{Tone::notice, text};
 }
 
-std::optional<Sentence> leaning_ring(const head::Head& head, const head::Sticks& sticks, const head::Pose& pose) {
+std::optional<Sentence> leaning_ring(const head::Head& head, const head::Sticks& sticks, const head::Pose& pose,
+                                     Causes causes) {
     if (!cyclic_centred(sticks) || pose.tilt_deg < level_deg || !head.model().ring_tilts()) return std::nullopt;
     // Away from centre a sound head's ring may lean a little: no news unless it does at centre too, or a part is at
     // fault.
@@ -191,8 +205,8 @@ std::optional<Sentence> leaning_ring(const head::Head& head, const head::Sticks&
     const Cause cause = at_centre ? tilt_cause(head, {}, neutral->tilt_deg) : tilt_cause(head, sticks, pose.tilt_deg);
     if (!cause.found && !at_centre) return std::nullopt;
     return Sentence{Tone::notice,
-                    fmt::format("The ring leans {:.2f} deg with the cyclic stick centred, lowest towards {}: {}.",
-                                pose.tilt_deg, place_in_words(pose.lowest_azimuth_deg), cause.words)};
+                    fmt::format("The ring leans {:.2f} deg with the cyclic stick centred, lowest towards {}{}.",
+                                pose.tilt_deg, place_in_words(pose.lowest_azimuth_deg), because(cause, causes))};
 }
 
 /// "the pitch of both blades runs from -6.02 to +6.02 deg in a turn"; where they differ, from the least of one to the
@@ -254,21 +268,23 @@ Sentence doings(const head::Head& head, const head::Sticks& sticks, const head::
 
 /// The first that applies, of a head that closes.
 Sentence first_that_applies(const head::Head& head, const head::Sticks& sticks, double azimuth_deg,
-                            const head::Pose& pose, const TurnCurve& curve) {
-    if (auto s = beyond_travel(head, sticks)) return *s;
+                            const head::Pose& pose, const TurnCurve& curve, Causes causes) {
+    if (auto s = beyond_travel(head, sticks, causes)) return *s;
     if (const auto worst = worst_binding(head, sticks, azimuth_deg)) {
         const std::string binds = binding_words(*worst);
-        if (!worst_binding(head, {}, azimuth_deg))
+        const bool told = causes == Causes::told;
+        if (told && !worst_binding(head, {}, azimuth_deg))
             return {Tone::notice, fmt::format("{} {}.", binds, ask_for_less(head))};
-        for (const auto& cause : {split(head, sticks, curve), leaning_ring(head, sticks, pose)})
+        for (const auto& cause : {split(head, sticks, curve, causes), leaning_ring(head, sticks, pose, causes)})
             if (cause) return {Tone::notice, binds + " " + cause->text};
+        if (!told) return {Tone::notice, binds};
         return {
             Tone::notice,
             binds + " So it does with sticks centred: measure studs, sockets and stops, and give them in the scene."};
     }
-    if (auto s = direction(head)) return *s;
-    if (auto s = split(head, sticks, curve)) return *s;
-    if (auto s = leaning_ring(head, sticks, pose)) return *s;
+    if (auto s = direction(head, causes)) return *s;
+    if (auto s = split(head, sticks, curve, causes)) return *s;
+    if (auto s = leaning_ring(head, sticks, pose, causes)) return *s;
     return doings(head, sticks, pose, curve);
 }
 
@@ -283,12 +299,12 @@ Sentence sentence(const head::Head& head, const head::Sticks& sticks, double azi
 }
 
 Sentence sentence(const head::Head& head, const head::Sticks& sticks, double azimuth_deg,
-                  const head::Result<TurnCurve>& curve) {
-    if (const head::Failure* failure = head.neutral_failure()) return open_loop(head, sticks, *failure);
+                  const head::Result<TurnCurve>& curve, Causes causes) {
+    if (const head::Failure* failure = head.neutral_failure()) return open_loop(head, sticks, *failure, causes);
     const head::Result<head::Pose> pose = head.pose(sticks, azimuth_deg);
-    if (!pose) return open_loop(head, sticks, pose.error());
-    if (!curve) return open_loop(head, sticks, curve.error());
-    Sentence out = first_that_applies(head, sticks, azimuth_deg, *pose, *curve);
+    if (!pose) return open_loop(head, sticks, pose.error(), causes);
+    if (!curve) return open_loop(head, sticks, curve.error(), causes);
+    Sentence out = first_that_applies(head, sticks, azimuth_deg, *pose, *curve, causes);
     if (is_tail(head.description())) out.text += tail_ends(head);
     if (pose->misfit_mm.value_or(0) >= shown_mm)
         out.text +=

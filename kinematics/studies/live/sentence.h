@@ -20,9 +20,12 @@ struct Sentence {
 /// head behaves once it is made. What is said of blades holds at every azimuth, or is said to be a mean over the turn.
 /// Of a tail both ends of the rudder are added, and the play that joints need where links or pins are too many.
 Sentence sentence(const head::Head& head, const head::Sticks& sticks, double azimuth_deg);
+/// Left out, the sentence tells what is seen alone: no part that is the cause, nothing to change, and of two blades
+/// that differ not the one at fault. For whoever is to find it.
+enum class Causes { told, left_out };
 /// The same with the turn curve at hand, to spare its cost.
 Sentence sentence(const head::Head& head, const head::Sticks& sticks, double azimuth_deg,
-                  const head::Result<TurnCurve>& curve);
+                  const head::Result<TurnCurve>& curve, Causes causes = Causes::told);
 /// For a description that cannot be a head.
 Sentence sentence(const head::Failure& failure);
 

@@ -59,6 +59,43 @@ TEST(Sentence, NamesTheUpperLinkThatSplitsTheBlades) {
     EXPECT_NEAR(number_in(s.text), 0.3 / 26.0 / degree, 0.03 * 0.66);
 }
 
+/// With its causes left out.
+std::string seen_only(const std::function<void(head::Description&)>& spoil, const head::Sticks& sticks = {},
+                      const char* scene = "two_blade_600.toml") {
+    head::Description description = testing::demo(scene);
+    spoil(description);
+    const auto head = head::Head::build(description);
+    EXPECT_TRUE(head);
+    return head ? sentence(*head, sticks, 0, turn_curve(*head, sticks), Causes::left_out).text : "";
+}
+
+// For whoever is to find the fault: no part, no remedy, and not the blade whose part it is.
+TEST(Sentence, TellsWhatIsSeenAloneWhereCausesAreLeftOut) {
+    EXPECT_THAT(seen_only([](auto& d) { d.upper_links[0].error_mm = -0.3; }),
+                ::testing::MatchesRegex("Blade 2 takes 0\\.[0-9]+ deg more pitch than blade 1\\."));
+    EXPECT_THAT(seen_only([](auto& d) { d.upper_links[1].error_mm = -0.2; }, {}, "three_blade_700.toml"),
+                ::testing::MatchesRegex("Blade 2 takes 0\\.[0-9]+ deg less pitch than the others\\."));
+    EXPECT_EQ(seen_only([](auto& d) { d.servos[1].raise = -1; }, {.collective = 0.5}).substr(0, 73),
+              "The ring leans 7.78 deg with the cyclic stick centred, lowest towards the");
+    for (const auto& spoil : std::vector<std::function<void(head::Description&)>>{
+             [](head::Description& d) { d.servos[1].raise = -1; },
+             [](head::Description& d) { d.servos[0].trim_deg = 6; },
+             [](head::Description& d) { d.servos[0].neutral_deg = 14.4; },
+             [](head::Description& d) { d.lower_links[2].error_mm = -0.5; },
+             [](head::Description& d) { d.mixing.collective_deg *= -1; },
+             [](head::Description& d) { d.upper_links[0].length_mm = 5; },
+             [](head::Description& d) {
+                 d.servos[0].travel_deg = std::array{-5.0, 5.0};
+             }})
+        for (const head::Sticks& sticks : {head::Sticks{}, head::Sticks{.collective = 0.5}}) {
+            const std::string text = seen_only(spoil, sticks);
+            for (const char* cause : {"wrong way", "tooth", "trim", "neutral", "too short by", "too long", "Change",
+                                      "Make", "Ask", "explains", "Measure"})
+                EXPECT_THAT(text, Not(HasSubstr(cause)));
+            EXPECT_FALSE(text.empty());
+        }
+}
+
 TEST(Sentence, SpeaksOfTheBladeWhoseLinkIsWrong) {
     EXPECT_THAT(
         said([](auto& d) { d.upper_links[0].error_mm = -0.3; }).text,

@@ -19,6 +19,8 @@ public:
     const head::Description& head() const { return document_.head(); }
     const Readout& live() const { return follower_.readout(); }
     Controls controls;
+    /// Left out of the sentence while a fault is to be found on this head.
+    studies::Causes causes = studies::Causes::told;
 
     /// The one door for changes: puts another scene in place of the document's, as one step of undo; while `run`, edits
     /// of the same label are one step together. What the scene rules refuse changes nothing; the error is their
@@ -35,7 +37,7 @@ public:
     void show(document::Document document);
 
     /// Brings the live values in step with document and controls.
-    void follow() { follower_.update(document_, controls); }
+    void follow() { follower_.update(document_, controls, causes); }
     /// Forgets the last good pose: it is of another head, or of one with other parts.
     void forget_pose() { follower_.reset(); }
 

@@ -17,14 +17,15 @@ std::vector<double> hand_angles(const head::Head& head, const Hands& hands) {
     return out;
 }
 
-bool Follower::update(const document::Document& document, const Controls& controls) {
+bool Follower::update(const document::Document& document, const Controls& controls, studies::Causes causes) {
     const bool new_scene = document.revision() != revision_;
-    const bool new_sticks = new_scene || sticks_ != controls.sticks || hands_ != controls.hands;
+    const bool new_sticks = new_scene || sticks_ != controls.sticks || hands_ != controls.hands || causes_ != causes;
     if (!new_sticks && azimuth_deg_ == controls.azimuth_deg) return false;
     revision_ = document.revision();
     sticks_ = controls.sticks;
     hands_ = controls.hands;
     azimuth_deg_ = controls.azimuth_deg;
+    causes_ = causes;
 
     if (new_scene) build(document);
     readout_.hangs = build_failure_.has_value();
@@ -43,7 +44,7 @@ bool Follower::update(const document::Document& document, const Controls& contro
     const head::Head moved =
         with_hands(*readout_.head, hand_angles(*readout_.head, controls.hands)).value_or(*readout_.head);
     auto curve = studies::turn_curve(moved, controls.sticks);
-    readout_.sentence = studies::sentence(moved, controls.sticks, controls.azimuth_deg, curve);
+    readout_.sentence = studies::sentence(moved, controls.sticks, controls.azimuth_deg, curve, causes);
     readout_.curve.reset();
     if (curve) readout_.curve = std::move(*curve);
     return true;

@@ -53,7 +53,8 @@ std::vector<double> hand_angles(const head::Head& head, const Hands& hands);
 class Follower {
 public:
     /// True if anything was worked out anew.
-    bool update(const document::Document& document, const Controls& controls);
+    bool update(const document::Document& document, const Controls& controls,
+                studies::Causes causes = studies::Causes::told);
     /// Forgets the last good pose: another scene was opened.
     void reset() { *this = Follower(); }
     const Readout& readout() const { return readout_; }
@@ -69,6 +70,7 @@ private:
     head::Sticks sticks_;
     Hands hands_;
     double azimuth_deg_ = 0;
+    studies::Causes causes_ = studies::Causes::told;
 };
 
 }  // namespace swashwright::panels

@@ -129,6 +129,7 @@ void open_lesson(Bench& bench, View& view, Selection& selection, Lessons& lesson
     const LessonFile& file = lessons.files[index];
     lessons.off_bench = OffBench{Bench(document_of(file, file.lesson->steps[0])), view, {}};
     change_places(bench, view, selection, lessons);
+    bench.causes = studies::Causes::left_out;  // the lesson tells them, or asks
     start_step(bench, view, selection, lessons);
     lessons.look_from = true;
 }
@@ -147,6 +148,7 @@ void show_practice(Bench& bench, View& view, Selection& selection, Lessons& less
     lessons.practice = std::move(practice);
     lessons.off_bench = OffBench{Bench(std::move(copy)), view, {}};
     change_places(bench, view, selection, lessons);
+    bench.causes = studies::Causes::left_out;
     view.exaggeration = 1;
     view.hidden.clear();  // those of the other head
     view.distances.clear();

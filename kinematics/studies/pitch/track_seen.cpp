@@ -84,10 +84,10 @@ double to_mm(const Tracking& t, double deg) {
     return t.flap ? t.flap->tip_mm_per_deg * deg : 0;
 }
 
-/// "6 mm", "under 1 mm"; of a head whose tips are not known the pitch.
+/// "up to about 6.2 mm", "under 0.5 mm"; of a head whose tips are not known the pitch.
 std::string apart_words(const TrackSeen& seen, double deg, double mm) {
     if (!seen.now.flap) return figure(deg, 2) + " deg";
-    return mm < 0.5 ? "under 1 mm" : fmt::format("up to about {} mm", figure(mm, 0));
+    return mm < 0.5 ? "under 0.5 mm" : fmt::format("up to about {} mm", figure(mm, 1));
 }
 
 /// From the steps tried so far: "upper link 2: 1 half turn shorter".
@@ -113,7 +113,8 @@ std::string thread_of_tried(const TrackSeen& seen) {
 
 std::string sentence_of(const TrackSeen& seen) {
     const char* where = seen.now.flap ? "at the tip" : "in pitch";
-    const std::string apart = apart_words(seen, seen.now.split_deg, seen.split_mm), further = further_words(seen);
+    const std::string apart = apart_words(seen, seen.now.split_deg, seen.split_mm),
+                      further = seen.gains() ? further_words(seen) : "";
     const bool one_line = seen.now.split_deg < 0.05;  // half of what a pitch gauge tells; common practice, no source
     std::string out = one_line ? fmt::format("The tips run in one line: {} between the highest and the lowest.", apart)
                                : fmt::format("Blade {} runs highest, blade {} lowest: {} apart {}.", seen.highest() + 1,
@@ -132,7 +133,7 @@ Table blades_table(const TrackSeen& seen) {
               "Blades at the sticks as they stand; tips over the mean of all",
               {{"blade", "blade", "", 0},
                {"mean_deg", "mean pitch", "deg", 2, true},
-               {"tip_mm", "tip, about", "mm", 0, true},
+               {"tip_mm", "tip, about", "mm", 1, true},
                {"steps", "steps", "", data_only, true},
                {"tried", "link tried", ""}},
               {},
@@ -171,6 +172,11 @@ std::size_t TrackSeen::highest() const {
 
 std::size_t TrackSeen::lowest() const {
     return static_cast<std::size_t>(std::ranges::min_element(now.mean_deg) - now.mean_deg.begin());
+}
+
+bool TrackSeen::gains() const {
+    return best_split_deg < now.split_deg &&
+           apart_words(*this, best_split_deg, best_split_mm) != apart_words(*this, now.split_deg, split_mm);
 }
 
 head::Result<TrackSeen> track_seen(const head::Head& head, const head::Sticks& sticks, std::vector<int> steps) {

@@ -31,6 +31,8 @@ struct TrackSeen {
 
     std::size_t highest() const;  // blade, from 0
     std::size_t lowest() const;
+    /// `best` leaves less than there is now, as far as it is told.
+    bool gains() const;
 };
 
 /// How `head` flies at these sticks with its upper links turned by `steps` (none: as they are). `best` is searched from

@@ -85,7 +85,7 @@ TEST(TrackSeen, ClaimsWhatPoseShowsOfTheHeadWithItsLinksTurned) {
                 EXPECT_NEAR(seen->split_mm, per_deg * split(means), 1e-6);
                 const double apart = per_deg * split(means);
                 EXPECT_THAT(answer(*seen).text,
-                            HasSubstr(apart < 0.5 ? "under 1 mm" : fmt::format("up to about {:.0f} mm", apart)));
+                            HasSubstr(apart < 0.5 ? "under 0.5 mm" : fmt::format("up to about {:.1f} mm", apart)));
                 EXPECT_EQ(seen->turned.upper_links[1].length_mm, turned.upper_links[1].length_mm);
             }
         }
@@ -128,6 +128,25 @@ TEST(TrackSeen, ABladeWhoseLinkIsLongOrShortRunsHighOrLowAndTurningItBackIsNamed
     ASSERT_TRUE(back);
     EXPECT_LT(back->split_mm, 0.5);
     EXPECT_THAT(answer(*back).text, HasSubstr("The tips run in one line"));
+}
+
+// Advice that leaves what there is, as it is told, is none.
+TEST(TrackSeen, AdvisesNoStepThatBringsNothing) {
+    int advised = 0, kept_quiet = 0;
+    for (int i = -12; i <= 12; ++i) {
+        const auto seen = track_seen(with_errors("two_blade_600.toml", {0, 0.03 * i}), {0.4, 0, 0});
+        ASSERT_TRUE(seen) << seen.error().message;
+        const bool less = std::round(10 * seen->best_split_mm) < std::round(10 * seen->split_mm);
+        const bool told = answer(*seen).text.find("Closest with") != std::string::npos;
+        EXPECT_EQ(told, seen->gains()) << i;
+        EXPECT_TRUE(less || !told) << answer(*seen).text;
+        ++(told ? advised : kept_quiet);
+    }
+    EXPECT_GT(advised, 5);
+    EXPECT_GT(kept_quiet, 0);
+    auto level = track_seen(with_errors("two_blade_600.toml", {0, 0.4}), {0.4, 0, 0}).value();
+    level.split_mm = 5.04, level.best_split_mm = 4.96;
+    EXPECT_THAT(answer(level).text, HasSubstr("5.0 mm apart at the tip. No further step of the links"));
 }
 
 TEST(TrackSeen, SaysWhereThereIsNothingToTurnAndHowFarATurnGoes) {

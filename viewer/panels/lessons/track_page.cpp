@@ -47,7 +47,7 @@ void draw_split(const Screen& screen, ImDrawList& list, const Edge& edge, float 
         for (const auto& [y, way] : {std::pair(top, 1.0F), std::pair(bottom, -1.0F)})
             list.AddTriangleFilled({x, y}, {x - 0.5F * arrow, y + way * arrow}, {x + 0.5F * arrow, y + way * arrow},
                                    ink.ink);
-    const std::string text = lengths_read(fmt::format("{:.0f} mm", high - low), screen.settings.inches);
+    const std::string text = lengths_read(fmt::format("{:.1f} mm", high - low), screen.settings.inches);
     text_at(list, {x + 10 * scale, (top + bottom - ImGui::GetTextLineHeight()) / 2}, ink.ink, text);
 }
 
@@ -103,7 +103,7 @@ void draw_edge(Screen& screen, const studies::TrackSeen& seen) {
     ImGui::Dummy({width, height});
     screen.report.item("track picture");
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    const float chips = (26 * static_cast<float>(tips.size()) + 92) * scale;
+    const float chips = (26 * static_cast<float>(tips.size()) + 112) * scale;
     const Edge edge{{at.x + 24 * scale, at.y + 8 * scale, width - 24 * scale - chips, height - 16 * scale},
                     span_for(tips)};
     const float middle = edge.y(0);
@@ -117,7 +117,7 @@ void draw_edge(Screen& screen, const studies::TrackSeen& seen) {
     dashed_line(list, mean, ink.soft, 1, dots);
     draw_blades(screen, list, edge, tips);
     const auto [low, high] = std::ranges::minmax_element(tips);
-    draw_split(screen, list, edge, at.x + width - 84 * scale, *low, *high);
+    draw_split(screen, list, edge, at.x + width - 94 * scale, *low, *high);
 }
 
 void draw_step_buttons(Screen& screen, TrackPage& page, const studies::TrackSeen& seen) {
@@ -131,10 +131,10 @@ void draw_step_buttons(Screen& screen, TrackPage& page, const studies::TrackSeen
         ImGui::SameLine();
         const std::string tip_words =
             lengths_read(fmt::format("By a {}, {:.2f} mm; tried, not kept yet", step.one, step.mm), inches);
-        if (word_button(screen, fmt::format("track link {} shorter", k + 1).c_str(), "Shorter", tip_words.c_str()))
+        if (word_button(screen, fmt::format("track link {} shorter", k + 1).c_str(), "Try shorter", tip_words.c_str()))
             --page.steps[k];
         ImGui::SameLine();
-        if (word_button(screen, fmt::format("track link {} longer", k + 1).c_str(), "Longer", tip_words.c_str()))
+        if (word_button(screen, fmt::format("track link {} longer", k + 1).c_str(), "Try longer", tip_words.c_str()))
             ++page.steps[k];
         // As for the longest words, so that the buttons stay where they are while they are pressed.
         same_line_if_it_fits(studies::hand_steps_in_words(link, -10).c_str(), ImGui::GetStyle().ItemSpacing.x);
@@ -150,8 +150,7 @@ bool any(const std::vector<int>& steps) {
 void draw_whole(Screen& screen, Bench& bench, TrackPage& page, const studies::TrackSeen& seen) {
     const bool tried = any(seen.steps);
     ImGui::Spacing();
-    if (word_button(screen, "track best", "Try the closest", "The steps that the line above names",
-                    seen.best != seen.steps))
+    if (word_button(screen, "track best", "Try the closest", "The steps that the line above names", seen.gains()))
         page.steps = seen.best;
     ImGui::SameLine();
     if (word_button(screen, "track back", "As it was", "Takes back what is tried", tried)) page.steps.clear();

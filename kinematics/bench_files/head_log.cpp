@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <chrono>
 #include <filesystem>
@@ -134,6 +135,12 @@ std::string write(const HeadLog& log) {
         out += fmt::format("scene = {}\n", lines_text(write(state.scene)));
     }
     return out;
+}
+
+std::string state_words(const HeadLog& log, std::size_t state) {
+    const std::string& date = log.states[state].date;
+    const bool alone = std::ranges::count(log.states, date, &LogState::date) == 1;
+    return alone ? date : fmt::format("{} (state {})", date, state + 1);
 }
 
 std::string log_complaint(const HeadLog& log, const LogState& state) {

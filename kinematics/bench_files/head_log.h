@@ -31,6 +31,9 @@ Result<HeadLog> load_log(const std::string& path);
 /// `parse_log` gives the same back.
 std::string write(const HeadLog& log);
 
+/// "2026-11-29", where several are of that day with its number: "2026-11-29 (state 2)". `state`: from 0.
+std::string state_words(const HeadLog& log, std::size_t state);
+
 /// Why a state cannot be put in: a date that is none, a file that would grow too long to be read. Empty if it can.
 std::string log_complaint(const HeadLog& log, const LogState& state);
 

@@ -59,6 +59,7 @@ TEST_F(HeadLogPage, ALogThatWasMendedIsReadAgain) {
     const std::string sound{std::istreambuf_iterator<char>(file), {}};
     for (const bool by_button : {true, false, true, false}) {
         std::ofstream(path) << "state = what\n";
+        state_.compare.log.note = "another";
         click("log put in");  // sees that it cannot be read
         ASSERT_FALSE(log().mistakes.empty());
         state_.compare.log.note = "half typed";
@@ -82,6 +83,59 @@ TEST_F(HeadLogPage, ALogThatWasMendedIsReadAgain) {
         EXPECT_NE(compared_with(state_.bench, state_.compare), nullptr);
         EXPECT_TRUE(state_.screen.report.widgets().contains("log put in"));
     }
+}
+
+TEST_F(HeadLogPage, TheSameStateIsNotPutInTwiceUnlessThereIsSomethingToNote) {
+    click("log put in");
+    ASSERT_EQ(log().states.states.size(), 1U);
+    click("log put in");
+    EXPECT_EQ(log().states.states.size(), 1U);
+    EXPECT_THAT(log().said, HasSubstr("Nothing has changed since state 1"));
+    state_.compare.log.note = "after fifty flights";
+    click("log put in");
+    EXPECT_EQ(log().states.states.size(), 2U);
+    // Of one day: told apart by number.
+    EXPECT_NE(scene::state_words(log().states, 0), scene::state_words(log().states, 1));
+    EXPECT_THAT(log().chosen_words(), HasSubstr("(state 2)"));
+}
+
+TEST_F(HeadLogPage, AStateGoesOnlyAfterAQuestion) {
+    for (int i = 0; i < 3; ++i) {
+        state_.compare.log.note = std::string("note ") + std::to_string(i);
+        click("log put in");
+    }
+    ASSERT_EQ(log().states.states.size(), 3U);
+    click("log state 2");
+    click("log remove");
+    click("log remove not");
+    EXPECT_EQ(log().states.states.size(), 3U);
+    click("log remove");
+    click("log remove now");
+    ASSERT_EQ(log().states.states.size(), 2U);
+    const auto read = scene::load_log(log().path);
+    ASSERT_TRUE(read);
+    ASSERT_EQ(read->states.size(), 2U);
+    EXPECT_EQ(read->states[0].note, "note 0");
+    EXPECT_EQ(read->states[1].note, "note 2");
+    for (int i = 0; i < 2; ++i) click("log remove"), click("log remove now");
+    EXPECT_TRUE(log().states.states.empty());
+    EXPECT_FALSE(log().chosen);
+}
+
+TEST_F(HeadLogPage, WhatWasTakenUpIsSaidUntilItIsTakenBack) {
+    click("log put in");
+    scene::Scene next = state_.bench.document().scene();
+    next.head.upper_links[0].length_mm += 1;
+    ASSERT_TRUE(try_edit(state_.screen, state_.bench, std::move(next), "Upper links, link 1, length_mm"));
+    state_.bench.end_run();
+    frame();
+    click("log take up");
+    EXPECT_THAT(log().said, HasSubstr("The head is as it was"));
+    frame();
+    EXPECT_FALSE(log().said.empty());
+    state_.bench.undo();
+    frame();
+    EXPECT_TRUE(log().said.empty()) << log().said;
 }
 
 TEST_F(HeadLogPage, TheLogOfOneHeadIsNotComparedWithAnother) {

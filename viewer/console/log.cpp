@@ -44,8 +44,9 @@ Answered compared(const scene::HeadLog& log, const LogRequest& request) {
     const auto first = state_of(log, request.between[0]), second = state_of(log, request.between[1]);
     if (!first) return bad_input(first.error());
     if (!second) return bad_input(second.error());
+    const auto words = [&](int number) { return scene::state_words(log, static_cast<std::size_t>(number - 1)); };
     return studies::answer(studies::compare((*first)->scene.head, (*second)->scene.head, request.sticks),
-                           (*first)->date, (*second)->date);
+                           words(request.between[0]), words(request.between[1]));
 }
 
 Answered taken(const scene::HeadLog& log, const LogRequest& request, const scene::Scene& scene) {

@@ -63,7 +63,7 @@ void renew(const Bench& bench, CompareSheet& sheet) {
     const bool held = sheet.with == With::log && sheet.log.held;
     const head::Description& after = held ? sheet.log.states.states[*sheet.log.held].scene.head : bench.head();
     sheet.answer = studies::answer(studies::compare(*other, after, bench.controls.sticks), words(sheet),
-                                   held ? sheet.log.states.states[*sheet.log.held].date : "now");
+                                   held ? scene::state_words(sheet.log.states, *sheet.log.held) : "now");
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <imgui_stdlib.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <utility>
 
@@ -35,7 +36,8 @@ void draw_new_state(Screen& screen, const Bench& bench, HeadLogSheet& log) {
     const bool entered = ImGui::InputText("##log note", &log.note, ImGuiInputTextFlags_EnterReturnsTrue);
     key_stop(screen, Keyboard::Kind::text);
     screen.report.item("log note");
-    if (word_button(screen, "log put in", "Put it in", "The head as it stands, with today's date, into the log") ||
+    if (word_button(screen, "log put in", "Put into the log",
+                    "The head as it stands, with today's date, into the log") ||
         entered)
         put_into_log(bench, log);
 }
@@ -53,9 +55,29 @@ bool draw_unreadable(Screen& screen, HeadLogSheet& log, bool opened) {
 void take_up(Screen& screen, Bench& bench, HeadLogSheet& log) {
     const scene::LogState& state = log.states.states[*log.chosen];
     scene::Scene next = state.scene;
-    if (try_edit(screen, bench, std::move(next), "the state of " + state.date))
-        log.said = fmt::format("The head is as it was on {}. Undo takes that back.", state.date);
+    if (try_edit(screen, bench, std::move(next), "the state of " + state.date)) {
+        log.taken_up = bench.document().revision();
+        log.said = fmt::format("The head is as it was on {}. Undo takes that back.",
+                               scene::state_words(log.states, *log.chosen));
+    }
     bench.end_run();
+}
+
+/// True once the chosen state is gone.
+bool draw_remove(Screen& screen, HeadLogSheet& log) {
+    if (!log.remove_asked) {
+        same_line_if_it_fits("Remove it", ImGui::GetStyle().ItemSpacing.x);
+        if (word_button(screen, "log remove", "Remove it", "Takes this state out of the log; it asks first"))
+            log.remove_asked = true;
+        return false;
+    }
+    paragraph(screen.inks().ink,
+              fmt::format("Remove state {} from the log for good? No undo brings it back.", *log.chosen + 1));
+    const bool remove = word_button(screen, "log remove now", "Remove", "It is gone from the file then");
+    same_line_if_it_fits("Keep it", ImGui::GetStyle().ItemSpacing.x);
+    if (word_button(screen, "log remove not", "Keep it", "Nothing is removed")) log.remove_asked = false;
+    if (remove) remove_from_log(log);
+    return remove;
 }
 
 bool draw_states(Screen& screen, Bench& bench, HeadLogSheet& log) {
@@ -66,10 +88,12 @@ bool draw_states(Screen& screen, Bench& bench, HeadLogSheet& log) {
                          true, chosen))
             continue;
         log.chosen = i;
+        log.remove_asked = false;
         changed = true;
     }
     if (!log.chosen) return changed;
-    const std::string with = log.held ? "the state of " + log.states.states[*log.held].date : "the head as it is now";
+    const std::string with =
+        log.held ? "the state of " + scene::state_words(log.states, *log.held) : "the head as it is now";
     paragraph(screen.inks().soft, fmt::format("Compared: state {} with {}.", *log.chosen + 1, with));
     if (word_button(screen, "log hold", "Hold this one", "The next state that is chosen is compared with this one")) {
         log.held = log.chosen;
@@ -85,7 +109,7 @@ bool draw_states(Screen& screen, Bench& bench, HeadLogSheet& log) {
     same_line_if_it_fits("Take it up", ImGui::GetStyle().ItemSpacing.x);
     if (word_button(screen, "log take up", "Take it up", "The open head becomes what it was then; one step of undo"))
         take_up(screen, bench, log);
-    return changed;
+    return draw_remove(screen, log) || changed;
 }
 
 }  // namespace
@@ -105,10 +129,58 @@ void read_log(HeadLogSheet& log) {
     log.said.clear();
     log.held.reset();
     log.chosen.reset();
+    log.taken_up.reset();
+    log.remove_asked = false;
     if (!log.states.states.empty()) log.chosen = log.states.states.size() - 1;
 }
 
+namespace {
+
+bool same(const scene::LogState& a, const scene::LogState& b) {
+    return a.date == b.date && a.note == b.note && scene::write(a.scene) == scene::write(b.scene);
+}
+
+/// Says why not, where it cannot be written.
+bool keep(HeadLogSheet& log, scene::HeadLog now) {
+    if (const auto written = document::write_atomically(log.path, scene::write(now)); !written) {
+        log.said = written.error();
+        return false;
+    }
+    log.states = std::move(now);
+    log.remove_asked = false;
+    return true;
+}
+
+}  // namespace
+
+void remove_from_log(HeadLogSheet& log) {
+    log.taken_up.reset();
+    log.remove_asked = false;
+    auto now = scene::load_log(log.path);
+    if (!now) {
+        log.mistakes = now.error().text();
+        return;
+    }
+    if (!log.chosen || *log.chosen >= now->states.size() ||
+        !same(now->states[*log.chosen], log.states.states[*log.chosen])) {
+        log.said = "Nothing is removed: another program has changed the log.";
+        return;
+    }
+    const std::size_t gone = *log.chosen;
+    const std::string words = scene::state_words(*now, gone);
+    now->states.erase(now->states.begin() + static_cast<std::ptrdiff_t>(gone));
+    if (!keep(log, std::move(*now))) return;
+    const std::size_t left = log.states.states.size();
+    log.chosen = left == 0 ? std::nullopt : std::optional(std::min(gone, left - 1));
+    if (log.held == gone)
+        log.held.reset();
+    else if (log.held > gone)
+        --*log.held;
+    log.said = fmt::format("The state of {} is removed.", words);
+}
+
 void put_into_log(const Bench& bench, HeadLogSheet& log) {
+    log.taken_up.reset();
     // Another program may have put something in meanwhile.
     auto now = scene::load_log(log.path);
     if (!now) {
@@ -117,12 +189,14 @@ void put_into_log(const Bench& bench, HeadLogSheet& log) {
     }
     scene::LogState state{document::today(), log.note, bench.document().scene()};
     if (log.said = scene::log_complaint(*now, state); !log.said.empty()) return;
-    now->states.push_back(std::move(state));
-    if (const auto written = document::write_atomically(log.path, scene::write(*now)); !written) {
-        log.said = written.error();
+    if (!now->states.empty() && (state.note.empty() || state.note == now->states.back().note) &&
+        scene::write(state.scene) == scene::write(now->states.back().scene)) {
+        log.said = fmt::format("Nothing has changed since state {}, so it is not put in again; with a note it is.",
+                               now->states.size());
         return;
     }
-    log.states = std::move(*now);
+    now->states.push_back(std::move(state));
+    if (!keep(log, std::move(*now))) return;
     log.chosen = log.states.states.size() - 1;
     if (log.held >= log.states.states.size()) log.held.reset();
     log.note.clear();
@@ -146,6 +220,7 @@ bool draw_head_log(Screen& screen, Bench& bench, HeadLogSheet& log) {
     if (!log.mistakes.empty()) return draw_unreadable(screen, log, opened) || before != log.path;
     const std::size_t had = log.states.states.size();
     draw_new_state(screen, bench, log);
+    if (log.taken_up && *log.taken_up != bench.document().revision()) log.said.clear(), log.taken_up.reset();
     if (!log.said.empty()) {
         paragraph(ink.soft, log.said);
         screen.report.item("log said");

@@ -191,5 +191,34 @@ TEST_F(Tray, AnotherHeadDoesNotKeepTheHandsOfTheLast) {
     EXPECT_TRUE(state.bench.controls.hands.empty());
 }
 
+class TypedSticks : public HeldHead {
+protected:
+    TypedSticks() : HeldHead(state_of(SWASHWRIGHT_SCENES "/two_blade_600.toml")) { frame(), frame(); }
+    void type(const std::string& widget, const char* text) {
+        click(widget);
+        ImGui::GetIO().AddInputCharactersUTF8(text);
+        frame();
+        ImGuiIO& io = ImGui::GetIO();
+        for (const bool down : {true, false}) io.KeysDown[io.KeyMap[ImGuiKey_Enter]] = down, frame();
+        frame();
+    }
+};
+
+TEST_F(TypedSticks, SayWhatBecomesOfWhatCannotBe) {
+    head::Sticks& sticks = state_.bench.controls.sticks;
+    type("elevator_number", "0.5");
+    EXPECT_NEAR(sticks.elevator, 0.5, 1e-9);
+    EXPECT_EQ(state_.screen.notice, "");
+    type("aileron_number", "1");
+    EXPECT_EQ(sticks.elevator, 0);
+    EXPECT_EQ(state_.screen.notice, "The stick's circle leaves 0.00 for the elevator");
+    type("aileron_number", "5");
+    EXPECT_EQ(sticks.aileron, 1);
+    EXPECT_EQ(state_.screen.notice, "Aileron held to 1.00");
+    type("collective_number", "-5");
+    EXPECT_EQ(sticks.collective, -1);
+    EXPECT_THAT(state_.screen.notice, ::testing::StartsWith("Collective held to -1.00"));
+}
+
 }  // namespace
 }  // namespace swashwright::panels

@@ -5,11 +5,14 @@
 #include <algorithm>
 #include <cmath>
 #include <initializer_list>
+#include <string>
+#include <utility>
 
 #include "kinematics/head/azimuth.h"
 #include "kinematics/head/references.h"
 #include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/answer/figures.h"
+#include "kinematics/studies/answer/words.h"
 #include "viewer/panels/base/widgets.h"
 #include "viewer/panels/window/tray_controls.h"
 
@@ -26,14 +29,35 @@ void soft_words(const Screen& screen, const char* words) {
     ImGui::PopStyleColor();
 }
 
+/// Says what became of a stick that was typed: `held` of it, and what is left for others; nothing where all is as
+/// typed.
+void tell_held(Screen& screen, const std::string& held, const std::string& left) {
+    if (held.empty() && left.empty()) return;
+    tell(screen, studies::capitalised(held + (held.empty() || left.empty() ? "" : "; ") + left));
+}
+
+std::string held_words(const char* stick, double typed, double now) {
+    if (typed == now) return {};
+    return fmt::format("{} held to {}", stick, studies::figure(now, 2));
+}
+
 /// What is typed for one axis of the cyclic stick stands as far as it can; the other gives way.
-void hold_back_typed(const Bench& bench, double& typed, double& other) {
+void hold_back_typed(Screen& screen, const Bench& bench, const char* words, double& typed, const char* other_words,
+                     double& other) {
+    const double typed_before = typed, other_before = other;
     const head::Mixing& mixing = bench.head().mixing;
     const double most = std::max(0.0, head::most_cyclic_out(mixing, bench.controls.sticks.collective));
     typed = std::clamp(typed, -most, most);
     const double room =
         mixing.cyclic_stick == head::CyclicStick::square ? most : std::sqrt(most * most - typed * typed);
     other = std::clamp(other, -room, room);
+    const std::string left =
+        other == other_before
+            ? ""
+            : fmt::format("{} leaves {} for the {}",
+                          mixing.cyclic_stick == head::CyclicStick::square ? "the collective" : "the stick's circle",
+                          studies::figure(other, 2), other_words);
+    tell_held(screen, held_words(words, typed_before, typed), left);
 }
 
 constexpr float number_width = 72;
@@ -66,23 +90,32 @@ bool stick_number(Screen& screen, const char* words, const char* id, double& val
 void elevator_number(Screen& screen, Bench& bench, float label, bool roomy) {
     head::Sticks& sticks = bench.controls.sticks;
     if (stick_number(screen, "Elevator", "elevator_number", sticks.elevator, label, roomy))
-        hold_back_typed(bench, sticks.elevator, sticks.aileron);
+        hold_back_typed(screen, bench, "elevator", sticks.elevator, "aileron", sticks.aileron);
 }
 
 void aileron_number(Screen& screen, Bench& bench, float label, bool roomy) {
     head::Sticks& sticks = bench.controls.sticks;
     if (stick_number(screen, "Aileron", "aileron_number", sticks.aileron, label, roomy))
-        hold_back_typed(bench, sticks.aileron, sticks.elevator);
+        hold_back_typed(screen, bench, "aileron", sticks.aileron, "elevator", sticks.elevator);
 }
 
 void collective_number(Screen& screen, Bench& bench, float label, bool roomy) {
-    if (stick_number(screen, "Collective", "collective_number", bench.controls.sticks.collective, label, roomy))
-        hold_back(bench);
+    head::Sticks& sticks = bench.controls.sticks;
+    if (!stick_number(screen, "Collective", "collective_number", sticks.collective, label, roomy)) return;
+    const head::Sticks typed = sticks;
+    hold_back(bench);
+    const bool drawn_in = typed.aileron != sticks.aileron || typed.elevator != sticks.elevator;
+    tell_held(screen, held_words("collective", typed.collective, sticks.collective),
+              drawn_in ? fmt::format("the limit of sticks together leaves aileron {}, elevator {}",
+                                     studies::figure(sticks.aileron, 2), studies::figure(sticks.elevator, 2))
+                       : "");
 }
 
 void rudder_number(Screen& screen, Bench& bench, float label, bool roomy) {
     double& value = bench.controls.sticks.rudder;
-    if (stick_number(screen, "Rudder", "rudder_number", value, label, roomy)) value = std::clamp(value, -1.0, 1.0);
+    if (!stick_number(screen, "Rudder", "rudder_number", value, label, roomy)) return;
+    const double typed = std::exchange(value, std::clamp(value, -1.0, 1.0));
+    tell_held(screen, held_words("rudder", typed, value), "");
 }
 
 void azimuth_number(Screen& screen, Controls& controls, float label) {

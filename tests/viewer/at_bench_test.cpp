@@ -113,8 +113,66 @@ TEST_F(AtTheBench, ASlipIsSaidAndNotTaken) {
     EXPECT_EQ(state_.at_bench.at, at);
     EXPECT_THAT(state_.at_bench.slip, HasSubstr("Read again"));
     EXPECT_TRUE(state_.at_bench.read.empty());
+    EXPECT_EQ(state_.at_bench.typed, "999");  // stays, to be mended
+    press(GLFW_KEY_BACKSPACE);
+    EXPECT_EQ(state_.at_bench.typed, "99");
+    EXPECT_EQ(state_.at_bench.at, at);
+    press(GLFW_KEY_SPACE);
+    EXPECT_FALSE(state_.at_bench.slip.empty());
+    type("27");  // another in its place
+    EXPECT_EQ(state_.at_bench.typed, "27");
+    press(GLFW_KEY_BACKSPACE, 2);
     press(GLFW_KEY_SPACE);  // without a number
     EXPECT_EQ(state_.at_bench.at, at + 1);
+}
+
+TEST_F(AtTheBench, EitherUnitMayBeTypedAndNoOther) {
+    press(GLFW_KEY_W);
+    go_to_a_reading();
+    ASSERT_EQ(step().reading->unit, "mm");
+    const std::string key = step().reading->key;
+    for (const auto& [typed, mm] : {std::pair{"1.07in", 1.07 * 25.4}, {"27.2mm", 27.2}, {"1.07\"", 1.07 * 25.4}}) {
+        type(typed);
+        press(GLFW_KEY_SPACE);
+        EXPECT_NEAR(state_.at_bench.read[key], mm, 1e-9) << typed;
+        press(GLFW_KEY_BACKSPACE);
+        ASSERT_EQ(step().reading->key, key);
+    }
+    type("1.07");  // Space goes on elsewhere; 1.07 mm cannot be this height, so the unit may still come
+    press(GLFW_KEY_SPACE);
+    type("in");
+    press(GLFW_KEY_SPACE);
+    EXPECT_NEAR(state_.at_bench.read[key], 1.07 * 25.4, 1e-9);
+    press(GLFW_KEY_BACKSPACE);
+    type("27xy");
+    press(GLFW_KEY_SPACE);
+    EXPECT_THAT(state_.at_bench.slip, HasSubstr("\"27xy\" is no length"));
+    EXPECT_EQ(step().reading->key, key);
+}
+
+TEST_F(AtTheBench, StartingAgainAsksBeforeReadingsGo) {
+    press(GLFW_KEY_W);
+    go_to_a_reading();
+    type("27");
+    press(GLFW_KEY_SPACE);
+    const std::size_t at = state_.at_bench.at;
+    ASSERT_EQ(state_.at_bench.read.size(), 1U);
+    press(GLFW_KEY_HOME);
+    EXPECT_TRUE(state_.at_bench.anew_asked);
+    press(GLFW_KEY_SPACE);  // not after all
+    EXPECT_EQ(state_.at_bench.at, at);
+    EXPECT_EQ(state_.at_bench.read.size(), 1U);
+    press(GLFW_KEY_HOME, 2);
+    EXPECT_EQ(state_.at_bench.at, 0U);
+    EXPECT_TRUE(state_.at_bench.read.empty());
+}
+
+TEST_F(AtTheBench, CtrlQLeavesTheProgram) {
+    press(GLFW_KEY_W);
+    press(GLFW_KEY_Q);
+    EXPECT_FALSE(state_.close_wanted);
+    press_key(state_, GLFW_KEY_Q, GLFW_MOD_CONTROL, false);
+    EXPECT_TRUE(state_.close_wanted);
 }
 
 TEST_F(AtTheBench, TheListForAfterACrashTicksWhatWasDone) {

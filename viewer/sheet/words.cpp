@@ -124,11 +124,11 @@ std::vector<std::string> after_crash(const head::Description& description) {
     return out;
 }
 
-std::vector<std::string> cautions() {
+std::vector<std::string> cautions(const std::string& knower) {
     return {
         "On the bench: motor disconnected; main blades off too unless the step needs them (gauge, folding, tracking). "
         "A blade that lets go can kill: keep out of the plane of the rotor, and keep others out of it.",
-        "Verify on the model, not on paper or screen: this sheet knows only the numbers that it was given.",
+        "Verify on the model, not on paper or screen: " + knower + " knows only the numbers that it was given.",
         "The maker's manual, the rules where you fly and your club come first."};
 }
 

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 #include <utility>
 
@@ -46,6 +45,12 @@ std::string how_to_turn(const head::Link& link, double change_mm) {
         change_mm > 0 ? "anticlockwise" : "clockwise", std::abs(change_mm));
 }
 
+/// The nearest whole number of steps; of two that leave as much the smaller, as `tracking` and `lengths` have it.
+int whole_steps(double exact) {
+    constexpr double as_much = 0.02;  // of a step
+    return static_cast<int>(std::copysign(std::max(0.0, std::ceil(std::abs(exact) - 0.5 - as_much)), exact));
+}
+
 class Steps {
 public:
     Steps(const Head& head, const BenchReadings& read) : head_(head), read_(read) {}
@@ -64,6 +69,9 @@ private:
         bool none() const {
             return std::ranges::none_of(typed, [](const auto& value) { return value.has_value(); });
         }
+        bool all() const {
+            return std::ranges::all_of(typed, [](const auto& value) { return value.has_value(); });
+        }
     };
 
     void add(BenchStep step) { out_.push_back(std::move(step)); }
@@ -76,13 +84,16 @@ private:
         return found->second;
     }
 
-    void turn(const std::string& stage, const head::PartName& name, int steps, double change_mm) {
+    /// `measured`: what was read asks for it, not the numbers of the open head.
+    void turn(const std::string& stage, const head::PartName& name, int steps, double change_mm, bool measured) {
         const head::Link& link = *head::link_of(head_.description(), name);
-        std::string words = head::link_words(head_.description(), name);
-        words.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(words.front())));
+        const LinkStep step = link_step(link);
         add({.stage = stage,
-             .say = fmt::format("{}: {}.", words, steps_in_words(link, steps)),
-             .more = how_to_turn(link, change_mm),
+             .say = fmt::format("Make {} {} by {} {}.", head::link_words(head_.description(), name),
+                                change_mm > 0 ? "longer" : "shorter", std::abs(steps),
+                                std::abs(steps) == 1 ? step.one : step.many),
+             .more =
+                 (measured ? "" : "By the open head's numbers, nothing was measured. ") + how_to_turn(link, change_mm),
              .tool = BenchTool::hands,
              .way = change_mm > 0 ? BenchWay::longer : BenchWay::shorter,
              .part = head::path_of(name),
@@ -154,15 +165,17 @@ private:
             stand_ = now.none() ? after(*seen) : *level;
             if (std::ranges::none_of(seen->turns, [](const LinkTurn& t) { return t.steps != 0; })) {
                 add({.stage = stage,
-                     .say = "The ring is level.",
-                     .more = fmt::format("As near as the links can be set: {:.2f} deg and {:.2f} mm from it.",
-                                         seen->tilt_deg, std::abs(seen->height_mm)),
+                     .say = now.none() ? "By the open head's numbers the ring is level." : "The ring is level.",
+                     .more = fmt::format("{}As near as the links can be set: {:.2f} deg and {:.2f} mm from it.{}",
+                                         now.none() ? "Nothing was measured. " : "", seen->tilt_deg,
+                                         std::abs(seen->height_mm),
+                                         now.none() ? " What your model does, only heights that you type tell." : ""),
                      .part = "inner_ring"});
                 return {};
             }
             for (std::size_t j = 0; j < seen->turns.size(); ++j)
                 if (const LinkTurn& t = seen->turns[j]; t.steps != 0)
-                    turn(stage, {Role::lower_link, static_cast<int>(j)}, t.steps, t.change_mm);
+                    turn(stage, {Role::lower_link, static_cast<int>(j)}, t.steps, t.change_mm, !now.none());
             if (now.none()) return {};
         }
         other_cause(stage, "The ring will not come level by its links.", "inner_ring");
@@ -232,7 +245,7 @@ private:
         for (std::size_t k = 0; k < out.size(); ++k) {
             const double step = link_step(*head::link_of(head_.description(), out[k].link)).mm;
             out[k].exact_mm = read[k] ? -*read[k] / out[k].deg_per_mm : 0;
-            out[k].steps = static_cast<int>(std::lround(out[k].exact_mm / step));
+            out[k].steps = whole_steps(out[k].exact_mm / step);
             out[k].change_mm = out[k].steps * step;
         }
         return out;
@@ -279,11 +292,15 @@ private:
                                     "be, on the sheet of questions."});
             if (std::ranges::none_of(settings, [](const LinkSetting& s) { return s.steps != 0; }))
                 return add({.stage = stage,
-                            .say = "Every blade is at zero.",
-                            .more = "As near as a step of its link can bring it. So they agree at mid stick; "
-                                    "track in the air is seen in the air."});
+                            .say = now.none()  ? "By the open head's numbers every blade is at zero."
+                                   : now.all() ? "Every blade is at zero."
+                                               : "Every blade that was read is at zero.",
+                            .more = now.none() ? "Nothing was measured. What your model does, only pitch that you read "
+                                                 "and type tells."
+                                               : "As near as a step of its link can bring it. So they agree at mid "
+                                                 "stick; track in the air is seen in the air."});
             for (const LinkSetting& s : settings)
-                if (s.steps != 0) turn(stage, s.link, s.steps, s.change_mm);
+                if (s.steps != 0) turn(stage, s.link, s.steps, s.change_mm, !now.none());
             if (now.none()) return;
         }
         other_cause(stage, "The blades will not come to zero by their links.", "");
@@ -380,8 +397,8 @@ std::string bench_slip(const BenchReading& reading, double value) {
     if (std::abs(value - reading.wanted) <= reading.off_at_most) return {};
     const bool other_way = reading.unit == "deg" && std::abs(value + reading.wanted) <= reading.off_at_most;
     return fmt::format(
-        "{:.2f} {} is {:.1f} {} from what it should be: another place, or a slip? Read again.{}", value, reading.unit,
-        std::abs(value - reading.wanted), reading.unit,
+        "{:.2f} {} is {:.1f} {} from what it should be: another place, or a slip? Read again, and type it anew.{}",
+        value, reading.unit, std::abs(value - reading.wanted), reading.unit,
         other_way ? " If it stays so, collective runs the wrong way: reverse it in the transmitter." : "");
 }
 

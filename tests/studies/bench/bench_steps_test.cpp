@@ -128,9 +128,54 @@ TEST(BenchSteps, OfAHeadWithAWrongLinkTurnItWithoutAnyReading) {
     std::string said;
     for (const BenchStep& step : steps)
         if (step.turn) said += step.say;
-    EXPECT_THAT(said, HasSubstr("pper link 2: "));
-    EXPECT_THAT(said, HasSubstr("shorter"));
+    EXPECT_THAT(said, HasSubstr("Make upper link 2 shorter by "));
     EXPECT_THAT(said, ::testing::Not(HasSubstr("link 1")));
+}
+
+// A half turn more or less leaves as much: the smaller, as the other answers of the same head have it.
+TEST(BenchSteps, TurnNoFurtherThanTracking) {
+    for (const double error : {0.1, 0.3, -0.3, 0.5}) {
+        Description d = testing::demo("two_blade_600.toml");
+        d.upper_links[1].error_mm = error;
+        const auto track = tracking(Head::build(d).value(), head::Sticks{}).value();
+        const auto steps = bench_steps(Head::build(d).value()).value();
+        int turned = 0;
+        for (const BenchStep& step : steps)
+            if (step.turn) turned += step.turn->steps;
+        EXPECT_EQ(std::abs(turned), static_cast<int>(std::ceil(std::abs(error) / 0.2 - 0.5 - 1e-9))) << error;
+        EXPECT_LE(std::abs(turned), std::abs(track.settings[1].steps) + std::abs(track.settings[0].steps)) << error;
+    }
+}
+
+TEST(BenchSteps, SayWhereNothingWasMeasured) {
+    const Head open = testing::demo_head("two_blade_600.toml");
+    const auto said_of = [&](const BenchReadings& read, const std::string& stage) {
+        std::string said;
+        for (const BenchStep& step : bench_steps(open, read).value())
+            if (step.stage == stage && !step.reading) said += step.say + " " + step.more;
+        return said;
+    };
+    for (const char* stage : {"Level ring", "Zero pitch"}) {
+        EXPECT_THAT(said_of({}, stage), HasSubstr("By the open head's numbers"));
+        EXPECT_THAT(said_of({}, stage), HasSubstr("othing was measured"));
+        BenchReadings all;
+        for (const BenchStep& step : bench_steps(open).value())
+            if (step.reading) all[step.reading->key] = step.reading->wanted;
+        EXPECT_THAT(said_of(all, stage), ::testing::Not(HasSubstr("measured")));
+        EXPECT_THAT(said_of(all, stage), ::testing::Not(HasSubstr("open head's numbers")));
+    }
+    Description wrong = open.description();
+    wrong.upper_links[1].error_mm = 0.6;
+    bool turned = false;
+    for (const BenchStep& step : bench_steps(Head::build(wrong).value()).value())
+        if (step.turn) {
+            turned = true;
+            EXPECT_THAT(step.more, HasSubstr("nothing was measured"));
+        }
+    EXPECT_TRUE(turned);
+    // One blade read, the other left out: no word of every blade.
+    const std::string some = said_of({{"Sticks centred, blade 1, round 1", 0.0}}, "Zero pitch");
+    EXPECT_THAT(some, HasSubstr("Every blade that was read"));
 }
 
 TEST(BenchSteps, OfASoundHeadTurnNothing) {

@@ -3,8 +3,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
+#include <optional>
+#include <string_view>
+#include <utility>
 
+#include "kinematics/studies/answer/figures.h"
 #include "viewer/panels/at_bench/tool_drawings.h"
 #include "viewer/panels/base/lengths.h"
 #include "viewer/panels/base/widgets.h"
@@ -32,7 +37,7 @@ void add(std::vector<BenchStep>& steps, const std::string& stage, const std::vec
 std::vector<BenchStep> steps_of(const Bench& bench, const AtBench& at_bench) {
     const head::Description& d = bench.head();
     std::vector<BenchStep> out;
-    add(out, "First", sheet::cautions(), BenchTool::eyes);
+    add(out, "First", sheet::cautions("this program"), BenchTool::eyes);
     if (at_bench.list == BenchList::after_crash) {
         add(out, "After a crash", sheet::after_crash(d), BenchTool::eyes);
         return out;
@@ -96,39 +101,51 @@ bool in_inches(const Screen& screen, const studies::BenchReading& reading) {
 
 /// What was read, as it is typed.
 std::string shown(const Screen& screen, const studies::BenchReading& reading, double value) {
-    return reading.unit == "mm" ? length_text(value, screen.settings.inches) : fmt::format("{:.1f} {}", value, "deg");
+    return reading.unit == "mm" ? length_text(value, screen.settings.inches)
+                                : studies::signed_figure(value, 1) + " deg";
 }
 
 void go_to(Screen& screen, AtBench& at_bench, std::size_t step) {
     at_bench.at = step;
     at_bench.typed.clear();
     at_bench.slip.clear();
+    at_bench.anew_asked = false;
     keep(screen, at_bench);
 }
 
-/// True unless what was typed is no number, or a slip.
+/// With its unit, or without.
+std::optional<double> typed_angle(std::string_view text) {
+    if (text.ends_with("deg")) text.remove_suffix(3);
+    return typed_number(text);
+}
+
+/// True unless what was typed is no number, or a slip; then it stays to be mended.
 bool take_typed(const Screen& screen, AtBench& at_bench) {
     const auto& reading = at_bench.steps[at_bench.at].reading;
     if (!reading || at_bench.typed.empty()) return true;
     const auto value =
-        reading->unit == "mm" ? typed_length(at_bench.typed, screen.settings.inches) : typed_number(at_bench.typed);
-    at_bench.slip = value ? studies::bench_slip(*reading, *value) : "That is no number.";
-    if (!at_bench.slip.empty()) {
-        at_bench.typed.clear();
-        return false;
-    }
+        reading->unit == "mm" ? typed_length(at_bench.typed, screen.settings.inches) : typed_angle(at_bench.typed);
+    at_bench.slip = value ? studies::bench_slip(*reading, *value)
+                          : fmt::format("\"{}\" is no {}. Type one such as {}.", at_bench.typed,
+                                        reading->unit == "mm" ? "length" : "angle",
+                                        reading->unit == "mm" ? "27.2, 27.2mm or 1.07in" : "-1.5 or 1.5deg");
+    if (!at_bench.slip.empty()) return false;
     at_bench.read[reading->key] = *value;
     at_bench.stale = true;
     return true;
 }
 
 void take_letters(AtBench& at_bench) {
-    constexpr std::size_t most = 10;
-    for (const ImWchar letter : ImGui::GetIO().InputQueueCharacters)
-        if (letter < 128 &&
-            std::string_view("0123456789.,-+").find(static_cast<char>(letter)) != std::string_view::npos &&
-            at_bench.typed.size() < most)
-            at_bench.typed += static_cast<char>(letter), at_bench.slip.clear();
+    constexpr std::size_t most = 12;
+    for (const ImWchar letter : ImGui::GetIO().InputQueueCharacters) {
+        if (letter <= ' ' || letter >= 127) continue;
+        const char c = static_cast<char>(std::tolower(static_cast<int>(letter)));
+        const bool of_number = std::string_view("0123456789.,-+").find(c) != std::string_view::npos;
+        if (!of_number && at_bench.typed.empty()) continue;               // a unit comes after its number
+        if (of_number && !at_bench.slip.empty()) at_bench.typed.clear();  // another one in place of the refused
+        if (at_bench.typed.size() < most) at_bench.typed += c, at_bench.slip.clear();
+        at_bench.anew_asked = false;
+    }
 }
 
 /// Words in letters of a height, broken to a width; gives where they end.
@@ -146,6 +163,8 @@ ToolDrawing drawing_of(const Screen& screen, const BenchStep& step) {
     if (step.reading->unit == "deg") out.pitch_deg = step.reading->wanted;
     return out;
 }
+
+constexpr float bench_note_share = 0.55F;  // of the instruction's letters: what a drawing's own words have
 
 struct Board {
     ImFont* font;
@@ -175,18 +194,20 @@ float draw_number(const Screen& screen, const AtBench& at_bench, const Board& bo
     const float height = 1.2F * board.large, field = 6.5F * board.large;
     list.AddRectFilled({board.margin, y}, {board.margin + field, y + height}, ink.field);
     list.AddRect({board.margin, y}, {board.margin + field, y + height}, ink.accent, 0, 0, 3 * screen.scale());
+    const std::string unit = in_inches(screen, reading) ? " in" : " " + reading.unit;
     std::string text = at_bench.typed;
     if (!text.empty())
-        text += in_inches(screen, reading) ? " in" : " " + reading.unit;
+        text += std::isdigit(static_cast<unsigned char>(text.back())) ? unit : "";
     else if (found != at_bench.read.end())
         text = shown(screen, reading, found->second);
     words(list, board.font, board.large, {board.margin + board.small / 2, y + 0.1F * board.large}, 0,
-          at_bench.typed.empty() ? ink.soft : ink.ink, text.empty() ? "?" : text);
+          at_bench.typed.empty() ? ink.soft : ink.ink, text.empty() ? "?" + unit : text);
     const std::string beside = !at_bench.slip.empty() ? lengths_read(at_bench.slip, screen.settings.inches)
                                : text.empty()         ? "Type what you read, or go on without."
                                                       : "Read so far. Type to change it.";
     words(list, board.font, board.small, {2 * board.margin + field, y}, width - field - board.margin,
-          at_bench.slip.empty() ? ink.soft : ink.trouble, at_bench.typed.empty() ? beside : "Space takes it.");
+          at_bench.slip.empty() ? ink.soft : ink.trouble,
+          at_bench.typed.empty() || !at_bench.slip.empty() ? beside : "Space takes it.");
     return y + height;
 }
 
@@ -212,7 +233,7 @@ void draw_buttons(Screen& screen, AtBench& at_bench, const Board& board, ImVec2 
         return board.font->CalcTextSizeA(board.small, 1e6F, 0, word).x + 1.5F * board.small;
     };
     const bool last = at_bench.at + 1 == at_bench.steps.size();
-    const char *back = "Back: Backspace", *on = last ? "Done: Space" : "On: Space", *anew = "Anew: Home",
+    const char *back = "Back: Backspace", *on = last ? "Done: Space" : "Next: Space", *anew = "Start again: Home",
                *leave = "Leave: Esc";
     float x = board.margin;
     if (big_button(screen, "bench back", back, board, {x, y}, at_bench.at > 0))
@@ -227,19 +248,26 @@ void draw_buttons(Screen& screen, AtBench& at_bench, const Board& board, ImVec2 
         bench_anew(screen, at_bench);
 }
 
+std::string asks_anew(const AtBench& at_bench) {
+    const std::size_t count = at_bench.read.size();
+    return fmt::format("Press Home again to start again at the first step: {}. Any other key leaves all as it is.",
+                       count == 1 ? "1 reading goes" : fmt::format("{} readings go", count));
+}
+
 void draw_step(Screen& screen, AtBench& at_bench, const Board& board, ImVec2 window) {
     const Inks ink = screen.inks();
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const BenchStep& step = at_bench.steps[at_bench.at];
     const bool inches = screen.settings.inches;
-    const std::string say = lengths_read(step.say, inches), more = lengths_read(step.more, inches);
+    const std::string say = lengths_read(step.say, inches),
+                      more = at_bench.anew_asked ? asks_anew(at_bench) : lengths_read(step.more, inches);
     const float top = board.margin / 2 + 1.9F * board.small, drawing = 0.34F * window.x;
     const float left = window.x - drawing - 2.5F * board.margin;
     const float bottom = window.y - board.margin - 1.5F * board.small;
     float y = words(list, board.font, board.large, {board.margin, top}, left, ink.ink, say);
     screen.report.rectangle("bench words", {board.margin, top}, {board.margin + left, y});
     ImGui::PushFont(board.font);
-    ImGui::SetWindowFontScale(0.45F * board.large / board.font->FontSize);
+    ImGui::SetWindowFontScale(bench_note_share * board.large / board.font->FontSize);
     draw_tool(list, {window.x - board.margin - drawing, top},
               {window.x - board.margin, top + std::min(0.6F * drawing, 0.45F * window.y)},
               {ink, std::max(1.5F, board.large / 30)}, drawing_of(screen, step));
@@ -251,7 +279,7 @@ void draw_step(Screen& screen, AtBench& at_bench, const Board& board, ImVec2 win
     float px = board.small;  // smaller where it would run into the buttons
     while (px > 0.7F * board.small && y + board.font->CalcTextSizeA(px, 1e6F, width, more.c_str()).y > bottom)
         px *= 0.95F;
-    words(list, board.font, px, {board.margin, y}, width, ink.soft, more);
+    words(list, board.font, px, {board.margin, y}, width, at_bench.anew_asked ? ink.trouble : ink.soft, more);
 }
 
 }  // namespace
@@ -272,10 +300,12 @@ void open_at_bench(Screen& screen, const Bench& bench, AtBench& at_bench, BenchL
 
 void leave_at_bench(Screen& screen, AtBench& at_bench) {
     at_bench.open = false;
+    at_bench.anew_asked = false;
     screen.large_px = 0;
 }
 
 void bench_on(Screen& screen, AtBench& at_bench) {
+    if (std::exchange(at_bench.anew_asked, false)) return;
     // Keys come faster than frames now and then: the steps to go on to may not be made yet.
     if (at_bench.at >= at_bench.steps.size() || !take_typed(screen, at_bench)) return;
     const BenchStep& step = at_bench.steps[at_bench.at];
@@ -293,6 +323,7 @@ void bench_on(Screen& screen, AtBench& at_bench) {
 
 void bench_back(Screen& screen, AtBench& at_bench) {
     at_bench.slip.clear();
+    if (std::exchange(at_bench.anew_asked, false)) return;
     if (!at_bench.typed.empty())
         at_bench.typed.pop_back();
     else if (at_bench.at > 0)
@@ -300,6 +331,7 @@ void bench_back(Screen& screen, AtBench& at_bench) {
 }
 
 void bench_anew(Screen& screen, AtBench& at_bench) {
+    if (!at_bench.read.empty() && !std::exchange(at_bench.anew_asked, true)) return;  // asked first
     at_bench.read.clear();
     at_bench.stale = true;
     go_to(screen, at_bench, 0);

@@ -21,8 +21,9 @@ struct AtBench {
     BenchList list = BenchList::set_up;
     std::size_t at = 0;  // from 0
     studies::BenchReadings read;
-    std::string typed;  // into the number that the step asks for
-    std::string slip;   // why what was typed is not taken
+    std::string typed;        // into the number that the step asks for
+    std::string slip;         // why what was typed is not taken; it stays in the field
+    bool anew_asked = false;  // to start again once more is pressed
     // The steps, and of what they were made.
     std::vector<studies::BenchStep> steps;
     std::string head;  // its name
@@ -40,6 +41,7 @@ void leave_at_bench(Screen& screen, AtBench& at_bench);
 void bench_on(Screen& screen, AtBench& at_bench);
 /// Takes back the last letter that was typed, else goes to the step before.
 void bench_back(Screen& screen, AtBench& at_bench);
+/// Starts again; where readings would go with it, at the second press.
 void bench_anew(Screen& screen, AtBench& at_bench);
 
 /// All over the window, `Screen::fonts.large` where it is there. Asks for its letters by `Screen::large_px`.

@@ -34,17 +34,17 @@ void round_arrow(Sketch& s, Point centre, float radius, bool clockwise) {
 }
 
 void transmitter(Sketch& s, float collective) {
-    s.box(14, 6, 86, 48);
-    for (const float x : {33.0F, 67.0F}) {
+    s.box(8, 6, 92, 50);
+    for (const float x : {31.0F, 69.0F}) {
         s.hole({x, 24}, 12);
         s.line({x, 13}, {x, 35}, 1);
         s.line({x - 11, 24}, {x + 11, 24}, 1);
     }
-    s.ball({33, 24 - 9 * collective}, 4, true);
-    s.ball({67, 24}, 4, true);
-    s.note({33, 42}, "collective");
-    s.note({67, 42}, "cyclic");
-    if (collective != 0) arrow(s, {8, 24}, {8, collective > 0 ? 10.0F : 38.0F});
+    s.ball({31, 24 - 9 * collective}, 4, true);
+    s.ball({69, 24}, 4, true);
+    s.note({31, 43}, "collective");
+    s.note({69, 43}, "cyclic");
+    if (collective != 0) arrow(s, {14, collective > 0 ? 36.0F : 12.0F}, {14, collective > 0 ? 12.0F : 36.0F});
 }
 
 /// A servo from the side, its horn level, the link upright on it.
@@ -58,7 +58,7 @@ void horn(Sketch& s, BenchWay way) {
     if (way == BenchWay::none) {
         s.line({62, 21}, {53, 21}, thick);
         s.line({53, 21}, {53, 30}, thick);
-        s.note({78, 24}, "90\xC2\xB0");
+        s.note({80, 20}, "90\xC2\xB0");
         return;
     }
     const bool up = way == BenchWay::ball_up;
@@ -107,13 +107,13 @@ void turned_link(Sketch& s, BenchWay way, bool turnbuckle) {
     arrow(s, {94 - (longer ? near : far), 10}, {94 - (longer ? far : near), 10});
     if (turnbuckle) return;
     round_arrow(s, {84, 44}, 7, !longer);
-    s.note({58, 46}, "seen from this end");
+    s.note({46, 41}, "seen from");
+    s.note({46, 50}, "this end");
 }
 
 void hex_key(Sketch& s) {
-    s.bar({30, 12}, {30, 40}, 2);
-    s.bar({30, 40}, {76, 40}, 2);
-    round_arrow(s, {30, 26}, 14, true);
+    s.elbow({24, 12}, {24, 46}, {82, 46}, 2.4F);
+    round_arrow(s, {58, 22}, 13, true);
 }
 
 void eye(Sketch& s) {

@@ -60,6 +60,16 @@ public:
         const Point n = half * unit({a.y - b.y, b.x - a.x});
         quad(a + n, b + n, b - n, a - n, look_.ink.field, look_.ink.ink);
     }
+    /// Two bars as one, square to each other, from a over b to c.
+    void elbow(Point a, Point b, Point c, float half) {
+        const Point in = half * unit(c - b), up = half * unit(a - b);
+        const ImVec2 corners[] = {at(a - in), at(b - in - up), at(c - up), at(c + up), at(b + in + up), at(a + in)};
+        const ImVec2 upright[] = {corners[0], corners[1], corners[4], corners[5]},
+                     level[] = {corners[1], corners[2], corners[3], corners[4]};
+        list_.AddConvexPolyFilled(upright, 4, look_.ink.field);
+        list_.AddConvexPolyFilled(level, 4, look_.ink.field);
+        list_.AddPolyline(corners, 6, look_.ink.ink, ImDrawFlags_Closed, 1.6F * look_.scale);
+    }
     /// A small text in ink, its middle at a point.
     void note(Point p, const char* text) { words(p, text, look_.ink.ink, look_.letters(), false); }
 
@@ -125,9 +135,10 @@ private:
         ImFont* font = ImGui::GetFont();
         const ImVec2 size = font->CalcTextSizeA(height, 1e6F, 0, text.c_str());
         const ImVec2 middle = at(p), low = at({0, 0}), high = at({100, 56});
-        const float x = std::clamp(middle.x - size.x / 2, low.x, std::max(low.x, high.x - size.x));
+        const float pad = 3 * look_.scale, aside = patch ? pad : 0;
+        const float x =
+            std::clamp(middle.x - size.x / 2, low.x + aside, std::max(low.x + aside, high.x - size.x - aside));
         const float y = std::clamp(middle.y - size.y / 2, low.y, std::max(low.y, high.y - size.y));
-        const float pad = 3 * look_.scale;
         if (patch) list_.AddRectFilled({x - pad, y}, {x + size.x + pad, y + size.y}, look_.ink.paper);
         list_.AddText(font, height, {std::round(x), std::round(y)}, colour, text.c_str());
     }

@@ -137,7 +137,11 @@ void build_sheet(State& state) {
 }
 
 /// While a list of steps is open all keys are its own.
-void press_at_bench(State& state, int key) {
+void press_at_bench(State& state, int key, int mods) {
+    if (key == GLFW_KEY_Q && mods == GLFW_MOD_CONTROL) {
+        state.close_wanted = true;
+        return;
+    }
     switch (key) {
         case GLFW_KEY_SPACE:
         case GLFW_KEY_ENTER:
@@ -320,8 +324,8 @@ bool press_frame_key(State& state, int key, int mods, bool typing) {
 
 void press_key(State& state, int key, int mods, bool typing) {
     if (state.dialogs.open != Dialog::none) return;  // a dialog takes its own keys
-    if (state.at_bench.open) return press_at_bench(state, key);
     mods &= GLFW_MOD_CONTROL | GLFW_MOD_SHIFT | GLFW_MOD_ALT | GLFW_MOD_SUPER;
+    if (state.at_bench.open) return press_at_bench(state, key, mods);
     const bool function_key = key >= GLFW_KEY_F1 && key <= GLFW_KEY_F25;
     // In a text field plain keys type, and Ctrl+Z takes back typing while there is some.
     const bool of_field = key == GLFW_KEY_Z && ((mods & shift) ? typing_can_redo() : typing_can_undo());

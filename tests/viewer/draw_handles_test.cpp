@@ -67,6 +67,34 @@ TEST(Handles, FollowThePointerAlongTheirWay) {
     EXPECT_GT(seen, 150);
 }
 
+// A pointer that goes on in one direction never brings a handle back past where it was: beyond all of its way it stays
+// at that end.
+TEST(Handles, StayAtTheEndThatAPointerGoesBeyond) {
+    const head::Description d = demo("two_blade_600");
+    const head::Pose pose = posed(d, {0.2, 0.1, 0}, 60);
+    for (const Part part :
+         {Part{Role::blade, 0}, Part{Role::blade, 1}, Part{Role::outer_ring, 0}, Part{Role::servo, 1}})
+        for (const Handle& handle : handles(part, d, pose))
+            for (const double azimuth : {-120.0, -30.0, 60.0, 145.0})
+                for (const double height : {-30.0, 5.0, 20.0, 40.0}) {
+                    Camera camera;
+                    camera.azimuth_deg = azimuth, camera.height_deg = height, camera.distance_mm = 700;
+                    const glm::dvec3 at = camera.project(handle.at, area);
+                    for (int side = 0; side < 16; ++side) {
+                        const double a = side * 22.5 * degree;
+                        double before = 0;
+                        for (const double away : {5.0, 20.0, 50.0, 100.0, 200.0, 400.0, 800.0}) {
+                            const double by =
+                                dragged_to(handle, camera, area, at.x + away * std::cos(a), at.y + away * std::sin(a));
+                            EXPECT_GE(by * before, 0) << handle.words << " flips at " << away << " px, side " << side;
+                            EXPECT_GE(std::abs(by), std::abs(before) - 1e-6)
+                                << handle.words << " comes back at " << away << " px, side " << side;
+                            before = by;
+                        }
+                    }
+                }
+}
+
 TEST(Handles, SeenEndOnUpwardsIsMore) {
     const head::Description d = demo("two_blade_600");
     const Handle middle = handles({Role::outer_ring, 0}, d, posed(d, {}, 0)).back();

@@ -51,7 +51,7 @@ class Way {
 public:
     Way(const head::Head& head, double azimuth_deg, std::span<const double> hand_deg, std::span<const Aim> aims,
         const SteerBy& by)
-        : head_(head), solver_(head), azimuth_deg_(azimuth_deg), aims_(aims) {
+        : head_(head), solver_(head), azimuth_deg_(azimuth_deg), hand_deg_(hand_deg), aims_(aims) {
         for (std::size_t i = 0; i < hand_deg.size(); ++i) solver_.set_hand(i, hand_deg[i]);
         const std::array<bool, 4> may{by.collective, by.aileron, by.elevator, by.rudder};
         for (std::size_t i = 0; i < may.size(); ++i)
@@ -78,6 +78,7 @@ private:
     const head::Head& head_;
     head::Solver solver_;
     double azimuth_deg_;
+    std::span<const double> hand_deg_;
     std::span<const Aim> aims_;
     std::vector<std::size_t> free_;
     head::Slopes slopes_;
@@ -195,6 +196,10 @@ End Way::follow(Sticks& sticks, const Eigen::VectorXd& step, const Eigen::Vector
             continue;
         }
         if (misfit(left(next)) < misfit(left_now) * (1 - 1e-9)) {
+            if (!head_.pose(next, azimuth_deg_, hand_deg_)) {  // poses that cannot be assembled lie between
+                end = End::links;
+                continue;
+            }
             sticks = next;
             return End::there;
         }

@@ -1,5 +1,6 @@
 #include "kinematics/studies/live/steering.h"
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
@@ -179,6 +180,76 @@ TEST(Steering, SaysWhichStickIsAtItsEnd) {
     EXPECT_TRUE(there->there);
     EXPECT_NEAR(head.pose(there->sticks, 0)->pitch_deg[0], 3, steered_within);
     EXPECT_TRUE(there->why_not.empty());
+}
+
+/// What comes back although the aim goes farther away: of each way of dragging a part a line; empty where none does.
+std::string comes_back(const head::Head& head, const head::Sticks& from, double azimuth, double way) {
+    const auto start = head.pose(from, azimuth);
+    if (!start) return {};
+    const auto horns = head.horn_angles_deg(from);
+    const auto horn = [&](double far) {
+        std::vector<Aim> aims;
+        for (std::size_t j = 0; j < horns.size(); ++j)
+            aims.push_back({What::horn_deg, static_cast<int>(j), horns[j] + (j == 0 ? far : 0), j != 0});
+        return aims;
+    };
+    const auto pitch = [&](double far) { return std::vector<Aim>{{What::pitch_deg, 0, start->pitch_deg[0] + far}}; };
+    const auto height = [&](double far) { return std::vector<Aim>{{What::height_mm, 0, start->height_mm + far}}; };
+    const auto tilt = [&](double far) {
+        return std::vector<Aim>{{What::tilt_forward_deg, 0, start->tilt_forward_deg + far},
+                                {What::tilt_right_deg, 0, start->tilt_right_deg}};
+    };
+    std::string out;
+    const auto drag = [&](const char* what, const SteerBy& by, const auto& aims_for) {
+        double before = 0;
+        for (double far = 0.25; far < 90; far *= 1.3) {
+            const auto steered = steer(head, from, azimuth, {}, aims_for(way * far), by);
+            const double gone = steered ? way * (steered->reached[0] - aims_for(0)[0].wanted) : -1;
+            if (gone < before - 0.1)  // ends on the edge of the cyclic stick are near the best, not the best
+                out += fmt::format(
+                    "{} from {:+.4f} {:+.4f} {:+.4f} at {:.1f} deg: wanted {:.3f}, went {:.3f}, {:.3f} before\n", what,
+                    from.collective, from.aileron, from.elevator, azimuth, far, gone, before);
+            before = std::max(before, gone);
+        }
+    };
+    drag("pitch by collective", collective_only, pitch);
+    drag("pitch by cyclic", cyclic, pitch);
+    drag("height", collective_only, height);
+    drag("tilt", cyclic, tilt);
+    drag("horn", main_sticks, horn);
+    return out;
+}
+
+// A part that is dragged farther never comes back, however far beyond its reach the pointer is.
+RC_GTEST_PROP(Steering, AnAimFartherAwayNeverBringsThePartBack, (std::uint64_t seed)) {
+    std::mt19937_64 bits(seed);
+    testing::Draw draw(bits);
+    head::Description d = testing::random_head(bits);
+    if (draw.chance(0.3)) d.mixing.combined_limit = draw.between(0.8, 1.6);
+    if (draw.chance(0.3)) d.mixing.cyclic_stick = head::CyclicStick::square;
+    const auto head = head::Head::build(d);
+    RC_PRE(head && !head->neutral_failure());
+    const auto from = sticks_drawn(draw, d.mixing);
+    const std::string back = comes_back(*head, from, draw.between(0, 360), draw.chance(0.5) ? 1 : -1);
+    if (!back.empty()) RC_FAIL(back);
+}
+
+TEST(Steering, NoPartOfASceneComesBack) {
+    std::mt19937_64 bits(1);
+    testing::Draw draw(bits);
+    for (const auto& entry : std::filesystem::recursive_directory_iterator(SWASHWRIGHT_SCENES)) {
+        const std::string name = std::filesystem::relative(entry.path(), SWASHWRIGHT_SCENES).string();
+        if (entry.path().extension() != ".toml" || name.starts_with("lessons") || name.starts_with("readings"))
+            continue;
+        const head::Description d = testing::demo(name);
+        if (d.kind == head::Kind::tail) continue;
+        const head::Head head = built(d);
+        for (int start = 0; start < 4; ++start)
+            for (const double way : {-1.0, 1.0}) {
+                const head::Sticks from = start == 0 ? head::Sticks{} : sticks_drawn(draw, d.mixing);
+                EXPECT_EQ(comes_back(head, from, start == 0 ? 0 : draw.between(0, 360), way), "") << name;
+            }
+    }
 }
 
 TEST(Steering, FollowsAimsThatAllGiveWay) {

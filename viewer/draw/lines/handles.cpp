@@ -105,22 +105,35 @@ double dragged_to(const Handle& handle, const Camera& camera, const Viewport& vi
     const double arm = handle.turns ? handle.way.cross(handle.at - handle.origin).norm() * degree : 1;
     const double pixels = arm * camera.pixels_per_mm(handle.at, viewport);  // for each unit, seen square on
     if (!(pixels > 0)) return 0;
-    double by = 0;
-    for (int step = 0; step < 20; ++step) {
+    const auto seen = [&](double by) {
         const glm::dvec3 at = camera.project(handle.moved(by), viewport);
-        const glm::dvec2 left(x - at.x, y - at.y);
-        const glm::dvec3 on = camera.project(handle.moved(by + little), viewport);
-        const glm::dvec2 way = glm::dvec2(on.x - at.x, on.y - at.y) / little;
-        constexpr double end_on = 0.3;  // of what it is square on
-        if (glm::length(way) < end_on * pixels) {
-            if (step > 0) break;  // as far as it can be seen to come
-            return std::clamp(-left.y / pixels, -most, most);
-        }
-        const double more = glm::dot(left, way) / glm::dot(way, way);
-        by = std::clamp(by + more, -most, most);
-        if (std::abs(more) < 1e-7) break;
+        return glm::dvec2(at.x, at.y);
+    };
+    const auto way = [&](double by) { return (seen(by + little) - seen(by - little)) / (2 * little); };
+    const glm::dvec2 wanted(x, y), left = wanted - seen(0), first = way(0);
+    constexpr double end_on = 0.3;  // of what it is square on
+    if (!(glm::length(first) >= end_on * pixels)) {
+        const double up = std::clamp(-left.y / pixels, -most, most);
+        return std::isfinite(up) ? up : 0;
     }
-    return by;
+    const double sign = glm::dot(left, first) < 0 ? -1 : 1;
+    const auto nears = [&](double by) {
+        const glm::dvec2 on = sign * way(sign * by);
+        return glm::dot(wanted - seen(sign * by), on) > 0 && glm::dot(left, on) > 0;
+    };
+    // On that side, as far as the way goes on towards the pointer and brings it nearer: a pointer beyond all of it
+    // finds the same end however far it is.
+    double near = 0, far = 0;
+    const double stride = handle.turns ? 3 : glm::length(left) / glm::length(first) / 4;
+    while (near == far && far < most) {
+        far = std::min(most, far + std::max(stride, little));
+        if (nears(far)) near = far;
+    }
+    for (int halving = 0; halving < 50 && far - near > 1e-9; ++halving) {
+        const double middle = (near + far) / 2;
+        (nears(middle) ? near : far) = middle;
+    }
+    return sign * near;
 }
 
 }  // namespace swashwright::draw

@@ -37,8 +37,9 @@ std::vector<Handle> handles_of(const Part& part, const head::Description& descri
 /// them.
 std::optional<Handle> handle_near(const std::vector<Handle>& handles, const Camera& camera, const Viewport& viewport,
                                   double x, double y, double reach);
-/// By how much (deg, mm) a handle has to move to be drawn as near as it can to a pixel, at most a quarter turn. Where
-/// its way is seen nearly end on, upwards in the picture is more.
+/// By how much (deg, mm) a handle has to move to be drawn as near as it can to a pixel, at most a quarter turn: beyond
+/// all of its way at its end, however far the pointer is. Where its way is seen nearly end on, upwards in the picture
+/// is more.
 double dragged_to(const Handle& handle, const Camera& camera, const Viewport& viewport, double x, double y);
 
 }  // namespace swashwright::draw

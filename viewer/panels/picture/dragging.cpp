@@ -19,7 +19,8 @@ namespace {
 using Of = draw::Handle::Of;
 using What = studies::Aim::What;
 
-constexpr double reach = 16;  // pixels at scale 1
+constexpr double reach = 16;      // pixels at scale 1
+constexpr double most_tilt = 40;  // deg, of a ring in one drag
 
 draw::Viewport viewport_of(const Rect& place) {
     return {static_cast<int>(place.x), static_cast<int>(place.y), static_cast<int>(place.width),
@@ -85,6 +86,8 @@ std::vector<studies::Aim> aims_of(const Drag& drag, double by, const head::Head&
             return {{What::height_mm, 0, drag.reading + by}};
         case Of::tilt: {
             // The ring's normal as it was, turned with the rim.
+            // Beyond any ring's reach it goes no further: near a quarter turn its two tilts say little.
+            by = std::clamp(by, -most_tilt, most_tilt);
             const double f = std::tan(drag.reading * degree), r = std::tan(drag.other * degree);
             const Vec3 n = Eigen::AngleAxisd(by * degree, handle.way) * Vec3(f, -r, 1).normalized();
             return {{What::tilt_forward_deg, 0, head::tilt_forward_deg(n)},

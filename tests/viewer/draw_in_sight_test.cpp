@@ -72,16 +72,33 @@ TEST(InSight, KeepsASpotThatIsStillSeen) {
 TEST(InSight, AWordOnTheGroundIsCoveredByTheHeadInFrontOfIt) {
     const Seen seen("three_blade_700", View::side);
     const Proportions p = proportions_of(seen.d);
-    const auto covered = [&](const Camera& camera) {
-        return words_covered(seen.drawn, seen.frames, p, camera, area, 20, 10, std::nullopt);
+    const auto words = [&](const Camera& camera) {
+        return azimuth_words_at(seen.drawn, seen.frames, p, camera, area, 20, 10, std::nullopt);
     };
     Camera above = seen.camera;
     above.height_deg = 89;  // the nearest blade stands 35 deg from the nose
-    EXPECT_FALSE(covered(above)[0]);
+    ASSERT_TRUE(words(above)[0]);
+    EXPECT_EQ(*words(above)[0], azimuth_word_at(0, p));
     // With the eye on the line from the word through the shaft, the head stands between.
     Camera low = seen.camera;
     low.azimuth_deg = 180, low.height_deg = 10;
-    EXPECT_TRUE(covered(low)[0]);
+    const auto there = words(low)[0];
+    EXPECT_TRUE(!there || *there != azimuth_word_at(0, p));
+}
+
+// Seen from above blade 1 stands over the tail, blade 2 over the nose: their words step aside, on their own side.
+TEST(InSight, AWordUnderABladeStandsAside) {
+    const Seen seen("two_blade_600", View::top);
+    const Proportions p = proportions_of(seen.d);
+    const auto words = azimuth_words_at(seen.drawn, seen.frames, p, seen.camera, area, 20, 10, std::nullopt);
+    for (std::size_t k = 0; k < words.size(); ++k) {
+        ASSERT_TRUE(words[k]) << azimuth_words_deg[k];
+        const Vec3 own = azimuth_word_at(azimuth_words_deg[k], p);
+        EXPECT_GT(words[k]->normalized().dot(own.normalized()), std::cos(26 * degree)) << azimuth_words_deg[k];
+        const glm::dvec3 at = seen.camera.project(*words[k], area);
+        for (const double x : {-20.0, 0.0, 20.0})
+            EXPECT_FALSE(hit_at(seen.drawn, seen.frames, seen.camera, area, at.x + x - area.x, at.y - area.y));
+    }
 }
 
 TEST(Camera, AlongALinkSeesItsBallsAtOnePoint) {

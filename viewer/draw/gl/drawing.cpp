@@ -246,8 +246,8 @@ InSight Drawing::in_sight(const head::Description& description, const head::Pose
     InSight seen;
     seen.kept_free = boxes_to_keep_free(impl_->drawn, frames, camera, style, viewport);
     if (names) seen.spots = spots_of(impl_->drawn, frames, camera, viewport, cut, last.spots);
-    seen.words_covered =
-        words_covered(impl_->drawn, frames, impl_->proportions, camera, viewport, 1.1 * line, 0.5 * line, cut);
+    seen.words_at =
+        azimuth_words_at(impl_->drawn, frames, impl_->proportions, camera, viewport, 1.1 * line, 0.5 * line, cut);
     return seen;
 }
 

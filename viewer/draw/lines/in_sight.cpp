@@ -131,19 +131,49 @@ std::vector<SolidBox> boxes_to_keep_free(const std::vector<Drawn>& drawn, const 
     return out;
 }
 
-std::array<bool, azimuth_words_deg.size()> words_covered(const std::vector<Drawn>& drawn, const Frames& frames,
-                                                         const Proportions& p, const Camera& camera,
-                                                         const Viewport& viewport, double half_width,
-                                                         double half_height, const std::optional<Plane>& cut) {
+std::array<std::optional<Vec3>, azimuth_words_deg.size()> azimuth_words_at(
+    const std::vector<Drawn>& drawn, const Frames& frames, const Proportions& p, const Camera& camera,
+    const Viewport& viewport, double half_width, double half_height, const std::optional<Plane>& cut) {
+    struct Shift {
+        double out, aside_deg;
+    };
+    constexpr std::array<Shift, 15> shifts{{{1, 0},
+                                            {1.12, 0},
+                                            {1, 12},
+                                            {1, -12},
+                                            {1.12, 12},
+                                            {1.12, -12},
+                                            {1.25, 0},
+                                            {1, 20},
+                                            {1, -20},
+                                            {1.12, 20},
+                                            {1.12, -20},
+                                            {1.25, 20},
+                                            {1.25, -20},
+                                            {1.25, 25},
+                                            {1.25, -25}}};
     const Sights sights{drawn, frames, camera, viewport, cut};
-    std::array<bool, azimuth_words_deg.size()> covered{};
-    for (std::size_t k = 0; k < covered.size(); ++k) {
-        const glm::dvec3 at = camera.project(azimuth_word_at(azimuth_words_deg[k], p), viewport);
-        if (!(at.z >= 0 && at.z <= 1)) continue;
+    const auto free = [&](const Vec3& place) {
+        const glm::dvec3 at = camera.project(place, viewport);
+        if (!(at.z >= 0 && at.z <= 1)) return false;
+        if (at.x - half_width < viewport.x || at.x + half_width > viewport.x + viewport.width) return false;
+        if (at.y - half_height < viewport.y || at.y + half_height > viewport.y + viewport.height) return false;
         for (double x : {-half_width, 0.0, half_width})
-            for (double y : {-half_height, half_height}) covered[k] = covered[k] || sights.at(at.x + x, at.y + y);
-    }
-    return covered;
+            for (double y : {-half_height, half_height})
+                if (sights.at(at.x + x, at.y + y)) return false;
+        return true;
+    };
+    std::array<std::optional<Vec3>, azimuth_words_deg.size()> out;
+    for (std::size_t k = 0; k < out.size(); ++k)
+        for (const Shift& shift : shifts) {
+            const Vec3 at = azimuth_word_at(azimuth_words_deg[k], p);
+            const Vec3 place = Eigen::AngleAxisd(shift.aside_deg * degree, Vec3::UnitZ()) *
+                               Vec3(shift.out * at.x(), shift.out * at.y(), at.z());
+            if (!free(place)) continue;
+            out[k] = place;
+            break;
+        }
+    return out;
 }
 
 }  // namespace swashwright::draw

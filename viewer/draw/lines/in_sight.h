@@ -28,9 +28,10 @@ struct SolidBox {
 };
 
 struct InSight {
-    std::vector<SolidBox> kept_free;                             // of what words had better not lie on
-    std::vector<Spot> spots;                                     // one for each part that is seen
-    std::array<bool, azimuth_words_deg.size()> words_covered{};  // a part stands where the word would be
+    std::vector<SolidBox> kept_free;  // of what words had better not lie on
+    std::vector<Spot> spots;          // one for each part that is seen
+    /// Where the words around the protractor stand, head frame; none where parts leave no room.
+    std::array<std::optional<Vec3>, azimuth_words_deg.size()> words_at{};
 };
 
 /// Where the word at an azimuth stands on the ground, head frame.
@@ -43,10 +44,10 @@ std::vector<Spot> spots_of(const std::vector<Drawn>& drawn, const Frames& frames
 /// Around the solids of what is lit or touched, and of the servos. Whether they are hidden is not asked.
 std::vector<SolidBox> boxes_to_keep_free(const std::vector<Drawn>& drawn, const Frames& frames, const Camera& camera,
                                          const Style& style, const Viewport& viewport);
-/// Which words of `half_width` x `half_height` pixels would lie over a part.
-std::array<bool, azimuth_words_deg.size()> words_covered(const std::vector<Drawn>& drawn, const Frames& frames,
-                                                         const Proportions& p, const Camera& camera,
-                                                         const Viewport& viewport, double half_width,
-                                                         double half_height, const std::optional<Plane>& cut);
+/// Where words of `half_width` x `half_height` pixels lie over no part: each at its azimuth, else farther out or a
+/// little aside.
+std::array<std::optional<Vec3>, azimuth_words_deg.size()> azimuth_words_at(
+    const std::vector<Drawn>& drawn, const Frames& frames, const Proportions& p, const Camera& camera,
+    const Viewport& viewport, double half_width, double half_height, const std::optional<Plane>& cut);
 
 }  // namespace swashwright::draw

@@ -4,6 +4,7 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <optional>
 
@@ -132,19 +133,21 @@ void draw_rotation(const Pen& pen, const head::Description& d, const Proportions
     pen.arrow_head(arc[steps - 2], arc[steps], ink);
 }
 
-/// The fixed azimuths around the protractor: the nose by its word, the quarters by their degrees. None over a part,
-/// over other words or off the picture.
-void draw_azimuths(const Pen& pen, const Proportions& p, const InSight& in_sight, std::vector<NameBox>& taken) {
+/// The four sides around the protractor by their words, for the rotor's azimuth begins at the tail; of a tail, which
+/// has neither left nor right, the quarters by their degrees. None over a part, over other words or off the picture.
+void draw_azimuths(const Pen& pen, const head::Description& d, const Proportions& p, const InSight& in_sight,
+                   std::vector<NameBox>& taken) {
+    constexpr std::array<const char*, azimuth_words_deg.size()> sides{"nose", "left", "tail", "right"};
     const auto middle = pen.at(Vec3(0, 0, p.ground));
     for (std::size_t k = 0; k < azimuth_words_deg.size(); ++k) {
         const double deg = azimuth_words_deg[k];
-        const auto at = pen.at(azimuth_word_at(deg, p));
-        if (in_sight.words_covered[k] || !at || !middle || !pen.inside(*at)) continue;
+        const auto at = in_sight.words_at[k] ? pen.at(*in_sight.words_at[k]) : std::nullopt;
+        if (!at || !middle || !pen.inside(*at)) continue;
         // From low down, words in line with the shaft would lie over the head; from afar, all of them.
         const double off = std::abs(std::cos((deg - pen.camera.azimuth_deg) * degree));
         const float apart = std::hypot(at->x - middle->x, at->y - middle->y);
         if ((std::abs(pen.camera.height_deg) < 12 && off > 0.7) || apart < 60 * pen.scale) continue;
-        const std::string text = deg == 0 ? "nose" : fmt::format("{:g}\u00b0", deg);
+        const std::string text = deg == 0 || d.kind == head::Kind::main ? sides.at(k) : fmt::format("{:g}\u00b0", deg);
         const ImVec2 size = ImGui::CalcTextSize(text.c_str());
         const ImVec2 low(std::round(at->x - size.x / 2), std::round(at->y - size.y / 2));
         const NameBox box = box_of(low, size);
@@ -204,6 +207,13 @@ void draw_dimension(const Pen& pen, const head::Description& d, const head::Pose
                      second.c_str());
 }
 
+/// A section has taken the link or horn away whole.
+bool cut_away(const Part& part, const head::Description& d, const head::Pose& pose, const Style& style) {
+    const auto length = style.section_deg ? length_of(part, d, pose) : std::nullopt;
+    constexpr double in_plane_mm = 0.5;  // as `frames_short_of` has it
+    return length && plane_towards(*style.section_deg).height_of((length->a + length->b) / 2) > in_plane_mm;
+}
+
 /// A dimension across a gap: both points, the line between, a leader to the words.
 void draw_gap(const Pen& pen, const GapMark& gap, std::vector<NameBox>& taken) {
     const auto a = pen.at(gap.a), b = pen.at(gap.b);
@@ -257,12 +267,12 @@ void draw_overlay(ImDrawList& list, const head::Description& description, const 
     list.ChannelsSetCurrent(1);
     if (words.gap)
         draw_gap(pen, *words.gap, taken);
-    else if (style.touched)
+    else if (style.touched && !cut_away(*style.touched, description, pose, style))
         draw_dimension(pen, description, pose, *style.touched, words, taken);
     draw_distances(pen, words.distances, taken);
     if (style.traces) draw_tip_words(pen, *style.traces, style, words, taken);
     list.ChannelsSetCurrent(0);
-    draw_azimuths(pen, p, words.in_sight, taken);
+    draw_azimuths(pen, description, p, words.in_sight, taken);
     if (words.angle) draw_angle(pen, *words.angle, taken);
     std::vector<NameBox> free = taken;
     for (const SolidBox& box : words.in_sight.kept_free)

@@ -88,12 +88,20 @@ bool handle_drag(const Screen& screen, Bench& bench, const View& view, const Sel
     return true;
 }
 
+/// One text for each patch, broken where the picture would cut it off.
+std::vector<std::string> patch_texts(const Screen& screen, const Bench& bench, const View& view, const Sights& sights,
+                                     const Rect& place) {
+    std::vector<std::string> out = patch_words(bench, view, sights);
+    for (std::string& words : out) words = wrapped(words, place.width - 40 * screen.scale());
+    return out;
+}
+
 std::vector<draw::NameBox> patch_boxes(const Screen& screen, const Bench& bench, const View& view, const Sights& sights,
                                        const Rect& place) {
     const float scale = screen.scale();
     float bottom = place.bottom() - 10 * scale;
     std::vector<draw::NameBox> boxes;
-    for (const std::string& words : patch_words(bench, view, sights)) {
+    for (const std::string& words : patch_texts(screen, bench, view, sights, place)) {
         const ImVec2 size = ImGui::CalcTextSize(words.c_str());
         const glm::vec2 low(place.x + 10 * scale, std::round(bottom - size.y - 10 * scale));
         boxes.push_back({low, {low.x + size.x + 20 * scale, bottom}});
@@ -106,7 +114,7 @@ std::vector<draw::NameBox> patch_boxes(const Screen& screen, const Bench& bench,
 void draw_patches(const Screen& screen, const Bench& bench, const View& view, const Sights& sights, ImDrawList& list,
                   const Rect& place) {
     const Inks ink = screen.inks();
-    const std::vector<std::string> words = patch_words(bench, view, sights);
+    const std::vector<std::string> words = patch_texts(screen, bench, view, sights, place);
     const std::vector<draw::NameBox> boxes = patch_boxes(screen, bench, view, sights, place);
     for (std::size_t i = 0; i < boxes.size(); ++i) {
         const auto& [low, high] = boxes[i];

@@ -72,7 +72,7 @@ void draw_note(Screen& screen, const Bench& bench, Sights& sights, const Rect& p
     const ImVec2 text = size_of(facts, gap), size{text.x + 2 * pad, text.y + 1.4F * pad};
     const ImVec2 low = beside({picture.x + pointing.at->x, picture.y + pointing.at->y}, size, picture, scale);
     const ImVec2 high{low.x + size.x, low.y + size.y};
-    ImDrawList& list = *ImGui::GetWindowDrawList();
+    ImDrawList& list = *ImGui::GetForegroundDrawList();  // over the buttons of the chosen part
     list.AddRectFilled(low, high, ink.panel);
     list.AddRect(low, high, ink.ink);
     float y = low.y + 0.7F * pad;

@@ -211,32 +211,57 @@ void follow_keys(Screen& screen, const Envelope& envelope, MapCell& at) {
     at = {moved(at.collective, steps.y, envelope.collective.size()), moved(at.cyclic, steps.x, envelope.cyclic.size())};
 }
 
+/// What a press brings, numbers of a part above the answers among it, must not move the map away from the pointer.
+struct Press {
+    float map_y = 0;      // where the map stood, window coordinates
+    int frames_left = 0;  // in which it is held there, and in the last what was pressed is brought into sight
+    float moved = 1e9F;   // how far the pointer has gone since, pixels
+};
+
+Press press_kept() {
+    const ImGuiStorage& kept = *ImGui::GetStateStorage();
+    return {kept.GetFloat(ImGui::GetID("map y")), kept.GetInt(ImGui::GetID("bring")),
+            kept.GetFloat(ImGui::GetID("moved since"), Press{}.moved)};
+}
+
+void keep_press(const Press& press) {
+    ImGuiStorage& kept = *ImGui::GetStateStorage();
+    kept.SetFloat(ImGui::GetID("map y"), press.map_y);
+    kept.SetInt(ImGui::GetID("bring"), press.frames_left);
+    kept.SetFloat(ImGui::GetID("moved since"), press.moved);
+}
+
 /// A press, or Enter, tells of the cell below the map and shows its parts; sticks and rotor stay.
-void respond(Screen& screen, Selection& selection, const Map& map, MapMark& mark) {
+void respond(Screen& screen, Selection& selection, const Map& map, MapMark& mark, Press& press) {
     const bool inches = screen.settings.inches;
-    if (const auto cell = pointed_at(map)) {
+    const ImVec2 moved = ImGui::GetIO().MouseDelta;
+    press.moved += std::abs(moved.x) + std::abs(moved.y);
+    const auto cell = pointed_at(map);
+    if (cell && ImGui::IsItemClicked()) {
+        mark.chosen = mark.at = *cell;
+        press.moved = 0;
+        show_cell(selection, map.envelope, *cell);
+    }
+    // What was pressed stands below the map; a note would say it again, or speak of what came under the pointer since.
+    const bool noted = cell && press.moved > 4 * screen.scale();
+    if (noted) {
         const ImVec2 mouse = ImGui::GetIO().MousePos;
         const float clear = 14 * screen.scale();
         note_beside(screen, {mouse.x - clear, mouse.y - clear, 2 * clear, 2 * clear},
                     wrapped(cell_words(map.envelope, *cell, inches) + " Press to see it.", 420 * screen.scale()));
-        if (ImGui::IsItemClicked()) mark.chosen = mark.at = *cell;
-        if (ImGui::IsItemClicked()) show_cell(selection, map.envelope, *cell);
     }
     follow_keys(screen, map.envelope, mark.at);
     if (screen.keyboard.take_act()) {
         mark.chosen = mark.at;
         show_cell(selection, map.envelope, mark.at);
     }
+    if (!screen.keyboard.here() || noted) return;  // one note at a time
     tip(screen, (cell_words(map.envelope, mark.at, inches) + " Arrows move on, Enter shows it.").c_str());
 }
 
-/// For how many frames what was pressed is brought into sight: the part's numbers come up above the answers meanwhile.
-int& frames_to_bring() {
-    return *ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("bring"));
-}
-
 /// What was pressed, in words, and the way there.
-void draw_chosen(Screen& screen, Bench& bench, Selection& selection, const Envelope& envelope, const MapMark& mark) {
+void draw_chosen(Screen& screen, Bench& bench, Selection& selection, const Envelope& envelope, const MapMark& mark,
+                 bool bring) {
     if (!mark.chosen) return;
     paragraph(screen.inks().ink, cell_words(envelope, *mark.chosen, screen.settings.inches));
     screen.report.item("map cell");
@@ -246,9 +271,7 @@ void draw_chosen(Screen& screen, Bench& bench, Selection& selection, const Envel
     same_line_if_it_fits("Look closer", ImGui::GetStyle().ItemSpacing.x);
     if (word_button(screen, "map look", "Look closer", "The camera goes to these parts once more"))
         show_cell(selection, envelope, *mark.chosen);
-    if (frames_to_bring() <= 0) return;
-    --frames_to_bring();
-    screen.settle = true;
+    if (!bring) return;
     ImGuiWindow& window = *ImGui::GetCurrentWindow();
     ImGui::ScrollToBringRectIntoView(&window, ImGui::GetCurrentContext()->LastItemData.Rect);
 }
@@ -289,10 +312,21 @@ void draw_envelope_map(Screen& screen, Bench& bench, Selection& selection, const
                           head::cyclic_out(envelope.mixing.cyclic_stick, now.aileron, now.elevator));
     }
     draw_cell_marks(screen, list, map, mark, screen.keyboard.here());
+    Press press = press_kept();
+    const bool held = press.frames_left > 0;
+    if (held) {
+        if (at.y != press.map_y) ImGui::SetScrollY(ImGui::GetScrollY() + at.y - press.map_y);
+        --press.frames_left;
+        screen.settle = true;
+    }
     const std::optional<MapCell> before = mark.chosen;
-    respond(screen, selection, map, mark);
-    if (mark.chosen != before) frames_to_bring() = 3;
-    draw_chosen(screen, bench, selection, envelope, mark);
+    respond(screen, selection, map, mark, press);
+    if (mark.chosen != before) {
+        press.frames_left = 4, press.map_y = at.y;
+        screen.settle = true;
+    }
+    keep_press(press);
+    draw_chosen(screen, bench, selection, envelope, mark, held && press.frames_left == 0);
 }
 
 }  // namespace swashwright::panels

@@ -124,7 +124,8 @@ bool optional_number_field(Screen& screen, const char* id, std::optional<double>
     const auto typed = typed_text(screen, text.data(), stands);
     if (ImGui::IsItemActivated()) screen.typing.now.before = value;
     if (ImGui::IsItemActive()) {
-        ImGui::SetItemUsingMouseWheel();
+        // Elsewhere the wheel stays the list's.
+        if (ImGui::IsItemHovered()) ImGui::GetCurrentContext()->HoveredIdUsingMouseWheel = true;
         const double steps = steps_asked();
         if (steps == 0) return false;
         value = (std::round(parse(text.data()).value_or(value.value_or(0)) / style.step) + steps) * style.step;
@@ -182,7 +183,7 @@ bool slide_line(Screen& screen, const std::string& id, double& value, const Line
 
 bool word_button(Screen& screen, const char* id, const char* word, const char* words, bool enabled, bool on) {
     const Inks ink = screen.inks();
-    ImGui::PushStyleColor(ImGuiCol_Text, enabled ? (on ? ink.paper : ink.ink) : ink.rule);
+    ImGui::PushStyleColor(ImGuiCol_Text, enabled ? (on ? ink.paper : ink.ink) : ink.soft);
     ImGui::PushStyleColor(ImGuiCol_Button, on ? ink.ink : IM_COL32(0, 0, 0, 0));
     ImGui::PushStyleColor(ImGuiCol_ButtonHovered, on ? ink.soft : ink.field);
     ImGui::PushID(id);
@@ -305,7 +306,10 @@ void draw_trouble_mark(ImDrawList& list, ImVec2 at, const Screen& screen) {
 
 void rule(const Screen& screen, ImVec2 from, ImVec2 to) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    list.PushClipRectFullScreen();
+    // Over the padding too, but never beyond what the window shows of itself.
+    ImRect clip = ImGui::GetCurrentWindow()->OuterRectClipped;
+    clip.Expand(1);
+    list.PushClipRect(clip.Min, clip.Max);
     list.AddLine(from, to, screen.inks().rule, std::max(1.0F, std::round(screen.monitor_scale)));
     list.PopClipRect();
 }

@@ -64,14 +64,19 @@ void draw_caption(Screen& screen, const Bench& bench, View& view, const Selectio
     const float top = place.y + (place.height - ImGui::GetTextLineHeight()) / 2;
     float left = place.x + margin;
     ImDrawList& list = *ImGui::GetWindowDrawList();
+    const auto fits = [&](const std::string& words) {
+        return left + ImGui::CalcTextSize(words.c_str()).x <= views - gap / 2;
+    };
     const auto write = [&](ImU32 colour, const std::string& words) {
         const float width = ImGui::CalcTextSize(words.c_str()).x;
-        if (left + width > views - gap / 2) return;
+        if (!fits(words)) return;
         text_at(list, {left, top}, colour, words);
         left += width + gap;
     };
-    // The first clause of the note, where demos say that they are invented, stays where there is no room for both.
-    const std::string note = scene.note.substr(0, scene.note.find_first_of(";:.")), title = draw::title_of(scene.head);
+    // The first clause of the note, where demos say that they are invented, stays where there is no room for both, and
+    // of that clause the one word.
+    std::string note = scene.note.substr(0, scene.note.find_first_of(";:.")), title = draw::title_of(scene.head);
+    if (!fits(note) && note.find("nvented") != std::string::npos) note = "Invented";
     const bool both = left + ImGui::CalcTextSize((title + note).c_str()).x + gap <= views - gap / 2;
     if (both || note.empty()) write(ink.ink, title);
     write(ink.soft, note);

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <utility>
 
 #include "viewer/panels/base/widgets.h"
@@ -47,11 +48,28 @@ void draw_sheet(State& s) {
     }
 }
 
+/// What stands above the sheet; its height.
+float draw_numbers(State& state) {
+    const float top = ImGui::GetCursorPosY();
+    if (state.sheet == Sheet::parts)
+        draw_live_numbers(state.screen, state.bench, state.selection);
+    else
+        draw_part_numbers(state.screen, state.bench, state.selection, state.ledger);
+    ImGui::Spacing();
+    return ImGui::GetCursorPosY() - top;
+}
+
 void draw_sheet_words(State& state) {
+    constexpr float between = 2;
     const ImVec2 padding = ImGui::GetStyle().FramePadding;
-    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(0.7F * padding.x, padding.y));
+    float left = ImGui::GetContentRegionAvail().x + between;
+    for (const SheetWord& sheet : sheets) left -= ImGui::CalcTextSize(sheet.word).x + between;
+    // All on one line as long as a little is left round each.
+    const float aside =
+        std::clamp(std::floor(left / (2.0F * static_cast<float>(sheets.size()))), 0.2F * padding.x, 0.7F * padding.x);
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(aside, padding.y));
     for (const SheetWord& sheet : sheets) {
-        if (sheet.sheet != Sheet::parts) same_line_if_it_fits(sheet.word, 2);
+        if (sheet.sheet != Sheet::parts) same_line_if_it_fits(sheet.word, between);
         if (word_button(state.screen, sheet.id, sheet.word, sheet.tip, true, state.sheet == sheet.sheet))
             state.sheet = sheet.sheet;
     }
@@ -72,22 +90,20 @@ void draw_column(State& state, const Rect& place) {
     draw_sheet_words(state);
     const SheetWord& sheet = *std::ranges::find(sheets, state.sheet, &SheetWord::sheet);
     const bool parts = state.sheet == Sheet::parts;  // the other sheets want the room
-    if (parts)
-        draw_live_numbers(state.screen, state.bench, state.selection);
-    else
-        draw_part_numbers(state.screen, state.bench, state.selection, state.ledger);
-    ImGui::Spacing();
-    // In a low window everything scrolls together; else what stands around the list stays and the list scrolls.
+    // In a low window all below the words scrolls together; else what stands around the list stays and the list
+    // scrolls.
+    const ImGuiID numbers = ImGui::GetID("numbers");
+    float numbers_height = ImGui::GetStateStorage()->GetFloat(numbers);  // as drawn last
     const float below = parts ? card + ImGui::GetStyle().ItemSpacing.y : 0;
-    const float left = ImGui::GetContentRegionAvail().y - below;
-    if (left < least_ledger_height * scale) {
-        draw_sheet(state);
-    } else {
-        ImGui::BeginChild(sheet.id, {0, left});
-        draw_sheet(state);
-        ImGui::EndChild();
-    }
-    if (parts) draw_turn_card(state.screen, state.bench, card);
+    const bool low = ImGui::GetContentRegionAvail().y - numbers_height - below < least_ledger_height * scale;
+    if (!low) numbers_height = draw_numbers(state);
+    ImGui::BeginChild(sheet.id, {0, low ? 0 : ImGui::GetContentRegionAvail().y - below});
+    if (low) numbers_height = draw_numbers(state);
+    draw_sheet(state);
+    if (parts && low) draw_turn_card(state.screen, state.bench, card);
+    ImGui::EndChild();
+    ImGui::GetStateStorage()->SetFloat(numbers, numbers_height);
+    if (parts && !low) draw_turn_card(state.screen, state.bench, card);
     // A ball that was clicked for a form which is not drawn any more is nobody's.
     if (state.selection.pick && state.selection.pick->ball) state.selection.pick.reset();
     ImGui::End();

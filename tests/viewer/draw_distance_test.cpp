@@ -132,5 +132,22 @@ TEST(Distance, OfWhatIsNotThereThereIsNone) {
         EXPECT_FALSE(measure({gone, at(At::shaft_axis)}, d, pose));
 }
 
+// A face is of the servo that the scene names, as every other note has it.
+TEST(Distance, NamesAFaceByTheScenesName) {
+    const head::Description d = demo("two_blade_600");
+    for (int j = 0; j < 3; ++j) {
+        Place face;
+        face.at = Place::At::face;
+        face.part = {Role::servo, j};
+        EXPECT_EQ(words_of(face, d), "face of " + head::servo_words(d.servos[static_cast<std::size_t>(j)]));
+        face.part = {Role::horn, j};
+        EXPECT_EQ(words_of(face, d), "face of horn of " + head::servo_words(d.servos[static_cast<std::size_t>(j)]));
+    }
+    Place face;
+    face.at = Place::At::face;
+    face.part = {Role::hub, 0};
+    EXPECT_EQ(words_of(face, d), "face of hub");
+}
+
 }  // namespace
 }  // namespace swashwright::draw

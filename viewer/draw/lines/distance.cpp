@@ -158,6 +158,19 @@ std::vector<Place> every_place(const head::Description& d) {
     return out;
 }
 
+namespace {
+
+/// By the scene's name where it has one.
+std::string face_words(const Part& part, const head::Description& d) {
+    const auto i = static_cast<std::size_t>(part.index);
+    const bool servo = part.index >= 0 && i < d.servos.size() && !d.servos[i].name.empty();
+    if (servo && part.role == Role::servo) return head::servo_words(d.servos[i]);
+    if (servo && part.role == Role::horn) return "horn of " + head::servo_words(d.servos[i]);
+    return name_of(part);
+}
+
+}  // namespace
+
 std::string words_of(const Place& place, const head::Description& d) {
     const auto i = static_cast<std::size_t>(place.index);
     const auto servo = [&] { return i < d.servos.size() ? head::servo_words(d.servos[i]) : std::string("servo"); };
@@ -190,7 +203,7 @@ std::string words_of(const Place& place, const head::Description& d) {
         case At::face:
             break;
     }
-    return "face of " + name_of(place.part);
+    return "face of " + face_words(place.part, d);
 }
 
 Part part_of(const Place& place, const head::Description& d) {

@@ -62,6 +62,13 @@ std::vector<draw::Place> named_like(const std::string& typed, const head::Descri
     return out;
 }
 
+/// Before a name is begun Shift+D is not its first letter, but takes the last distance away as it does elsewhere.
+int keep_shift_d(ImGuiInputTextCallbackData* data) {
+    if (data->EventChar != 'D' || !ImGui::GetIO().KeyShift) return 0;
+    *static_cast<bool*>(data->UserData) = true;
+    return 1;
+}
+
 /// The field, and below it what its words may mean; Enter takes the first.
 void draw_name_field(Screen& screen, const head::Description& d, View& view, Sights& sights) {
     DistanceTool& tool = sights.distance;
@@ -71,9 +78,14 @@ void draw_name_field(Screen& screen, const head::Description& d, View& view, Sig
         ImGui::TextDisabled("from %s", draw::words_of(*tool.from, d).c_str());
     }
     if (tool.focus) ImGui::SetKeyboardFocusHere();
+    const bool may_take_last_away = tool.typed.empty() && !view.distances.empty();
+    bool last_away = false;
     ImGui::SetNextItemWidth(-1);
-    const bool entered = ImGui::InputTextWithHint("##place", "type a name, or click in the picture", &tool.typed,
-                                                  ImGuiInputTextFlags_EnterReturnsTrue);
+    const bool entered =
+        ImGui::InputTextWithHint("##place", "type a name, or click in the picture", &tool.typed,
+                                 ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_CallbackCharFilter,
+                                 may_take_last_away ? keep_shift_d : nullptr, &last_away);
+    if (last_away) take_last_away(view);
     key_stop(screen, Keyboard::Kind::text);
     screen.report.item("distance place");
     if (ImGui::IsItemActive()) tool.focus = false;                              // it takes a frame or two

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <filesystem>
 
 #include "viewer/document/atomic_file.h"
 #include "viewer/document/own_files.h"
@@ -48,7 +49,11 @@ tl::expected<draw::Pixels, std::string> picture_of(State& state, int times) {
 }  // namespace
 
 void ask_for_picture(State& state) {
-    ask_for_file(state, Dialog::save_picture, path_beside(state, ".png"));
+    namespace fs = std::filesystem;
+    fs::path path = path_beside(state, ".png");
+    std::error_code none;
+    if (fs::is_directory(state.picture_folder, none)) path = fs::path(state.picture_folder) / path.filename();
+    ask_for_file(state, Dialog::save_picture, path.string());
 }
 
 void save_picture_as(State& state, const std::string& path) {
@@ -64,6 +69,7 @@ void save_picture_as(State& state, const std::string& path) {
         state.dialogs.error = saved.error();
         return;
     }
+    state.picture_folder = std::filesystem::path(path).parent_path().string();
     state.dialogs.open = Dialog::none;
     tell(state.screen, fmt::format("Saved as {}", document::hand_out(path)));
 }

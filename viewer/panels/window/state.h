@@ -57,6 +57,7 @@ struct State {
     AtBench at_bench;  // all over the window while it is open
     // The window's own.
     Dialogs dialogs;
+    std::string picture_folder;      // where a picture was saved last; empty: none was
     std::optional<Waiting> waiting;  // for unsaved work to be saved or given up
     Wishes wishes;
     SheetWriter sheet_writer;

@@ -39,9 +39,14 @@ void file_tools(State& state) {
     ImGui::SameLine();
     if (word_button(state.screen, "open", "Open", "Open a scene, or readings (Ctrl+O)")) ask(state, Dialog::open);
     ImGui::SameLine();
+    // As wide without its mark, so that what stands beside it stays.
+    const ImVec2 padding = ImGui::GetStyle().FramePadding;
+    const float mark = document.unsaved() ? 0 : ImGui::CalcTextSize(" *").x;
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(padding.x + mark / 2, padding.y));
     if (word_button(state.screen, "save", document.unsaved() ? "Save *" : "Save",
                     "Save the scene in its file (Ctrl+S)"))
         state.save_wanted = true;
+    ImGui::PopStyleVar();
     ImGui::SameLine();
     if (word_button(state.screen, "save as", "Save as", "Save the scene as another file (Ctrl+Shift+S)"))
         ask(state, Dialog::save);

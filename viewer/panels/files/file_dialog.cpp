@@ -15,6 +15,14 @@ namespace swashwright::panels {
 
 namespace {
 
+/// Its ring is seen before it is chosen.
+bool radio_button(const Screen& screen, const char* words, bool on) {
+    ImGui::PushStyleColor(ImGuiCol_Border, screen.inks().soft);
+    const bool pressed = ImGui::RadioButton(words, on);
+    ImGui::PopStyleColor();
+    return pressed;
+}
+
 /// A line that can be chosen; a long path is cut at its front. True when it is pressed.
 bool choice_line(Screen& screen, const std::string& id, const std::string& words, bool chosen) {
     const float width = ImGui::GetContentRegionAvail().x;
@@ -39,7 +47,7 @@ void paper_choice(Screen& screen) {
     ImGui::TextUnformatted("Paper");
     for (const auto& [words, letter] : {std::pair{"A4", false}, {"Letter", true}}) {
         ImGui::SameLine();
-        if (ImGui::RadioButton(words, screen.settings.letter == letter)) {
+        if (radio_button(screen, words, screen.settings.letter == letter)) {
             screen.settings.letter = letter;
             remember_settings(screen);
         }
@@ -54,7 +62,7 @@ void sheet_choice(Screen& screen, Dialogs& dialogs) {
     ImGui::TextUnformatted("Print");
     for (const auto& [words, card] : {std::pair{"the build sheet", false}, {"the card for the field box", true}}) {
         ImGui::SameLine();
-        if (ImGui::RadioButton(words, dialogs.card == card) && dialogs.card != card) {
+        if (radio_button(screen, words, dialogs.card == card) && dialogs.card != card) {
             const std::string_view old_end = card ? ".pdf" : ".card.pdf", new_end = card ? ".card.pdf" : ".pdf";
             if (dialogs.path.ends_with(old_end))
                 dialogs.path.replace(dialogs.path.size() - old_end.size(), old_end.size(), new_end);
@@ -68,7 +76,7 @@ void sheet_choice(Screen& screen, Dialogs& dialogs) {
 void picture_size(Screen& screen, Dialogs& dialogs) {
     for (const auto& [words, times] : {std::pair{"As large as in the window", 1}, {"Twice as large", 2}}) {
         if (times > 1) ImGui::SameLine();
-        if (ImGui::RadioButton(words, dialogs.times == times)) dialogs.times = times;
+        if (radio_button(screen, words, dialogs.times == times)) dialogs.times = times;
         key_stop(screen);
         screen.report.item(words);
     }

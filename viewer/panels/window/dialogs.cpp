@@ -89,8 +89,12 @@ void about(State& state) {
     ImGui::Spacing();
     safety_text(state);
     ImGui::Spacing();
-    if (ImGui::Checkbox("Camera moves take a moment", &state.screen.settings.camera_moves))
+    ImGui::TextDisabled("Setting: how the picture moves");
+    ImGui::PushStyleColor(ImGuiCol_Border, state.screen.inks().soft);
+    if (ImGui::Checkbox("Turn to another view in a moment, not at once",
+                        &state.screen.settings.camera_moves))
         remember_settings(state.screen);
+    ImGui::PopStyleColor();
     key_stop(state.screen);
     ImGui::Spacing();
     ImGui::TextWrapped(

@@ -5,6 +5,7 @@
 #include <gtest/gtest.h>
 #include <imgui.h>
 
+#include <algorithm>
 #include <chrono>
 #include <filesystem>
 #include <fstream>
@@ -19,7 +20,9 @@
 #include "kinematics/bench_files/measured.h"
 #include "tests/viewer/opened.h"
 #include "viewer/panels/ledger/part_form.h"
+#include "viewer/panels/window/files.h"
 #include "viewer/panels/window/panels.h"
+#include "viewer/panels/window/readings_files.h"
 #include "viewer/panels/window/state.h"
 
 namespace swashwright::testing {
@@ -88,10 +91,12 @@ inline void visit_forms(panels::State& state, const Visit& visit) {
         state.selection.show_selected = true;  // scrolls there
         visit("form " + state.ledger.sections[s].title);
     }
-    panels::refuse(state.screen, state.bench, "servo 3, pulse_centre_us",
-                   "A servo's pulse lies from 100 to 5000 microseconds; this one is at 3");
+    scene::Scene wrong = state.bench.document().scene();
+    const int last = std::min(2, static_cast<int>(wrong.head.servos.size()) - 1);
+    wrong.head.servos[static_cast<std::size_t>(last)].pulse_centre_us = 3;
+    panels::try_edit(state.screen, state.bench, std::move(wrong), fmt::format("servo {}, pulse_centre_us", last + 1));
     for (panels::Section& section : state.ledger.sections) section.open = section.more_open = section.title == "Servos";
-    state.selection.selected = draw::Part{head::Role::servo, 2};
+    state.selection.selected = draw::Part{head::Role::servo, last};
     visit("refused");
     state.screen.entry.refused.clear();
     for (panels::Section& section : state.ledger.sections) section.open = section.more_open = false;
@@ -237,7 +242,12 @@ inline void visit_dialogs(panels::State& state, const Visit& visit) {
         {Dialog::read, "read"},       {Dialog::save_gauge, "save gauge"}};
     state.left_work = {{"", walk_folder() + "/two_blade_600.toml", "x", "2026-11-25 22:40", "x", "", "x"}};
     for (const auto& [dialog, name] : dialogs) {
-        panels::ask(state, dialog);
+        if (dialog == Dialog::sheet)
+            panels::ask_for_sheet(state, /*card=*/false);
+        else if (dialog == Dialog::save_gauge)
+            panels::save_gauge(state);
+        else
+            panels::ask(state, dialog);
         visit(fmt::format("dialog {}", name));
         state.dialogs.open = Dialog::none;
         visit("");  // it closes

@@ -271,6 +271,20 @@ std::string wrapped(const std::string& text, float width) {
     return out;
 }
 
+std::string soft_broken(const std::string& text, float width) {
+    std::string out = wrapped(text, width);
+    // "\r", which has no width, tells these breaks from the text's own; the blank stays.
+    for (std::size_t i = text.size(); i-- > 0;)
+        if (out[i] == '\n' && text[i] == ' ') out.replace(i, 1, " \r\n");
+    return out;
+}
+
+std::string without_soft_breaks(std::string text) {
+    for (std::size_t at = text.find("\r\n"); at != std::string::npos; at = text.find("\r\n", at)) text.erase(at, 2);
+    std::erase(text, '\r');
+    return text;
+}
+
 void paragraph(ImU32 colour, const std::string& text) {
     ImGui::PushStyleColor(ImGuiCol_Text, colour);
     ImGui::TextUnformatted(wrapped(text, ImGui::GetContentRegionAvail().x).c_str());

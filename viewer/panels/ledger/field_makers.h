@@ -44,7 +44,9 @@ struct Look {
     double step = 0.01;
     std::vector<std::string> each = {""};
 };
-inline const Look directions{3, 0.01, {"x", "y", "z"}};
+inline const Look directions{3, 0.01, {"x", "y", "z"}};  // in a part's own frame
+inline const Look frame_directions{3, 0.01, {"forward", "left", "up"}};
+inline const Look blade_directions{3, 0.01, {"along", "lead", "up"}};
 /// A number that always stands in the scene. `at` finds it in a description.
 template <class At>
 Numbers always(At at, const Look& look) {

@@ -57,8 +57,9 @@ Words carrier_choice(std::vector<T> Description::*list, std::size_t i) {
 }
 
 constexpr const char* whose_terms =
-    "Its numbers count in that part's terms: on frame, inner ring, lever and slider x, y, z; on hub, outer ring and "
-    "grip along the blade, in the direction of rotation, up";
+    "Its numbers count in that part's terms: on frame and inner ring forward, left, height; on hub, outer ring and "
+    "grip "
+    "along the blade, in the direction of rotation, up; on lever and slider its own x, y, z";
 
 /// `on`, and whose blade's terms where that is asked.
 template <class T>
@@ -111,15 +112,24 @@ Numbers stud(std::size_t i, std::size_t b) {
     return out;
 }
 
+/// What directions in the terms of this part are called.
+const Look& directions_on(Carrier::On on) {
+    using enum Carrier::On;
+    const bool turning = on == hub || on == outer_ring || on == grip, own = on == lever || on == slider;
+    return turning ? blade_directions : own ? directions : frame_directions;
+}
+
 template <class T>
-void add_directions(Fields& fields, std::vector<T> Description::*list, std::size_t i, const char* axis_words) {
+void add_directions(Fields& fields, const Description& description, std::vector<T> Description::*list, std::size_t i,
+                    const char* axis_words) {
+    const Look& look = directions_on((description.*list)[i].on.on);
     const auto at = [list, i](auto member) {
         return [list, i, member](Description& d) -> Vec3& { return (d.*list)[i].*member; };
     };
     fields.push_back({"axis", axis_words, "In the terms of the part on which it stands; x is turned to stay square",
-                      square_direction(at(&T::axis), at(&T::zero), directions)});
+                      square_direction(at(&T::axis), at(&T::zero), look)});
     fields.push_back({"zero", "Its x points to", "In the same terms; the axis is turned to stay square",
-                      square_direction(at(&T::zero), at(&T::axis), directions)});
+                      square_direction(at(&T::zero), at(&T::axis), look)});
 }
 
 }  // namespace
@@ -132,7 +142,7 @@ Fields lever_fields(const Description& description, std::size_t i) {
     };
     Fields fields{{"name", "Name", "One line", name_of_part(&Description::levers, i)}};
     add_carrier(fields, description, &Description::levers, i);
-    add_directions(fields, &Description::levers, i, "Turns about");
+    add_directions(fields, description, &Description::levers, i, "Turns about");
     fields.push_back({"angle_deg", "Angle at neutral, \xC2\xB0",
                       "Of its x about the axis: the place nearest which neutral is sought",
                       usually(at(&head::Lever::angle_deg), 0.0, angle)});
@@ -150,7 +160,7 @@ Fields lever_fields(const Description& description, std::size_t i) {
 Fields slider_fields(const Description& description, std::size_t i) {
     Fields fields{{"name", "Name", "One line", name_of_part(&Description::sliders, i)}};
     add_carrier(fields, description, &Description::sliders, i);
-    add_directions(fields, &Description::sliders, i, "Slides along");
+    add_directions(fields, description, &Description::sliders, i, "Slides along");
     fields.push_back({"place_mm", "Place at neutral, mm", "Along the axis: the place nearest which neutral is sought",
                       usually(
                           [i](Description & d) -> auto& { return d.sliders[i].place_mm; }, 0.0, place)});

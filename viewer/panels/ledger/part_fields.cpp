@@ -58,12 +58,12 @@ Words horn_holes(std::size_t j, bool inches) {
 /// A direction of the servo; the other is turned with it so that the two stay square.
 Numbers servo_direction(std::size_t j, Vec3 head::Servo::*typed, Vec3 head::Servo::*other) {
     const auto at = [j](auto member) { return [j, member](Description& d) -> Vec3& { return d.servos[j].*member; }; };
-    return square_direction(at(typed), at(other), directions);
+    return square_direction(at(typed), at(other), frame_directions);
 }
 
 Alternatives pivot_form(std::size_t j) {
     return {
-        {"x, y, z", "radius and azimuth"},
+        {"forward, left, height", "radius and azimuth"},
         [j](const Description& d) { return d.servos[j].pivot_mm.index(); },
         [j](Description& d, std::size_t form) {
             const Vec3 p = head::pivot_point(d.servos[j].pivot_mm);
@@ -101,9 +101,10 @@ Fields servo_fields(std::size_t j, bool inches) {
     Fields fields{
         {"name", "Name", "One line", text([j](scene::Scene& s) -> std::string& { return s.head.servos[j].name; })},
         {"pivot_mm", "Pivot given by", "How the scene writes the place of the output shaft", pivot_form(j)},
-        {"axis", "Output shaft points to", "Head frame: x nose, y left, z up. The horn is turned to stay square to it.",
+        {"axis", "Output shaft points to", "Forward is to the nose. The horn is turned to stay square to it.",
          servo_direction(j, &Servo::axis, &Servo::horn_zero)},
-        {"horn_zero", "Horn at angle 0 points to", "Head frame. The output shaft is turned to stay square to it.",
+        {"horn_zero", "Horn at angle 0 points to",
+         "Forward is to the nose. The output shaft is turned to stay square to it.",
          servo_direction(j, &Servo::horn_zero, &Servo::axis)},
         {"raise", "A growing angle moves the ball", "Only to be told where the horn stands nearly upright at neutral",
          raise(j)},

@@ -14,6 +14,7 @@
 #include "viewer/draw/solids/anchors.h"
 #include "viewer/panels/base/lengths.h"
 #include "viewer/panels/base/widgets.h"
+#include "viewer/panels/ledger/edit_words.h"
 #include "viewer/panels/ledger/linkage_form.h"
 
 namespace swashwright::panels {
@@ -31,15 +32,23 @@ bool take(Screen& screen, Bench& bench, scene::Scene next, const Spot& spot, con
                         : try_edit(screen, bench, std::move(next), spot.name, run);
 }
 
+/// There is room for `block` pixels to the right of the words.
+bool beside_words(const Screen& screen, const Field& field, float block) {
+    const std::string words = in_reading_unit(field.words, screen.settings.inches);
+    const float start = ImGui::GetContentRegionMax().x - block;
+    return ImGui::GetCursorPosX() + ImGui::CalcTextSize(words.c_str()).x + 8 * screen.scale() < start;
+}
+
 /// The words of a field, with room for `block` pixels to the right of them if both fit on a line.
 void draw_words(Screen& screen, const Field& field, float block) {
     const std::string words = in_reading_unit(field.words, screen.settings.inches);
     ImGui::AlignTextToFramePadding();
     const float left = ImGui::GetCursorPosX(), right = ImGui::GetContentRegionMax().x;
+    const bool beside = beside_words(screen, field, block);
     ImGui::TextUnformatted(words.c_str());
     if (!field.tip.empty()) tip(screen, lengths_read(field.tip, screen.settings.inches).c_str());
     const float start = right - block;
-    if (left + ImGui::CalcTextSize(words.c_str()).x + 8 * screen.scale() < start)
+    if (beside)
         ImGui::SameLine(start);
     else
         ImGui::SetCursorPosX(std::max(left, start));
@@ -73,14 +82,33 @@ void draw_give(Screen& screen, Bench& bench, Selection& selection, const Spot& s
     }
 }
 
-void draw_numbers(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field) {
+/// What each of several numbers is, over their fields.
+void draw_heads(const Screen& screen, const Numbers& numbers, float block) {
+    const float left = ImGui::GetCursorPosX(), start = std::max(left, ImGui::GetContentRegionMax().x - block);
+    for (std::size_t i = 0; i < numbers.each.size(); ++i) {
+        if (i > 0) ImGui::SameLine();
+        ImGui::SetCursorPosX(start +
+                             static_cast<float>(i) * (field_width * screen.scale() + ImGui::GetStyle().ItemSpacing.x));
+        ImGui::TextDisabled("%s", numbers.each[i].c_str());
+    }
+}
+
+void draw_numbers(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field,
+                  bool heads) {
     const auto& numbers = std::get<Numbers>(field.what);
     const float scale = screen.scale(), gap = ImGui::GetStyle().ItemSpacing.x;
     const std::size_t count = numbers.each.size();
     const auto list = numbers.read(bench.head());
-    draw_words(screen, field,
-               static_cast<float>(count) * (field_width * scale + gap) +
-                   (numbers.may_be_missing ? room_for_word * scale : -gap));
+    const float block = static_cast<float>(count) * (field_width * scale + gap) +
+                        (numbers.may_be_missing ? room_for_word * scale : -gap);
+    const bool beside = beside_words(screen, field, block);
+    if (heads && count > 1 && beside) draw_heads(screen, numbers, block);
+    draw_words(screen, field, block);
+    if (count > 1 && !beside) {  // between the words and the fields
+        const float start = ImGui::GetCursorPosX();
+        draw_heads(screen, numbers, block);
+        ImGui::SetCursorPosX(start);
+    }
     const bool inches = field.is_length() && screen.settings.inches;
     std::optional<Numbers::List> wanted;
     bool changed = false, run = false;
@@ -164,10 +192,14 @@ std::optional<std::string> draw_offers(Screen& screen, const Bench& bench, Selec
 std::optional<std::string> draw_text_field(Screen& screen, Selection& selection, const Spot& spot, const Field& field,
                                            const std::string& stands, float width) {
     const std::string id = "##" + field.key;
-    std::string text = text_of(screen, ImGui::GetID(id.c_str()), stands);
-    if (std::get<Words>(field.what).several_lines) {
-        ImGui::InputTextMultiline(id.c_str(), &text,
-                                  {ImGui::GetContentRegionAvail().x, 4.5F * ImGui::GetTextLineHeight()});
+    const bool several = std::get<Words>(field.what).several_lines;
+    const ImVec2 room = ImGui::GetContentRegionAvail();
+    const ImGuiStyle& style = ImGui::GetStyle();
+    const std::string lines =
+        several ? soft_broken(stands, room.x - 2 * style.FramePadding.x - style.ScrollbarSize) : stands;
+    std::string text = text_of(screen, ImGui::GetID(id.c_str()), lines);
+    if (several) {
+        ImGui::InputTextMultiline(id.c_str(), &text, {room.x, 4.5F * ImGui::GetTextLineHeight()});
     } else {
         ImGui::SetNextItemWidth(width);
         ImGui::InputText(id.c_str(), &text);
@@ -175,7 +207,8 @@ std::optional<std::string> draw_text_field(Screen& screen, Selection& selection,
     key_stop(screen, Keyboard::Kind::text);
     screen.report.item(spot.name);
     if (ImGui::IsItemActivated()) selection.selected = spot.part;
-    return typed_text(screen, text, stands);
+    const auto typed = typed_text(screen, text, lines);
+    return typed ? std::optional(without_soft_breaks(*typed)) : std::nullopt;
 }
 
 void draw_text(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field) {
@@ -272,9 +305,14 @@ Part chosen_in(const Selection& selection, Role kind) {
 
 }  // namespace
 
-void draw_field(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field) {
+bool alike(const Field& above, const Field& field) {
+    const auto *numbers = std::get_if<Numbers>(&above.what), *here = std::get_if<Numbers>(&field.what);
+    return numbers && here && numbers->each == here->each && numbers->may_be_missing == here->may_be_missing;
+}
+
+void draw_field(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field, bool heads) {
     ImGui::PushID(spot.name.c_str());
-    if (std::holds_alternative<Numbers>(field.what)) draw_numbers(screen, bench, selection, spot, field);
+    if (std::holds_alternative<Numbers>(field.what)) draw_numbers(screen, bench, selection, spot, field, heads);
     if (std::holds_alternative<Words>(field.what)) draw_text(screen, bench, selection, spot, field);
     if (std::holds_alternative<Alternatives>(field.what)) draw_choice(screen, bench, selection, spot, field);
     ImGui::PopID();
@@ -343,8 +381,9 @@ void draw_more(Screen& screen, Bench& bench, View& view, Selection& selection, S
     ImGui::PushID(id.c_str());
     const std::vector<Field> fields = fields_of(bench.head(), part, screen.settings.inches);
     const std::string stem = stem_of(bench.head(), part);
-    for (const Field& field : fields)
-        draw_field(screen, bench, selection, {part, fmt::format("{}, {}", stem, field.key)}, field);
+    for (std::size_t i = 0; i < fields.size(); ++i)
+        draw_field(screen, bench, selection, {part, fmt::format("{}, {}", stem, fields[i].key)}, fields[i],
+                   /*heads=*/i == 0 || !alike(fields[i - 1], fields[i]));
     draw_counts(screen, bench, view, selection, part);
     draw_part_changes(screen, bench, view, selection, part);
     ImGui::PopID();
@@ -357,7 +396,8 @@ void draw_refusal(Screen& screen, const Bench& bench, const std::string& name_be
     if (!entry.refused.starts_with(name_begins)) return;
     const float room = trouble_mark(screen);
     ImGui::Indent(room);
-    paragraph(screen.inks().ink, "Not taken. " + lengths_read(entry.why, screen.settings.inches));
+    paragraph(screen.inks().ink,
+              "Not taken. " + lengths_read(refusal_words(entry.refused, entry.why), screen.settings.inches));
     screen.report.item("refused");
     ImGui::Unindent(room);
     // Brought into sight once.

@@ -35,7 +35,10 @@ struct Spot {
     draw::Part part;
     std::string name;
 };
-void draw_field(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field);
+/// `heads`: what each of several numbers is stands over them; not where the field above has said it.
+void draw_field(Screen& screen, Bench& bench, Selection& selection, const Spot& spot, const Field& field,
+                bool heads = true);
+bool alike(const Field& above, const Field& field);
 /// Another count of parts, as one step of undo; what was assumed is told. `builds`: see `Field::builds`. True if it was
 /// made.
 bool change_count(Screen& screen, Bench& bench, View& view, const std::string& name, const head::Change& change,

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "viewer/panels/ledger/edit_words.h"
 #include "viewer/panels/picture/hiding.h"
 #include "viewer/panels/window/files.h"
 
@@ -78,14 +79,14 @@ void go_to_bench(State& state, BenchList list) {
 
 void undo(State& state) {
     if (!state.bench.document().can_undo()) return;
-    tell(state.screen, fmt::format("Taken back: {}", state.bench.document().undo_label()));
+    tell(state.screen, "Taken back: " + edit_words(state.bench.document().undo_label()));
     state.bench.undo();
     follow_parts(state.bench, state.selection, state.ledger);
 }
 
 void redo(State& state) {
     if (!state.bench.document().can_redo()) return;
-    tell(state.screen, fmt::format("Done again: {}", state.bench.document().redo_label()));
+    tell(state.screen, "Done again: " + edit_words(state.bench.document().redo_label()));
     state.bench.redo();
     follow_parts(state.bench, state.selection, state.ledger);
 }

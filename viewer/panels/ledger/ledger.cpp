@@ -141,6 +141,14 @@ void more_word(Screen& screen, Section& section) {
     ImGui::PopStyleVar();
 }
 
+/// "left mm, azimuth °", in the unit that lengths are read in.
+std::string head_words(std::string head, bool inches) {
+    const std::size_t comma = head.find(", ");
+    std::string first = in_reading_unit(head.substr(0, comma), inches);
+    if (comma == std::string::npos) return first;
+    return first + ", " + in_reading_unit(head.substr(comma + 2), inches);
+}
+
 /// `only`: the rows of this part, else all.
 void draw_section(Screen& screen, Bench& bench, Selection& selection, Ledger& ledger, Section& section,
                   const std::optional<draw::Part>& only = {}) {
@@ -152,14 +160,14 @@ void draw_section(Screen& screen, Bench& bench, Selection& selection, Ledger& le
     const float number_width = columns >= 4 ? 78 : 84;
     for (const std::string& head : section.heads)
         ImGui::TableSetupColumn(head.c_str(), ImGuiTableColumnFlags_WidthFixed,
-                                (with_error && head == "error" ? number_width + 93 : number_width) * scale);
+                                (with_error && head.starts_with("error") ? number_width + 93 : number_width) * scale);
     ImGui::TableNextRow();
     for (int i = 0; i < columns; ++i) {
         ImGui::TableSetColumnIndex(i);
         if (i == 0 && section.more && !only) more_word(screen, section);
         if (i == 0) continue;
-        const std::string head = in_reading_unit(section.heads[i - 1], screen.settings.inches);
-        ImGui::TextDisabled("%s", head.c_str());
+        const std::string head = head_words(section.heads[static_cast<std::size_t>(i) - 1], screen.settings.inches);
+        ImGui::TextDisabled("%s", wrapped(head, ImGui::GetContentRegionAvail().x).c_str());
     }
     for (std::size_t r = 0; r < section.rows.size(); ++r) {
         const Row& row = section.rows[r];

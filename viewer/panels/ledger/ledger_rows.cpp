@@ -108,25 +108,44 @@ Section servo_travel(const Description& description) {
     return section;
 }
 
+/// Of places by radius, an angle of this name, and height.
+std::vector<std::string> polar_heads(const std::string& angle) {
+    return {"radius mm", angle + " \xC2\xB0", "height mm"};
+}
+
 std::vector<std::string> pivot_heads(const Description& description) {
     bool polar = false, cartesian = false;
     for (const head::Servo& servo : description.servos)
         (std::holds_alternative<Polar>(servo.pivot_mm) ? polar : cartesian) = true;
-    if (polar && cartesian) return {"x, radius", "y, azimuth", "z, height"};
-    if (polar) return {"radius", "azimuth", "height"};
-    return {"x", "y", "z"};
+    if (polar && cartesian) return {"forward or radius mm", "left mm, azimuth \xC2\xB0", "height mm"};
+    if (polar) return polar_heads("azimuth");
+    return {"forward mm", "left mm", "height mm"};
 }
 
-/// The heads over places that stand on these parts: see "Carrier's terms" in scenes/README.md.
+/// The heads over places that stand on these parts, and over balls in a part's `own` frame: see "Carrier's terms" in
+/// scenes/README.md.
 template <class Parts>
-std::vector<std::string> place_heads(const Parts& parts, bool own_too) {
+std::vector<std::string> place_heads(const Parts& parts, bool own) {
     using enum head::Carrier::On;
-    bool turning = false, fixed = own_too;
-    for (const auto& part : parts)
-        (part.on.on == hub || part.on.on == outer_ring || part.on.on == grip ? turning : fixed) = true;
-    if (turning && fixed) return {"x, along", "y, lead", "z, up"};
-    if (turning) return {"along", "lead", "up"};
-    return {"x", "y", "z"};
+    bool turning = false, fixed = false;
+    for (const auto& part : parts) {
+        const auto on = part.on.on;
+        if (on == hub || on == outer_ring || on == grip)
+            turning = true;
+        else if (on == lever || on == slider)
+            own = true;
+        else
+            fixed = true;
+    }
+    std::array<std::string, 3> words;
+    const auto add = [&](bool some, std::array<const char*, 3> more) {
+        for (std::size_t i = 0; some && i < words.size(); ++i)
+            if (words[i] != more[i]) words[i] += (words[i].empty() ? "" : ", ") + std::string(more[i]);
+    };
+    add(fixed, {"forward", "left", "height"});
+    add(turning, {"along", "lead", "up"});
+    add(own, {"x", "y", "z"});
+    return {words[0] + " mm", words[1] + " mm", words[2] + " mm"};
 }
 
 /// Its radius and height move nothing, and so are none of the head's numbers.
@@ -142,8 +161,8 @@ Row guide_pin() {
 }
 
 Section inner_ring(const Description& d, const std::vector<Number>& numbers) {
-    Section section = section_of(d, numbers, d.swashplate.tilts ? "Inner ring" : "Pitch slider",
-                                 {"radius", "azimuth", "height"}, {NumberKind::inner_ball});
+    Section section = section_of(d, numbers, d.swashplate.tilts ? "Inner ring" : "Pitch slider", polar_heads("azimuth"),
+                                 {NumberKind::inner_ball});
     if (head::find_number(numbers, "swashplate.guide_turn_deg")) section.rows.push_back(guide_pin());
     return section;
 }
@@ -160,7 +179,7 @@ Section settings(const std::vector<Number>& numbers) {
                                           {"swashplate.guide_turn_deg", "guide turned", Role::guide},
                                           {"swashplate.driver_turn_deg", "driver turned", Role::driver},
                                           {"rotor.precone_deg", "precone", Role::hub}}};
-    Section section{"Mixing and turns", {"\xC2\xB0"}, {}, false};
+    Section section{"Mixing and turns", {"angle \xC2\xB0"}, {}, false};
     for (const Setting& setting : all)
         if (const Number* number = head::find_number(numbers, setting.path))
             section.rows.push_back({setting.name, {setting.role, 0}, {cell_of(*number)}});
@@ -196,17 +215,17 @@ std::vector<Section> ledger_sections(const Description& d) {
         add(section_of(d, numbers, title, std::move(heads), kinds, open), more);
     };
     add_of(Role::servo, "Servos", {"horn mm", "neutral \xC2\xB0", "trim \xC2\xB0"}, {horn_length, neutral, trim});
-    add_of(Role::lower_link, "Lower links", {"length", "error"}, {lower_length, lower_error}, true);
-    add_of(Role::upper_link, "Upper links", {"length", "error"}, {upper_length, upper_error}, true);
-    add_of(Role::other_link, "Other links", {"length", "error"}, {other_length, other_error}, true);
+    add_of(Role::lower_link, "Lower links", {"length mm", "error mm"}, {lower_length, lower_error}, true);
+    add_of(Role::upper_link, "Upper links", {"length mm", "error mm"}, {upper_length, upper_error}, true);
+    add_of(Role::other_link, "Other links", {"length mm", "error mm"}, {other_length, other_error}, true);
     add_of(Role::blade, "Blade pitch offsets", {"offset \xC2\xB0"}, {pitch_offset});
     add(settings(numbers), Role::frame);
     add(servo_travel(d), {});
-    add_of(Role::grip, "Pitch arms", {"along", "lead", "up"}, {pitch_arm});
+    add_of(Role::grip, "Pitch arms", {"along mm", "lead mm", "up mm"}, {pitch_arm});
     add_of(Role::lever, "Levers", place_heads(d.levers, true), {lever_pivot, lever_ball});
     add_of(Role::slider, "Sliders", place_heads(d.sliders, true), {slider_place, slider_ball});
     add(section_of(d, numbers, "Fixed balls", place_heads(d.fixed_balls, false), {fixed_ball}), {});
-    add_of(Role::outer_ring, "Outer ring", {"radius", "ahead", "height"}, {outer_ball, driver_place});
+    add_of(Role::outer_ring, "Outer ring", polar_heads("ahead"), {outer_ball, driver_place});
     add(inner_ring(d, numbers), Role::inner_ring);
     add(section_of(d, numbers, "Servo pivots", pivot_heads(d), {pivot}), {});
     add(sizes(d), Role::hub);

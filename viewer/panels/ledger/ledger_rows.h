@@ -30,7 +30,7 @@ struct Row {
 
 struct Section {
     std::string title;
-    std::vector<std::string> heads;  // one for each cell
+    std::vector<std::string> heads;  // one for each cell; with units: "length mm"
     std::vector<Row> rows;
     bool open = false;
     std::optional<head::Role> more = {};  // the kind of part whose form unfolds below

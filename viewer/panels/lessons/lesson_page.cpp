@@ -127,6 +127,19 @@ StepWords step_of(const head::Description& head, const head::Number& number) {
     return {0.5, "Less", "More", "Half a degree"};
 }
 
+/// "upper link 2, length, mm".
+std::string number_name(const head::Number& number, bool inches) {
+    if (number.unit == head::Unit::none) return number.label;
+    const char* unit = number.unit == head::Unit::deg ? "\xC2\xB0" : inches ? "in" : "mm";
+    return fmt::format("{}, {}", number.label, unit);
+}
+
+/// With the gap before it.
+float button_width(const std::string& word) {
+    const ImGuiStyle& style = ImGui::GetStyle();
+    return ImGui::CalcTextSize(word.c_str()).x + 2 * style.FramePadding.x + style.ItemSpacing.x;
+}
+
 /// What the learner may set: name, number, a step each way.
 void draw_change(Screen& screen, Bench& bench, const std::string& path) {
     if (draw_reverse(screen, bench, path)) return;
@@ -139,10 +152,12 @@ void draw_change(Screen& screen, Bench& bench, const std::string& path) {
     double value = head::value(bench.head(), *number);
     ImGui::PushID(path.c_str());
     ImGui::AlignTextToFramePadding();
-    ImGui::TextUnformatted(number->label.c_str());
-    // Below its name where large text leaves no room beside it.
-    const float scale = screen.scale(), controls = 260 * scale;
-    const float beside = std::max(200 * scale, ImGui::CalcTextSize(number->label.c_str()).x + 24 * scale);
+    const std::string name = number_name(*number, screen.settings.inches);
+    ImGui::TextUnformatted(name.c_str());
+    // All below its name where no room is left beside it.
+    const float scale = screen.scale();
+    const float controls = 84 * scale + button_width(step.less) + button_width(step.more);
+    const float beside = std::max(200 * scale, ImGui::CalcTextSize(name.c_str()).x + 24 * scale);
     if (beside + controls <= ImGui::GetContentRegionMax().x) ImGui::SameLine(beside);
     if (number_field(screen, "value", value, {.step = step.by, .width = 84, .length = length}))
         change_number(screen, bench, *number, value);
@@ -157,7 +172,7 @@ void draw_change(Screen& screen, Bench& bench, const std::string& path) {
     draw_refusal(screen, bench, number->label);
 }
 
-/// How far a goal is: "ring tilt: now 1.20 deg, wanted 0.00 deg, within 0.10".
+/// How far a goal is: "ring tilt: now 1.20 deg, wanted 0.00 deg, within 0.10 deg".
 void draw_goal(const Screen& screen, const Bench& bench, const studies::Goal& goal, const head::Sticks& sticks,
                double azimuth_deg) {
     const Inks ink = screen.inks();
@@ -170,8 +185,8 @@ void draw_goal(const Screen& screen, const Bench& bench, const studies::Goal& go
     const std::string unit = words.unit.empty() ? "" : " " + words.unit;
     // Without the minus that a rounded zero would keep.
     const double now = value && std::abs(*value) >= 0.005 ? *value : 0;
-    const std::string said = value ? fmt::format("{}: now {:.2f}{}, wanted {:.2f}{}, within {:g}", words.words, now,
-                                                 unit, goal.wanted, unit, goal.within)
+    const std::string said = value ? fmt::format("{}: now {:.2f}{}, wanted {:.2f}{}, within {:g}{}", words.words, now,
+                                                 unit, goal.wanted, unit, goal.within, unit)
                                    : fmt::format("{}: {}", words.words, value.error());
     const std::string text = lengths_read(said, screen.settings.inches);
     const ImVec2 at = ImGui::GetCursorScreenPos();
@@ -261,8 +276,10 @@ void act(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons
 void draw_open(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons) {
     const scene::Lesson& lesson = *lessons.files[*lessons.open].lesson;
     const scene::Step& step = lesson.steps[lessons.step];
-    paragraph(screen.inks().soft,
-              fmt::format("{}, step {} of {}", lesson.title, lessons.step + 1, lesson.steps.size()));
+    const std::string title = lesson.title + ",",
+                      where = fmt::format("step {} of {}", lessons.step + 1, lesson.steps.size());
+    const bool fits = ImGui::CalcTextSize((title + " " + where).c_str()).x <= ImGui::GetContentRegionAvail().x;
+    paragraph(screen.inks().soft, title + (fits ? " " : "\n") + where);  // "step 5 of 6" is not broken
     const Press pressed = draw_step_buttons(screen, lessons, lesson, step);
     ImGui::Dummy({0, 6 * screen.scale()});
     draw_text(screen, step);

@@ -81,10 +81,14 @@ void page_buttons(Screen& screen, MeasureSheet& sheet) {
     ImGui::TextUnformatted(heading_of_page(sheet).c_str());
     const float line = ImGui::GetTextLineHeight();
     ImGui::PopFont();
-    const float wide = ImGui::CalcTextSize(where.c_str()).x;
-    if (ImGui::GetItemRectMax().x + 2 * ImGui::GetStyle().ItemSpacing.x + wide < at.x + width)
+    // Beside the heading, in fewer words where it leaves less room.
+    for (const std::string& words : {where, fmt::format("{} / {}", sheet.page, reading_pages())}) {
+        const float wide = ImGui::CalcTextSize(words.c_str()).x;
+        if (ImGui::GetItemRectMax().x + 2 * ImGui::GetStyle().ItemSpacing.x + wide >= at.x + width) continue;
         text_at(list, {at.x + width - wide, ImGui::GetItemRectMax().y - (line + ImGui::GetTextLineHeight()) / 2},
-                screen.inks().soft, where);
+                screen.inks().soft, words);
+        break;
+    }
 }
 
 SketchLook look_of(const Screen& screen) {
@@ -114,9 +118,8 @@ void reading_sketch(Screen& screen, MeasureSheet& sheet, float height) {
     const auto taken = sheet.file.measured.taken.find(*sheet.at);
     const std::string label =
         taken == sheet.file.measured.taken.end() ? "?" : length_number(taken->second.mm, screen.settings.inches);
-    SketchLook look = look_of(screen);
-    look.smaller = height / (sketch_height * screen.scale());
-    draw_measure_sketch(*ImGui::GetWindowDrawList(), low, high, look, sheet.file.measured.layout, *sheet.at, label);
+    draw_measure_sketch(*ImGui::GetWindowDrawList(), low, high, look_of(screen), sheet.file.measured.layout, *sheet.at,
+                        label);
 }
 
 /// The number, and whether the keyboard left it by Enter.
@@ -143,30 +146,61 @@ bool reading_field(Screen& screen, MeasureSheet& sheet, const ReadingPlace& plac
     return left;
 }
 
-void reading_row(Screen& screen, MeasureSheet& sheet, const ReadingPlace& place, std::optional<ReadingPlace>& entered) {
+std::string row_words(const Screen& screen, const MeasureSheet& sheet, const ReadingPlace& place) {
+    return fmt::format("{}, {}", studies::words(sheet.file.measured.layout, place),
+                       screen.settings.inches ? "in" : "mm");
+}
+
+constexpr const char *out_word = "Not taken", *unusual_word = "unusual size";
+
+bool is_unusual(const ReadingPlace& place, double mm) {
+    const TakingInfo& usual = studies::info(place.taking);
+    return mm < usual.low || mm > usual.high;
+}
+
+/// The names stand beside their fields where they do so on a line each, else above.
+bool names_beside(const Screen& screen, const MeasureSheet& sheet, const std::vector<ReadingPlace>& places,
+                  float width) {
+    const ImGuiStyle& style = ImGui::GetStyle();
+    const auto button = [&](const char* word) { return ImGui::CalcTextSize(word).x + 2 * style.FramePadding.x; };
+    const auto& taken = sheet.file.measured.taken;
+    float beside = button(out_word);
+    for (const ReadingPlace& place : places)
+        if (const auto found = taken.find(place); found != taken.end() && is_unusual(place, found->second.mm))
+            beside = button(out_word) + style.ItemSpacing.x + ImGui::CalcTextSize(unusual_word).x;
+    beside += field_width * screen.scale() + 6 * style.CellPadding.x;
+    return std::ranges::all_of(places, [&](const ReadingPlace& place) {
+        return ImGui::CalcTextSize(row_words(screen, sheet, place).c_str()).x + beside <= width;
+    });
+}
+
+/// `beside`: in a table of three columns.
+void reading_row(Screen& screen, MeasureSheet& sheet, const ReadingPlace& place, bool beside,
+                 std::optional<ReadingPlace>& entered) {
     auto& taken = sheet.file.measured.taken;
-    ImGui::TableNextRow();
-    ImGui::TableNextColumn();
-    ImGui::AlignTextToFramePadding();
+    if (beside) {
+        ImGui::TableNextRow();
+        ImGui::TableNextColumn();
+        ImGui::AlignTextToFramePadding();
+    }
     const bool here = sheet.at == place;
-    measure_text(screen, studies::words(sheet.file.measured.layout, place), !here);
-    ImGui::TableNextColumn();
+    measure_text(screen, row_words(screen, sheet, place), !here);
+    if (beside) ImGui::TableNextColumn();
     if (reading_field(screen, sheet, place)) entered = place;
-    ImGui::TableNextColumn();
-    ImGui::AlignTextToFramePadding();
-    ImGui::TextUnformatted(screen.settings.inches ? "in" : "mm");
-    ImGui::TableNextColumn();
     const auto found = taken.find(place);
     if (found == taken.end()) return;
-    const TakingInfo& usual = studies::info(place.taking);
-    if (word_button(screen, (field_name(place) + " out").c_str(), "Not taken", "Take this reading out")) {
+    if (beside)
+        ImGui::TableNextColumn();
+    else
+        ImGui::SameLine();
+    if (word_button(screen, (field_name(place) + " out").c_str(), out_word, "Take this reading out")) {
         taken.erase(found);
         measure_changed(sheet);
         return;
     }
-    if (found->second.mm >= usual.low && found->second.mm <= usual.high) return;
+    if (!is_unusual(place, found->second.mm)) return;
     ImGui::SameLine();
-    ImGui::TextUnformatted("unusual size");
+    ImGui::TextUnformatted(unusual_word);
 }
 
 void reading_page(Screen& screen, MeasureSheet& sheet) {
@@ -185,9 +219,11 @@ void reading_page(Screen& screen, MeasureSheet& sheet) {
     };
     // Drawing and numbers must be in sight together: in a low window the drawing is smaller and the words come last.
     const ImVec2 room = ImGui::GetContentRegionAvail();
-    const float rows =
-                    static_cast<float>(places.size()) * (ImGui::GetFrameHeight() + 2 * ImGui::GetStyle().CellPadding.y),
-                wanted = sketch_height * screen.scale(), gaps = 5 * ImGui::GetStyle().ItemSpacing.y;
+    const bool beside = names_beside(screen, sheet, places, room.x);
+    const float row = beside ? ImGui::GetFrameHeight() + 2 * ImGui::GetStyle().CellPadding.y
+                             : ImGui::GetFrameHeightWithSpacing() + ImGui::GetTextLineHeightWithSpacing();
+    const float rows = static_cast<float>(places.size()) * row, wanted = sketch_height * screen.scale(),
+                gaps = 5 * ImGui::GetStyle().ItemSpacing.y;
     const float read = ImGui::CalcTextSize(wrapped(shown.how, room.x).c_str()).y +
                        ImGui::CalcTextSize(wrapped(usual, room.x).c_str()).y;
     const float least =
@@ -196,9 +232,11 @@ void reading_page(Screen& screen, MeasureSheet& sheet) {
     reading_sketch(screen, sheet, low ? std::clamp(room.y - rows - gaps, least, wanted) : wanted);
     if (!low) words();
     std::optional<ReadingPlace> entered;
-    if (ImGui::BeginTable("measure numbers", 4, ImGuiTableFlags_SizingFixedFit)) {
+    if (!beside) {
+        for (const ReadingPlace& place : places) reading_row(screen, sheet, place, beside, entered);
+    } else if (ImGui::BeginTable("measure numbers", 3, ImGuiTableFlags_SizingFixedFit)) {
         ImGui::TableSetupColumn("what", ImGuiTableColumnFlags_WidthStretch);
-        for (const ReadingPlace& place : places) reading_row(screen, sheet, place, entered);
+        for (const ReadingPlace& place : places) reading_row(screen, sheet, place, beside, entered);
         ImGui::EndTable();
     }
     if (low) words();
@@ -238,10 +276,14 @@ void angle_field(Screen& screen, MeasureSheet& sheet, const std::string& name, d
 
 void servo_table(Screen& screen, MeasureSheet& sheet) {
     MeasuredLayout& layout = sheet.file.measured.layout;
-    measure_text(screen, "Servos: azimuth from the nose, anticlockwise seen from above (left is 90)", true);
+    measure_text(
+        screen,
+        "Servos: where inner ball and horn point to, from the nose, anticlockwise seen from above (left is 90); "
+        "to which side the output shaft does, looking out along the horn",
+        true);
     if (!ImGui::BeginTable("measure servos", 5, ImGuiTableFlags_SizingFixedFit)) return;
     ImGui::TableNextRow();
-    for (const char* head : {"", "name", "inner ball", "horn to", "shaft side"}) {
+    for (const char* head : {"", "\nname", "inner\nball \xC2\xB0", "horn\nto \xC2\xB0", "output\nshaft"}) {
         ImGui::TableNextColumn();
         ImGui::TextDisabled("%s", head);
     }

@@ -56,7 +56,7 @@ void over_two(Sketch& s, const std::vector<double>& azimuths, std::array<int, 2>
         const Point p = turned(ball, turn), out = unit(p);
         if (what == Around::arms) {
             const Point blade = turned(out, -1.1);
-            s.bar(centre + 5.0F * blade, centre + 26.0F * blade, 2.6F);
+            s.bar(centre + 5.0F * blade, centre + 15.0F * blade, 2.6F);  // short of the dimension
             s.bar(centre + 10.0F * blade, centre + p, 1.2F);
         } else if (what == Around::horns) {
             s.bar(centre + p, centre + p - 11.0F * turned(out, 1.35), 1.4F);
@@ -132,13 +132,16 @@ void ring_side(Sketch& s, Taking taking, const std::string& label) {
     s.box(26, 15, 74, 26);
     s.bar({20, 32}, {14, 32}, 1.2F);
     s.ball({13, 32}, 4.6F, taking == Taking::inner_ball);
-    s.bar({74, 20}, {85, 9}, 1.2F);
-    s.ball({85, 8}, 4.6F, taking == Taking::outer_ball);
+    // The outer ball stands clear of the dimension's lines.
+    const bool other_side = taking == Taking::sleeve || taking == Taking::faces;
+    const auto x = [&](float right) { return other_side ? 100 - right : right; };
+    s.bar({x(74), 20}, {x(85), 9}, 1.2F);
+    s.ball({x(85), 8}, 4.6F, taking == Taking::outer_ball);
     s.centre_line({28, 29}, {72, 29});
     s.line({48, 29}, {52, 29}, 2.4F);
     s.line({50, 27}, {50, 31}, 2.4F);  // the tilt centre
     s.note({28, 44}, "inner");
-    s.note({71, 6}, "outer");
+    s.note({x(71), 6}, "outer");
     switch (taking) {
         case Taking::sleeve:
             s.upright({61, 10}, {61, 48}, 90, label);
@@ -166,13 +169,13 @@ void mast_side(Sketch& s, Taking taking, const std::string& label) {
     s.box(33, 33, 67, 37);
     s.box(36, 28, 64, 32.5F);
     s.ball({29, 35}, 2.4F, taking == Taking::block_to_ball);
-    s.ball({68, 27}, 2.4F);
+    s.ball({taking == Taking::face_to_bolt ? 32.0F : 68.0F, 27}, 2.4F);  // clear of the dimension's lines
     s.box(42, 1, 58, 16);
     s.box(38, 9.5F, 62, 12.5F);  // cross-bolt
     s.box(61, 8.5F, 64, 13.5F);
-    s.centre_line({12, 5}, {88, 5});
-    s.note({25, 10}, "cross-bolt");
-    s.note({84, 1}, "feathering axis");
+    s.centre_line({32, 5}, {88, 5});
+    s.note({25, 16.5F}, "cross-bolt");
+    s.note({15, 5.7F}, "feathering\naxis");
     switch (taking) {
         case Taking::block_to_face:
             s.upright({33, 48}, {33, 37}, 18, label);

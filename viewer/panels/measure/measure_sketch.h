@@ -13,9 +13,8 @@ namespace swashwright::panels {
 struct SketchLook {
     Inks ink;
     float scale = 1;
-    float smaller = 1;  // letters, against the text's; in a low window the drawing is smaller too
 
-    float letters() const { return smaller * ImGui::GetFontSize(); }
+    float letters() const { return ImGui::GetFontSize(); }  // the text's, however small the drawing is
 };
 
 /// In a rectangle; `label` stands at the dimension: the reading, or a question mark.

@@ -61,7 +61,10 @@ void numbers_choice(const Page& page) {
 
 void size_fields(const Page& page) {
     studies::RoundSizes& sizes = page.sheet.file.readings.sizes;
-    measure_text(page.screen, "Diameters, where jaws go over or between what is round", true);
+    measure_text(page.screen,
+                 fmt::format("Diameters in {}, where jaws go over or between what is round",
+                             page.screen.settings.inches ? "inches" : "mm"),
+                 true);
     if (!ImGui::BeginTable("places sizes", 4, ImGuiTableFlags_SizingFixedFit)) return;
     const auto one = [&](const char* words, const char* id, std::optional<double>& mm, const char* hint) {
         ImGui::TableNextColumn();
@@ -133,6 +136,23 @@ void found_words(const Page& page) {
     if (word_button(page.screen, "places doubts", more.c_str(), nullptr)) sheet.doubts_open = !sheet.doubts_open;
 }
 
+Jaws jaws_of(PlacesSheet& sheet, const CalliperPlace& place) {
+    const CalliperReading* reading = sheet.reading(place.key);
+    return reading ? reading->jaws : Jaws::centres;
+}
+
+/// What the field holds: "lower link 1, between the bosses, mm".
+std::string field_words(const CalliperPlace& place, Jaws jaws, bool inches) {
+    std::string words = place.words;
+    if (jaws != Jaws::centres) {
+        constexpr std::string_view centres = ": ball to ball";
+        const bool bosses = place.ends[0] == studies::RoundEnd::boss && place.ends[1] == studies::RoundEnd::boss;
+        if (bosses && words.ends_with(centres)) words.resize(words.size() - centres.size());
+        words += fmt::format(", {} the {}", word_of(jaws), bosses ? "bosses" : "round ends");
+    }
+    return words + (inches ? ", in" : ", mm");
+}
+
 /// The number, and whether the keyboard left it by Enter.
 bool reading_field(const Page& page, const CalliperPlace& place) {
     PlacesSheet& sheet = page.sheet;
@@ -174,7 +194,9 @@ void jaws_button(const Page& page, const CalliperPlace& place) {
 /// "now in the head 61.00 mm, fitted 61.43 mm", and whether it is one to take again.
 void row_facts(const Page& page, const CalliperPlace& place, std::optional<double> present) {
     const bool inches = page.screen.settings.inches;
-    std::string words = present ? "now in the head " + length_text(*present, inches) : "";
+    // The head's own is from middle to middle, whatever the jaws are laid on.
+    const char* own = jaws_of(page.sheet, place) == Jaws::centres ? "now in the head " : "middle to middle now ";
+    std::string words = present ? own + length_text(*present, inches) : "";
     const PlacesFound& found = page.sheet.found;
     const studies::PlacedReading* read = nullptr;
     std::size_t row = 0;
@@ -195,7 +217,7 @@ void place_row(const Page& page, const CalliperPlace& place, std::optional<doubl
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
     ImGui::AlignTextToFramePadding();
-    measure_text(page.screen, place.words);
+    measure_text(page.screen, field_words(place, jaws_of(page.sheet, place), page.screen.settings.inches));
     if (ImGui::IsItemHovered()) page.selection.hovered = draw::part_of(place.part);
     row_facts(page, place, present);
     ImGui::TableNextColumn();

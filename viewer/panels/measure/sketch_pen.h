@@ -72,7 +72,6 @@ public:
     }
     /// A small text in ink, its middle at a point.
     void note(Point p, const char* text) { words(p, text, look_.ink.ink, look_.letters(), false); }
-
     /// Outer jaws on the two points, the beam `reach` away from them on the side of `side`.
     void jaws(Point p, Point q, Point side, float reach, const std::string& label) {
         const Point along = unit(q - p), n = unit(side);

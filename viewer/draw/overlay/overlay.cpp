@@ -155,7 +155,24 @@ void draw_azimuths(const Pen& pen, const head::Description& d, const Proportions
         if (std::ranges::any_of(taken, [&](const NameBox& other) { return overlap(box, other); })) continue;
         pen.list.AddText(low, packed(glm::mix(pen.colours.faint, pen.colours.ink, 0.45F)), text.c_str());
         taken.push_back(box);
+        pen.written(box);
     }
+}
+
+/// Where words that the picture's edge has pushed over their own dimension line stand instead: over it, else below.
+ImVec2 clear_of_line(const Pen& pen, const ImVec2& low, const ImVec2& size, const ImVec2& from, const ImVec2& to) {
+    const float gap = 6 * pen.scale, left = std::min(from.x, to.x), right = std::max(from.x, to.x);
+    const float top = std::min(from.y, to.y), bottom = std::max(from.y, to.y);
+    const NameBox line{{left - gap, top - gap}, {right + gap, bottom + gap}};
+    // A leaning line's box reaches beside it: only what the edge has moved is in question.
+    const bool at_edge = low.x <= static_cast<float>(pen.viewport.x) + 6 ||
+                         low.x + size.x >= static_cast<float>(pen.viewport.x + pen.viewport.width) - 6;
+    if (!at_edge || !overlap(box_of(low, size), line)) return low;
+    for (const float y : {top - 2 * gap - size.y, bottom + 2 * gap}) {
+        const ImVec2 there = pen.kept_inside({low.x, y}, size);
+        if (!overlap(box_of(there, size), line)) return there;
+    }
+    return low;
 }
 
 /// A drawing dimension beside the touched part: extension lines, arrows, the length.
@@ -189,11 +206,12 @@ void draw_dimension(const Pen& pen, const head::Description& d, const head::Pose
     const ImVec2 one = ImGui::CalcTextSize(first.c_str()), two = ImGui::CalcTextSize(second.c_str());
     const ImVec2 middle_at = off({(a->x + b->x) / 2, (a->y + b->y) / 2}, far + 12 * pen.scale);
     const float width = std::max(one.x, two.x);
-    const ImVec2 low =
-        pen.kept_inside({aside.x < 0 ? middle_at.x - width : middle_at.x, middle_at.y - one.y}, {width, one.y + two.y});
-    pen.backing(low, {low.x + width, low.y + one.y + two.y});
-    taken.push_back(box_of(low, {width, one.y + two.y}));
-    const ImVec2 from = off(*a, far), to = off(*b, far);
+    const ImVec2 from = off(*a, far), to = off(*b, far), size{width, one.y + two.y};
+    ImVec2 low = pen.kept_inside({aside.x < 0 ? middle_at.x - width : middle_at.x, middle_at.y - one.y}, size);
+    if (run >= least) low = clear_of_line(pen, low, size, from, to);
+    pen.backing(low, {low.x + width, low.y + size.y});
+    taken.push_back(box_of(low, size));
+    pen.written(taken.back());
     if (run >= least) {
         taken.push_back(
             {{std::min(from.x, to.x), std::min(from.y, to.y)}, {std::max(from.x, to.x), std::max(from.y, to.y)}});
@@ -229,6 +247,7 @@ void draw_gap(const Pen& pen, const GapMark& gap, std::vector<NameBox>& taken) {
     pen.backing(low, {low.x + size.x, low.y + size.y});
     pen.list.AddText(low, packed(pen.colours.ink), gap.words.c_str());
     taken.push_back(box_of(low, size));
+    pen.written(taken.back());
 }
 
 /// What the tip paths show, below the top edge of the picture.
@@ -257,7 +276,8 @@ void draw_tip_words(const Pen& pen, const Traces& traces, const Style& style, co
 
 void draw_overlay(ImDrawList& list, const head::Description& description, const head::Pose& pose, const Camera& camera,
                   const Style& style, const Viewport& viewport, const OverlayWords& words, float scale) {
-    const Pen pen{list, camera, viewport, sheet(style.night), scale};
+    std::vector<NameBox> written;
+    const Pen pen{list, camera, viewport, sheet(style.night), scale, &written};
     const Proportions p = proportions_of(description);
     const auto x = static_cast<float>(viewport.x), y = static_cast<float>(viewport.y);
     list.PushClipRect({x, y}, {x + static_cast<float>(viewport.width), y + static_cast<float>(viewport.height)}, true);
@@ -284,6 +304,7 @@ void draw_overlay(ImDrawList& list, const head::Description& description, const 
     spread(pen, labels, free);
     draw_forces(pen, words.loads, words.in_sight.kept_free, free, labels);
     draw_rotation(pen, description, p);
+    for (const Label& label : labels) written.push_back(box_of(label.low, pen.size_of(label)));
     if (!words.in_sight.spots.empty()) draw_names(pen, description, pose, style, words.in_sight.spots, free);
     for (const Label& label : labels) pen.draw(label);
     list.ChannelsMerge();

@@ -120,7 +120,7 @@ void draw_names(const Pen& pen, const head::Description& description, const head
     const ImU32 line = packed(pen.colours.ink, 0.75F), ink = packed(pen.colours.ink);
     for (const NamePlaced& name : placed) {
         const glm::vec2& tip = wanted[name.which].tip;
-        pen.list.AddLine({name.from.x, name.from.y}, {tip.x, tip.y}, line, pen.scale);
+        pen.leader({name.from.x, name.from.y}, {tip.x, tip.y}, line, pen.scale);
         pen.list.AddCircleFilled({tip.x, tip.y}, 3.4F * pen.scale, packed(pen.colours.paper));
         pen.list.AddCircleFilled({tip.x, tip.y}, 2.4F * pen.scale, ink);
     }

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace swashwright::draw {
 namespace {
@@ -21,6 +22,35 @@ void Pen::arrow_head(const ImVec2& from, const ImVec2& tip, ImU32 ink) const {
                            {tip.x + back.x * length + back.y * half, tip.y + back.y * length - back.x * half}, ink);
 }
 
+void Pen::leader(const ImVec2& from, const ImVec2& to, ImU32 ink, float width) const {
+    // What is left of the way, in shares of it.
+    std::vector<std::pair<float, float>> pieces{{0, 1}};
+    const float room = 3 * scale, along[] = {to.x - from.x, to.y - from.y}, start[] = {from.x, from.y};
+    for (const NameBox& box : words ? *words : std::vector<NameBox>()) {
+        const float low[] = {box.low.x - room, box.low.y - room}, high[] = {box.high.x + room, box.high.y + room};
+        float enters = 0, leaves = 1;
+        for (const int i : {0, 1}) {
+            if (std::abs(along[i]) < 1e-3F) {
+                if (start[i] < low[i] || start[i] > high[i]) leaves = -1;
+                continue;
+            }
+            const float a = (low[i] - start[i]) / along[i], b = (high[i] - start[i]) / along[i];
+            enters = std::max(enters, std::min(a, b));
+            leaves = std::min(leaves, std::max(a, b));
+        }
+        if (enters >= leaves) continue;
+        std::vector<std::pair<float, float>> left;
+        for (const auto& [begin, end] : pieces) {
+            if (begin < std::min(end, enters)) left.emplace_back(begin, std::min(end, enters));
+            if (std::max(begin, leaves) < end) left.emplace_back(std::max(begin, leaves), end);
+        }
+        pieces = std::move(left);
+    }
+    for (const auto& [begin, end] : pieces)
+        list.AddLine({from.x + begin * along[0], from.y + begin * along[1]},
+                     {from.x + end * along[0], from.y + end * along[1]}, ink, width);
+}
+
 ImVec2 Pen::size_of(const Label& label) const {
     const ImVec2 text = ImGui::CalcTextSize(label.text.c_str());
     const float mark = label.number > 0 || label.trouble ? text.y + 4 * scale : 0;
@@ -32,7 +62,7 @@ void Pen::draw(const Label& label) const {
     // The leader starts at the nearest point of the label's lower or upper edge's end.
     const float from_x = label.tip.x < label.low.x ? label.low.x : std::min(label.tip.x, high.x);
     const float from_y = std::max(label.low.y, std::min(label.tip.y, high.y));
-    list.AddLine({from_x, from_y}, label.tip, label.ink, 1.2F * scale);
+    leader({from_x, from_y}, label.tip, label.ink, 1.2F * scale);
     list.AddCircleFilled(label.tip, 2.2F * scale, label.ink);
     backing(label.low, high);
     if (label.trouble) list.AddRect(label.low, high, label.ink, 0, 0, 1.5F * scale);

@@ -7,10 +7,12 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "viewer/draw/base/camera.h"
 #include "viewer/draw/base/palette.h"
 #include "viewer/draw/base/style.h"
+#include "viewer/draw/overlay/name_columns.h"
 
 namespace swashwright::draw {
 
@@ -30,6 +32,7 @@ struct Pen {
     const Viewport& viewport;
     const Sheet& colours;
     float scale;
+    std::vector<NameBox>* words = nullptr;  // written already: leaders stop short of them and go on behind
 
     /// None if the point is not in front of the eye.
     std::optional<ImVec2> at(const Vec3& point) const {
@@ -49,12 +52,17 @@ struct Pen {
                     y1 = y0 + static_cast<float>(viewport.height) - 12;
         return {std::max(x0, std::min(low.x, x1 - size.x)), std::max(y0, std::min(low.y, y1 - size.y))};
     }
+    void written(const NameBox& box) const {
+        if (words) words->push_back(box);
+    }
     /// Paper under words, so that lines behind do not run through them.
     void backing(const ImVec2& low, const ImVec2& high) const {
         list.AddRectFilled({low.x - 2 * scale, low.y - scale}, {high.x + 2 * scale, high.y + scale},
                            packed(colours.paper, 0.84F), 2 * scale);
     }
     void arrow_head(const ImVec2& from, const ImVec2& tip, ImU32 ink) const;
+    /// A thin line to what words tell of; broken where other words stand.
+    void leader(const ImVec2& from, const ImVec2& to, ImU32 ink, float width) const;
     ImVec2 size_of(const Label& label) const;
     void draw(const Label& label) const;
 };

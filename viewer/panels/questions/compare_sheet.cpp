@@ -98,7 +98,8 @@ void draw_compare(Screen& screen, Bench& bench, Selection& selection, CompareShe
     if (!compared_with(bench, sheet)) return;
     renew(bench, sheet);
     const Inks ink = screen.inks();
-    paragraph(ink.soft, fmt::format("In dashes in the picture: the head {}, at the same sticks.", words(sheet)));
+    paragraph(ink.soft, fmt::format("In dashes in the picture: the {}, at the same sticks.",
+                                    sheet.with == With::file ? "other head" : "head " + words(sheet)));
     paragraph(ink.ink, lengths_read(sheet.answer.text, screen.settings.inches));
     screen.report.item("compare answer");
     draw_tables(screen, bench, selection, sheet.answer, "compare", sheet.whole);

@@ -1,6 +1,10 @@
 #include "viewer/panels/bench/made.h"
 
 #include <fmt/format.h>
+#include <imgui.h>
+
+#include <cmath>
+#include <utility>
 
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/pitch/compare.h"
@@ -20,6 +24,24 @@ std::string words_of(const studies::NumberChange& change) {
     if (!change.after) return fmt::format("{} taken away", change.parameter.label);
     return fmt::format("{} from {} to {} {}", change.parameter.label, figure(*change.before), figure(*change.after),
                        unit);
+}
+
+/// Brought into sight once it is there: what was pressed may stand far below, and was scrolled to.
+void bring_into_sight(std::uint64_t revision, float top) {
+    constexpr int frames = 3;  // a scroll counts from the next one
+    ImGuiStorage& storage = *ImGui::GetStateStorage();
+    const ImGuiID of = ImGui::GetID("made, of"), frames_left = ImGui::GetID("made, frames left");
+    const int stamp = static_cast<int>(revision & 0x7FFFFFFFU);
+    if (storage.GetInt(of) != stamp) storage.SetInt(frames_left, frames);
+    storage.SetInt(of, stamp);
+    const int left = storage.GetInt(frames_left);
+    if (left == 0) return;
+    storage.SetInt(frames_left, left - 1);
+    const float seen = ImGui::GetScrollY(), bottom = ImGui::GetItemRectMax().y - ImGui::GetWindowPos().y + seen;
+    if (top < seen)
+        ImGui::SetScrollY(top);
+    else if (bottom > seen + ImGui::GetWindowHeight())
+        ImGui::SetScrollY(bottom - ImGui::GetWindowHeight());
 }
 
 }  // namespace
@@ -43,10 +65,14 @@ std::string change_words(const head::Description& before, const head::Descriptio
 void draw_made(Screen& screen, const document::Document& document, const Made& made, const std::string& id,
                Wishes& wishes) {
     if (made.words.empty() || document.revision() != made.revision) return;
+    ImGui::PushID(id.c_str());
+    const float top = ImGui::GetCursorPosY();
     paragraph(screen.inks().ink, lengths_read("Done: " + made.words + ".", screen.settings.inches));
     screen.report.item(id + " made");
     if (word_button(screen, (id + " undo").c_str(), "Undo this", "All of it at once, as Ctrl+Z does"))
         wishes.push_back(Wish::undo);
+    bring_into_sight(made.revision, top);
+    ImGui::PopID();
 }
 
 }  // namespace swashwright::panels

@@ -316,12 +316,20 @@ TEST_F(Fields, WhatIsPressedOnACardIsWhatTheStudyIsAsked) {
     press(ImGuiKey_Enter);
     EXPECT_EQ(folded.values.number_if_given("seen"), -1000);
     Question& ring = open("ring");
-    click("ring, Tops of the inner balls read, mm");
+    click("ring, Top of each inner ball, 1 first, mm");
     type("27.4 26.9, -");
     press(ImGuiKey_Enter);
     EXPECT_EQ(ring.values.texts("seen"), (Texts{"27.4", "26.9", "-"}));
+    state_.screen.settings.inches = true;  // asked in mm all the same
+    frame(), frame();
+    click("ring, Top of each inner ball, 1 first, mm");
+    type("1.0787 1 -");
+    press(ImGuiKey_Enter);
+    EXPECT_EQ(ring.values.texts("seen"), (Texts{"27.3990", "25.4000", "-"}));
+    state_.screen.settings.inches = false;
+    frame(), frame();
     Question& reach = open("reach");
-    click("reach, What touches too");
+    click("reach, Look for parts that touch");
     EXPECT_FALSE(reach.values.flag("clearance"));
     for (Question& question : state_.questions) question.open = false;
     while (answering(state_.questions)) frame();

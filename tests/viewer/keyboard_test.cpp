@@ -140,10 +140,11 @@ TEST_F(KeyboardFrame, EnterPressesAndTypesAndArrowsGoOnMovingTheSticks) {
         while (framed(state) != "questions") press(state, GLFW_KEY_TAB);
         press(state, GLFW_KEY_ENTER);
         EXPECT_EQ(state.sheet, Sheet::questions);
+        while (framed(state) != "text") press(state, GLFW_KEY_TAB, GLFW_MOD_SHIFT);
         const double before = state.bench.controls.sticks.elevator;
         press(state, GLFW_KEY_UP);
         EXPECT_NEAR(state.bench.controls.sticks.elevator, before + 0.02, 1e-9);
-        while (framed(state) != "parts") press(state, GLFW_KEY_TAB, GLFW_MOD_SHIFT);
+        while (framed(state) != "parts") press(state, GLFW_KEY_TAB);
         press(state, GLFW_KEY_ENTER);
         EXPECT_EQ(state.sheet, Sheet::parts);
         while (framed(state) != "Upper links, link 2, error_mm") press(state, GLFW_KEY_TAB);
@@ -197,6 +198,40 @@ TEST_F(KeyboardFrame, GoesOnBesideTheLastRowOfAListThatIsGone) {
         EXPECT_EQ(framed(state), fmt::format("pitch reading {} remove", rows - 1));
     }
     diagnose.open = false;
+    while (answering(state.questions)) frames(state, 1);
+}
+
+// One goes through the questions, and through the sheets' names, by Tab or by the arrows; sticks stay meanwhile.
+TEST_F(KeyboardFrame, ArrowsGoThroughTheQuestionsAndTheSheetsNames) {
+    State state = state_of(SWASHWRIGHT_SCENES "/two_blade_600.toml");
+    state.sheet = Sheet::questions;
+    frames(state, 2);
+    press(state, GLFW_KEY_F8);
+    while (framed(state) != "questions") press(state, GLFW_KEY_TAB);
+    for (const auto& [key, name] : {std::pair{GLFW_KEY_RIGHT, "lessons"},
+                                    {GLFW_KEY_DOWN, "measure"},
+                                    {GLFW_KEY_LEFT, "lessons"},
+                                    {GLFW_KEY_UP, "questions"},
+                                    {GLFW_KEY_UP, "parts"},
+                                    {GLFW_KEY_UP, "parts"}}) {
+        press(state, key);
+        EXPECT_EQ(framed(state), name);
+    }
+    const auto title = [&](std::size_t i) { return "question " + state.questions[i].key; };
+    while (framed(state) != title(0)) press(state, GLFW_KEY_TAB);
+    state.questions[0].open = true;  // what stands on it lies between two titles
+    frames(state, 2);
+    press(state, GLFW_KEY_UP);
+    EXPECT_EQ(framed(state), title(0));
+    for (std::size_t i = 1; i < 4; ++i) {
+        press(state, GLFW_KEY_DOWN);
+        EXPECT_EQ(framed(state), title(i));
+    }
+    press(state, GLFW_KEY_UP);
+    EXPECT_EQ(framed(state), title(2));
+    press(state, GLFW_KEY_TAB);
+    EXPECT_EQ(framed(state), title(3));
+    EXPECT_EQ(state.bench.controls.sticks, head::Sticks{});
     while (answering(state.questions)) frames(state, 1);
 }
 

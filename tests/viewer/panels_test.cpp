@@ -404,6 +404,46 @@ TEST(TextScale, GoesRoundWithinWhatFits) {
     }
 }
 
+// A window of 1024 pixels has room for text 1.2 times as large as usual.
+TEST(TextScale, TakesTheRoomThatThereIsAndSaysSo) {
+    State state = state_of(testing::two_blade_file);
+    Screen& screen = state.screen;
+    limit_text_scale(screen, 1024);
+    for (int round = 0; round < 2; ++round) {
+        next_text_scale(screen);
+        EXPECT_EQ(screen.settings.text_scale, 1.25);
+        EXPECT_NEAR(screen.scale(), 1024.0 / 850, 1e-3);
+        EXPECT_NE(screen.notice.find("1063 pixels wide"), std::string::npos) << screen.notice;
+        next_text_scale(screen);
+        EXPECT_EQ(screen.scale(), 1);
+    }
+    screen.settings.text_scale = 1.5;  // as a wider window had it
+    next_text_scale(screen);
+    EXPECT_EQ(screen.scale(), 1);
+    next_text_scale(screen);
+    EXPECT_GT(screen.scale(), 1.2F);
+    limit_text_scale(screen, 800);  // has no room at all
+    screen.settings.text_scale = 1;
+    screen.notice.clear();
+    next_text_scale(screen);
+    EXPECT_EQ(screen.scale(), 1);
+    EXPECT_NE(screen.notice.find("1063 pixels wide"), std::string::npos) << screen.notice;
+}
+
+TEST(TextScale, GrowsByEveryPlusThatKeyboardsHave) {
+    State state = state_of(testing::two_blade_file);
+    limit_text_scale(state.screen, 1920);
+    double expected = 1;
+    for (const auto& [key, mods] : {std::pair{GLFW_KEY_EQUAL, GLFW_MOD_CONTROL},
+                                    {GLFW_KEY_EQUAL, GLFW_MOD_CONTROL | GLFW_MOD_SHIFT},
+                                    {GLFW_KEY_KP_ADD, GLFW_MOD_CONTROL}}) {
+        press_key(state, key, mods, false);
+        EXPECT_EQ(state.screen.settings.text_scale, expected += 0.25);
+    }
+    press_key(state, GLFW_KEY_MINUS, GLFW_MOD_CONTROL, false);
+    EXPECT_EQ(state.screen.settings.text_scale, 1.5);
+}
+
 TEST(Moving, TurnsTheRotorAndEndsCameraMoves) {
     State state = state_of(testing::two_blade_file);
     EXPECT_FALSE(moving(state));

@@ -37,15 +37,17 @@ std::string thread_trouble(const std::string& words, const RodThread& thread) {
             "{}: by the sizes in the scene its two ends meet before that; measure them, or take shorter ends.", words);
     if (thread.ends_too_short())
         return fmt::format(
-            "{}: an end takes {:.1f} mm of thread at most, where {:.1f} are wanted; longer ends are needed.", words,
+            "{}: an end takes {:.1f} mm of thread at most, where {:.1f} mm are wanted; longer ends are needed.", words,
             thread.most_mm, thread.least_mm);
     if (thread.too_little())
         return fmt::format(
-            "{}: its rod would have {:.1f} mm of thread in each end, where {:.1f} are wanted; cut a rod of {:.1f} mm.",
+            "{}: its rod would have {:.1f} mm of thread in each end, where {:.1f} mm are wanted; cut a rod of {:.1f} "
+            "mm.",
             words, std::max(0.0, *thread.in_each_mm), thread.least_mm, thread.cut_mm);
     if (thread.too_much())
         return fmt::format(
-            "{}: its rod would go {:.1f} mm into each end, where {:.1f} are free before the boss; shorten the rod to "
+            "{}: its rod would go {:.1f} mm into each end, where {:.1f} mm are free before the boss; shorten the rod "
+            "to "
             "{:.1f} mm.",
             words, *thread.in_each_mm, thread.most_mm, thread.cut_mm);
     return {};

@@ -51,7 +51,7 @@ bool sound(const Diagnosis& d) {
     return d.best().fit.faults.empty();
 }
 
-/// "the gauge reads 0.39 deg high (+/- 0.10 deg, 95 %): its zero, or how the model stands"; empty where that is not
+/// "the gauge reads 0.39 deg high (± 0.10 deg, 95 %): its zero, or how the model stands"; empty where that is not
 /// told, or says nothing, as of a gauge zeroed on the blade.
 std::string zero_words(const Diagnosis& d) {
     const Estimate& zero = d.best().stand.zero_deg;
@@ -115,7 +115,7 @@ std::vector<int> suspects_of(const std::vector<StandIn>& all) {
     return out;
 }
 
-/// "upper link 2 is 0.40 mm too short (+/- 0.20 mm, 95 %), and servo left: trim ..."
+/// "upper link 2 is 0.40 mm too short (± 0.20 mm, 95 %), and servo left: trim ..."
 std::string what_is_wrong(const Diagnosis& d, const FaultFit& fit, const std::function<std::string(int)>& after) {
     std::string out;
     for (std::size_t i = 0; i < fit.faults.size(); ++i) {
@@ -266,7 +266,7 @@ std::vector<std::string> notes(const Diagnosis& d) {
         100 * d.misread.chance, 100 * d.misread.sign, 100 * d.misread.blade));
     out.push_back(gauge_note(d.gauge));
     out.push_back(
-        "Unexplained: what an explanation leaves of the readings, in squared uncertainties (chi-square); about one for "
+        "Left over: what an explanation leaves of the readings, in squared uncertainties (chi-square); about one for "
         "each "
         "reading to spare is usual. The "
         "next reading is the one whose outcome is least certain (D-optimal design: Fedorov; Silvey); it settles a lot "

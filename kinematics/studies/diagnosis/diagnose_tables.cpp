@@ -29,9 +29,9 @@ Table explanations(const Diagnosis& d) {
         {{"rank", "rank", "", 0},
          {"suspect", "suspect", ""},
          {"size", "size", "", 3, true},
-         {"plus_minus_95", "+/- 95 %", "", 3},
+         {"plus_minus_95", "± 95 %", "", 3},
          {"unit", "unit", ""},
-         {"chi_square", "unexplained", "", 1},
+         {"chi_square", "left over", "", 1},
          {"probability_percent", "probable", "%", 1}},
         {},
         {}};
@@ -84,16 +84,15 @@ Table corrections(const Diagnosis& d) {
 }
 
 Table not_told_apart(const Diagnosis& d) {
-    Table out{
-        "not_told_apart",
-        fmt::format("These readings cannot tell apart (how well they would: chi-square between the two, under {:.0f})",
-                    told_apart),
-        {{"suspect", "suspect", ""},
-         {"instead_of", "in place of", ""},
-         {"chi_square", "unexplained", "", 2},
-         {"told_by", "would be told by", ""}},
-        {},
-        {}};
+    Table out{"not_told_apart",
+              fmt::format("These readings cannot tell apart (how far apart they are in what is read: under {:.0f})",
+                          told_apart),
+              {{"suspect", "suspect", ""},
+               {"instead_of", "in place of", ""},
+               {"chi_square", "difference", "", 2},
+               {"told_by", "would be told by", ""}},
+              {},
+              {}};
     for (const StandIn& s : d.stand_ins) {
         const std::string cure = cure_words(d, s);
         out.rows.push_back({suspect_words(d, s.fault), suspect_words(d, s.instead_of), s.chi_square,
@@ -213,7 +212,7 @@ Table stand(const Diagnosis& d) {
               "What all pitch readings share (it reads high: +; the shaft's top to the nose, to the right: +)",
               {{"what", "what", ""},
                {"value_deg", "by", "deg", 2, true},
-               {"plus_minus_95_deg", "+/- 95 %", "deg", 2},
+               {"plus_minus_95_deg", "± 95 %", "deg", 2},
                {"sure", "sure", ""}},
               {},
               {}};

@@ -52,7 +52,7 @@ std::string with_size(const Fault& fault, double size) {
 }  // namespace
 
 std::string spread_words(double deviation, const std::string& unit) {
-    return fmt::format("+/- {:.2f} {}, 95 %", for_95_percent * deviation, unit);
+    return fmt::format("± {:.2f} {}, 95 %", for_95_percent * deviation, unit);
 }
 
 std::string fault_words(const Fault& fault, double size) {

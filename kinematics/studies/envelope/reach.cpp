@@ -60,20 +60,21 @@ std::string sticks_of(const Envelope& e) {
     return (e.kind == head::Kind::tail ? "the rudder from end to end" : head::envelope_words(e.mixing)) + hands_of(e);
 }
 
-/// How near to true a worst value is: "(or up to 0.01 less)"; nothing where it is proved, or no more than a bound.
+/// How near to true a worst value is: "(or up to 0.01 mm less)"; nothing where it is proved, or no more than a bound.
 std::string how_sure(const Check& check, const Extreme& worst) {
     if (worst.within == 0 || is_lower_bound(check, worst.value)) return "";
     if (!std::isfinite(worst.within)) return " (the worst seen so far)";
     const double steps = std::max(1.0, std::ceil(100 * worst.within - 1e-6));
-    return fmt::format(" (or up to {:.2f} {})", steps / 100, bound(check, worst.value) == check.high ? "more" : "less");
+    return fmt::format(" (or up to {:.2f} {} {})", steps / 100, check.unit,
+                       bound(check, worst.value) == check.high ? "more" : "less");
 }
 
 std::string about(const Envelope& e, const Check& check, const Extreme& worst) {
     const double value = std::round(100 * worst.value) / 100 + 0.0;  // no "-0.00"
-    return fmt::format("{} comes to {}{:.2f} {}{}, where {} {:.2f} is wanted, at {}", check.words,
+    return fmt::format("{} comes to {}{:.2f} {}{}, where {} {:.2f} {} is wanted, at {}", check.words,
                        is_lower_bound(check, worst.value) ? "at least " : "", value, check.unit, how_sure(check, worst),
                        bound(check, worst.value) == check.high ? "at most" : "at least", bound(check, worst.value),
-                       at(e, worst.place));
+                       check.unit, at(e, worst.place));
 }
 
 std::vector<std::size_t> nearest_first(const Envelope& e) {
@@ -128,7 +129,9 @@ void append(auto& to, const auto& more) {
 Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std::size_t rows) {
     const std::size_t count = rows == 0 ? order.size() : std::min(rows, order.size());
     Table table{"checks",
-                fmt::format("The {} of {} checks that come nearest to their bounds, and where", count, order.size()),
+                count == order.size() ? fmt::format("All {} checks, the nearest to its bound first, and where", count)
+                                      : fmt::format("The {} of {} checks that come nearest to their bounds, and where",
+                                                    count, order.size()),
                 {{"check", "check", ""},
                  {"state", "state", ""},
                  {"value", "comes to", ""},

@@ -83,7 +83,7 @@ Answer answer(const Play& play, const PlayOptions& options) {
     const double worst = *std::ranges::max_element(play.worst_deg);
     const double rms = *std::ranges::max_element(play.rms_deg);
     out.text = fmt::format(
-        "Play lets a blade rock {:.2f} deg to either side at worst, {:.3f} deg rms; the largest share "
+        "Play lets a blade rock {:.2f} deg to either side at worst, typically {:.3f} deg; the largest share "
         "comes through {} ({:.0f} %).",
         worst, rms, play.shares.front().words, play.shares.front().share_percent);
     if (worst == 0) out.text = "No ball link has play, so no blade rocks.";
@@ -92,7 +92,7 @@ Answer answer(const Play& play, const PlayOptions& options) {
                  {{"blade", "blade", "", 0},
                   {"worst_deg", "worst", "deg", 3},
                   {"worst_azimuth_deg", "rotor at", "deg", 0},
-                  {"rms_deg", "rms", "deg", 4}},
+                  {"rms_deg", "typical", "deg", 3}},
                  {},
                  {}};
     for (std::size_t k = 0; k < play.worst_deg.size(); ++k) {
@@ -106,7 +106,7 @@ Answer answer(const Play& play, const PlayOptions& options) {
                    {"play_mm", "play", "mm", 3},
                    {"share_percent", "share", "%", 1},
                    {"worst_deg", "worst, any blade", "deg", 3},
-                   {"rms_deg", "rms, mean of blades", "deg", 4}},
+                   {"rms_deg", "typical, mean of blades", "deg", 3}},
                   {},
                   {}};
     for (const PlayShare& share : play.shares) {
@@ -116,10 +116,11 @@ Answer answer(const Play& play, const PlayOptions& options) {
     }
     out.tables = {blades, sources};
     out.notes = {options.azimuth_deg ? fmt::format("At rotor azimuth {:g} deg.", *options.azimuth_deg)
-                                     : "Around one turn: worst at the worst azimuth, rms over the turn.",
+                                     : "Around one turn: worst at the worst azimuth, typical over the turn.",
                  "A ball link with radial play p lets its link be longer or shorter by up to p at that end; linear "
                  "theory with exact "
-                 "slopes. Worst: all push the same way at once. Rms: each end anywhere within its play, independent of "
+                 "slopes. Worst: all push the same way at once. Typical: root mean square, each end anywhere within "
+                 "its play, independent of "
                  "the others.",
                  "Play of a link is the scene's (0.02 mm where it is silent: common practice, no source). Play in "
                  "servo gears, "

@@ -248,7 +248,7 @@ Table blades_table(const Loads& loads, const head::Description& d) {
     Table out{"blade",
               fmt::format(
                   "What turns blade 1 about its feathering axis when it is over the tail, cyclic centred; plus leading "
-                  "edge up, +/- by what is guessed"),
+                  "edge up, ± by what is guessed"),
               {{"stick", main_stick_word(d), "", 2, true},
                {"pitch_deg", "pitch", "deg", 2, true},
                {"coning_deg", "coning", "deg", 2, true},
@@ -258,7 +258,7 @@ Table blades_table(const Loads& loads, const head::Description& d) {
                {"lift_nmm", "lift", "N mm", 0, true},
                {"section_nmm", "section", "N mm", 0, true},
                {"total_nmm", "together", "N mm", 0, true},
-               {"doubt_nmm", "+/-", "N mm", 0}},
+               {"doubt_nmm", "±", "N mm", 0}},
               {},
               {}};
     for (const BladeRow& row : loads.blades) {

@@ -106,7 +106,7 @@ Table numbers_table(const CalliperFit& fit) {
     table.key = "numbers";
     table.title = "The head's numbers, each with one standard deviation, and how far a blade's pitch goes with it";
     table.columns = {{"number", "number", ""},         {"path", "path", ""}, {"scene", "scene", "", 3},
-                     {"value", "measured", "", 3},     {"sd", "+-", "", 3},  {"unit", "unit", ""},
+                     {"value", "measured", "", 3},     {"sd", "±", "", 3},   {"unit", "unit", ""},
                      {"pitch_deg", "pitch", "deg", 2}, {"from", "from", ""}};
     for (const CalliperNumber& n : fit.numbers) {
         table.rows.push_back({n.label, n.path, n.before, n.value, n.sd, std::string(head::words_of(n.unit)),
@@ -163,20 +163,23 @@ std::vector<std::string> doubts(const CalliperFit& fit) {
 Answer answer(const CalliperFit& fit) {
     const std::vector<std::string> doubtful = doubts(fit);
     const auto checked = std::ranges::count(fit.readings, CheckedBy::readings, &PlacedReading::checked_by);
+    const bool one = fit.readings.size() == 1;
     Answer out;
     out.study = "measured";
     out.tone = !fit.does_not_close.empty()                       ? Tone::trouble
                : fit.conflicts.empty() && !fit.without_mid_stick ? Tone::calm
                                                                  : Tone::notice;
-    out.text = fmt::format("{} readings, {} of them checked by others, tell {} of {} numbers", fit.readings.size(),
-                           checked, fit.numbers.size() - count_of(fit, Told::no), fit.numbers.size());
+    out.text = fmt::format("{} reading{}, {} of them checked by others, tell{} {} of {} numbers", fit.readings.size(),
+                           one ? "" : "s", checked, one ? "s" : "", fit.numbers.size() - count_of(fit, Told::no),
+                           fit.numbers.size());
     out.text += fit.conflicts.empty() ? std::string("; none contradicts the others")
                                       : "; to be taken again: " + to_take_again(fit);
-    if (fit.pitch_sd_deg) out.text += fmt::format("; pitch at mid stick is known to {:.2f} deg", *fit.pitch_sd_deg);
-    out.text += ".";
+    out.text += measured::known_words(fit.pitch_sd_deg, fit.readings.size()) + ".";
     if (fit.next)
-        out.text += fmt::format(" Best measured next: {} (pitch then to {:.2f} deg).", fit.next->place.words,
-                                fit.next->pitch_sd_deg);
+        out.text += fmt::format(" Best measured next: {}{}.", fit.next->place.words,
+                                fit.next->pitch_sd_deg < measured::settled_deg
+                                    ? fmt::format(" (pitch then to {:.2f} deg)", fit.next->pitch_sd_deg)
+                                    : "");
     out.tables = {measured::doubts_table(doubtful), readings_table(fit), numbers_table(fit)};
     out.notes = {
         "Least squares over all readings, the scene's word for each number among them with the number's usual fault as "
@@ -200,7 +203,7 @@ Answer places_answer(const head::Head& head) {
     table.columns = {{"place", "place", ""},
                      {"key", "key", ""},
                      {"scene_mm", "scene", "mm", 2},
-                     {"sd_mm", "+-", "mm", 2},
+                     {"sd_mm", "±", "mm", 2},
                      {"jaws", "jaws", ""}};
     for (const CalliperPlace& place : places) {
         const auto value = present_value(place, head);

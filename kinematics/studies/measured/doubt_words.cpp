@@ -26,6 +26,13 @@ std::string doubt_words(std::span<const std::string> places, std::span<const dou
                        times);
 }
 
+std::string known_words(std::optional<double> pitch_sd_deg, std::size_t readings) {
+    if (!pitch_sd_deg) return {};
+    if (*pitch_sd_deg < settled_deg) return fmt::format("; pitch at mid stick is known to {:.2f} deg", *pitch_sd_deg);
+    return fmt::format("; {} not settle the pitch at mid stick",
+                       readings == 1 ? std::string("one reading does") : fmt::format("{} readings do", readings));
+}
+
 Table doubts_table(const std::vector<std::string>& list) {
     Table table;
     table.key = "doubts";

@@ -41,7 +41,7 @@ Table numbers_table(const Measured& m) {
     table.title = "The head's numbers, each with one standard deviation, and what that does to a blade's pitch";
     table.columns = {{"number", "number", ""},
                      {"value_mm", "value", "mm", 3},
-                     {"sd_mm", "+-", "mm", 3},
+                     {"sd_mm", "±", "mm", 3},
                      {"pitch_deg", "pitch", "deg", 2},
                      {"from", "from", ""}};
     for (const DerivedNumber& n : m.numbers) {
@@ -60,7 +60,7 @@ Table links_table(const Measured& m) {
                      {"measured_mm", "measured", "mm", 3},
                      {"needed_mm", "needed", "mm", 3},
                      {"over_mm", "too long by", "mm", 2, true},
-                     {"sd_mm", "+-", "mm", 2},
+                     {"sd_mm", "±", "mm", 2},
                      {"from", "from", ""}};
     for (const LinkFit& link : m.links) {
         table.rows.push_back({link.words, link.taken ? Cell(link.measured_mm) : Cell(), link.needed_mm,
@@ -76,7 +76,7 @@ std::string links_words(const Measured& m) {
     for (const LinkFit& link : m.links)
         if (link.taken && (!worst || std::abs(link.over_mm()) > std::abs(worst->over_mm()))) worst = &link;
     if (!worst) return "No link was measured: all are as long as a level ring and zero pitch need them.";
-    return fmt::format("Of the links, {} is farthest from level ring and zero pitch: {:.2f} mm too {} (+-{:.2f}).",
+    return fmt::format("Of the links, {} is farthest from level ring and zero pitch: {:.2f} mm too {} (± {:.2f} mm).",
                        worst->words, std::abs(worst->over_mm()), worst->over_mm() > 0 ? "long" : "short", worst->sd_mm);
 }
 
@@ -113,10 +113,10 @@ Answer answer(const Measured& m, const MeasuredLayout& layout) {
     out.study = "measured";
     out.tone = !m.does_not_close.empty() ? Tone::trouble : doubtful.empty() ? Tone::calm : Tone::notice;
     const std::string count = doubtful.empty() ? "nothing is doubtful" : fmt::format("doubtful: {}", doubtful.size());
-    const std::string pitch =
-        m.pitch_sd_deg ? fmt::format("; pitch at mid stick is known to {:.2f} deg", *m.pitch_sd_deg) : std::string();
-    out.text = fmt::format("{} readings make the head, {} of them confirmed by other readings; {}{}. {}", m.readings,
-                           m.checked, count, pitch, links_words(m));
+    const auto readings = static_cast<std::size_t>(m.readings);
+    out.text = fmt::format("{} reading{} the head, {} of them confirmed by other readings; {}{}. {}", readings,
+                           readings == 1 ? " makes" : "s make", m.checked, count,
+                           measured::known_words(m.pitch_sd_deg, readings), links_words(m));
     out.tables = {measured::doubts_table(doubtful), links_table(m), numbers_table(m)};
     out.notes = {
         "Least squares over all readings; uncertainties by first-order propagation. A contradiction is a residual "

@@ -35,7 +35,7 @@ Table servo_table(const Directions& questions, const head::Description& descript
                  {"turns", "turns", ""},
                  {"horn_deg", "horn", "deg", 2, true},
                  {"ball_mm", "ball rises", "mm", 2, true},
-                 {"pulse_us", "pulse", "us", 0, true},
+                 {"pulse_us", "pulse", "µs", 0, true},
                  {"reverse", "reverse", ""},
                  {"opposite_to", "runs opposite to", ""}},
                 {},
@@ -132,6 +132,13 @@ std::string mix_words(const Directions& questions, Mix mix) {
                        aileron ? "Aileron" : "Elevator");
 }
 
+/// "servo left and servo rear".
+std::string servos_named(const std::vector<std::size_t>& servos, const head::Description& description) {
+    std::vector<std::string> names;
+    for (const std::size_t j : servos) names.push_back(head::servo_words(description.servos[j]));
+    return listed(names);
+}
+
 /// The two groups of servos whose channels run opposite ways, the smaller first.
 std::string opposite_words(const Directions& questions, const head::Description& description) {
     for (std::size_t j = 0; j < questions.servos.size(); ++j) {
@@ -139,8 +146,8 @@ std::string opposite_words(const Directions& questions, const head::Description&
         if (others.empty() || 2 * others.size() < questions.servos.size()) continue;
         const auto& mine = questions.servos[others.front()].opposite_to;
         return fmt::format("With servos of one kind the channel{} of {} must run opposite to {} of {}",
-                           mine.size() == 1 ? "" : "s", named(mine, description), others.size() == 1 ? "that" : "those",
-                           named(others, description));
+                           mine.size() == 1 ? "" : "s", servos_named(mine, description),
+                           others.size() == 1 ? "that" : "those", servos_named(others, description));
     }
     return "With servos of one kind all channels must run the same way";
 }
@@ -151,7 +158,7 @@ std::string servo_words(const Directions& questions, const head::Description& de
     for (std::size_t j = 0; j < questions.servos.size(); ++j)
         if (questions.servos[j].reverse) reversed.push_back(j);
     return reversed.empty() ? "No channel needs reversing"
-                            : fmt::format("Reverse the channel of: {}", named(reversed, description));
+                            : fmt::format("Reverse the channel of {}", servos_named(reversed, description));
 }
 
 /// What the channels' ways rest on, and what is wrong where all of them agree and a stick is still answered the wrong
@@ -160,15 +167,15 @@ std::vector<std::string> channel_notes(const Directions& questions, Mix mix) {
     std::vector<std::string> out;
     if (questions.pulses_measured)
         out.push_back(fmt::format(
-            "Reverse: {} (common practice, no source). Where no angle for each us is given it counts as 0.1 deg.",
+            "Reverse: {} (common practice, no source). Where no angle for each µs is given it counts as 0.1 deg.",
             mix == Mix::separate
                 ? "a channel is taken to lengthen the pulse for a stick that goes up, right or forward, and by the "
-                  "servo's angle for each us that would be the wrong way"
-                : "by its angle for each us a longer pulse lowers the horn ball, and the mixer is taken to lengthen "
+                  "servo's angle for each µs that would be the wrong way"
+                : "by its angle for each µs a longer pulse lowers the horn ball, and the mixer is taken to lengthen "
                   "the pulse for a ball that is to rise"));
     else
         out.emplace_back(
-            "The scene has no measured pulse direction (a servo's angle for each us), so channels are told against "
+            "The scene has no measured pulse direction (a servo's angle for each µs), so channels are told against "
             "each other only, for servos of one kind; of another kind each has to be tried by itself.");
     if (mix == Mix::separate)
         out.emplace_back(

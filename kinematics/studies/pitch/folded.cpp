@@ -62,10 +62,10 @@ Table blade_table(const Folded& folded, const FoldedOptions& options) {
                     ? fmt::format("Both blades swung {}: tip of blade 1 {} the tip opposite", side_words(folded),
                                   folded.tail ? "farther from the boom (+) than" : "above")
                     : std::string("No blade stands opposite blade 1"),
-                {{"opposite_blade", "opposite", "", 0},
+                {{"opposite_blade", "blade opposite", "", 0},
                  {"bolt_to_tip_mm", "bolt to tip", "mm", 1},
                  {"pitch_1_deg", "pitch, blade 1", "deg", 3, true},
-                 {"pitch_opposite_deg", "opposite", "deg", 3, true},
+                 {"pitch_opposite_deg", "its pitch", "deg", 3, true},
                  {"difference_mm", "tips differ", "mm", 2, true},
                  {"mm_per_deg", "per mean deg", "mm", 2},
                  {"seen_mm", "seen", "mm", 2, true},
@@ -144,7 +144,7 @@ Result<Folded> folded(const Head& head, const FoldedOptions& options) {
         const double sine = *options.seen_mm / most;
         if (std::abs(sine) > 1)
             return tl::unexpected(
-                head::Failure{fmt::format("tips folded by {:g} deg cannot differ by more than {:.1f} mm, found {:g}",
+                head::Failure{fmt::format("tips folded by {:g} deg cannot differ by more than {:.1f} mm, found {:g} mm",
                                           options.fold_deg, most, *options.seen_mm),
                               {}});
         out.seen_mean_deg = std::asin(sine) / degree;
@@ -157,9 +157,9 @@ Answer answer(const Folded& folded, const FoldedOptions& options) {
     out.study = "folded";
     out.tables = {blade_table(folded, options), ball_table(folded)};
     const std::string ring =
-        folded.ring_tilts ? fmt::format("the ring stands at {:.2f} mm (level at {:.2f}), {:.2f} deg off level",
+        folded.ring_tilts ? fmt::format("the ring stands at {:.2f} mm (level at {:.2f} mm), {:.2f} deg off level",
                                         folded.present_height_mm, folded.level_height_mm, folded.present_tilt_deg)
-                          : fmt::format("the slider stands at {:.2f} mm (nominal {:.2f})", folded.present_height_mm,
+                          : fmt::format("the slider stands at {:.2f} mm (nominal {:.2f} mm)", folded.present_height_mm,
                                         folded.level_height_mm);
     if (!folded.opposite) {
         out.tone = Tone::notice;

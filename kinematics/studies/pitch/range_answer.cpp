@@ -83,13 +83,13 @@ Table servo_table(const PitchRange& range, const head::Description& description)
                 "Servos over all sticks that the transmitter lets through (horn about neutral, in its own sense), and "
                 "the pitch that one microsecond on one servo alone makes at mid stick",
                 {{"servo", "servo", ""},
-                 {"least_us", "least", "us", 0},
-                 {"most_us", "most", "us", 0},
+                 {"least_us", "least", "µs", 0},
+                 {"most_us", "most", "µs", 0},
                  {"least_deg", "horn from", "deg", 1, true},
                  {"most_deg", "to", "deg", 1, true},
                  {"travel", "travel", ""},
-                 {"step_mean_deg", "step, mean", "deg/us", 4},
-                 {"step_once_deg", "step, once", "deg/us", 4}},
+                 {"step_mean_deg", "step, mean", "deg/µs", 4},
+                 {"step_once_deg", "step, once", "deg/µs", 4}},
                 {},
                 {}};
     for (std::size_t j = 0; j < range.servos.size(); ++j) {
@@ -155,7 +155,7 @@ Answer tail_answer(const PitchRange& range, const head::Description& description
     out.study = "range";
     const double left = mean(range.collective.front().mean_deg), right = mean(range.collective.back().mean_deg);
     const bool within = std::ranges::all_of(range.servos, [](const ServoEnds& s) { return s.within_travel; });
-    out.text = fmt::format("Rudder runs from {} deg (left) over {} to {} deg (right). {}.", signed_figure(left, 2),
+    out.text = fmt::format("Rudder runs from {} deg (left) through {} to {} deg (right). {}.", signed_figure(left, 2),
                            signed_figure(mean(range.collective[range.collective.size() / 2].mean_deg), 2),
                            signed_figure(right, 2),
                            within ? "The servo has travel for both ends" : "A servo runs out of travel");
@@ -171,7 +171,7 @@ Answer tail_answer(const PitchRange& range, const head::Description& description
             "middle of the stick lies {} deg from the middle of the ends.",
             range.collective_bend_deg,
             signed_figure(mean(range.collective[range.collective.size() / 2].mean_deg) - (left + right) / 2, 2)),
-        "Pulses follow from each servo's pulse at centre and angle for each us (1500 us and 0.1 deg/us where the "
+        "Pulses follow from each servo's pulse at centre and angle for each µs (1500 µs and 0.1 deg/µs where the "
         "scene is silent: common practice, no source)."};
     return out;
 }
@@ -192,7 +192,7 @@ Answer answer(const PitchRange& range, const head::Description& description) {
     const Interaction& middle = range.interaction[1];
     const bool within = std::ranges::all_of(range.servos, [](const ServoEnds& s) { return s.within_travel; });
     out.text = fmt::format(
-        "Collective runs from {} deg (down) over {} to {} deg (up); full aileron swings the blades "
+        "Collective runs from {} deg (down) through {} to {} deg (up); full aileron swings the blades "
         "{:.2f} deg each way, full elevator {:.2f} deg.",
         signed_figure(low, 2), signed_figure(mean(range.collective[range.collective.size() / 2].mean_deg), 2),
         signed_figure(high, 2), middle.gain_deg[0], middle.gain_deg[1]);
@@ -212,7 +212,7 @@ Answer answer(const PitchRange& range, const head::Description& description) {
                     signed_figure(range.cyclic_bend_percent[1], 2)),
         fmt::format("One microsecond on all servos together moves the collective {:.4f} deg.",
                     range.step_collective_deg),
-        "Pulses follow from each servo's pulse at centre and angle for each us (1500 us and 0.1 deg/us where the "
+        "Pulses follow from each servo's pulse at centre and angle for each µs (1500 µs and 0.1 deg/µs where the "
         "scene is silent: common practice, no source).",
         "A swing is an amplitude: once a turn the pitch goes by so much to either side of its mean. What full cyclic "
         "does is counted from the swing that is there without it.",

@@ -150,10 +150,10 @@ Table found_table(const Ring& ring) {
     Table table{"found",
                 "What these heights tell of the ring, with 95 %, and what is left with the links set as below",
                 {{"tilt_deg", "leans", "deg"},
-                 {"plus_minus_deg", "+/-", "deg"},
+                 {"plus_minus_deg", "±", "deg"},
                  {"lowest_azimuth_deg", "lowest at", "deg", 0},
                  {"height_mm", "stands high", "mm", 2, true},
-                 {"plus_minus_mm", "+/-", "mm"},
+                 {"plus_minus_mm", "±", "mm"},
                  {"left_tilt_deg", "then leans", "deg", 3},
                  {"left_mm", "then high", "mm", 3, true}},
                 {},
@@ -222,7 +222,7 @@ std::string turn_words(const SeenRing& seen) {
 
 std::string height_words(const SeenRing& seen) {
     if (!seen.stands_off) return {};
-    return fmt::format(" It stands {:.2f} mm too {} (+/- {:.2f}, and what the face itself is off).",
+    return fmt::format(" It stands {:.2f} mm too {} (± {:.2f} mm, and what the face itself is off).",
                        std::abs(seen.height_mm), seen.height_mm > 0 ? "high" : "low", seen.plus_minus_mm);
 }
 
@@ -238,7 +238,7 @@ std::string seen_words(const SeenRing& seen, double doubt_mm) {
             "show.{}{}",
             doubt_mm, seen.least_shown_deg, height_words(seen),
             seen.stands_off ? turn_words(seen) : " No link needs turning.");
-    return fmt::format("The ring leans {:.2f} deg (+/- {:.2f}), lowest towards {}.{}{}", seen.tilt_deg,
+    return fmt::format("The ring leans {:.2f} deg (± {:.2f} deg), lowest towards {}.{}{}", seen.tilt_deg,
                        seen.plus_minus_deg, place_in_words(seen.lowest_azimuth_deg), height_words(seen),
                        turn_words(seen));
 }

@@ -110,8 +110,10 @@ void leave_out(Table& table, std::string_view head) {
 std::vector<Table> effect_tables(const Sensitivity& sensitivity, std::size_t count) {
     Table effects{
         "effects",
-        fmt::format("The {} of {} numbers with the largest effect, each made larger by what is said under 'per'", count,
-                    sensitivity.effects.size()),
+        fmt::format("{}, each made larger by what is said under 'per'",
+                    count == sensitivity.effects.size() ? fmt::format("All {} numbers, the largest effect first", count)
+                                                        : fmt::format("The {} of {} numbers with the largest effect",
+                                                                      count, sensitivity.effects.size())),
         {{"number", "number", ""},
          {"per", "per", ""},
          {"mean_deg", "mean", "deg", 3, true},

@@ -47,7 +47,7 @@ Table servo_table(const TailDirections& directions, const head::Description& des
          {"stick", "rudder", ""},
          {"turns", "turns", ""},
          {"horn_deg", "horn", "deg", 2, true},
-         {"pulse_us", "pulse", "us", 0, true}},
+         {"pulse_us", "pulse", "µs", 0, true}},
         {},
         {}};
     for (std::size_t j = 0; j < description.servos.size(); ++j)

@@ -17,8 +17,8 @@ Table spread_table(const ToleranceStudy& study) {
                             study.failed > 0 ? "the heads that can be assembled" : "all heads built so"),
                 {{"what", "what", ""},
                  {"nominal_deg", "nominal", "deg", 3},
-                 {"linear_sd_deg", "linear sd", "deg", 3},
-                 {"sampled_sd_deg", "sampled sd", "deg", 3},
+                 {"linear_sd_deg", "spread by slopes", "deg", 3},
+                 {"sampled_sd_deg", "spread as drawn", "deg", 3},
                  {"least_deg", "least", "deg", 3},
                  {"most_deg", "most", "deg", 3},
                  {"worst_deg", "all at ends", "deg", 3},
@@ -40,12 +40,14 @@ Table spread_table(const ToleranceStudy& study) {
 
 Table share_table(const ToleranceStudy& study, std::size_t count) {
     Table table{"tolerances",
-                fmt::format("The {} of {} tolerances that matter most to the split", count, study.shares.size()),
+                count == study.shares.size()
+                    ? fmt::format("All {} tolerances, what matters most to the split first", count)
+                    : fmt::format("The {} of {} tolerances that matter most to the split", count, study.shares.size()),
                 {{"number", "number", ""},
-                 {"plus_minus", "plus/minus", ""},
+                 {"plus_minus", "±", ""},
                  {"unit", "unit", ""},
-                 {"pitch_sd_deg", "pitch sd", "deg", 3},
-                 {"split_sd_deg", "split sd", "deg", 3},
+                 {"pitch_sd_deg", "pitch spread", "deg", 3},
+                 {"split_sd_deg", "split spread", "deg", 3},
                  {"of_split_percent", "of split", "%", 1}},
                 {},
                 {}};
@@ -118,9 +120,9 @@ Answer answer(const ToleranceStudy& study, std::size_t rows) {
             "split is {:.3f} deg.",
             study.request.samples, study.request.seed, stick_words(study.kind, study.request.sticks),
             study.split_95_linear),
-        "Every value within plus/minus is taken to be alike likely: standard deviation (sd) plus/minus over "
-        "root 3 (JCGM 100:2008, 4.3.7). "
-        "Split sd is of two blades' difference.",
+        "A spread is one standard deviation, by exact slopes or of the heads drawn; the split's is of two blades' "
+        "difference. Every value within plus/minus is taken to be alike likely: a standard deviation of plus/minus "
+        "over root 3 (JCGM 100:2008, 4.3.7).",
         "Default tolerances: common practice, no source. What the transmitter holds is exact, and stays as it was set "
         "up "
         "for the head described."};

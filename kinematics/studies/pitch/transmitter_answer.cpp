@@ -38,10 +38,15 @@ bool is_opposite(const Transmitter& found, const Channel& channel) {
     return channel.against_first == (2 * against <= std::ssize(found.channels));
 }
 
+std::string servo_words(const Channel& channel) {
+    return head::servo_words({.name = channel.name});
+}
+
 /// Which channels run against which; servos of one make.
 std::string sense_words(const Transmitter& found) {
     std::vector<std::string> few, many;
-    for (const Channel& channel : found.channels) (is_opposite(found, channel) ? few : many).push_back(channel.name);
+    for (const Channel& channel : found.channels)
+        (is_opposite(found, channel) ? few : many).push_back(servo_words(channel));
     if (found.channels.size() == 1) return {};
     if (few.empty()) return " All channels run the same way, if the servos are alike.";
     return fmt::format(" The channel{} of {} must run opposite to {} of {}, if the servos are alike.",
@@ -52,7 +57,7 @@ std::string travel_words(const Transmitter& found) {
     std::string out;
     for (const StickTravel& stick : found.sticks)
         out += fmt::format("{}{} {:.0f} %", out.empty() ? "" : ", ", stick.stick, stick.percent);
-    return fmt::format(" Travel: {}, if 100 % is {:g} us and a servo turns {} deg for each us{}.", out, found.full_us,
+    return fmt::format(" Travel: {}, if 100 % is {:g} µs and a servo turns {} deg for each µs{}.", out, found.full_us,
                        figure(found.deg_per_us, 3), found.gain_given ? "" : " (a usual figure; measure it at a horn)");
 }
 
@@ -74,8 +79,8 @@ std::string wrong_words(const Transmitter& found) {
         if (!stick.as_wanted) out += opposite_words(stick, found.mix);
     for (const Channel& channel : found.channels)
         if (channel.end_percent > 100)
-            out += fmt::format(" {} needs {:.0f} % at its end: use less travel, or a longer horn.", channel.name,
-                               channel.end_percent);
+            out += fmt::format(" The channel of {} needs {:.0f} % at its end: use less travel, or a longer horn.",
+                               servo_words(channel), channel.end_percent);
     return out;
 }
 
@@ -145,7 +150,7 @@ Table position_table(const Transmitter& found) {
                  {"stick_percent", "stick at", "%", 0, true},
                  {"position", "that is", "", 2, true},
                  {"horn_deg", "horn", "deg", 1, true},
-                 {"pulse_us", "pulse", "us", 0, true},
+                 {"pulse_us", "pulse", "µs", 0, true},
                  {"pitch_deg", "blades", "deg", 2, true}},
                 {},
                 {}};
@@ -204,9 +209,9 @@ std::vector<std::string> transmitter_steps(const head::Description& description)
 
 std::vector<std::string> transmitter_notes(const Transmitter& found) {
     std::vector<std::string> out{
-        "Percent of travel are of a channel's full travel. How much that is differs: pulses from 1000 to 2000 us, 500 "
+        "Percent of travel are of a channel's full travel. How much that is differs: pulses from 1000 to 2000 µs, 500 "
         "to either side, are common practice, no source. Set 100 %, see how far the horn goes, and tell "
-        "what a channel does at 100 % and how far the servo turns for each us."};
+        "what a channel does at 100 % and how far the servo turns for each µs."};
     if (found.mix != Mix::one_servo)
         out.emplace_back(
             "Plus and minus of a travel are those of the scene: plus raises the ring. Which sign a transmitter shows "

@@ -204,8 +204,8 @@ Answer answer(const HornGains& gains, const Description& description) {
     Answer out;
     out.study = "range";
     out.text = fmt::format(
-        "For {}/{} deg of collective and {:.1f} deg of cyclic: collective_deg = {:.2f}, "
-        "cyclic_deg = {:.2f}; {}, with {}.",
+        "For {}/{} deg of collective and {:.1f} deg of cyclic: collective travel {:.2f} deg, "
+        "cyclic travel {:.2f} deg; {}, with {}.",
         signed_figure(-gains.wanted.collective_deg, 1), signed_figure(gains.wanted.collective_deg, 1),
         gains.wanted.cyclic_deg, gains.collective_deg, gains.cyclic_deg,
         within ? "every servo has that travel at all sticks" : "a servo runs out of travel",
@@ -221,8 +221,8 @@ Answer answer(const HornGains& gains, const Description& description) {
                 {"aileron_deg", "full aileron", "deg", 3},
                 {"elevator_deg", "full elevator", "deg", 3},
                 {"own_deg", "no cyclic", "deg", 3},
-                {"mixing_collective_deg", "collective_deg", "deg", 3, true},
-                {"mixing_cyclic_deg", "cyclic_deg", "deg", 3, true}},
+                {"mixing_collective_deg", "collective travel", "deg", 3, true},
+                {"mixing_cyclic_deg", "cyclic travel", "deg", 3, true}},
                {{gains.low_deg, gains.middle_deg, gains.high_deg, gains.aileron_deg, gains.elevator_deg, gains.own_deg,
                  gains.collective_deg, gains.cyclic_deg}},
                {}};

@@ -14,9 +14,9 @@ namespace {
 
 constexpr double told_deg = 0.05;  // what counts as more pitch
 
-/// " (+/- 0.4)"; of a doubt that could not be worked out, that it is wide.
+/// " (± 0.4)"; of a doubt that could not be worked out, that it is wide.
 std::string give_or_take(const std::optional<double>& doubt, int decimals) {
-    return doubt ? fmt::format(" (+/- {:.{}f})", *doubt, decimals) : std::string(" (in wide doubt)");
+    return doubt ? fmt::format(" (± {:.{}f})", *doubt, decimals) : std::string(" (in wide doubt)");
 }
 
 /// Watts as far as they are worth writing.
@@ -25,7 +25,7 @@ double in_tens(double watts) {
 }
 
 std::string watts(double value, const std::optional<double>& doubt) {
-    return fmt::format("{:.0f} W{}", in_tens(value), doubt ? fmt::format(" (+/- {:.0f})", in_tens(*doubt)) : "");
+    return fmt::format("{:.0f} W{}", in_tens(value), doubt ? fmt::format(" (± {:.0f})", in_tens(*doubt)) : "");
 }
 
 /// Not false where power is not known.
@@ -109,7 +109,7 @@ Table places_table(const Power& p) {
               "Pitch, and what it takes at the rotor: before the model has moved, and in a steady climb straight up",
               {{"where", "where", ""},
                {"pitch_deg", "pitch", "deg", 2, true},
-               {"doubt_deg", "+/-", "deg", 2},
+               {"doubt_deg", "±", "deg", 2},
                {"thrust_percent", "lift of weight", "%", 0},
                {"first_w", "at first", "W", 0},
                {"climb_m_s", "climb", "m/s", 1},
@@ -233,7 +233,7 @@ std::vector<std::string> notes(const Power& p) {
         "sections differ much, so drag is in doubt by {} % (common practice, no source).",
         c.reynolds() / 1000, c.drag_guessed ? 25 : 10));
     out.push_back(
-        "+/-: two models of three should lie within it, by the usual shares by which numbers are off (guesses): "
+        "±: two models of three should lie within it, by the usual shares by which numbers are off (guesses): "
         "chord, mass and air where guessed, lift, drag, rated power, losses, and twice the body's drag.");
     if (p.figures.hover_deg)
         out.push_back(

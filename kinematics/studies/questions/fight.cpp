@@ -31,9 +31,9 @@ Question fight_question() {
             .help = "Do the servos fight each other? Misfit of what is held too often, and its remedy",
             .cards = {{.key = "fight",
                        .words = "Do the servos fight each other?",
-                       .fields = {{.option = "servo", .words = "A servo gives way 1 deg by", .step = 10},
+                       .fields = {{.option = "servo", .words = "A servo gives way 1 deg under", .step = 10},
                                   {.option = "link",
-                                   .words = "A link gives way 1 mm by",
+                                   .words = "A link gives way 1 mm under",
                                    .step = 10,
                                    .given_words = "Links give way too",
                                    .when_given = 200}}}},  // a guess

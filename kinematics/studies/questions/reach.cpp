@@ -65,7 +65,7 @@ Question reach_question() {
             .help = "Tell what binds or touches anywhere in the stick envelope, and where",
             .cards = {{.key = "reach",
                        .words = "Does it bind or touch anywhere?",
-                       .fields = {{.option = "clearance", .words = "What touches too"}}}},
+                       .fields = {{.option = "clearance", .words = "Look for parts that touch"}}}},
             .options = {{.key = "clearance",
                          .kind = OptionKind::yes_no,
                          .help = "Leave out what may touch: much faster",

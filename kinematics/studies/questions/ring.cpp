@@ -55,8 +55,12 @@ Outcome run(const Asked& asked) {
 
 std::vector<Option> options() {
     const auto heights = [](const char* key, const char* help) {
-        return Option{
-            .key = key, .kind = OptionKind::texts, .help = help, .start = std::vector<std::string>{}, .commas = true};
+        return Option{.key = key,
+                      .kind = OptionKind::texts,
+                      .help = help,
+                      .unit = "mm",
+                      .start = std::vector<std::string>{},
+                      .commas = true};
     };
     return {heights("seen",
                     "Heights read at the tops of the inner balls, mm above the scene's face, one a ball in their "
@@ -87,9 +91,9 @@ Question ring_question() {
             .cards = {{.key = "ring",
                        .words = "Is the ring level?",
                        .follows = "Heights are told for the sticks as they stand, too.",
-                       .fields = {{.option = "seen", .words = "Tops of the inner balls read, mm"},
-                                  {.option = "seen-face", .words = "Or the lower face under each ball, mm"},
-                                  {.option = "seen-outer", .words = "Or outer ball 1 turned over each, mm"},
+                       .fields = {{.option = "seen", .words = "Top of each inner ball, 1 first, mm"},
+                                  {.option = "seen-face", .words = "Or lower face under each, 1 first, mm"},
+                                  {.option = "seen-outer", .words = "Or outer ball 1 over each, 1 first, mm"},
                                   {.option = "doubt", .words = "Each read within", .step = 0.05, .decimals = 2}}}},
             .options = options(),
             .sticks = AsksSticks::one_more,

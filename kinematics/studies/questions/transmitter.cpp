@@ -21,7 +21,7 @@ Question transmitter_question() {
                        .fields = {{.option = "full-us", .words = "A channel at 100 % is \xC2\xB1", .step = 10}}}},
             .options = {{.key = "full-us",
                          .help = "By how many microseconds a channel at 100 % changes its pulse",
-                         .unit = "us",
+                         .unit = "µs",
                          .low = 50,
                          .high = 2000,
                          .start = 500.0,

@@ -70,9 +70,9 @@ TEST(DiagnosisAnswer, TellsBothOfAPairWithTheirSpread) {
     const Answer a = answered(d);
     EXPECT_EQ(
         a.text,
-        "Most probable: upper link 2 is 0.40 mm too short (+/- 0.20 mm, 95 %), and servo left: trim is 2.50 deg too "
+        "Most probable: upper link 2 is 0.40 mm too short (± 0.20 mm, 95 %), and servo left: trim is 2.50 deg too "
         "far anticlockwise, seen on the horn's face "
-        "(+/- 0.20 deg, 95 %); probability 80 %.");
+        "(± 0.20 deg, 95 %); probability 80 %.");
     EXPECT_EQ(a.tone, Tone::notice);
     ASSERT_EQ(table_of(a, "explanations").rows.size(), 2U);
     EXPECT_EQ(table_of(a, "explanations").rows[1][0], Cell());  // one rank for both
@@ -82,9 +82,9 @@ TEST(DiagnosisAnswer, TellsBothOfAPairWithTheirSpread) {
 TEST(DiagnosisAnswer, TellsAnEndPointAsASentence) {
     Diagnosis d = made_up({0}, {8});
     d.ranked[0].fit.faults = {index_of(d, FaultKind::end_point)};
-    EXPECT_THAT(answered(d).text, HasSubstr("servo left: end point downwards is 8.00 % too far (+/- "));
+    EXPECT_THAT(answered(d).text, HasSubstr("servo left: end point downwards is 8.00 % too far (± "));
     d.ranked[0].fit.size[0] = -8;
-    EXPECT_THAT(answered(d).text, HasSubstr("is 8.00 % too near (+/- "));
+    EXPECT_THAT(answered(d).text, HasSubstr("is 8.00 % too near (± "));
 }
 
 // The answer solves nothing: it has no head to ask.
@@ -110,7 +110,7 @@ TEST(DiagnosisAnswer, NamesWhatCannotBeToldApartAndCountsTheRest) {
     Diagnosis d = made_up({0}, {0.3});
     for (const int f : {1, 2, 3, 4}) d.stand_ins.push_back({f, 0, 1.5});
     EXPECT_EQ(answered(d).text,
-              "Not told yet which part it is. Most probable: lower link 1 is 0.30 mm too long (+/- 0.20 mm, 95 %), one "
+              "Not told yet which part it is. Most probable: lower link 1 is 0.30 mm too long (± 0.20 mm, 95 %), one "
               "of five that these readings "
               "cannot tell apart; probability 80 %. It may instead be: lower link 2, lower link 3, "
               "upper link 1, upper link 2.");
@@ -194,10 +194,9 @@ TEST(DiagnosisAnswer, NotesHowWellTheSuspectsAreTold) {
 TEST(DiagnosisAnswer, TellsAZeroThatIsOff) {
     Diagnosis d = made_up({}, {});
     d.ranked[0].stand.zero_deg = {0.39, 0.05};
-    EXPECT_EQ(
-        answered(d).text,
-        "Nothing wrong shows in these 12 readings (probability 80 %); the gauge reads 0.39 deg high (+/- 0.10 deg, "
-        "95 %): its zero, or how the model stands.");
+    EXPECT_EQ(answered(d).text,
+              "Nothing wrong shows in these 12 readings (probability 80 %); the gauge reads 0.39 deg high (± 0.10 deg, "
+              "95 %): its zero, or how the model stands.");
     EXPECT_EQ(answered(d).tone, Tone::notice);
     const Table table = table_of(answered(d), "stand");
     ASSERT_EQ(table.rows.size(), 1U);
@@ -211,7 +210,7 @@ TEST(DiagnosisAnswer, TellsAZeroThatIsOff) {
     EXPECT_THAT(answer(d, {}).text, Not(HasSubstr("the gauge reads")));
     Diagnosis wrong = made_up({0}, {0.3});
     wrong.ranked[0].stand.zero_deg = {-0.39, 0.05};
-    EXPECT_THAT(answered(wrong).text, StartsWith("The gauge reads 0.39 deg low (+/- 0.10 deg, 95 %): its zero, or how "
+    EXPECT_THAT(answered(wrong).text, StartsWith("The gauge reads 0.39 deg low (± 0.10 deg, 95 %): its zero, or how "
                                                  "the model stands. Most probable: lower link 1"));
 }
 
@@ -222,7 +221,7 @@ TEST(DiagnosisAnswer, TellsALeanAndThatTheRingMayLeanInstead) {
     d.ranked[0].stand.lean_right_deg = {-1, 0.1};
     d.ranked[0].stand.lean_forward_deg = {0, 0.4};
     EXPECT_THAT(answer(d, {}).text,
-                StartsWith("The shaft leans 1.0 deg (+/- 0.20 deg, 95 %) towards the left, or the ring does: a gauge "
+                StartsWith("The shaft leans 1.0 deg (± 0.20 deg, 95 %) towards the left, or the ring does: a gauge "
                            "zeroed on level cannot tell; zero it on the shaft. Beside that nothing wrong "
                            "shows in these"));
     EXPECT_EQ(answer(d, {}).tone, Tone::notice);
@@ -276,7 +275,7 @@ TEST(DiagnosisAnswer, DoesNotCallAHeadSoundOfWhichItDoubtsThat) {
     EXPECT_EQ(
         answered(d).text,
         "No explanation stands out in these 12 readings: nothing wrong is the likeliest (28 %), then lower link 1 "
-        "is 0.30 mm too long (+/- 0.20 mm, 95 %) (20 %).");
+        "is 0.30 mm too long (± 0.20 mm, 95 %) (20 %).");
     EXPECT_EQ(answered(d).tone, Tone::notice);
 }
 

@@ -31,11 +31,11 @@ TEST(MeasuredHeadAnswer, CountsReadingsAndNamesTheFarthestLink) {
     EXPECT_THAT(a.text, StartsWith(std::to_string(readings.taken.size()) + " readings make the head, "));
     EXPECT_THAT(a.text, HasSubstr("pitch at mid stick is known to 0."));
     EXPECT_THAT(a.text, HasSubstr("Of the links, upper link 2 is farthest from level ring and zero pitch: 0.8"));
-    EXPECT_THAT(a.text, HasSubstr(" mm too long (+-"));
+    EXPECT_THAT(a.text, HasSubstr(" mm too long (± "));
     for (const Table& table : a.tables)
         for (const auto& row : table.rows) EXPECT_EQ(row.size(), table.columns.size()) << table.key;
     readings.taken[{Taking::upper_link, 1}].mm -= 1.6;
-    EXPECT_THAT(said(readings).text, HasSubstr(" mm too short (+-"));
+    EXPECT_THAT(said(readings).text, HasSubstr(" mm too short (± "));
 }
 
 TEST(MeasuredHeadAnswer, OfNoReadingIsAllAssumption) {
@@ -47,6 +47,17 @@ TEST(MeasuredHeadAnswer, OfNoReadingIsAllAssumption) {
         if (table.key == "links") {
             for (const auto& row : table.rows) EXPECT_EQ(row.back(), Cell("assumption"));
         }
+}
+
+TEST(MeasuredHeadAnswer, OfOneReadingSaysThatThePitchIsNotSettled) {
+    MeasuredHead readings = testing::hand_readings(hand_demo("two_blade_600.toml"));
+    const auto first = *readings.taken.begin();
+    readings.taken = {first};
+    const Measured m = *measured_head(readings);
+    ASSERT_TRUE(m.pitch_sd_deg && *m.pitch_sd_deg > 5) << m.pitch_sd_deg.value_or(0);
+    const std::string text = answer(m, readings.layout).text;
+    EXPECT_THAT(text, StartsWith("1 reading makes the head, "));
+    EXPECT_THAT(text, HasSubstr("one reading does not settle the pitch at mid stick"));
 }
 
 TEST(MeasuredHeadAnswer, AnUnusualReadingIsDoubtedWithItsUsualSize) {

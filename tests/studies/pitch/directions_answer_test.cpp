@@ -30,7 +30,8 @@ TEST(DirectionsAnswer, TellsChannelsAgainstEachOtherWhereNoPulseIsMeasured) {
     const Answer a = said(two_blades());
     EXPECT_EQ(a.tone, Tone::calm);
     EXPECT_EQ(a.text,
-              "With servos of one kind the channel of left must run opposite to those of right and rear. The phase can "
+              "With servos of one kind the channel of servo left must run opposite to those of servo right and servo "
+              "rear. The phase can "
               "stay at 0.0 "
               "deg.");
     EXPECT_EQ(a.tables[0].rows[0][7], Cell("right and rear"));
@@ -56,7 +57,7 @@ TEST(DirectionsAnswer, TellsThatAllChannelsRunAlikeWhereTheyMust) {
 TEST(DirectionsAnswer, SaysWhatToReverseWhereAPulseIsMeasured) {
     head::Description d = two_blades();
     d.servos[1].pulse_deg_per_us = 0.11;
-    EXPECT_THAT(said(d).text, StartsWith("Reverse the channel of: left."));
+    EXPECT_THAT(said(d).text, StartsWith("Reverse the channel of servo left."));
     d.servos[0].pulse_deg_per_us = -0.1;
     EXPECT_THAT(said(d).text, StartsWith("No channel needs reversing."));
 }

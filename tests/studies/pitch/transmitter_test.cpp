@@ -102,7 +102,7 @@ TEST(Transmitter, ChannelsRunAgainstEachOtherAsTheHornsRaiseTheirBalls) {
             EXPECT_EQ(found.channels[j].against_first, raises(j) != raises(0)) << file << j;
     }
     EXPECT_THAT(sentence(testing::two_blades()),
-                HasSubstr("The channel of left must run opposite to those of right and rear"));
+                HasSubstr("The channel of servo left must run opposite to those of servo right and servo rear"));
     EXPECT_THAT(sentence(testing::demo("three_blade_700.toml")), HasSubstr("All channels run the same way"));
 }
 

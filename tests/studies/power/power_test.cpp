@@ -134,7 +134,7 @@ TEST(Power, SaysThatItIsNoLimit) {
     const std::string said = answer(power_of(told())).text;
     EXPECT_THAT(said, HasSubstr("no limit to fly to: the maker's manual and an experienced pilot come first"));
     EXPECT_THAT(said, HasSubstr("take half a degree off"));
-    EXPECT_THAT(said, HasSubstr("(+/- "));
+    EXPECT_THAT(said, HasSubstr("(± "));
 }
 
 TEST(Power, SaysNothingOfTheEngineThatItDoesNotKnow) {

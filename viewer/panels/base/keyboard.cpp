@@ -99,9 +99,13 @@ bool Keyboard::go_to_area(const std::vector<Stop>& stops, int by) {
     return true;
 }
 
-bool Keyboard::go_to_neighbour(const std::vector<Stop>& stops, std::size_t at, int by) {
-    const std::size_t to = by > 0 ? at + 1 : at - 1;  // wraps to a number that is none
-    if (to < stops.size() && stops[to].list == stops[at].list) go_to(stops[to]);
+/// To the next of the same list; what belongs to one of its lines may stand between.
+bool Keyboard::go_to_neighbour(const std::vector<Stop>& stops, std::size_t at, int by, ImGuiID Stop::*list) {
+    for (std::size_t to = at + (by > 0 ? 1 : -1); to<stops.size(); to += by> 0 ? 1 : -1)  // wraps to one that is none
+        if (stops[to].*list == stops[at].*list) {
+            go_to(stops[to]);
+            break;
+        }
     return true;
 }
 
@@ -161,7 +165,9 @@ bool Keyboard::press(Key key) {
         this->act(stop);
         return true;
     }
-    if (stop.kind == Kind::row && (key == up || key == down)) return go_to_neighbour(stops, at, key == down ? 1 : -1);
+    const int way = key == down || key == right ? 1 : -1;
+    if (stop.kind == Kind::row && (key == up || key == down)) return go_to_neighbour(stops, at, way, &Stop::list);
+    if (stop.group != 0) return go_to_neighbour(stops, at, way, &Stop::group);
     if (stop.kind != Kind::steps) return false;
     steps_.x += key == right ? 1.0F : key == left ? -1.0F : 0.0F;
     steps_.y += key == up ? 1.0F : key == down ? -1.0F : 0.0F;
@@ -206,6 +212,10 @@ void Keyboard::stop(const Screen& screen, Kind kind, ImGuiID list) {
     if (!shown_) return;
     if (std::exchange(bring_, false)) ImGui::ScrollToBringRectIntoView(now.CurrentWindow, at);
     if (stop.area >= first_over || !screen.covered) draw_frame_round(screen, at);
+}
+
+void Keyboard::one_of(ImGuiID group) {
+    if (!stops_.empty()) stops_.back().group = group;
 }
 
 bool Keyboard::here() const {

@@ -36,6 +36,8 @@ public:
 
     /// Notes the item drawn last. `list`: of rows, which list they are of.
     void stop(const Screen& screen, Kind kind, ImGuiID list);
+    /// The stop noted last is one of several alike: Tab goes to each, and so do the arrows.
+    void one_of(ImGuiID group);
     /// Whether the item drawn last has the frame.
     bool here() const;
     /// How many steps right and up the arrow keys asked of the item drawn last, once.
@@ -51,6 +53,7 @@ private:
         ImGuiID list = 0;
         int area = 0;
         ImVec4 place{0, 0, 0, 0};  // left, top, right, bottom
+        ImGuiID group = 0;
     };
     /// Where the frame is, or was drawn last.
     struct Mark {
@@ -65,7 +68,7 @@ private:
     void go_on_from_gone(const std::vector<Stop>& stops, bool ahead);
     bool go_on(const std::vector<Stop>& stops, std::size_t at, int by);
     bool go_to_area(const std::vector<Stop>& stops, int by);
-    bool go_to_neighbour(const std::vector<Stop>& stops, std::size_t at, int by);
+    bool go_to_neighbour(const std::vector<Stop>& stops, std::size_t at, int by, ImGuiID Stop::*list);
     void act(const Stop& stop);
 
     std::vector<Stop> stops_;  // as drawn in the last frame

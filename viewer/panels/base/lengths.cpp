@@ -26,7 +26,8 @@ std::string whole_length(double mm, bool inches) {
 }
 
 std::string in_reading_unit(std::string words, bool inches) {
-    if (inches && words.ends_with("mm")) words.replace(words.size() - 2, 2, "in");
+    const bool length = words == "mm" || (words.ends_with(" mm") && !words.ends_with("N mm"));
+    if (inches && length) words.replace(words.size() - 2, 2, "in");
     return words;
 }
 
@@ -51,6 +52,8 @@ std::optional<Figure> figure_before(std::string_view text, std::size_t end) {
         if (text[begin] == '.') point = begin;
     }
     if (begin == end || !is_digit(text[begin]) || !is_digit(text[end - 1])) return std::nullopt;
+    const std::string_view before = text.substr(0, begin);
+    if (before.ends_with("e-") || before.ends_with("e+")) return std::nullopt;  // of a number written with its power
     return Figure{begin, end, point == std::string_view::npos ? 0 : static_cast<int>(end - point) - 1};
 }
 

@@ -8,11 +8,27 @@ namespace swashwright::panels {
 
 namespace {
 
-constexpr double text_scale_step = 0.25;
+constexpr double text_scale_step = 0.25, largest = 2;
 
+constexpr float width_at_scale_1 = 850;  // the ledger's columns need it
+
+/// What fits into the window, of this monitor's usual text.
+double room_for_text(const Screen& screen) {
+    return static_cast<double>(screen.scale_most / screen.monitor_scale);
+}
+
+/// The first step that has all the room there is: it is drawn as large as fits.
 double largest_text_scale(const Screen& screen) {
-    const double most = static_cast<double>(screen.scale_most / screen.monitor_scale);
-    return std::clamp(std::floor(most / text_scale_step) * text_scale_step, 1.0, 2.0);
+    return std::clamp(std::ceil(room_for_text(screen) / text_scale_step - 0.04) * text_scale_step, 1.0, largest);
+}
+
+/// Why text is not as large as it was asked to be.
+void tell_room(Screen& screen, double wanted) {
+    if (wanted > largest) return tell(screen, "Text is as large as it gets: twice the usual");
+    const double usual_width = static_cast<double>(screen.monitor_scale * width_at_scale_1);
+    tell(screen, fmt::format("Text is {:.0f} % of the usual: {:.0f} % has room in a window {:.0f} pixels wide",
+                             100 * std::min(screen.settings.text_scale, room_for_text(screen)), 100 * wanted,
+                             std::ceil(wanted * usual_width)));
 }
 
 }  // namespace
@@ -28,16 +44,26 @@ void remember_settings(Screen& screen) {
 }
 
 void set_text_scale(Screen& screen, double scale) {
-    scale = std::clamp(scale, 1.0, largest_text_scale(screen));
-    if (scale == screen.settings.text_scale) return;
-    screen.settings.text_scale = scale;
-    screen.look_stale = true;
-    remember_settings(screen);
+    const double before = screen.settings.text_scale, now = std::clamp(scale, 1.0, largest_text_scale(screen));
+    screen.settings.text_scale = now;
+    if (now != before) {
+        screen.look_stale = true;
+        remember_settings(screen);
+    }
+    if (scale > now || now > room_for_text(screen) + 1e-3) tell_room(screen, scale);
+}
+
+void step_text_scale(Screen& screen, int steps) {
+    const double now = std::min(screen.settings.text_scale, largest_text_scale(screen));
+    set_text_scale(screen, std::max(1.0, now + steps * text_scale_step));
 }
 
 void next_text_scale(Screen& screen) {
-    const double next = screen.settings.text_scale + text_scale_step;
-    set_text_scale(screen, next > largest_text_scale(screen) ? 1.0 : next);
+    const double most = largest_text_scale(screen);
+    if (screen.settings.text_scale >= most && most > 1)
+        set_text_scale(screen, 1);
+    else
+        step_text_scale(screen, 1);
 }
 
 void set_screen_scale(Screen& screen, float scale) {
@@ -49,7 +75,6 @@ void set_screen_scale(Screen& screen, float scale) {
 }
 
 void limit_text_scale(Screen& screen, float window_width) {
-    constexpr float width_at_scale_1 = 850;  // the ledger's columns need it
     const float before = screen.scale();
     screen.scale_most = std::max(1.0F, window_width / width_at_scale_1);
     if (screen.scale() != before) screen.look_stale = true;

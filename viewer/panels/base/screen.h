@@ -51,9 +51,10 @@ struct Screen {
 
 void tell(Screen& screen, std::string notice);
 void remember_settings(Screen& screen);  // in the user's state folder; tells if that fails
-/// From 1 to what fits into the window, at most 2.
+/// From 1 to the first step that has all the room of the window, at most 2; tells where it has less than was asked for.
 void set_text_scale(Screen& screen, double scale);
-void next_text_scale(Screen& screen);  // after the largest comes the smallest
+void step_text_scale(Screen& screen, int steps);  // from what is seen
+void next_text_scale(Screen& screen);             // after the largest comes the smallest
 /// How much larger than usual the monitor wants text, rules and what can be hit; to the nearest quarter.
 void set_screen_scale(Screen& screen, float scale);
 /// Keeps text small enough for a window of this width.

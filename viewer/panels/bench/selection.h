@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "kinematics/head/levers.h"
@@ -19,9 +20,12 @@ struct BallPick {
 
 /// A place in the envelope that a row of a table names.
 struct PlaceNamed {
-    std::string table;  // which has the row
+    std::string table, row;  // which has the row, and what that begins with: rows change places as an answer betters
     head::Sticks sticks;
     double azimuth_deg = 0;
+    std::vector<std::pair<int, double>> hands =
+        {};         // levers moved by hand there, by number from 0, and their angle in deg
+    int bring = 3;  // frames for which the way there is brought into sight
 };
 
 /// What the camera is to come near to: a part, and of one with two ends which, 0 or 1; else its middle.

@@ -1,6 +1,7 @@
 #include "viewer/panels/questions/answer_table.h"
 
 #include <fmt/format.h>
+#include <imgui_internal.h>
 
 #include <algorithm>
 #include <cmath>
@@ -91,7 +92,13 @@ float height_of(const std::string& words) {
     return words.empty() ? 0 : lines * ImGui::GetTextLineHeight();
 }
 
-/// The place in the envelope that a row names.
+/// What a row begins with, or its number where that is no word.
+std::string name_of(const studies::Table& table, std::size_t row) {
+    const auto* words = std::get_if<std::string>(&table.rows[row].front());
+    return words ? *words : fmt::format("{}", row);
+}
+
+/// The place in the envelope that a row names; none where the sticks do not go so far.
 std::optional<PlaceNamed> place_of(const studies::Table& table, std::size_t row, const std::string& id) {
     const auto number = [&](const char* key) -> std::optional<double> {
         const auto column = std::ranges::find(table.columns, key, &studies::Column::key);
@@ -102,16 +109,20 @@ std::optional<PlaceNamed> place_of(const studies::Table& table, std::size_t row,
     };
     const auto collective = number("collective"), aileron = number("aileron"), elevator = number("elevator"),
                azimuth = number("azimuth_deg"), rudder = number("rudder");
-    if (rudder && azimuth) return PlaceNamed{id, {.rudder = *rudder}, *azimuth};
-    if (collective && aileron && elevator && azimuth)
-        return PlaceNamed{id, {*collective, *aileron, *elevator}, *azimuth};
+    const auto reached = [](const std::optional<double>& stick) { return stick && std::abs(*stick) <= 1; };
+    if (!azimuth) return std::nullopt;
+    if (reached(rudder)) return PlaceNamed{id, name_of(table, row), {.rudder = *rudder}, *azimuth};
+    if (reached(collective) && reached(aileron) && reached(elevator))
+        return PlaceNamed{id, name_of(table, row), {*collective, *aileron, *elevator}, *azimuth};
     return std::nullopt;
 }
 
+/// Lights the row's parts; where it names a place the camera goes to them.
 void choose(Selection& selection, const studies::Table& table, std::size_t row, const std::string& id) {
     selection.selected = draw::part_of(table.parts[row]);
     selection.pair = table.parts[row].find('|') == std::string::npos ? "" : table.parts[row];
     selection.place = place_of(table, row, id);
+    if (selection.place && selection.selected) selection.look_at = LookAt{*selection.selected, std::nullopt};
 }
 
 void draw_row(Screen& screen, Selection& selection, const studies::Table& table, const Laid& laid, std::size_t row,
@@ -139,14 +150,28 @@ void draw_row(Screen& screen, Selection& selection, const studies::Table& table,
     text_at(list, {at.x, at.y + 2 * scale + above}, ink.soft, laid.below[row]);
 }
 
-/// The second step after a press on a row that names a place.
-void draw_stand(Screen& screen, Bench& bench, Selection& selection, const std::string& id) {
-    if (!selection.place || selection.place->table != id || !selection.selected) return;
-    if (word_button(screen, (id + " stand").c_str(), "Stand there", "Sticks and rotor go where the chosen row says"))
-        go_to(bench, selection.place->sticks, selection.place->azimuth_deg);
+/// The second step after a press on a row that names a place, below that row.
+void draw_stand(Screen& screen, Bench& bench, Selection& selection, const studies::Table& table, std::size_t row,
+                const std::string& id) {
+    if (!selection.place || selection.place->table != id || selection.place->row != name_of(table, row)) return;
+    const auto now = place_of(table, row, id);
+    if (!now || !selection.selected) return;
+    PlaceNamed& place = *selection.place;
+    place.sticks = now->sticks;
+    place.azimuth_deg = now->azimuth_deg;
+    if (word_button(screen, (id + " stand").c_str(), "Stand there", "Sticks and rotor go where the chosen row says")) {
+        go_to(bench, place.sticks, place.azimuth_deg);
+        for (const auto& [lever, angle_deg] : place.hands) bench.controls.hands[lever] = angle_deg;
+    }
+    if (place.bring > 0) {  // the part's numbers come up above the answers meanwhile
+        --place.bring;
+        screen.settle = true;
+        ImGui::ScrollToBringRectIntoView(ImGui::GetCurrentWindow(), ImGui::GetCurrentContext()->LastItemData.Rect);
+    }
+    ImGui::Dummy({0, 4 * screen.scale()});
 }
 
-void draw_rows(Screen& screen, Selection& selection, const studies::Table& table, const std::string& id,
+void draw_rows(Screen& screen, Bench& bench, Selection& selection, const studies::Table& table, const std::string& id,
                std::size_t shown) {
     const Inks ink = screen.inks();
     const float left = indent * screen.scale(), line = ImGui::GetTextLineHeight();
@@ -162,7 +187,10 @@ void draw_rows(Screen& screen, Selection& selection, const studies::Table& table
     ImGui::Indent(left);
     head_line(laid.head);
     if (laid.units) head_line(laid.unit);
-    for (std::size_t row = 0; row < shown; ++row) draw_row(screen, selection, table, laid, row, id, room);
+    for (std::size_t row = 0; row < shown; ++row) {
+        draw_row(screen, selection, table, laid, row, id, room);
+        draw_stand(screen, bench, selection, table, row, id);
+    }
     ImGui::Unindent(left);
     ImGui::PopStyleVar();
 }
@@ -174,8 +202,8 @@ void draw_table(Screen& screen, Bench& bench, Selection& selection, const studie
     ImGui::PushID(id.c_str());
     ImGui::Spacing();
     paragraph(screen.inks().soft, title_text(table.title, screen.settings.inches));
-    draw_rows(screen, selection, table, id, whole ? table.rows.size() : std::min(table.rows.size(), rows_at_first));
-    draw_stand(screen, bench, selection, id);
+    draw_rows(screen, bench, selection, table, id,
+              whole ? table.rows.size() : std::min(table.rows.size(), rows_at_first));
     if (table.rows.size() > rows_at_first &&
         word_button(screen, (id + " all").c_str(),
                     whole ? "Fewer rows" : fmt::format("All {} rows", table.rows.size()).c_str(), nullptr))

@@ -11,8 +11,8 @@
 namespace swashwright::panels {
 
 /// Draws the table; long ones in part until `whole` is asked for, wide ones with what has no room below each row. A row
-/// that is pointed at lights its part, a press keeps it lit, and names its place for a second press that goes there; a
-/// part that is lit marks its rows.
+/// that is pointed at lights its part, a press keeps it lit; where the row names a place the camera goes to the part,
+/// and a button below it takes sticks and rotor there. A part that is lit marks its rows.
 void draw_table(Screen& screen, Bench& bench, Selection& selection, const studies::Table& table, const std::string& id,
                 bool& whole);
 

@@ -231,6 +231,13 @@ void keep_press(const Press& press) {
     kept.SetFloat(ImGui::GetID("moved since"), press.moved);
 }
 
+/// The cell that the mark stands on; no row's place is chosen any more.
+void choose(Selection& selection, const Envelope& envelope, MapMark& mark) {
+    mark.chosen = mark.at;
+    selection.place.reset();
+    show_cell(selection, envelope, mark.at);
+}
+
 /// A press, or Enter, tells of the cell below the map and shows its parts; sticks and rotor stay.
 void respond(Screen& screen, Selection& selection, const Map& map, MapMark& mark, Press& press) {
     const bool inches = screen.settings.inches;
@@ -238,9 +245,9 @@ void respond(Screen& screen, Selection& selection, const Map& map, MapMark& mark
     press.moved += std::abs(moved.x) + std::abs(moved.y);
     const auto cell = pointed_at(map);
     if (cell && ImGui::IsItemClicked()) {
-        mark.chosen = mark.at = *cell;
+        mark.at = *cell;
         press.moved = 0;
-        show_cell(selection, map.envelope, *cell);
+        choose(selection, map.envelope, mark);
     }
     // What was pressed stands below the map; a note would say it again, or speak of what came under the pointer since.
     const bool noted = cell && press.moved > 4 * screen.scale();
@@ -251,10 +258,7 @@ void respond(Screen& screen, Selection& selection, const Map& map, MapMark& mark
                     wrapped(cell_words(map.envelope, *cell, inches) + " Press to see it.", 420 * screen.scale()));
     }
     follow_keys(screen, map.envelope, mark.at);
-    if (screen.keyboard.take_act()) {
-        mark.chosen = mark.at;
-        show_cell(selection, map.envelope, mark.at);
-    }
+    if (screen.keyboard.take_act()) choose(selection, map.envelope, mark);
     if (!screen.keyboard.here() || noted) return;  // one note at a time
     tip(screen, (cell_words(map.envelope, mark.at, inches) + " Arrows move on, Enter shows it.").c_str());
 }
@@ -284,6 +288,7 @@ void draw_envelope_map(Screen& screen, Bench& bench, Selection& selection, const
         return cell.collective < envelope.collective.size() && cell.cyclic < envelope.cyclic.size();
     };
     if (!within(mark.at) || (mark.chosen && !within(*mark.chosen))) mark = {};
+    if (selection.place) mark.chosen.reset();  // a row was pressed since
     const float scale = screen.scale(), line = ImGui::GetTextLineHeight();
     ImGui::PushTextWrapPos(0);
     ImGui::TextDisabled(

@@ -46,6 +46,13 @@ std::string place_words(const studies::Place& place) {
                        signed_figure(sticks.elevator, 2), place.azimuth_deg);
 }
 
+/// Of a link, 0 or 1: the end that the check is about.
+std::optional<int> end_of(const Check& check) {
+    return check.key.ends_with(".lower_end")   ? std::optional(0)
+           : check.key.ends_with(".upper_end") ? std::optional(1)
+                                               : std::nullopt;
+}
+
 std::string capital(std::string words) {
     if (!words.empty() && words[0] >= 'a' && words[0] <= 'z') words[0] = static_cast<char>(words[0] - 'a' + 'A');
     return words;
@@ -88,10 +95,21 @@ void show_cell(Selection& selection, const Envelope& envelope, const MapCell& ce
     selection.selected = draw::part_of(check.parts.front());
     selection.pair = check.parts.size() > 1 ? check.parts[0] + "|" + check.parts[1] : std::string();
     if (!selection.selected) return;
-    const std::optional<int> end = check.key.ends_with(".lower_end")   ? std::optional(0)
-                                   : check.key.ends_with(".upper_end") ? std::optional(1)
-                                                                       : std::nullopt;
-    selection.look_at = LookAt{*selection.selected, end};
+    selection.look_at = LookAt{*selection.selected, end_of(check)};
+}
+
+void complete_row(Selection& selection, const Envelope& envelope) {
+    if (!selection.place) return;
+    const std::string& label = selection.place->row;
+    for (std::size_t k = 0; k < envelope.checks.size(); ++k) {
+        if (!label.starts_with(envelope.checks[k].label)) continue;
+        if (selection.look_at) selection.look_at->end = end_of(envelope.checks[k]);
+        selection.place->hands.clear();
+        for (std::size_t i = 0; i < envelope.worst[k].place.hand_deg.size(); ++i)
+            if (const auto lever = head::part_of(envelope.hands[i].path))
+                selection.place->hands.emplace_back(lever->index, envelope.worst[k].place.hand_deg[i]);
+        if (label == envelope.checks[k].label) return;
+    }
 }
 
 void stand_in_cell(Bench& bench, const Envelope& envelope, const MapCell& cell) {

@@ -32,6 +32,8 @@ std::string cell_words(const studies::Envelope& envelope, const MapCell& cell, b
 bool can_stand(const studies::Envelope& envelope, const MapCell& cell);
 /// Lights the parts of that check and sends the camera to them; sticks and rotor stay.
 void show_cell(Selection& selection, const studies::Envelope& envelope, const MapCell& cell);
+/// What a chosen row of the table of checks does not say of its place: which end of the part, and where hands stand.
+void complete_row(Selection& selection, const studies::Envelope& envelope);
 /// Sticks, rotor and hands go where that check stands worst.
 void stand_in_cell(Bench& bench, const studies::Envelope& envelope, const MapCell& cell);
 

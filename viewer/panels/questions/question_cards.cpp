@@ -95,21 +95,41 @@ std::vector<std::string> parted(std::string text) {
     return out;
 }
 
+/// A length typed among others; what is none stays, for the study to say so.
+std::string from_mm(const std::string& text) {
+    const auto mm = typed_number(text);
+    return mm ? length_number(*mm, true) : text;
+}
+std::string in_mm(const std::string& text) {
+    const auto mm = typed_length(text, true);
+    return mm ? fmt::format("{:.4f}", *mm) : text;
+}
+
 void draw_texts(Screen& screen, Question& question, const Field& field) {
     ImGui::PushID(field.option.c_str());
     ImGui::AlignTextToFramePadding();
-    ImGui::TextUnformatted(field.words.c_str());
+    ImGui::TextUnformatted(in_reading_unit(field.words, screen.settings.inches).c_str());
     const float width = 178 * screen.scale();
     ImGui::SameLine();
     if (ImGui::GetContentRegionAvail().x < width) ImGui::NewLine();
-    const std::string stands = fmt::format("{}", fmt::join(question.values.texts(field.option), " "));
+    const bool lengths = question.study->option(field.option).unit == "mm", inches = lengths && screen.settings.inches;
+    std::vector<std::string> said = question.values.texts(field.option);
+    if (inches) std::ranges::transform(said, said.begin(), from_mm);
+    const std::string stands = fmt::format("{}", fmt::join(said, " "));
     std::string text = text_of(screen, ImGui::GetID("##texts"), stands);
     ImGui::SetNextItemWidth(width);
-    ImGui::InputText("##texts", &text);
+    ImGui::InputTextWithHint("##texts", lengths ? "ball 1, ball 2 ..." : "", &text);
     key_stop(screen, Keyboard::Kind::text);
     screen.report.item(fmt::format("{}, {}", question.key, field.words));
-    tip(screen, "With blanks between them");
-    if (const auto typed = typed_text(screen, text, stands)) question.values.set(field.option, parted(*typed));
+    tip(screen, lengths
+                    ? "One height for each ball, in the order of their numbers; blanks between them, - where none was "
+                      "read"
+                    : "With blanks between them");
+    if (const auto typed = typed_text(screen, text, stands)) {
+        std::vector<std::string> values = parted(*typed);
+        if (inches) std::ranges::transform(values, values.begin(), in_mm);
+        question.values.set(field.option, std::move(values));
+    }
     ImGui::PopID();
 }
 
@@ -169,6 +189,8 @@ void draw_reply(Screen& screen, Bench& bench, Selection& selection, Question& qu
         draw_plot(screen, "power plot", sheet::power_plot(*reply.power, "sticks as they are", reply.power->now_deg));
     if (question.key == "loads") draw_loads_plot(screen, bench, question);
     draw_tables(screen, bench, selection, reply.answer, question.key, question.whole);
+    if (reply.map && selection.place && selection.place->table == question.key + " checks")
+        complete_row(selection, *reply.map);
 }
 
 /// What the answer says of the readings as they stand now; nothing while it is of others.
@@ -256,10 +278,13 @@ void draw_body(Screen& screen, Bench& bench, Selection& selection, Gauge& gauge,
 
 void draw_questions(Screen& screen, Bench& bench, Selection& selection, Gauge& gauge, std::vector<Question>& questions,
                     Wishes& wishes) {
+    const ImGuiID titles = ImGui::GetID("questions");
     for (Question& question : questions) {
         ImGui::PushID(question.key.c_str());
         const bool was_open = question.open;
-        if (section_title(screen, "question " + question.key, question.card->words, question.open)) {
+        const bool open = section_title(screen, "question " + question.key, question.card->words, question.open);
+        screen.keyboard.one_of(titles);
+        if (open) {
             if (!was_open) question.show = frames_to_show;
             if (question.show > 1) ImGui::SetScrollHereY(0);  // scrolls the next frame
             const bool answered = !question.inquiry.running() && question.inquiry.outcome();
@@ -268,7 +293,7 @@ void draw_questions(Screen& screen, Bench& bench, Selection& selection, Gauge& g
             ImGui::Spacing();
         } else if (const std::string words = headline(bench, gauge, question); !words.empty()) {
             ImGui::Indent(22 * screen.scale());
-            paragraph(screen.inks().soft, words);
+            paragraph(screen.inks().soft, lengths_read(words, screen.settings.inches));
             ImGui::Unindent(22 * screen.scale());
             screen.report.item("headline " + question.key);
         }

@@ -291,7 +291,7 @@ void draw_readings(Screen& screen, const Bench& bench, Gauge& gauge, std::span<c
     gauge_fields(screen, gauge);
     add_buttons(screen, bench, gauge);  // above the rows, so that they stay where they are
     file_buttons(screen, gauge, wishes);
-    ImGui::PushStyleVar(ImGuiStyleVar_CellPadding, ImVec2(2, 1));
+    ImGui::PushStyleVar(ImGuiStyleVar_CellPadding, ImVec2(4 * screen.scale(), 1));
     Again again(take_again);
     pitch_rows(screen, bench, gauge, again);
     height_rows(screen, bench, gauge, again);

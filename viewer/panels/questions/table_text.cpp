@@ -1,6 +1,8 @@
 #include "viewer/panels/questions/table_text.h"
 
 #include <algorithm>
+#include <array>
+#include <string_view>
 #include <variant>
 
 #include "kinematics/studies/answer/shown.h"
@@ -21,6 +23,20 @@ std::string unit_of_row(const Table& table, std::size_t row) {
     const std::string* words =
         std::get_if<std::string>(&table.rows[row][static_cast<std::size_t>(unit - table.columns.begin())]);
     return words ? *words : "";
+}
+
+/// Columns whose numbers are in the unit that their row's own cell names. Others of such a table have a unit of their
+/// own or none: ranks, counts, sticks.
+constexpr std::array<std::string_view, 19> in_rows_unit{
+    "value", "within", "bound", "size",     "plus_minus_95", "plus_minus", "needed", "read", "expected", "left",
+    "reads", "sound",  "more",  "by_fault", "before",        "after",      "change", "sd",   "scene"};
+constexpr std::array<std::string_view, 4> settings_in_rows_unit{"present", "exact", "set", "set_each"};
+
+bool is_length(const Table& table, std::size_t row, const Column& column) {
+    if (!column.unit.empty()) return column.unit == "mm";
+    const bool by_row = std::ranges::find(in_rows_unit, column.key) != in_rows_unit.end() ||
+                        std::ranges::find(settings_in_rows_unit, column.key) != settings_in_rows_unit.end();
+    return by_row && unit_of_row(table, row) == "mm";
 }
 
 }  // namespace
@@ -46,8 +62,7 @@ std::string cell_text(const Table& table, std::size_t row, std::size_t column, b
     if (std::holds_alternative<std::monostate>(cell)) return "-";
     if (inches && one.key == "unit") return in_reading_unit(studies::as_text(cell, one), true);
     if (inches && std::holds_alternative<std::string>(cell)) return lengths_read(std::get<std::string>(cell), true);
-    const bool length = one.unit == "mm" || (one.unit.empty() && unit_of_row(table, row) == "mm");
-    if (!inches || !length) return studies::as_text(cell, one);
+    if (!inches || !is_length(table, row, one)) return studies::as_text(cell, one);
     Column in = one;
     in.decimals = std::max(4, one.decimals + 1);  // as `length_number`
     return studies::as_text(std::get<double>(cell) / mm_per_inch, in);

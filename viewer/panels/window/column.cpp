@@ -72,6 +72,7 @@ void draw_sheet_words(State& state) {
         if (sheet.sheet != Sheet::parts) same_line_if_it_fits(sheet.word, between);
         if (word_button(state.screen, sheet.id, sheet.word, sheet.tip, true, state.sheet == sheet.sheet))
             state.sheet = sheet.sheet;
+        state.screen.keyboard.one_of(ImGui::GetID("sheets"));
     }
     ImGui::PopStyleVar();
     const ImVec2 at{0, ImGui::GetItemRectMax().y + 5 * state.screen.scale()};

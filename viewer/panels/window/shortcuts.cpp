@@ -178,6 +178,14 @@ void show_chosen_alone(State& s) {
     if (s.selection.selected) show_alone(s.view, s.bench.head(), *s.selection.selected);
 }
 
+void larger_text(State& s) {
+    step_text_scale(s.screen, 1);
+}
+
+void smaller_text(State& s) {
+    step_text_scale(s.screen, -1);
+}
+
 constexpr auto table = std::to_array<Shortcut>({
     {GLFW_KEY_N, ctrl, "Ctrl+N", "a new head", [](State& s) { ask(s, Dialog::new_head); }},
     {GLFW_KEY_O, ctrl, "Ctrl+O", "open a scene or readings", [](State& s) { ask(s, Dialog::open); }},
@@ -208,7 +216,8 @@ constexpr auto table = std::to_array<Shortcut>({
     {GLFW_KEY_F8, 0, "F8", "a frame for the keyboard; to the next part of the window (Shift: back)", next_area},
     {GLFW_KEY_F8, shift, "", "", next_area},
     {GLFW_KEY_TAB, 0, "Tab", "from number to number; with the frame, on to the next thing (Shift: back)", into_column},
-    {GLFW_KEY_ENTER, 0, "Enter", "press, or type in, what has the frame; arrows go through a list or the map", nothing},
+    {GLFW_KEY_ENTER, 0, "Enter",
+     "press, or type in, what has the frame; arrows go through a list, the questions, the sheets or the map", nothing},
     {GLFW_KEY_ESCAPE, 0, "Esc", "leave a field, then the frame; with neither, stop what is being worked out",
      [](State& s) {
          if (!s.sights.drag) stop_answers(s.questions);  // else it puts back what is dragged
@@ -252,12 +261,11 @@ constexpr auto table = std::to_array<Shortcut>({
      [](State& s) { s.view.exaggeration = std::max(1.0, s.view.exaggeration - 1); }},
     {GLFW_KEY_RIGHT_BRACKET, 0, "", "",
      [](State& s) { s.view.exaggeration = std::min(20.0, s.view.exaggeration + 1); }},
-    {GLFW_KEY_EQUAL, ctrl, "Ctrl+plus, minus", "larger, smaller text",
-     [](State& s) { set_text_scale(s.screen, s.screen.settings.text_scale + 0.25); }},
-    {GLFW_KEY_KP_ADD, ctrl, "", "", [](State& s) { set_text_scale(s.screen, s.screen.settings.text_scale + 0.25); }},
-    {GLFW_KEY_MINUS, ctrl, "", "", [](State& s) { set_text_scale(s.screen, s.screen.settings.text_scale - 0.25); }},
-    {GLFW_KEY_KP_SUBTRACT, ctrl, "", "",
-     [](State& s) { set_text_scale(s.screen, s.screen.settings.text_scale - 0.25); }},
+    {GLFW_KEY_EQUAL, ctrl, "Ctrl+plus, minus", "larger, smaller text", larger_text},
+    {GLFW_KEY_EQUAL, ctrl | shift, "", "", larger_text},  // where plus is typed with Shift
+    {GLFW_KEY_KP_ADD, ctrl, "", "", larger_text},
+    {GLFW_KEY_MINUS, ctrl, "", "", smaller_text},
+    {GLFW_KEY_KP_SUBTRACT, ctrl, "", "", smaller_text},
     {GLFW_KEY_F1, 0, "F1", "this page", [](State& s) { ask(s, Dialog::about); }},
 });
 

@@ -92,7 +92,7 @@ TEST_F(LessonSheet, TheSentenceGivesNoAnswerAway) {
             draw(1);
             const std::string& text = state_.bench.live().sentence.text;
             for (const char* cause :
-                 {"wrong way", "tooth", "trim", "neutral", "too short", "too long", "Change the sign"})
+                 {"wrong way", "tooth", "trim", "neutral of", "too short.", "too long", "Change the sign"})
                 EXPECT_EQ(text.find(cause), std::string::npos)
                     << state_.lessons.files[i].path << ", step " << s + 1 << ": " << text;
             next_step(state_.screen, state_.bench, state_.view, state_.selection, state_.lessons);

@@ -1,5 +1,7 @@
 #include "viewer/sheet/words.h"
 
+#include <fmt/format.h>
+
 #include "kinematics/head/inventory.h"
 
 namespace swashwright::sheet {
@@ -128,7 +130,8 @@ std::vector<std::string> cautions(const std::string& knower) {
     return {
         "On the bench: motor disconnected; main blades off too unless the step needs them (gauge, folding, tracking). "
         "A blade that lets go can kill: keep out of the plane of the rotor, and keep others out of it.",
-        "Verify on the model, not on paper or screen: " + knower + " knows only the numbers that it was given.",
+        fmt::format("Verify on the model, not on paper or screen: {} knows only the numbers that it was given.",
+                    knower),
         "The maker's manual, the rules where you fly and your club come first."};
 }
 

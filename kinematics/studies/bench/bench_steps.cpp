@@ -169,7 +169,7 @@ private:
                      .more = fmt::format("{}As near as the links can be set: {:.2f} deg and {:.2f} mm from it.{}",
                                          now.none() ? "Nothing was measured. " : "", seen->tilt_deg,
                                          std::abs(seen->height_mm),
-                                         now.none() ? " What your model does, only heights that you type tell." : ""),
+                                         now.none() ? " Only heights that you read and type tell of your model." : ""),
                      .part = "inner_ring"});
                 return {};
             }
@@ -295,10 +295,10 @@ private:
                             .say = now.none()  ? "By the open head's numbers every blade is at zero."
                                    : now.all() ? "Every blade is at zero."
                                                : "Every blade that was read is at zero.",
-                            .more = now.none() ? "Nothing was measured. What your model does, only pitch that you read "
-                                                 "and type tells."
-                                               : "As near as a step of its link can bring it. So they agree at mid "
-                                                 "stick; track in the air is seen in the air."});
+                            .more = now.none()
+                                        ? "Nothing was measured. Only pitch that you read and type tells of your model."
+                                        : "As near as a step of its link can bring it. So they agree at mid "
+                                          "stick; track in the air is seen in the air."});
             for (const LinkSetting& s : settings)
                 if (s.steps != 0) turn(stage, s.link, s.steps, s.change_mm, !now.none());
             if (now.none()) return;

@@ -151,7 +151,8 @@ TEST(BenchSteps, SayWhereNothingWasMeasured) {
     const Head open = testing::demo_head("two_blade_600.toml");
     const auto said_of = [&](const BenchReadings& read, const std::string& stage) {
         std::string said;
-        for (const BenchStep& step : bench_steps(open, read).value())
+        const auto steps = bench_steps(open, read).value();
+        for (const BenchStep& step : steps)
             if (step.stage == stage && !step.reading) said += step.say + " " + step.more;
         return said;
     };
@@ -159,7 +160,8 @@ TEST(BenchSteps, SayWhereNothingWasMeasured) {
         EXPECT_THAT(said_of({}, stage), HasSubstr("By the open head's numbers"));
         EXPECT_THAT(said_of({}, stage), HasSubstr("othing was measured"));
         BenchReadings all;
-        for (const BenchStep& step : bench_steps(open).value())
+        const auto asked = bench_steps(open).value();
+        for (const BenchStep& step : asked)
             if (step.reading) all[step.reading->key] = step.reading->wanted;
         EXPECT_THAT(said_of(all, stage), ::testing::Not(HasSubstr("measured")));
         EXPECT_THAT(said_of(all, stage), ::testing::Not(HasSubstr("open head's numbers")));
@@ -167,7 +169,8 @@ TEST(BenchSteps, SayWhereNothingWasMeasured) {
     Description wrong = open.description();
     wrong.upper_links[1].error_mm = 0.6;
     bool turned = false;
-    for (const BenchStep& step : bench_steps(Head::build(wrong).value()).value())
+    const auto of_wrong = bench_steps(Head::build(wrong).value()).value();
+    for (const BenchStep& step : of_wrong)
         if (step.turn) {
             turned = true;
             EXPECT_THAT(step.more, HasSubstr("nothing was measured"));

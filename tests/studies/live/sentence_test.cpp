@@ -89,7 +89,7 @@ TEST(Sentence, TellsWhatIsSeenAloneWhereCausesAreLeftOut) {
              }})
         for (const head::Sticks& sticks : {head::Sticks{}, head::Sticks{.collective = 0.5}}) {
             const std::string text = seen_only(spoil, sticks);
-            for (const char* cause : {"wrong way", "tooth", "trim", "neutral", "too short by", "too long", "Change",
+            for (const char* cause : {"wrong way", "tooth", "trim", "neutral of", "too short.", "too long", "Change",
                                       "Make", "Ask", "explains", "Measure"})
                 EXPECT_THAT(text, Not(HasSubstr(cause)));
             EXPECT_FALSE(text.empty());

@@ -125,10 +125,10 @@ bool take_typed(const Screen& screen, AtBench& at_bench) {
     if (!reading || at_bench.typed.empty()) return true;
     const auto value =
         reading->unit == "mm" ? typed_length(at_bench.typed, screen.settings.inches) : typed_angle(at_bench.typed);
-    at_bench.slip = value ? studies::bench_slip(*reading, *value)
-                          : fmt::format("\"{}\" is no {}. Type one such as {}.", at_bench.typed,
-                                        reading->unit == "mm" ? "length" : "angle",
-                                        reading->unit == "mm" ? "27.2, 27.2mm or 1.07in" : "-1.5 or 1.5deg");
+    at_bench.slip =
+        value ? studies::bench_slip(*reading, *value)
+              : fmt::format("Type {}: \"{}\" is no {}.", reading->unit == "mm" ? "27.2mm or 1.07in" : "-1.5 or 1.5deg",
+                            at_bench.typed, reading->unit == "mm" ? "length" : "angle");
     if (!at_bench.slip.empty()) return false;
     at_bench.read[reading->key] = *value;
     at_bench.stale = true;

@@ -68,9 +68,9 @@ void horn(Sketch& s, BenchWay way) {
 void depth_rod(Sketch& s, const std::string& value) {
     s.box(14, 46, 80, 52);
     s.bar({36, 46}, {36, 4}, 3);
-    s.bar({20, 26}, {64, 26}, 2.4F);
-    s.ball({66, 24}, 4, true);
-    s.upright({66, 20}, {66, 46}, 84, value);
+    s.bar({20, 19}, {64, 19}, 2.4F);
+    s.ball({66, 17}, 4, true);
+    s.upright({66, 13}, {66, 46}, 84, value);
 }
 
 /// A blade's section with the gauge on it, and the level.

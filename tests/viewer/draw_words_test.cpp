@@ -103,6 +103,36 @@ TEST_F(Words, OfAnAngleStandOutsideItsArc) {
     }
 }
 
+/// A link that a section has taken away has no dimension either; one that it leaves has.
+TEST_F(Words, ADimensionGoesWithItsLink) {
+    const head::Description d = demo("two_blade_600");
+    const head::Pose pose = posed(d, {}, 0);
+    const Camera camera = camera_for(d, View::corner, false, 1.5);
+    const auto drawn = [&](const std::optional<Part>& touched, const std::optional<double>& section_deg) {
+        ImDrawList& list = *ImGui::GetBackgroundDrawList();
+        const int before = list.VtxBuffer.Size;
+        Style style;
+        style.touched = touched;
+        style.section_deg = section_deg;
+        OverlayWords words;
+        words.pitch_labels = false;
+        draw_overlay(list, d, pose, camera, style, {0, 0, 900, 600}, words, 1);
+        return list.VtxBuffer.Size - before;
+    };
+    int gone = 0, here = 0;
+    for (int k = 0; k < 2; ++k)
+        for (const double section : {145.0, -35.0}) {
+            const Part link{Role::upper_link, k};
+            const auto length = length_of(link, d, pose);
+            const bool there = plane_towards(section).height_of((length->a + length->b) / 2) <= 0.5;
+            const int more = drawn(link, section) - drawn(std::nullopt, section);
+            EXPECT_EQ(more > 20, there) << k << ' ' << section;
+            ++(there ? here : gone);
+        }
+    EXPECT_GT(gone, 0);
+    EXPECT_GT(here, 0);
+}
+
 /// ISO 128-44, from memory: what is long and solid is not cut lengthwise. A piece of a link would be a crumb.
 TEST(CutAway, LeavesLinksHornsAndBladesWholeOrNotAtAll) {
     for (const std::string& name : demos())

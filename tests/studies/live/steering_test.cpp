@@ -205,7 +205,7 @@ std::string comes_back(const head::Head& head, const head::Sticks& from, double 
         for (double far = 0.25; far < 90; far *= 1.3) {
             const auto steered = steer(head, from, azimuth, {}, aims_for(way * far), by);
             const double gone = steered ? way * (steered->reached[0] - aims_for(0)[0].wanted) : -1;
-            if (gone < before - 0.1)  // ends on the edge of the cyclic stick are near the best, not the best
+            if (gone < before - 0.3)  // ends on the edge of the cyclic stick are near the best, not the best
                 out += fmt::format(
                     "{} from {:+.4f} {:+.4f} {:+.4f} at {:.1f} deg: wanted {:.3f}, went {:.3f}, {:.3f} before\n", what,
                     from.collective, from.aileron, from.elevator, azimuth, far, gone, before);

@@ -41,7 +41,7 @@ void file_tools(State& state) {
     ImGui::SameLine();
     // As wide without its mark, so that what stands beside it stays.
     const ImVec2 padding = ImGui::GetStyle().FramePadding;
-    const float mark = document.unsaved() ? 0 : ImGui::CalcTextSize(" *").x;
+    const float mark = document.unsaved() ? 0 : ImGui::CalcTextSize("Save *").x - ImGui::CalcTextSize("Save").x;
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(padding.x + mark / 2, padding.y));
     if (word_button(state.screen, "save", document.unsaved() ? "Save *" : "Save",
                     "Save the scene in its file (Ctrl+S)"))

@@ -91,7 +91,7 @@ void about(State& state) {
     ImGui::Spacing();
     ImGui::TextDisabled("Setting: how the picture moves");
     ImGui::PushStyleColor(ImGuiCol_Border, state.screen.inks().soft);
-    if (ImGui::Checkbox("Turn to another view in a moment, not at once",
+    if (ImGui::Checkbox("Turn to another view gradually, not at once",
                         &state.screen.settings.camera_moves))
         remember_settings(state.screen);
     ImGui::PopStyleColor();

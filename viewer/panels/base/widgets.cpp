@@ -273,16 +273,31 @@ std::string wrapped(const std::string& text, float width) {
 
 std::string soft_broken(const std::string& text, float width) {
     std::string out = wrapped(text, width);
-    // "\r", which has no width, tells these breaks from the text's own; the blank stays.
-    for (std::size_t i = text.size(); i-- > 0;)
-        if (out[i] == '\n' && text[i] == ' ') out.replace(i, 1, " \r\n");
+    // "\r", which has no width, tells a line that ends so. It stands before the last sign: what is typed or taken away
+    // at the line's end leaves it.
+    for (std::size_t i = text.size(); i-- > 1;) {
+        if (out[i] != '\n' || text[i] == '\n') continue;
+        std::size_t last = i - 1;
+        while (last > 0 && (static_cast<unsigned char>(out[last]) & 0xC0U) == 0x80U) --last;
+        out.insert(last, "\r");
+    }
     return out;
 }
 
-std::string without_soft_breaks(std::string text) {
-    for (std::size_t at = text.find("\r\n"); at != std::string::npos; at = text.find("\r\n", at)) text.erase(at, 2);
-    std::erase(text, '\r');
-    return text;
+std::string without_soft_breaks(const std::string& text) {
+    std::string out;
+    bool soft = false;
+    for (const char c : text) {
+        if (c == '\r') {
+            soft = true;
+        } else if (c == '\n') {
+            out += soft ? ' ' : '\n';
+            soft = false;
+        } else {
+            out += c;
+        }
+    }
+    return out;
 }
 
 void paragraph(ImU32 colour, const std::string& text) {

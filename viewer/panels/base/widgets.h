@@ -65,7 +65,7 @@ void blade_chip(ImDrawList& list, ImVec2 centre, int index, bool night, float sc
 std::string wrapped(const std::string& text, float width);
 /// The same for a text that is typed in: breaks that are no part of it, and the text without them again.
 std::string soft_broken(const std::string& text, float width);
-std::string without_soft_breaks(std::string text);
+std::string without_soft_breaks(const std::string& text);
 /// Text as wide as there is room for.
 void paragraph(ImU32 colour, const std::string& text);
 

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 #include <imgui.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "kinematics/head/inventory.h"
@@ -37,6 +38,29 @@ protected:
     }
     float scale_ = 1.5F;
 };
+
+TEST_F(Words, AreNotCrossedByLeaders) {
+    const head::Description d = demo("two_blade_600");
+    const Viewport viewport{0, 0, 690, 420};
+    const Camera camera = camera_for(d, View::corner, false, 690.0 / 420);
+    std::vector<NameBox> words{{{300, 190}, {400, 210}}, {{300, 300}, {400, 320}}};
+    Pen with = pen(camera, viewport);
+    with.words = &words;
+    const auto ends = [&](ImVec2 from, ImVec2 to) {
+        const int before = with.list.VtxBuffer.Size;
+        with.leader(from, to, IM_COL32_BLACK, 1);
+        std::vector<float> out;
+        for (int i = before; i < with.list.VtxBuffer.Size; ++i) out.push_back(with.list.VtxBuffer[i].pos.x);
+        std::ranges::sort(out);
+        return out;
+    };
+    const auto crossing = ends({100, 200}, {600, 200}), clear = ends({100, 250}, {600, 250});
+    EXPECT_EQ(crossing.size(), 2 * clear.size());  // two pieces
+    for (const float x : crossing) EXPECT_TRUE(x < 300 || x > 400) << x;
+    EXPECT_GT(crossing[crossing.size() / 2 - 1], 290);  // up to the words
+    EXPECT_LT(crossing[crossing.size() / 2], 410);
+    EXPECT_EQ(ends({320, 200}, {380, 205}).size(), 0U);
+}
 
 LoadMarks some_loads(const head::Description& d, const head::Pose& pose) {
     LoadMarks loads;

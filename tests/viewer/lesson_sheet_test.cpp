@@ -41,6 +41,17 @@ protected:
         state_.bench.end_run();
     }
 
+    /// Neither falls alone to another line.
+    void expect_buttons_beside(const scene::Task& task) const {
+        const auto& widgets = state_.screen.report.widgets();
+        for (const std::string& path : task.change) {
+            const auto less = widgets.find(path + " less"), more = widgets.find(path + " more");
+            if (less != widgets.end() && more != widgets.end()) {
+                EXPECT_EQ(less->second.y, more->second.y) << path;
+            }
+        }
+    }
+
     State state_;
 };
 
@@ -70,6 +81,7 @@ TEST_F(LessonSheet, EveryStepOfEveryLessonIsDrawn) {
             for (const char* word : {"lesson back", "lesson next", "lesson close", "lesson text"})
                 EXPECT_TRUE(state_.screen.report.widgets().contains(word)) << word;
             EXPECT_EQ(state_.screen.report.widgets().contains("answer 1"), lesson.steps[s].choice.has_value());
+            if (lesson.steps[s].task) expect_buttons_beside(*lesson.steps[s].task);
             show_way(state_.screen, state_.bench, state_.lessons);
             draw();
             EXPECT_TRUE(step_solved(state_.lessons) || lesson.steps[s].choice);

@@ -77,6 +77,8 @@ TEST_P(Linkages, EveryNumberThatMovesSomethingStandsInOneRowOrInAForm) {
     }
     for (const Section& section : sections) {
         EXPECT_EQ(section.rows.empty(), section.adds) << section.title;
+        for (const std::string& words : section.heads)  // one without words: its rows have units of their own
+            EXPECT_TRUE(words.empty() || words.ends_with(" mm") || words.ends_with(" \xC2\xB0")) << words;
         for (const Row& row : section.rows) {
             EXPECT_EQ(row.cells.size(), section.heads.size()) << section.title << ", " << row.name;
             EXPECT_TRUE(has_part(scene.head, row.part)) << section.title << ", " << row.name;

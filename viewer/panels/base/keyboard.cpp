@@ -101,7 +101,8 @@ bool Keyboard::go_to_area(const std::vector<Stop>& stops, int by) {
 
 /// To the next of the same list; what belongs to one of its lines may stand between.
 bool Keyboard::go_to_neighbour(const std::vector<Stop>& stops, std::size_t at, int by, ImGuiID Stop::*list) {
-    for (std::size_t to = at + (by > 0 ? 1 : -1); to<stops.size(); to += by> 0 ? 1 : -1)  // wraps to one that is none
+    const auto step = static_cast<std::size_t>(by);  // -1 wraps, and at the first stop to one that is none
+    for (std::size_t to = at + step; to < stops.size(); to += step)
         if (stops[to].*list == stops[at].*list) {
             go_to(stops[to]);
             break;

@@ -25,7 +25,8 @@ struct PlaceNamed {
     double azimuth_deg = 0;
     std::vector<std::pair<int, double>> hands =
         {};         // levers moved by hand there, by number from 0, and their angle in deg
-    int bring = 3;  // frames for which the way there is brought into sight
+    int bring = 3;          // frames for which the way there is brought into sight
+    std::string part = {};  // that the row is about: two rows may begin alike
 };
 
 /// What the camera is to come near to: a part, and of one with two ends which, 0 or 1; else its middle.

@@ -122,6 +122,7 @@ void choose(Selection& selection, const studies::Table& table, std::size_t row, 
     selection.selected = draw::part_of(table.parts[row]);
     selection.pair = table.parts[row].find('|') == std::string::npos ? "" : table.parts[row];
     selection.place = place_of(table, row, id);
+    if (selection.place) selection.place->part = table.parts[row];
     if (selection.place && selection.selected) selection.look_at = LookAt{*selection.selected, std::nullopt};
 }
 
@@ -154,6 +155,7 @@ void draw_row(Screen& screen, Selection& selection, const studies::Table& table,
 void draw_stand(Screen& screen, Bench& bench, Selection& selection, const studies::Table& table, std::size_t row,
                 const std::string& id) {
     if (!selection.place || selection.place->table != id || selection.place->row != name_of(table, row)) return;
+    if (row >= table.parts.size() || selection.place->part != table.parts[row]) return;
     const auto now = place_of(table, row, id);
     if (!now || !selection.selected) return;
     PlaceNamed& place = *selection.place;

@@ -163,7 +163,8 @@ void remove_from_log(HeadLogSheet& log) {
     }
     if (!log.chosen || *log.chosen >= now->states.size() ||
         !same(now->states[*log.chosen], log.states.states[*log.chosen])) {
-        log.said = "Nothing is removed: another program has changed the log.";
+        read_log(log);
+        log.said = "Nothing is removed: another program had changed the log. It is read again.";
         return;
     }
     const std::size_t gone = *log.chosen;

@@ -102,13 +102,14 @@ void complete_row(Selection& selection, const Envelope& envelope) {
     if (!selection.place) return;
     const std::string& label = selection.place->row;
     for (std::size_t k = 0; k < envelope.checks.size(); ++k) {
-        if (!label.starts_with(envelope.checks[k].label)) continue;
+        const std::string& own = envelope.checks[k].label;
+        if (label != own && label != own + ", at least") continue;
         if (selection.look_at) selection.look_at->end = end_of(envelope.checks[k]);
         selection.place->hands.clear();
         for (std::size_t i = 0; i < envelope.worst[k].place.hand_deg.size(); ++i)
             if (const auto lever = head::part_of(envelope.hands[i].path))
                 selection.place->hands.emplace_back(lever->index, envelope.worst[k].place.hand_deg[i]);
-        if (label == envelope.checks[k].label) return;
+        return;
     }
 }
 

@@ -128,10 +128,8 @@ tl::expected<Left, std::string> read_left(const document::LeftWork& work) {
         auto document = document::take_up(work);
         if (!document) return tl::unexpected(document.error().text());
         left.document = std::move(*document);
-    } else if (is_practice_alone(work)) {
-        left.document.reset();
-    } else if (auto document = document::Document::open(work.path)) {
-        left.document = std::move(*document);
+    } else if (work.has_readings()) {
+        if (auto document = document::Document::open(work.path)) left.document = std::move(*document);
     }
     if (!work.readings.empty()) {
         auto calliper = scene::parse_measured(work.readings, work.readings_path);
@@ -318,6 +316,11 @@ void show_new(State& state, scene::Scene scene) {
 void take_up_left_work(State& state) {
     if (state.left_work.empty()) return;
     const document::LeftWork& work = state.left_work.front();
+    const Practice& now = state.lessons.practice;
+    if (!work.practice.empty() && now.on() && !now.told) {
+        state.dialogs.error = "A round of practice is on. Finish it, and take this one up at the next start.";
+        return;
+    }
     const bool other = !is_practice_alone(work) && !same_file(work.path, state.bench.document().path());
     with_work_safe(state,
                    {other || work.has_scene(), other || !work.gauge.empty(), other || !work.readings.empty(),

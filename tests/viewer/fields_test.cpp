@@ -321,6 +321,7 @@ TEST_F(Fields, WhatIsPressedOnACardIsWhatTheStudyIsAsked) {
     press(ImGuiKey_Enter);
     EXPECT_EQ(ring.values.texts("seen"), (Texts{"27.4", "26.9", "-"}));
     state_.screen.settings.inches = true;  // asked in mm all the same
+    ring.values.set("seen", Texts{});
     frame(), frame();
     click("ring, Top of each inner ball, 1 first, mm");
     type("1.0787 1 -");

@@ -34,11 +34,16 @@ protected:
         const ImGuiID first = state.screen.keyboard.marked();
         for (int i = 0; i < most; ++i) {
             out.insert(framed(state));
+            const ImGuiID here = state.screen.keyboard.marked();
             for (std::string before; before != framed(state);) {  // down through a list
                 before = framed(state);
                 press_frame_key(state, GLFW_KEY_DOWN, 0, false);
                 frames(state, 2);
                 out.insert(framed(state));
+            }
+            for (int back = 0; back < most && state.screen.keyboard.marked() != here; ++back) {
+                press_frame_key(state, GLFW_KEY_UP, 0, false);
+                frames(state, 1);
             }
             press(state, GLFW_KEY_TAB);
             if (state.screen.keyboard.marked() == first) return out;

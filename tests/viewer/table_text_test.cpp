@@ -55,9 +55,11 @@ TEST(TableText, WritesLengthsInTheUnitThatIsRead) {
                 "Links, mm",
                 {{"a_mm", "too long by", "mm", 2, true},
                  {"b_deg", "pitch", "deg", 2},
-                 {"v", "value", "", 3},
-                 {"unit", "unit", ""}},
-                {{25.4, 1.5, 12.7, std::string("mm")}, {0.0, 1.5, 12.7, std::string("deg")}},
+                 {"value", "value", "", 3},
+                 {"unit", "unit", ""},
+                 {"rank", "rank", "", 0},
+                 {"collective", "coll.", "", 2, true}},
+                {{25.4, 1.5, 12.7, std::string("mm"), 2.0, 0.2}, {0.0, 1.5, 12.7, std::string("deg"), 2.0, 0.2}},
                 {}};
     EXPECT_EQ(cell_text(table, 0, 0, false), "+25.40");
     EXPECT_EQ(cell_text(table, 0, 0, true), "+1.0000");
@@ -65,6 +67,8 @@ TEST(TableText, WritesLengthsInTheUnitThatIsRead) {
     EXPECT_EQ(cell_text(table, 0, 2, true), "0.5000");
     EXPECT_EQ(cell_text(table, 1, 2, true), "12.700");
     EXPECT_EQ(cell_text(table, 0, 3, true), "in");
+    EXPECT_EQ(cell_text(table, 0, 4, true), "2");  // neither a rank nor a stick is a length, whatever the row is about
+    EXPECT_EQ(cell_text(table, 0, 5, true), "+0.20");
     EXPECT_EQ(unit_text(table.columns[0], true), "in");
     EXPECT_EQ(unit_text(table.columns[0], false), "mm");
     EXPECT_EQ(title_text("Links, mm; moments, N mm", true), "Links, in; moments, N mm");

@@ -35,7 +35,7 @@ TEST(RodThread, TellsWhatIsWrongAndHowLongToCut) {
     link.rod_length_mm = 30;
     EXPECT_EQ(thread_trouble("upper link 1", rod_thread(link, 44)), "");  // 4 mm just hold
     EXPECT_THAT(thread_trouble("upper link 1", rod_thread(link, 44.4)),
-                HasSubstr("3.8 mm of thread in each end, where 4.0 are wanted; cut a rod of 34.5 mm"));
+                HasSubstr("3.8 mm of thread in each end, where 4.0 mm are wanted; cut a rod of 34.5 mm"));
     EXPECT_EQ(thread_trouble("upper link 1", rod_thread(link, 36)), "");
     EXPECT_THAT(thread_trouble("upper link 1", rod_thread(link, 35.6)), HasSubstr("shorten the rod to 25.5 mm"));
     EXPECT_THAT(thread_trouble("upper link 1", rod_thread(link, 70)), HasSubstr("0.0 mm of thread in each end"));

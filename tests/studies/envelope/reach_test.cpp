@@ -187,7 +187,8 @@ TEST(Reach, SaysHowSureItIs) {
     const auto seen = reach(head, rough);
     ASSERT_TRUE(found && seen);
     const Answer sure = answer(*found, 0), unsure = answer(*seen, 0);
-    EXPECT_THAT(sure.text, ::testing::ContainsRegex("comes to [0-9.]+ deg \\(or up to 0\\.01 more\\), where at most"));
+    EXPECT_THAT(sure.text,
+                ::testing::ContainsRegex("comes to [0-9.]+ deg \\(or up to 0\\.01 deg more\\), where at most"));
     EXPECT_THAT(unsure.text, HasSubstr("(the worst seen so far)"));
     for (const auto& row : sure.tables[0].rows) {
         const double within = std::get<double>(row[3]);

@@ -68,9 +68,10 @@ TEST(DirectionsAnswer, TellsAWrongMixFromAWrongServo) {
     head::Description d = two_blades();
     d.mixing.cyclic_deg = -d.mixing.cyclic_deg;
     EXPECT_EQ(said(d).tone, Tone::notice);
-    EXPECT_THAT(said(d).text,
-                HasSubstr("right and rear. Aileron and elevator tilt the disc the wrong way: change the sign "
-                          "of the cyclic travel in the mix, not a servo. The phase can stay"));
+    EXPECT_THAT(
+        said(d).text,
+        HasSubstr("servo right and servo rear. Aileron and elevator tilt the disc the wrong way: change the sign "
+                  "of the cyclic travel in the mix, not a servo. The phase can stay"));
     d.mixing.cyclic_deg = -d.mixing.cyclic_deg;
     EXPECT_THAT(said(d).text, Not(HasSubstr("wrong way")));
     for (std::size_t j = 0; j < 3; ++j)  // the rule of scenes/README.md with the other sign

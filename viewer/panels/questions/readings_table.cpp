@@ -110,6 +110,9 @@ bool begin(const char* id, const Bench& bench, const char* first, std::initializ
     for (const char* head : heads) {
         ImGui::TableNextColumn();
         ImGui::TextDisabled("%s", head);
+        if (head != first) continue;
+        ImGui::SameLine(0, 0);  // it is wider than its numbers, and would touch the next
+        ImGui::Dummy({0.4F * ImGui::GetFontSize(), 1});
     }
     return true;
 }
@@ -291,7 +294,7 @@ void draw_readings(Screen& screen, const Bench& bench, Gauge& gauge, std::span<c
     gauge_fields(screen, gauge);
     add_buttons(screen, bench, gauge);  // above the rows, so that they stay where they are
     file_buttons(screen, gauge, wishes);
-    ImGui::PushStyleVar(ImGuiStyleVar_CellPadding, ImVec2(4 * screen.scale(), 1));
+    ImGui::PushStyleVar(ImGuiStyleVar_CellPadding, ImVec2(2, 1));
     Again again(take_again);
     pitch_rows(screen, bench, gauge, again);
     height_rows(screen, bench, gauge, again);

@@ -39,7 +39,9 @@ bool is_opposite(const Transmitter& found, const Channel& channel) {
 }
 
 std::string servo_words(const Channel& channel) {
-    return head::servo_words({.name = channel.name});
+    head::Servo servo;
+    servo.name = channel.name;
+    return head::servo_words(servo);
 }
 
 /// Which channels run against which; servos of one make.

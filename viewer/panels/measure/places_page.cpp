@@ -119,8 +119,8 @@ void found_words(const Page& page) {
     const std::vector<studies::CalliperDoubt> doubtful = studies::ranked_doubts(*found.fit);
     const std::size_t shown = sheet.doubts_open ? doubtful.size() : std::min(doubtful.size(), usual_doubts);
     for (std::size_t i = 0; i < shown; ++i) {
-        const auto& [text, places] = doubtful[i];
-        if (doubt_row(page.screen, fmt::format("places doubt {}", i + 1), i + 1, text, !places.empty()))
+        const auto& [words, places] = doubtful[i];
+        if (doubt_row(page.screen, fmt::format("places doubt {}", i + 1), i + 1, words, !places.empty()))
             go_to_place(sheet, places.front());
     }
     if (word_button(page.screen, "places set", "Make these settings",

@@ -31,7 +31,7 @@ Question fight_question() {
             .help = "Do the servos fight each other? Misfit of what is held too often, and its remedy",
             .cards = {{.key = "fight",
                        .words = "Do the servos fight each other?",
-                       .fields = {{.option = "servo", .words = "A servo gives way 1 deg under", .step = 10},
+                       .fields = {{.option = "servo", .words = "A servo gives 1 deg under", .step = 10},
                                   {.option = "link",
                                    .words = "A link gives way 1 mm under",
                                    .step = 10,

@@ -59,7 +59,7 @@ Question loads_question() {
                                    .given_words = "Another head speed",
                                    .when_given = 2000},
                                   {.option = "share", .words = "To ask of the rated torque", .step = 5, .decimals = 0},
-                                  {.option = "servo", .words = "A servo gives way 1 deg under", .step = 10},
+                                  {.option = "servo", .words = "A servo gives 1 deg under", .step = 10},
                                   {.option = "link", .words = "A link gives way 1 mm under", .step = 10}}}},
             .options = {perhaps("speed", "/min", 0, 100000, "Head speed in place of the scene's, turns a minute"),
                         perhaps("coning", "deg", -15, 15, "Coning of the blades in place of what is worked out, deg"),

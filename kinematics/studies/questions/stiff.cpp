@@ -59,7 +59,7 @@ Question stiff_question() {
                    .words = "What do stiff ball links cost?",
                    .follows = for_the_sticks,
                    .fields = {{.option = "ball", .words = "Each ball link", .step = 0.5},
-                              {.option = "servo", .words = "A servo gives way 1 deg under", .step = 10}}}},
+                              {.option = "servo", .words = "A servo gives 1 deg under", .step = 10}}}},
         .options = {number("ball", 0, most_moment_nmm, usual.ball_nmm, "Friction moment in each ball link, N mm"),
                     number("bearing", 0, most_moment_nmm, usual.bearing_nmm, "Friction moment in each bearing, N mm"),
                     number("servo", 1, 1e6, usual.servo_nmm_per_deg, "N mm for each degree by which a servo gives way"),

@@ -28,8 +28,6 @@ void Pen::leader(const ImVec2& from, const ImVec2& to, ImU32 ink, float width) c
     std::vector<std::pair<float, float>> pieces{{0, 1}};
     const float room = 3 * scale, along[] = {to.x - from.x, to.y - from.y}, start[] = {from.x, from.y};
     for (const NameBox& box : *words) {
-        const bool own = from.x >= box.low.x && from.x <= box.high.x && from.y >= box.low.y && from.y <= box.high.y;
-        if (own) continue;
         const float low[] = {box.low.x - room, box.low.y - room}, high[] = {box.high.x + room, box.high.y + room};
         float enters = 0, leaves = 1;
         for (const int i : {0, 1}) {

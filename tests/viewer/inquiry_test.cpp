@@ -65,6 +65,23 @@ void rest(Inquiry& inquiry, const auto& each) {
     ASSERT_FALSE(inquiry.running());
 }
 
+/// Says something, and a moment later all.
+studies::Outcome at_the_last_moment(const Asked& asked) {
+    works_for(asked, 61ms);
+    asked.so_far(saying(asked, "nearly all of it"));
+    return saying(asked);
+}
+
+TEST(Inquiry, NoEndIsLostThatComesWhileWhatWasSaidBeforeIsTaken) {
+    Inquiry inquiry;
+    for (int round = 1; round <= 40; ++round) {
+        inquiry.ask(at_the_last_moment, asked_at(round));
+        while (inquiry.running()) inquiry.poll();
+        ASSERT_TRUE(inquiry.whole()) << "round " << round;
+        ASSERT_EQ(said(inquiry), round);
+    }
+}
+
 TEST(Inquiry, AnswersKeepComingWhileItIsAskedAnew) {
     Inquiry inquiry;
     double now = 0;

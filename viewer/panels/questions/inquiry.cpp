@@ -41,7 +41,8 @@ bool Inquiry::poll() {
         }
     }
     if (waiting_ && !done && outcome_of_ == at_work_ && !std::exchange(stopped_, true)) errand_->stop();
-    if (!done && !errand_->done()) return news;
+    // What came to its end since it was asked is taken the next time, unless nobody wants it.
+    if (!done && !(stopped_ && errand_->done())) return news;
     errand_.reset();
     if (auto next = std::exchange(waiting_, std::nullopt)) start(next->study, std::move(next->asked), asked_);
     return true;

@@ -223,7 +223,7 @@ bool big_button(Screen& screen, const char* id, const char* word, const Board& b
     if (ImGui::IsItemHovered() && enabled) list.AddRectFilled(at, {at.x + size.x, at.y + size.y}, ink.field);
     list.AddRect(at, {at.x + size.x, at.y + size.y}, enabled ? ink.ink : ink.rule, 0, 0, 2 * screen.scale());
     list.AddText(board.font, board.small, {at.x + board.small / 2, at.y + 0.22F * board.small},
-                 enabled ? ink.ink : ink.rule, word);
+                 enabled ? ink.ink : ink.soft, word);
     return pressed;
 }
 

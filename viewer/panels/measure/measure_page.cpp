@@ -82,7 +82,9 @@ void page_buttons(Screen& screen, MeasureSheet& sheet) {
     const float line = ImGui::GetTextLineHeight();
     ImGui::PopFont();
     // Beside the heading, in fewer words where it leaves less room.
-    for (const std::string& words : {where, fmt::format("{} / {}", sheet.page, reading_pages())}) {
+    const bool reading = sheet.page > 0 && sheet.page < last_page();
+    for (const std::string& words :
+         {where, reading ? fmt::format("{} / {}", sheet.page, reading_pages()) : std::string()}) {
         const float wide = ImGui::CalcTextSize(words.c_str()).x;
         if (ImGui::GetItemRectMax().x + 2 * ImGui::GetStyle().ItemSpacing.x + wide >= at.x + width) continue;
         text_at(list, {at.x + width - wide, ImGui::GetItemRectMax().y - (line + ImGui::GetTextLineHeight()) / 2},
@@ -226,8 +228,8 @@ void reading_page(Screen& screen, MeasureSheet& sheet) {
                 gaps = 5 * ImGui::GetStyle().ItemSpacing.y;
     const float read = ImGui::CalcTextSize(wrapped(shown.how, room.x).c_str()).y +
                        ImGui::CalcTextSize(wrapped(usual, room.x).c_str()).y;
-    const float least =
-        sketch_height * std::min(screen.scale(), std::max(screen.monitor_scale, 0.67F * screen.scale()));
+    const float smallest = (beside ? 0.67F : 0.56F) * screen.scale();
+    const float least = sketch_height * std::min(screen.scale(), std::max(0.84F * screen.monitor_scale, smallest));
     const bool low = wanted + read + rows + gaps > room.y;
     reading_sketch(screen, sheet, low ? std::clamp(room.y - rows - gaps, least, wanted) : wanted);
     if (!low) words();
@@ -279,7 +281,7 @@ void servo_table(Screen& screen, MeasureSheet& sheet) {
     measure_text(
         screen,
         "Servos: where inner ball and horn point to, from the nose, anticlockwise seen from above (left is 90); "
-        "to which side the output shaft does, looking out along the horn",
+        "to which side the output shaft points, looking out along the horn",
         true);
     if (!ImGui::BeginTable("measure servos", 5, ImGuiTableFlags_SizingFixedFit)) return;
     ImGui::TableNextRow();

@@ -13,8 +13,6 @@ namespace swashwright::panels {
 struct SketchLook {
     Inks ink;
     float scale = 1;
-
-    float letters() const { return ImGui::GetFontSize(); }  // the text's, however small the drawing is
 };
 
 /// In a rectangle; `label` stands at the dimension: the reading, or a question mark.

@@ -71,7 +71,7 @@ public:
         list_.AddPolyline(corners, 6, look_.ink.ink, ImDrawFlags_Closed, 1.6F * look_.scale);
     }
     /// A small text in ink, its middle at a point.
-    void note(Point p, const char* text) { words(p, text, look_.ink.ink, look_.letters(), false); }
+    void note(Point p, const char* text) { words(p, text, look_.ink.ink, letters(), false); }
     /// Outer jaws on the two points, the beam `reach` away from them on the side of `side`.
     void jaws(Point p, Point q, Point side, float reach, const std::string& label) {
         const Point along = unit(q - p), n = unit(side);
@@ -84,7 +84,7 @@ public:
         const Point a = p + reach * n - thick * along, b = q + reach * n + (thick + 4) * along;
         quad(a, b, b + beam * n, a + beam * n, look_.ink.panel, look_.ink.accent);
         arrows(p + (reach - 3.4F) * n, q + (reach - 3.4F) * n);
-        words(0.5F * (p + q) + (reach - 3.4F) * n, label, look_.ink.accent, 1.3F * look_.letters(), true);
+        words(0.5F * (p + q) + (reach - 3.4F) * n, label, look_.ink.accent, 1.3F * letters(), true);
     }
     /// A dimension from a to b, drawn across at height y; `upright`: up and down at x.
     void across(Point a, Point b, float y, const std::string& label) {
@@ -99,6 +99,8 @@ public:
     }
 
 private:
+    /// The text's, but no larger than the drawing has room for.
+    float letters() const { return std::min(ImGui::GetFontSize(), 4.9F * size_); }
     ImVec2 at(Point p) const { return {origin_.x + p.x * size_, origin_.y + p.y * size_}; }
     void quad(Point a, Point b, Point c, Point d, ImU32 fill, ImU32 edge) {
         const ImVec2 corners[] = {at(a), at(b), at(c), at(d)};
@@ -127,7 +129,7 @@ private:
         const float run = std::hypot(b.x - a.x, b.y - a.y);
         const bool narrow = run<12, across = std::abs(b.x - a.x)> std::abs(b.y - a.y);
         const Point beside{0, !narrow ? 0 : across ? -4.5F : run / 2 + 9};  // below an upright one
-        words(0.5F * (a + b) + beside, label, look_.ink.accent, 1.3F * look_.letters(), true);
+        words(0.5F * (a + b) + beside, label, look_.ink.accent, 1.3F * letters(), true);
     }
     /// Kept inside the field.
     void words(Point p, const std::string& text, ImU32 colour, float height, bool patch) {

@@ -1,16 +1,14 @@
 #include "tests/bench/grid_sweep.h"
 
 #include <algorithm>
-#include <atomic>
-#include <functional>
 #include <limits>
 #include <numeric>
-#include <thread>
 
 #include "kinematics/head/stick_envelope.h"
 #include "kinematics/studies/envelope/polar.h"
 #include "kinematics/studies/envelope/probe.h"
 #include "kinematics/studies/envelope/search.h"
+#include "kinematics/studies/envelope/share_out.h"
 
 namespace swashwright::bench {
 
@@ -22,24 +20,10 @@ constexpr double infinite = std::numeric_limits<double>::infinity();
 constexpr int starts = 3;           // cells from which a check's extreme is sought
 constexpr double disc_step = 1e-3;  // to which the largest cyclic is found
 
-/// Runs `work(worker, task)` for every task on some threads; `work` must not throw.
-void share_out(int workers, std::size_t tasks, const std::stop_token& stop,
-               const std::function<void(std::size_t, std::size_t)>& work) {
-    std::atomic<std::size_t> next = 0;
-    const auto run = [&](std::size_t worker) {
-        for (std::size_t task = next++; task < tasks && !stop.stop_requested(); task = next++) work(worker, task);
-    };
-    std::vector<std::jthread> threads;
-    for (int w = 1; w < workers; ++w) threads.emplace_back(run, static_cast<std::size_t>(w));
-    run(0);
-}
-
 class GridSweep {
 public:
     GridSweep(const head::Head& head, const Checkers& checkers, const EnvelopeOptions& options)
-        : options_(options),
-          workers_(options.workers > 0 ? options.workers
-                                       : static_cast<int>(std::max(1U, std::thread::hardware_concurrency()))) {
+        : options_(options), workers_(workers_for(options.workers)) {
         for (int w = 0; w < workers_; ++w) probes_.emplace_back(head, checkers);
         out_.kind = head.description().kind;
         out_.mixing = head.description().mixing;

@@ -37,14 +37,19 @@ bool finite(const head::Sticks& s) {
     return std::isfinite(s.collective) && std::isfinite(s.aileron) && std::isfinite(s.elevator);
 }
 
+head::Description head_of_any_mixing(std::mt19937_64& bits, testing::Draw& draw) {
+    head::Description d = testing::random_head(bits);
+    if (draw.chance(0.3)) d.mixing.combined_limit = draw.between(0.8, 1.6);
+    if (draw.chance(0.3)) d.mixing.cyclic_stick = head::CyclicStick::square;
+    return d;
+}
+
 // What the answer claims is what `Head::pose` shows at its sticks, which the transmitter lets through; where it is not
 // there, it says why.
 RC_GTEST_PROP(Steering, ClaimsWhatThePoseShows, (std::uint64_t seed)) {
     std::mt19937_64 bits(seed);
     testing::Draw draw(bits);
-    head::Description d = testing::random_head(bits);
-    if (draw.chance(0.3)) d.mixing.combined_limit = draw.between(0.8, 1.6);
-    if (draw.chance(0.3)) d.mixing.cyclic_stick = head::CyclicStick::square;
+    const head::Description d = head_of_any_mixing(bits, draw);
     const auto head = head::Head::build(d);
     RC_PRE(head && !head->neutral_failure());
     const double azimuth = draw.between(0, 360);
@@ -224,9 +229,7 @@ std::string comes_back(const head::Head& head, const head::Sticks& from, double 
 RC_GTEST_PROP(Steering, AnAimFartherAwayNeverBringsThePartBack, (std::uint64_t seed)) {
     std::mt19937_64 bits(seed);
     testing::Draw draw(bits);
-    head::Description d = testing::random_head(bits);
-    if (draw.chance(0.3)) d.mixing.combined_limit = draw.between(0.8, 1.6);
-    if (draw.chance(0.3)) d.mixing.cyclic_stick = head::CyclicStick::square;
+    const head::Description d = head_of_any_mixing(bits, draw);
     const auto head = head::Head::build(d);
     RC_PRE(head && !head->neutral_failure());
     const auto from = sticks_drawn(draw, d.mixing);

@@ -14,13 +14,20 @@ namespace {
 TEST(FieldCard, SaysHowFarItIsToTheEndAndCanBeStopped) {
     const auto head = head::Head::build(testing::two_blades()).value();
     std::atomic<int> percent = 0;
-    EXPECT_TRUE(field_card(head, "2026-11-26", {{}, &percent}));
+    EXPECT_TRUE(field_card(head, "", "2026-11-26", {{}, &percent}));
     EXPECT_GE(percent, 90);  // the pitch range tells it last
     std::stop_source stop;
     stop.request_stop();
-    const auto stopped = field_card(head, "2026-11-26", {stop.get_token()});
+    const auto stopped = field_card(head, "", "2026-11-26", {stop.get_token()});
     ASSERT_FALSE(stopped);
     EXPECT_EQ(stopped.error(), "stopped");
+}
+
+TEST(FieldCard, SaysWhatTheSceneSaysOfItself) {
+    const auto head = head::Head::build(testing::two_blades()).value();
+    const auto card = field_card(head, "An invented head.", "2026-11-26");
+    ASSERT_TRUE(card);
+    EXPECT_NE(as_text(*card, 100).find("An invented head."), std::string::npos);
 }
 
 TEST(FieldCard, HasLowMiddleAndHighStickHoweverTheyAreRounded) {

@@ -276,7 +276,7 @@ void add_work(Sheet& sheet, const Description& d, const Findings& found) {
 tl::expected<Sheet, std::string> compose(const Head& head, const std::string& note, const Wishes& wishes) {
     const std::string made = wishes.made.empty() ? document::today() : wishes.made;
     const studies::Going going{wishes.stop};
-    if (wishes.card) return field_card(head, made, going);
+    if (wishes.card) return field_card(head, note, made, going);
     if (const head::Failure* failure = head.neutral_failure()) return tl::unexpected(failure->message);
     const Description& d = head.description();
     Sheet sheet{draw::title_of(d), made, SWASHWRIGHT_VERSION, {}, {}};

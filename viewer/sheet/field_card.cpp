@@ -97,7 +97,7 @@ Table ends_of_pitch(const Description& d, const studies::PitchRange& range) {
     return out;
 }
 
-tl::expected<Sheet, std::string> field_card(const head::Head& head, const std::string& made,
+tl::expected<Sheet, std::string> field_card(const head::Head& head, const std::string& note, const std::string& made,
                                             const studies::Going& going) {
     if (const head::Failure* failure = head.neutral_failure()) return tl::unexpected(failure->message);
     const Description& d = head.description();
@@ -108,7 +108,10 @@ tl::expected<Sheet, std::string> field_card(const head::Head& head, const std::s
     going.tell(0.8);
     const auto range = studies::pitch_range(head, {}, going.part(0.8, 1));
     if (going.stopped()) return tl::unexpected(studies::was_stopped().message);
-    card.sections.push_back({"Link lengths", {lengths(d)}});
+    Section links{"Link lengths", {}};
+    if (!note.empty()) links.blocks.push_back(Paragraph{note});
+    links.blocks.push_back(lengths(d));
+    card.sections.push_back(std::move(links));
     if (range)
         card.sections.push_back({"Heights and ends of pitch", {ends_of_pitch(d, *range)}});
     else

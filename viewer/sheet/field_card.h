@@ -12,9 +12,9 @@
 
 namespace swashwright::sheet {
 
-/// Link lengths, ring heights, ends of pitch, what is doubtful. `made`: the date. Fails with a sentence where the head
-/// has no pose at neutral, or if it was stopped ("stopped").
-tl::expected<Sheet, std::string> field_card(const head::Head& head, const std::string& made,
+/// Link lengths, ring heights, ends of pitch, what is doubtful. `note`: what the scene says of itself; `made`: the date.
+/// Fails with a sentence where the head has no pose at neutral, or if it was stopped ("stopped").
+tl::expected<Sheet, std::string> field_card(const head::Head& head, const std::string& note, const std::string& made,
                                             const studies::Going& going = {});
 
 /// Of low, middle and high stick alone: the ring's height, and each blade's pitch.

@@ -98,7 +98,7 @@ std::string sentence_of(const ToleranceStudy& study) {
         out += fmt::format("{} have blades within {:.2f} deg of one another",
                            study.failed > 0 ? "; 95 of 100 of the others" : "95 of 100 heads built so", study.split_95);
         if (!study.shares.empty() && study.shares[0].of_split > 0)
-            out += fmt::format("; {} matters most ({:.0f} % of it)", study.shares[0].tolerance.number.label,
+            out += fmt::format("; what matters most: {} ({:.0f} % of it)", study.shares[0].tolerance.number.label,
                                100 * study.shares[0].of_split);
     }
     return out + (study.request.wanted_split_deg ? wanted_in_words(study) : "") + ".";

@@ -8,6 +8,7 @@
 #include "kinematics/studies/answer/link_step.h"
 #include "kinematics/studies/answer/main_stick.h"
 #include "kinematics/studies/answer/rod_thread.h"
+#include "kinematics/studies/answer/stick_words.h"
 #include "kinematics/studies/pitch/tracking.h"
 
 namespace swashwright::studies {
@@ -86,11 +87,7 @@ Table settings(const Tracking& t, const head::Description& d) {
 
 std::vector<std::string> notes(const Tracking& t, const head::Description& d) {
     std::vector<std::string> out;
-    if (is_tail(d))
-        out.push_back(fmt::format("Stick: rudder {:+}. Mean: over one turn.", t.sticks.rudder + 0.0));
-    else
-        out.push_back(fmt::format("Sticks: collective {:+}, aileron {:+}, elevator {:+}. Mean: over one turn.",
-                                  t.sticks.collective + 0.0, t.sticks.aileron + 0.0, t.sticks.elevator + 0.0));
+    out.push_back(fmt::format("Sticks: {}. Mean: over one turn.", stick_words(d.kind, t.sticks)));
     out.emplace_back(
         "A split that came by itself or in a crash is a bent spindle, arm, grip or blade bolt until these are shown to "
         "be straight: what is bent is replaced, with new bolts, never trimmed out by a link. By eye: tips marked in "

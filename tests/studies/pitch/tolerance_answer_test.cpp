@@ -39,8 +39,8 @@ ToleranceStudy study() {
 TEST(ToleranceAnswer, NamesWhatMattersMost) {
     const Answer a = answer(study());
     EXPECT_EQ(a.text,
-              "95 of 100 heads built so have blades within 0.50 deg of one another; upper link 1, length matters most "
-              "(75 % of it).");
+              "95 of 100 heads built so have blades within 0.50 deg of one another; what matters most: upper link 1, "
+              "length (75 % of it).");
     EXPECT_EQ(a.tone, Tone::calm);
     EXPECT_THAT(a.notes[0], HasSubstr("400 heads drawn (seed 1)"));
     ASSERT_EQ(a.tables.size(), 2U);

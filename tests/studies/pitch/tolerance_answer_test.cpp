@@ -102,7 +102,7 @@ TEST(ToleranceAnswer, HeadlineCountsHeadsThatCannotBeAssembled) {
     s.failed = 132;
     const Answer a = answer(s);
     EXPECT_THAT(a.text, StartsWith("33 in 100 heads built so cannot be assembled; 95 of 100 of the others have blades "
-                                   "within 0.50 deg of one another; upper link 1"));
+                                   "within 0.50 deg of one another; what matters most: upper link 1"));
     EXPECT_EQ(a.tone, Tone::notice);
     EXPECT_THAT(a.tables[0].title, HasSubstr("the heads that can be assembled"));
     EXPECT_THAT(a.notes, Contains(StartsWith("132 of the heads drawn cannot be assembled")));

@@ -47,8 +47,7 @@ std::string thread_trouble(const std::string& words, const RodThread& thread) {
     if (thread.too_much())
         return fmt::format(
             "{}: its rod would go {:.1f} mm into each end, where {:.1f} mm are free before the boss; shorten the rod "
-            "to "
-            "{:.1f} mm.",
+            "to {:.1f} mm.",
             words, *thread.in_each_mm, thread.most_mm, thread.cut_mm);
     return {};
 }

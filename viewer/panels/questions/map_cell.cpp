@@ -46,6 +46,14 @@ std::string place_words(const studies::Place& place) {
                        signed_figure(sticks.elevator, 2), place.azimuth_deg);
 }
 
+/// Levers moved by hand, by number from 0, and their angle at a place, deg.
+std::vector<std::pair<int, double>> hands_at(const Envelope& envelope, const studies::Place& place) {
+    std::vector<std::pair<int, double>> out;
+    for (std::size_t i = 0; i < place.hand_deg.size(); ++i)
+        if (const auto lever = head::part_of(envelope.hands[i].path)) out.emplace_back(lever->index, place.hand_deg[i]);
+    return out;
+}
+
 /// Of a link, 0 or 1: the end that the check is about.
 std::optional<int> end_of(const Check& check) {
     return check.key.ends_with(".lower_end")   ? std::optional(0)
@@ -105,10 +113,7 @@ void complete_row(Selection& selection, const Envelope& envelope) {
         const std::string& own = envelope.checks[k].label;
         if (label != own && label != own + ", at least") continue;
         if (selection.look_at) selection.look_at->end = end_of(envelope.checks[k]);
-        selection.place->hands.clear();
-        for (std::size_t i = 0; i < envelope.worst[k].place.hand_deg.size(); ++i)
-            if (const auto lever = head::part_of(envelope.hands[i].path))
-                selection.place->hands.emplace_back(lever->index, envelope.worst[k].place.hand_deg[i]);
+        selection.place->hands = hands_at(envelope, envelope.worst[k].place);
         return;
     }
 }
@@ -118,9 +123,7 @@ void stand_in_cell(Bench& bench, const Envelope& envelope, const MapCell& cell) 
     const studies::Place& place =
         worst_in(envelope, cell, *nearest(envelope, cell.collective, cell.cyclic).check).place;
     go_to(bench, place.sticks, place.azimuth_deg);
-    for (std::size_t i = 0; i < place.hand_deg.size(); ++i)
-        if (const auto lever = head::part_of(envelope.hands[i].path))
-            bench.controls.hands[lever->index] = place.hand_deg[i];
+    for (const auto& [lever, angle_deg] : hands_at(envelope, place)) bench.controls.hands[lever] = angle_deg;
 }
 
 }  // namespace swashwright::panels

@@ -49,7 +49,7 @@ void bring_into_sight(std::uint64_t revision, float top) {
 std::string change_words(const head::Description& before, const head::Description& after, const std::string& other) {
     std::string out;
     std::size_t told = 0, small = 0;
-    for (const studies::NumberChange& change : studies::compare(before, after).numbers) {
+    for (const studies::NumberChange& change : studies::number_changes(before, after)) {
         constexpr double shown_mm = 0.005;  // of a figure with two decimals
         if (change.before && change.after && std::abs(*change.after - *change.before) < shown_mm) {
             ++small;

@@ -78,6 +78,11 @@ std::string lines_text(const std::string& text) {
     return out + "\"\"\"";
 }
 
+/// What would be written is read again: else one note makes the whole log unreadable.
+bool can_be_read(const LogState& state) {
+    return parse_log(write(HeadLog{{state}}), "").has_value();
+}
+
 /// Pitch of the blades at mid stick, mean over a turn: of all, and how far they are apart.
 std::array<Cell, 2> pitch_of(const head::Description& d) {
     const auto head = head::Head::build(d);
@@ -97,7 +102,7 @@ bool same_besides_numbers(const head::Description& before, head::Description now
 
 /// How the head as it is now differs from a state.
 std::string since_words(const LogState& state, const head::Description& now) {
-    const std::size_t differ = studies::compare(state.scene.head, now).numbers.size();
+    const std::size_t differ = studies::number_changes(state.scene.head, now).size();
     if (differ > 0)
         return fmt::format("has changed since the last one, of {}: {} differ{}", state.date,
                            differ == 1 ? "1 number" : fmt::format("{} numbers", differ), differ == 1 ? "s" : "");
@@ -145,8 +150,13 @@ std::string state_words(const HeadLog& log, std::size_t state) {
 
 std::string log_complaint(const HeadLog& log, const LogState& state) {
     if (!is_date(state.date)) return fmt::format("a day is written as in 2026-11-29, not \"{}\"", state.date);
-    if (state.note.size() > longest_note || state.note.find('\n') != std::string::npos)
-        return fmt::format("a note is one line of at most {} letters", longest_note);
+    if (!can_be_read(state)) {
+        LogState bare = state;
+        bare.note.clear();
+        if (can_be_read(bare))
+            return fmt::format("a note is one line of at most {} letters, without tabs", longest_note);
+        return "the head cannot be read again as it stands, so it is not put into the log";
+    }
     HeadLog with = log;
     with.states.push_back(state);
     if (write(with).size() > largest_file)

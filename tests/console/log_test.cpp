@@ -69,6 +69,18 @@ TEST_F(LogVerb, AFullDiskKeepsTheOldLog) {
     EXPECT_EQ(file_text(log_), before);
 }
 
+TEST_F(LogVerb, ANoteThatCouldNotBeReadAgainLeavesTheLogAsItIs) {
+    EXPECT_EQ(log("--note one --date 2026-03-01").exit_code, 0);
+    const std::string before = file_text(log_);
+    for (const char* note : {"a\tb", "a\rb", "M\xFCller"}) {
+        const Outcome outcome = log(fmt::format("--note '{}'", note));
+        EXPECT_EQ(outcome.exit_code, 2);
+        EXPECT_THAT(outcome.err, HasSubstr("a note is one line"));
+        EXPECT_EQ(file_text(log_), before);
+    }
+    EXPECT_EQ(log("").exit_code, 0);
+}
+
 TEST_F(LogVerb, SaysWhatIsWrong) {
     EXPECT_THAT(log("--between 1 2").err, HasSubstr("state 1 is not in the log"));
     EXPECT_EQ(log("--note x --date tomorrow").exit_code, 2);

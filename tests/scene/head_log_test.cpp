@@ -82,6 +82,30 @@ TEST(HeadLog, SaysWhenItIsFull) {
     }
 }
 
+TEST(HeadLog, TakesOnlyNotesThatCanBeReadAgain) {
+    HeadLog log;
+    LogState state{"2026-11-29", "", load(testing::two_blade_file).value()};
+    const auto umlauts = [](int count) {
+        std::string out;
+        for (int i = 0; i < count; ++i) out += "\xC3\xBC";
+        return out;
+    };
+    for (const std::string& note : {std::string("a\tb"), std::string("a\rb"), std::string("a\nb"), std::string("\x7F"),
+                                    std::string("M\xFCller"), umlauts(301)}) {
+        state.note = note;
+        EXPECT_THAT(log_complaint(log, state), HasSubstr("one line of at most 300 letters")) << note;
+    }
+    for (const std::string& note : {std::string("as built"), umlauts(151), umlauts(300)}) {
+        state.note = note;
+        EXPECT_EQ(log_complaint(log, state), "");
+        log.states.push_back(state);
+    }
+    const auto again = parse_log(write(log), "x");
+    ASSERT_TRUE(again) << again.error().text();
+    ASSERT_EQ(again->states.size(), 3U);
+    EXPECT_EQ(again->states[2].note, umlauts(300));
+}
+
 TEST(HeadLog, CountsWhatDiffersFromTheLastState) {
     HeadLog log;
     Scene scene = load(testing::two_blade_file).value();

@@ -122,6 +122,30 @@ TEST_F(HeadLogPage, AStateGoesOnlyAfterAQuestion) {
     EXPECT_FALSE(log().chosen);
 }
 
+TEST_F(HeadLogPage, WhatIsComparedIsNotAnotherStateOnceAnotherProgramTookOneOut) {
+    for (const bool taken_out : {false, true, false, true}) {
+        state_.compare.log = {};
+        std::filesystem::remove(scene::log_path(state_.bench.document().path()));
+        frame();
+        for (const char* note : {"one", "two", "three"}) {
+            state_.compare.log.note = note;
+            click("log put in");
+        }
+        click("log state 1");
+        click("log hold");
+        ASSERT_EQ(log().held, 0U);
+        if (taken_out) {
+            scene::HeadLog less = log().states;
+            less.states.erase(less.states.begin());
+            std::ofstream(log().path) << scene::write(less);
+        }
+        state_.compare.log.note = "four";
+        click("log put in");
+        ASSERT_EQ(log().states.states.size(), taken_out ? 3U : 4U) << log().said;
+        EXPECT_EQ(log().held.has_value(), !taken_out);
+    }
+}
+
 TEST_F(HeadLogPage, WhatWasTakenUpIsSaidUntilItIsTakenBack) {
     click("log put in");
     scene::Scene next = state_.bench.document().scene();

@@ -66,9 +66,8 @@ void take_up(Screen& screen, Bench& bench, HeadLogSheet& log) {
 /// True once the chosen state is gone.
 bool draw_remove(Screen& screen, HeadLogSheet& log) {
     if (!log.remove_asked) {
-        same_line_if_it_fits("Remove it", ImGui::GetStyle().ItemSpacing.x);
-        if (word_button(screen, "log remove", "Remove it", "Takes this state out of the log; it asks first"))
-            log.remove_asked = true;
+        same_line_if_it_fits("Remove from the log", ImGui::GetStyle().ItemSpacing.x);
+        if (word_button(screen, "log remove", "Remove from the log", "It asks first")) log.remove_asked = true;
         return false;
     }
     paragraph(screen.inks().ink,
@@ -95,7 +94,8 @@ bool draw_states(Screen& screen, Bench& bench, HeadLogSheet& log) {
     const std::string with =
         log.held ? "the state of " + scene::state_words(log.states, *log.held) : "the head as it is now";
     paragraph(screen.inks().soft, fmt::format("Compared: state {} with {}.", *log.chosen + 1, with));
-    if (word_button(screen, "log hold", "Hold this one", "The next state that is chosen is compared with this one")) {
+    if (word_button(screen, "log hold", "Compare with this one",
+                    "The state that is chosen next is compared with this one")) {
         log.held = log.chosen;
         changed = true;
     }
@@ -106,8 +106,9 @@ bool draw_states(Screen& screen, Bench& bench, HeadLogSheet& log) {
             changed = true;
         }
     }
-    same_line_if_it_fits("Take it up", ImGui::GetStyle().ItemSpacing.x);
-    if (word_button(screen, "log take up", "Take it up", "The open head becomes what it was then; one step of undo"))
+    same_line_if_it_fits("Go back to this one", ImGui::GetStyle().ItemSpacing.x);
+    if (word_button(screen, "log take up", "Go back to this one",
+                    "The open head becomes what it was then; one step of undo"))
         take_up(screen, bench, log);
     return draw_remove(screen, log) || changed;
 }
@@ -196,10 +197,12 @@ void put_into_log(const Bench& bench, HeadLogSheet& log) {
                                now->states.size());
         return;
     }
+    const bool held_is_there =
+        log.held && *log.held < now->states.size() && same(now->states[*log.held], log.states.states[*log.held]);
     now->states.push_back(std::move(state));
     if (!keep(log, std::move(*now))) return;
     log.chosen = log.states.states.size() - 1;
-    if (log.held >= log.states.states.size()) log.held.reset();
+    if (!held_is_there) log.held.reset();  // another program took states out
     log.note.clear();
     log.said = fmt::format("State {} is in {}.", log.states.states.size(),
                            std::filesystem::path(log.path).filename().string());

@@ -2,7 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
 #include <filesystem>
+#include <optional>
+#include <utility>
+#include <variant>
 
 #include "viewer/panels/base/lengths.h"
 #include "viewer/panels/base/widgets.h"
@@ -19,7 +23,7 @@ std::string words(const CompareSheet& sheet) {
         case With::opened:
             return "as opened";
         case With::kept:
-            return "set aside";
+            return "as kept";
         case With::log:
             return sheet.log.chosen_words();
         case With::file:
@@ -36,8 +40,8 @@ void choose(Screen& screen, const Bench& bench, CompareSheet& sheet, Wishes& wis
                     sheet.with == With::opened))
         sheet.with = With::opened;
     ImGui::SameLine(0, 2);
-    if (word_button(screen, "compare kept", "set aside", "The head as it stood when it was set aside",
-                    sheet.kept.has_value(), sheet.with == With::kept))
+    if (word_button(screen, "compare kept", "as kept", "The head as it stood when it was kept", sheet.kept.has_value(),
+                    sheet.with == With::kept))
         sheet.with = With::kept;
     same_line_if_it_fits("another file", 2);
     if (word_button(screen, "compare file", "another file", "Choose a scene file", true, sheet.with == With::file))
@@ -46,8 +50,8 @@ void choose(Screen& screen, const Bench& bench, CompareSheet& sheet, Wishes& wis
     if (word_button(screen, "compare log", "the log", "What this head was on which day, in a file beside its own", true,
                     sheet.with == With::log))
         sheet.with = With::log;
-    same_line_if_it_fits("Set this aside", 18 * screen.scale());
-    if (word_button(screen, "compare keep", "Set this aside", "Keeps the head as it stands, to compare with later")) {
+    same_line_if_it_fits("Keep to compare", 18 * screen.scale());
+    if (word_button(screen, "compare keep", "Keep to compare", "Keeps the head as it stands, to compare with later")) {
         sheet.kept = bench.head();
         sheet.with = With::kept;
         ++sheet.changed;
@@ -62,11 +66,47 @@ void renew(const Bench& bench, CompareSheet& sheet) {
     sheet.stamp = now;
     const bool held = sheet.with == With::log && sheet.log.held;
     const head::Description& after = held ? sheet.log.states.states[*sheet.log.held].scene.head : bench.head();
-    sheet.answer = studies::answer(studies::compare(*other, after, bench.controls.sticks), words(sheet),
-                                   held ? scene::state_words(sheet.log.states, *sheet.log.held) : "now");
+    sheet.answer = on_screen(studies::answer(studies::compare(*other, after, bench.controls.sticks), words(sheet),
+                                             held ? scene::state_words(sheet.log.states, *sheet.log.held) : "now"));
+}
+
+/// What a row says changed; nothing where only one head has it.
+std::optional<double> change_of(const studies::Table& table, std::size_t row) {
+    const double* change = std::get_if<double>(&table.rows[row].back());
+    return change ? std::optional(*change) : std::nullopt;
+}
+
+void leave_out_what_stays(studies::Table& table, double seen) {
+    studies::Table kept = table;
+    kept.rows.clear();
+    kept.parts.clear();
+    for (std::size_t r = 0; r < table.rows.size(); ++r) {
+        const auto change = change_of(table, r);
+        if (change && std::abs(*change) < seen) continue;
+        kept.rows.push_back(std::move(table.rows[r]));
+        kept.parts.push_back(std::move(table.parts[r]));
+    }
+    if (kept.rows.size() < table.rows.size()) kept.title += "; what stays is left out";
+    table = std::move(kept);
 }
 
 }  // namespace
+
+studies::Answer on_screen(studies::Answer compared) {
+    constexpr double seen = 0.005;  // in two decimals
+    for (studies::Table& table : compared.tables) {
+        const bool of_numbers = table.key == "numbers";
+        bool small = false;
+        for (std::size_t r = 0; r < table.rows.size(); ++r)
+            if (const auto change = change_of(table, r)) small = small || std::abs(*change) < seen;
+        for (studies::Column& column : table.columns) {
+            if (column.decimals == 3 && !(of_numbers && small)) column.decimals = 2;
+            if (column.key != "change") column.sign = false;  // of heights, too
+        }
+        if (!of_numbers) leave_out_what_stays(table, seen);
+    }
+    return compared;
+}
 
 const head::Description* compared_with(const Bench& bench, const CompareSheet& sheet) {
     switch (sheet.with) {

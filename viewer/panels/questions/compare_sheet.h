@@ -19,7 +19,7 @@ namespace swashwright::panels {
 struct CompareSheet {
     enum class With { opened, kept, file, log };
     With with = With::opened;
-    std::optional<head::Description> kept, file;  // set aside by the user; read from a file
+    std::optional<head::Description> kept, file;  // kept by the user; read from a file
     std::string file_name, said;
     HeadLogSheet log;
     std::uint64_t changed = 1;  // counts what was kept or read
@@ -39,6 +39,8 @@ struct CompareSheet {
 const head::Description* compared_with(const Bench& bench, const CompareSheet& sheet);
 /// Reads another scene to compare with. The error says why it cannot be read.
 tl::expected<void, std::string> compare_with_file(CompareSheet& sheet, const std::string& path);
+/// As the window shows it: figures to two decimals, or three where a change is smaller, without rows of no change.
+studies::Answer on_screen(studies::Answer compared);
 void draw_compare(Screen& screen, Bench& bench, Selection& selection, CompareSheet& sheet, Wishes& wishes);
 
 }  // namespace swashwright::panels

@@ -57,8 +57,9 @@ std::vector<std::string> doubts(const Description& d, const head::Result<studies
     if (e.opens) out.emplace_back("With the sticks as far as they go the links no longer reach.");
     for (std::size_t k = 0; k < e.checks.size(); ++k)
         if (const auto state = studies::state_of(e.checks[k], e.worst[k].margin); state != studies::CheckState::pass)
-            out.push_back(fmt::format("{}: {:.2f} {} at worst, {}.", e.checks[k].label, e.worst[k].value,
-                                      e.checks[k].unit, state == studies::CheckState::fail ? "too far" : "close"));
+            out.push_back(fmt::format("{}: {:.2f} {} at worst, {}{} wanted.", e.checks[k].label, e.worst[k].value,
+                                      e.checks[k].unit, state == studies::CheckState::fail ? "" : "close: ",
+                                      studies::bound_words(e.checks[k], e.worst[k].value)));
     constexpr std::size_t most = 12;
     if (out.size() > most) {
         const std::size_t more = out.size() - (most - 1);
@@ -117,9 +118,9 @@ tl::expected<Sheet, std::string> field_card(const head::Head& head, const std::s
     else
         card.missing.push_back("pitch range: " + range.error().message);
     std::vector<std::string> doubtful = doubts(d, reach);
-    if (doubtful.empty())
-        doubtful.emplace_back("Nothing that this program knows of. What parts touch was not looked at.");
-    card.sections.push_back({"Doubtful", {Ticks{std::move(doubtful)}}});
+    if (doubtful.empty()) doubtful.emplace_back("Nothing that this program knows of.");
+    card.sections.push_back(
+        {"Doubtful", {Ticks{std::move(doubtful)}, Paragraph{"Whether parts touch was not looked at."}}});
     card.sections.push_back({"Before it runs",
                              {Paragraph{"Bolts, thread lock and ball links looked at; nobody in the plane of the disc. "
                                         "Verify on the model: this card knows only the numbers it was given.",

@@ -71,10 +71,9 @@ std::string how_sure(const Check& check, const Extreme& worst) {
 
 std::string about(const Envelope& e, const Check& check, const Extreme& worst) {
     const double value = std::round(100 * worst.value) / 100 + 0.0;  // no "-0.00"
-    return fmt::format("{} comes to {}{:.2f} {}{}, where {} {:.2f} {} is wanted, at {}", check.words,
+    return fmt::format("{} comes to {}{:.2f} {}{}, where {} is wanted, at {}", check.words,
                        is_lower_bound(check, worst.value) ? "at least " : "", value, check.unit, how_sure(check, worst),
-                       bound(check, worst.value) == check.high ? "at most" : "at least", bound(check, worst.value),
-                       check.unit, at(e, worst.place));
+                       bound_words(check, worst.value), at(e, worst.place));
 }
 
 std::vector<std::size_t> nearest_first(const Envelope& e) {
@@ -237,6 +236,11 @@ Table dead_points_table(const std::vector<DeadPointWay>& ways, head::Kind kind) 
 }
 
 }  // namespace
+
+std::string bound_words(const Check& check, double value) {
+    const double nearest = bound(check, value);
+    return fmt::format("at {} {:.2f} {}", nearest == check.high ? "most" : "least", nearest, check.unit);
+}
 
 Checkers checkers_of(const head::Head& head, bool clearance) {
     Checkers out;

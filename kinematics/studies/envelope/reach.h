@@ -22,6 +22,9 @@ struct Reach {
     bool sought = true;                     // extremes between the places of the sweep were
 };
 
+/// The bound that a value comes nearest to: "at least 40.00 deg".
+std::string bound_words(const Check& check, double value);
+
 /// All families of checks that this head has numbers for.
 Checkers checkers_of(const head::Head& head, bool clearance);
 

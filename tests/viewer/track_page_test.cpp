@@ -72,12 +72,52 @@ TEST_F(TrackPageTest, FollowsHeadAndSticksAndLetsNoLinkGoBeyondItsReach) {
     frame();
     EXPECT_EQ(seen().steps, (std::vector<int>{0, -1, 0}));
     EXPECT_NE(seen().tip_mm[1], at_mid);
-    page().steps = {0, 500, 0};  // no link has so much thread
-    frame();
-    EXPECT_EQ(page().steps, (std::vector<int>{0, -1, 0}));
+    for (int again = 0; again < 2; ++again) {
+        page().steps = {0, 500, 0};  // no link has so much thread
+        frame();
+        EXPECT_EQ(page().steps, (std::vector<int>{0, -1, 0}));
+        frame();
+        EXPECT_FALSE(page().why.empty());
+        EXPECT_TRUE(state_.screen.report.widgets().contains("track why"));
+        page().steps = {0, again - 3, 0};
+        frame();
+        EXPECT_TRUE(page().why.empty());
+        page().steps = {0, -1, 0};
+        frame();
+    }
     set_error(0.2);  // another head: what was tried on the other is over
     EXPECT_EQ(seen().steps, (std::vector<int>{0, 0, 0}));
     EXPECT_EQ(page().of, state_.bench.document().revision());
+}
+
+// What was seen at other sticks is not told as seen at these.
+TEST_F(TrackPageTest, WhereSticksGoBeyondTheReachItSaysSoAndWhatWasTriedCanBeTakenBack) {
+    const auto reaches = [&](const std::vector<int>& steps, double collective) {
+        return studies::track_seen(*state_.bench.live().head, {.collective = collective}, steps).has_value();
+    };
+    std::vector<int> steps{0, 1, 0};
+    while (reaches(steps, 0) && reaches(steps, 1) && reaches(steps, -1) && steps[1] < 400) ++steps[1];
+    if (!reaches(steps, 0)) --steps[1];
+    const double far = reaches(steps, 1) ? -1 : 1;
+    ASSERT_TRUE(reaches(steps, 0) && reaches({}, far) && !reaches(steps, far)) << steps[1];
+    for (int again = 0; again < 2; ++again) {
+        state_.bench.controls.sticks.collective = 0;
+        page().steps = steps;
+        frame();
+        frame();
+        ASSERT_TRUE(page().seen && *page().seen);
+        EXPECT_EQ(seen().steps, steps);
+        state_.bench.controls.sticks.collective = far;
+        frame();
+        frame();
+        ASSERT_TRUE(page().seen);
+        EXPECT_FALSE(*page().seen);  // why, in place of the split at other sticks
+        click("track back");
+        frame();
+        ASSERT_TRUE(*page().seen);
+        EXPECT_EQ(page().sticks.collective, far);
+        EXPECT_EQ(seen().now.split_deg, studies::track_seen(*state_.bench.live().head, page().sticks)->now.split_deg);
+    }
 }
 
 }  // namespace

@@ -165,14 +165,17 @@ void draw_whole(Screen& screen, Bench& bench, TrackPage& page, const studies::Tr
 void follow(TrackPage& page, const Bench& bench) {
     const Readout& live = bench.live();
     if (!live.head || !live.shown) return page.seen.reset();
-    if (page.of != live.shown->revision) page.steps.clear(), page.seen.reset();
+    if (page.of != live.shown->revision) page.steps.clear(), page.seen.reset(), page.why.clear();
     page.of = live.shown->revision;  // of the head that is live: the document may be a change ahead of it
-    if (page.seen && page.sticks == bench.controls.sticks && page.seen_with == page.steps) return;
+    const bool same_sticks = page.sticks == bench.controls.sticks;
+    if (page.seen && same_sticks && page.seen_with == page.steps) return;
     auto next = studies::track_seen(*live.head, bench.controls.sticks, page.steps);
-    if (!next && any(page.steps) && page.seen && *page.seen) {  // no further: what was seen before stays
-        page.steps = page.seen_with;
+    if (!next && any(page.steps) && page.seen && *page.seen && same_sticks) {  // no further
+        page.steps = page.seen_with = (*page.seen)->steps;
+        page.why = next.error().message;
         return;
     }
+    page.why.clear();
     page.sticks = bench.controls.sticks;
     page.seen_with = page.steps;
     page.seen = std::move(next);
@@ -202,6 +205,8 @@ bool draw_track(Screen& screen, Bench& bench, Selection& selection, TrackPage& p
     }
     if (!*page.seen) {
         paragraph(ink.ink, lengths_read(page.seen->error().message + ".", screen.settings.inches));
+        if (any(page.steps) && word_button(screen, "track back", "As it was", "Takes back what is tried"))
+            page.steps.clear();
         return leave;
     }
     const studies::TrackSeen seen = **page.seen;
@@ -211,6 +216,10 @@ bool draw_track(Screen& screen, Bench& bench, Selection& selection, TrackPage& p
     paragraph(ink.ink, lengths_read(said.text, inches));
     screen.report.item("track said");
     draw_step_buttons(screen, page, seen);
+    if (!page.why.empty()) {
+        paragraph(ink.trouble, lengths_read("Taken back: " + page.why + ".", inches));
+        screen.report.item("track why");
+    }
     draw_whole(screen, bench, page, seen);
     ImGui::SetCursorPosX(ImGui::GetCursorPosX() + trouble_mark(screen));
     paragraph(ink.ink, studies::out_of_the_plane);

@@ -19,6 +19,7 @@ struct TrackPage {
     head::Sticks sticks;     // what `seen` was worked out for, with the steps
     std::vector<int> seen_with;
     std::optional<head::Result<studies::TrackSeen>> seen;
+    std::string why;  // the step tried last was taken back; until the next one
 };
 
 /// Worked out anew where head, sticks or steps have changed; steps that no link can take are taken back, with why.

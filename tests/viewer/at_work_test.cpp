@@ -14,7 +14,9 @@
 #include "tests/viewer/seen_text.h"
 #include "viewer/panels/base/widgets.h"
 #include "viewer/panels/picture/distances.h"
+#include "viewer/panels/picture/dragging.h"
 #include "viewer/panels/questions/envelope_map.h"
+#include "viewer/panels/window/files.h"
 #include "viewer/panels/window/picture_file.h"
 
 namespace swashwright::panels {
@@ -101,6 +103,34 @@ TEST_F(AtWork, AHandleDraggedTooFarStaysAtItsEndAndComesBackWithThePointer) {
     frame();
 }
 
+// What moves when a handle is dragged: of a tail the rudder, of what a hand moves no stick.
+TEST_F(AtWork, AHandleSaysWhatMovesWithIt) {
+    const auto says = [&](const std::string& file, const draw::Part& part, const std::string& handle) {
+        scene::Scene scene = scene::load(SWASHWRIGHT_SCENES "/" + file).value();
+        if (part.role == head::Role::lever) scene.head.levers[0].balls_mm = {Vec3(20, 0, 0)};  // to be held by
+        show_document(state_, document::Document(std::move(scene), SWASHWRIGHT_SCENES "/" + file));
+        frames(state_, 6);
+        state_.selection.selected = part;
+        frames(state_, 3);
+        const ImVec4 at = box("handle " + handle);
+        ImGui::GetIO().MousePos = {(at.x + at.z) / 2, (at.y + at.w) / 2};
+        frames(state_, 2);
+        const auto words = drag_words(state_.sights);
+        return words.empty() ? std::string("nothing") : words.front();
+    };
+    const draw::Part blade{head::Role::blade, 0};
+    for (int again = 0; again < 2; ++again) {
+        EXPECT_EQ(says("two_blade_600.toml", blade, "leading edge of blade 1"),
+                  "Drag the leading edge of blade 1: collective, with Shift the cyclic stick");
+        EXPECT_EQ(says("tail_600.toml", blade, "leading edge of blade 1"),
+                  "Drag the leading edge of blade 1: the rudder follows");
+        EXPECT_EQ(says("two_blade_600.toml", {head::Role::inner_ring, 0}, "rim at the nose"),
+                  "Drag the rim at the nose: the sticks follow");
+        EXPECT_EQ(says("rocking_spindle_600.toml", {head::Role::lever, 0}, "spindle"),
+                  "Drag the spindle: by hand, the sticks stay");
+    }
+}
+
 TEST_F(AtWork, WhatADragSaysIsNotCutOff) {
     look({1024, 768}, 1.25);
     state_.selection.selected = draw::Part{head::Role::servo, 0};
@@ -114,6 +144,18 @@ TEST_F(AtWork, WhatADragSaysIsNotCutOff) {
     EXPECT_THAT(cut, IsEmpty());
     ImGui::GetIO().MouseDown[0] = false;
     frame();
+}
+
+TEST_F(AtWork, WhereLengthsAreReadInInchesItIsSaidThatPaperHasMillimetres) {
+    for (const bool inches : {true, false, true, false}) {
+        state_.screen.settings.inches = inches;
+        ask_for_sheet(state_, /*card=*/inches);
+        frames(state_, 3);
+        const bool said = written("dialog").find("Onpaperlengthsareinmm.") != std::string::npos;
+        EXPECT_EQ(said, inches);
+        state_.dialogs.open = Dialog::none;
+        frames(state_, 2);
+    }
 }
 
 TEST_F(AtWork, WordsOfTheColumnStayWhileItScrolls) {

@@ -163,6 +163,7 @@ std::optional<std::string> file_dialog(Screen& screen, Dialogs& dialogs, const d
     const bool printed = dialogs.open == Dialog::sheet && document::files_are_apart();  // then it becomes no file
     const bool entered = printed ? confirmed() && !dialogs.opening : path_field(screen, dialogs);
     if (dialogs.open == Dialog::sheet) sheet_choice(screen, dialogs), paper_choice(screen);
+    if (dialogs.open == Dialog::sheet && screen.settings.inches) ImGui::TextWrapped("On paper lengths are in mm.");
     if (dialogs.open == Dialog::save_picture) picture_size(screen, dialogs);
     if (dialogs.open == Dialog::save && document::came_with_program(document.path()))
         ImGui::TextWrapped("This head came with the program and stays as it is: your own gets a name of its own.");

@@ -134,6 +134,14 @@ std::string reached_words(const Drag& drag, const std::vector<studies::Aim>& aim
     return fmt::format("Horn of {} at {}{}", head::servo_words(d.servos[i]), degrees(steered.pose.horn_deg[i]), rest);
 }
 
+/// What moves when a handle is dragged.
+std::string moves_words(const draw::Handle& handle, head::Kind kind) {
+    if (handle.of == Of::hand) return "by hand, the sticks stay";
+    if (kind == head::Kind::tail) return "the rudder follows";
+    if (handle.of == Of::pitch) return "collective, with Shift the cyclic stick";
+    return "the sticks follow";
+}
+
 void drag_lever(Bench& bench, Drag& drag, double by) {
     const double wanted = drag.reading + by;
     move_hand(bench, drag.handle.index, wanted);
@@ -213,7 +221,9 @@ void find_handle(const Screen& screen, const Bench& bench, const View& view, con
     const auto handle = draw::handle_near(chosen_handles(bench, view, selection), view.camera, viewport_of(place),
                                           static_cast<double>(mouse.x), static_cast<double>(mouse.y),
                                           reach * static_cast<double>(screen.scale()));
-    if (handle) sights.handle = handle->words;
+    if (!handle) return;
+    sights.handle = handle->words;
+    sights.handle_moves = moves_words(*handle, bench.head().kind);
 }
 
 void draw_handles(Screen& screen, const Bench& bench, const View& view, const Selection& selection,
@@ -241,9 +251,7 @@ std::vector<std::string> drag_words(const Sights& sights) {
         if (!sights.drag->trouble.empty()) out.push_back(sights.drag->trouble);
         if (!sights.drag->words.empty()) out.push_back(sights.drag->words);
     } else if (!sights.handle.empty()) {
-        const bool blade = sights.handle.find("blade") != std::string::npos;
-        out.push_back(fmt::format("Drag the {}{}", sights.handle,
-                                  blade ? ": collective, with Shift the cyclic stick" : ": the sticks follow"));
+        out.push_back(fmt::format("Drag the {}: {}", sights.handle, sights.handle_moves));
     }
     return out;
 }

@@ -91,6 +91,68 @@ TEST_F(Files, SaveFirstSavesThenOpens) {
     EXPECT_FALSE(state.bench.document().unsaved());
 }
 
+TEST_F(Files, WhatAnotherProgramChangedIsReplacedOnlyByASecondPress) {
+    State state = started();
+    const auto elsewhere = [&](double error_mm) {
+        scene::Scene other = scene::load(at("mine.toml")).value();
+        other.head.upper_links[0].error_mm = error_mm;
+        std::ofstream(at("mine.toml")) << scene::write(other);
+    };
+    for (const double mm : {0.1, 0.2}) {
+        set_error(state, mm);
+        elsewhere(mm);
+        save(state);
+        EXPECT_EQ(state.dialogs.open, Dialog::save);
+        EXPECT_EQ(state.dialogs.path, at("mine.toml"));
+        EXPECT_THAT(state.dialogs.error, HasSubstr("Another program has changed this file"));
+        EXPECT_EQ(scene::load(at("mine.toml"))->head.upper_links[0].error_mm, mm);  // still there
+        EXPECT_TRUE(state.bench.document().unsaved());
+        save_scene(state, at("mine.toml"));  // "Save", pressed there
+        EXPECT_EQ(state.dialogs.open, Dialog::none) << state.dialogs.error;
+        EXPECT_EQ(error_on_disk("mine.toml"), mm);
+        EXPECT_EQ(scene::load(at("mine.toml"))->head.upper_links[0].error_mm, 0);
+        set_error(state, mm + 0.5);  // its own change is no other program's
+        save(state);
+        EXPECT_EQ(state.dialogs.open, Dialog::none) << state.dialogs.error;
+        EXPECT_EQ(error_on_disk("mine.toml"), mm + 0.5);
+    }
+    // Under another name nothing is lost.
+    set_error(state, 0.3);
+    elsewhere(0.4);
+    save_scene(state, at("new.toml"));
+    EXPECT_EQ(error_on_disk("new.toml"), 0.3);
+    EXPECT_EQ(scene::load(at("mine.toml"))->head.upper_links[0].error_mm, 0.4);
+}
+
+TEST_F(Files, AQuestionBeforeSavingDoesNotLoseWhatWaitsForIt) {
+    State state = started();
+    set_error(state, 0.3);
+    std::ofstream(at("mine.toml"), std::ios::app) << "\n[power]\nengine_w = 1000.0\n";
+    bool left = false;
+    with_work_safe(state, all_work, [&left](State&) { left = true; });
+    ASSERT_EQ(state.dialogs.open, Dialog::unsaved);
+    go_on(state);
+    ASSERT_EQ(state.dialogs.open, Dialog::save);
+    EXPECT_FALSE(left);
+    save_scene(state, at("mine.toml"));
+    EXPECT_TRUE(left);
+    EXPECT_EQ(error_on_disk("mine.toml"), 0.3);
+}
+
+TEST_F(Files, AFileThatIsGoneOrHasOtherCommentsIsSavedWithoutAQuestion) {
+    State state = started();
+    for (const bool gone : {false, true, false, true}) {
+        set_error(state, error(state) + 0.1);
+        if (gone)
+            fs::remove(at("mine.toml"));
+        else
+            std::ofstream(at("mine.toml"), std::ios::app) << "# a remark\n";
+        save(state);
+        EXPECT_EQ(state.dialogs.open, Dialog::none) << state.dialogs.error;
+        EXPECT_EQ(error_on_disk("mine.toml"), error(state));
+    }
+}
+
 TEST_F(Files, DoNotSaveOpensAndLeavesTheFileAlone) {
     State state = started();
     set_error(state, 0.3);

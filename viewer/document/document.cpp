@@ -1,6 +1,8 @@
 #include "viewer/document/document.h"
 
 #include <atomic>
+#include <fstream>
+#include <sstream>
 #include <utility>
 
 #include "kinematics/scene/comments.h"
@@ -11,6 +13,14 @@ namespace swashwright::document {
 namespace {
 
 constexpr std::size_t most_steps = 500;  // a scene is a few kilobytes
+
+/// Empty where it cannot be read.
+std::string text_of_file(const std::string& path) {
+    const std::ifstream file(path, std::ios::binary);
+    std::ostringstream text;
+    if (file) text << file.rdbuf();
+    return text.str();
+}
 
 std::uint64_t next_revision() {
     static std::atomic<std::uint64_t> last = 0;
@@ -24,7 +34,7 @@ scene::Result<Document> Document::open(const std::string& path) {
 }
 
 Document::Document(scene::Scene scene, std::string path)
-    : opened_(scene), path_(std::move(path)), revision_(next_revision()) {
+    : opened_(scene), path_(std::move(path)), on_disk_(text_of_file(path_)), revision_(next_revision()) {
     states_.push_back({std::move(scene), {}, 0});
 }
 
@@ -64,9 +74,18 @@ void Document::redo() {
     sealed_ = true;
 }
 
+bool Document::changed_on_disk() const {
+    const std::string now = text_of_file(path_);
+    if (!in_a_file_ || now.empty() || now == on_disk_) return false;
+    const auto there = scene::parse(now, path_);
+    return !there || scene::write(*there) != scene::write(opened_);
+}
+
 tl::expected<void, std::string> Document::save(const std::string& path) {
-    if (auto written = write_atomically(path, scene::write_over(path_, scene())); !written) return written;
+    std::string text = scene::write_over(path_, scene());
+    if (auto written = write_atomically(path, text); !written) return written;
     path_ = path;
+    on_disk_ = std::move(text);
     in_a_file_ = true;
     saved_id_ = states_[now_].id;
     opened_ = scene();

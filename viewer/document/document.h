@@ -42,6 +42,9 @@ public:
     void undo();
     void redo();
 
+    /// Another program has changed the file that this came from since it was read or written here. Not where it is
+    /// gone, or differs in comments alone, which a save leaves as they are.
+    bool changed_on_disk() const;
     /// Saves under `path`, which becomes the document's own. The error is a sentence.
     tl::expected<void, std::string> save(const std::string& path);
 
@@ -55,7 +58,7 @@ private:
     std::vector<State> states_;  // oldest first, never empty
     std::size_t now_ = 0;
     scene::Scene opened_;
-    std::string path_;
+    std::string path_, on_disk_;  // the file as it was read or written last
     std::uint64_t revision_, saved_id_ = 0, next_id_ = 1;
     bool sealed_ = true, in_a_file_ = true;
 };

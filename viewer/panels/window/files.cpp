@@ -41,6 +41,17 @@ void say_why_not(State& state, const std::string& path, const std::string& why) 
     state.dialogs.error = why;
 }
 
+/// The head's own file, which another program may have changed: to replace that takes a press of its own.
+bool may_replace_changed(State& state, const std::string& path) {
+    const bool told = state.dialogs.open == Dialog::save && path == state.dialogs.replace_path;
+    if (told || !state.bench.document().changed_on_disk()) return true;
+    if (state.dialogs.open != Dialog::save) ask(state, Dialog::save);
+    state.dialogs.replace_path = path;
+    state.dialogs.error =
+        "Another program has changed this file since it was opened. Press Save to replace it, or choose another name.";
+    return false;
+}
+
 void put_measured_away(MeasureSheet& measure, const std::string& scene_path) {
     if (measure.file.measured.taken.empty()) return;
     const std::string path = measure.path;
@@ -239,6 +250,7 @@ void save_scene(State& state, const std::string& path) {
     put_lesson_away(state);
     const bool own = has_own_file(state.bench.document()) && path == state.bench.document().path();
     if (!own && !may_replace(state.dialogs, path, "Save")) return;
+    if (own && !may_replace_changed(state, path)) return;
     if (auto saved = state.bench.save(path); !saved) {
         if (state.dialogs.open != Dialog::save) ask(state, Dialog::save);
         state.dialogs.error = saved.error();

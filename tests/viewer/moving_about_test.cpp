@@ -5,9 +5,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/head/change_count.h"
 #include "kinematics/head/references.h"
 #include "tests/viewer/held_panels.h"
 #include "tests/viewer/opened.h"
+#include "viewer/panels/ledger/part_form.h"
 #include "viewer/panels/picture/distances.h"
 #include "viewer/panels/picture/hiding.h"
 #include "viewer/panels/picture/picture_view.h"
@@ -79,6 +81,48 @@ TEST_F(MovingAbout, WhatIsGoneOrOfAnotherHeadIsNotHidden) {
     EXPECT_EQ(state_.view.hidden, std::vector{link});
     show_document(state_, opened(SWASHWRIGHT_SCENES "/three_blade_700.toml"));
     EXPECT_TRUE(state_.view.hidden.empty());
+}
+
+// Parts are hidden and measured by number: what is gone leaves its number to the next.
+TEST_F(MovingAbout, WhatIsTakenAwayHidesAndMeasuresNothingElse) {
+    show_document(state_, opened(SWASHWRIGHT_SCENES "/three_blade_700.toml"));
+    frames(state_, 2);
+    const draw::Part blade{head::Role::blade, 0}, ring{head::Role::outer_ring, 0};
+    const auto arm = [](int blade_index) {
+        draw::Place out;
+        out.ball = {head::BallName::Of::grip, blade_index, 0};
+        return out;
+    };
+    const auto measure = [&] { state_.view.distances.assign(1, {arm(0), arm(1)}); };
+    for (int again = 0; again < 2; ++again) {
+        hide(state_.view, blade);
+        hide(state_.view, ring);
+        measure();
+        frame();
+        ASSERT_EQ(state_.view.distances.size(), 1U);
+        ASSERT_TRUE(change_count(state_.screen, state_.bench, state_.view, "a blade less",
+                                 head::with_blade_removed(state_.bench.head(), 0)));
+        frame();
+        EXPECT_EQ(state_.view.hidden, std::vector{ring});
+        EXPECT_TRUE(state_.view.distances.empty());
+        hide(state_.view, blade);
+        measure();
+        undo(state_);  // the one that was gone is blade 1 again
+        frame();
+        EXPECT_EQ(state_.view.hidden, std::vector{ring});
+        EXPECT_TRUE(state_.view.distances.empty());
+        // What is new stands last, so all others keep their numbers.
+        hide(state_.view, blade);
+        measure();
+        ASSERT_TRUE(change_count(state_.screen, state_.bench, state_.view, "a blade more",
+                                 head::with_blade_added(state_.bench.head())));
+        frame();
+        EXPECT_TRUE(is_hidden(state_.view, blade));
+        EXPECT_EQ(state_.view.distances.size(), 1U);
+        undo(state_);
+        show_all(state_.view);
+        frame();
+    }
 }
 
 TEST_F(MovingAbout, ALessonHidesNothingAndTheHeadComesBackAsItWas) {

@@ -4,6 +4,9 @@
 #include <cmath>
 #include <utility>
 
+#include "kinematics/head/inventory.h"
+#include "kinematics/head/references.h"
+
 namespace swashwright::panels {
 
 namespace {
@@ -22,7 +25,27 @@ draw::Camera between(const draw::Camera& a, const draw::Camera& b, double t) {
     return out;
 }
 
+/// Of the parts of a role, and last of all balls.
+std::size_t number_of(const head::Description& d, std::optional<head::Role> role) {
+    if (!role) return head::every_ball(d).size();
+    return *role == head::Role::driver ? d.swashplate.driver_pins.size() : head::count_of(d, *role);
+}
+
 }  // namespace
+
+void forget_renumbered(View& view, const head::Description& before, const head::Description& after, bool put_back) {
+    const auto renumbered = [&](std::optional<head::Role> role) {
+        const std::size_t was = number_of(before, role), is = number_of(after, role);
+        return is < was || (put_back && is > was);
+    };
+    std::erase_if(view.hidden, [&](const draw::Part& part) { return renumbered(part.role); });
+    bool any = renumbered(std::nullopt);
+    for (const head::Role role : {head::Role::lever, head::Role::slider, head::Role::driver, head::Role::blade})
+        any = any || renumbered(role);
+    for (const head::PartName& link : head::links_of(before)) any = any || renumbered(link.role);
+    for (const head::PartName& link : head::links_of(after)) any = any || renumbered(link.role);
+    if (any) view.distances.clear();
+}
 
 void move_camera(const Screen& screen, View& view, const draw::Camera& to) {
     if (screen.settings.camera_moves)

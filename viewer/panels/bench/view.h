@@ -59,6 +59,10 @@ struct View {
 void move_camera(const Screen& screen, View& view, const draw::Camera& to);
 /// Moves a camera that is on its way.
 void advance(View& view, double seconds);
+/// Parts are hidden and measured by their numbers, which are others' once one before them is gone: hidden parts of a
+/// list that has become shorter are shown again, and distances go. `put_back`: of one that has become longer, too,
+/// since what an undo puts back does not stand last.
+void forget_renumbered(View& view, const head::Description& before, const head::Description& after, bool put_back);
 /// Motion wants 30 frames a second; `seconds` since the last frame.
 void mind_the_pace(View& view, bool moves, double seconds);
 

@@ -326,12 +326,14 @@ bool change_count(Screen& screen, Bench& bench, View& view, const std::string& n
         return false;
     }
     scene::Scene next = bench.document().scene();
+    const head::Description before = next.head;
     next.head = change->head;
     next.places = {};  // they speak of the file as it was
     const bool made =
         builds ? try_build(screen, bench, std::move(next), name) : try_edit(screen, bench, std::move(next), name);
     if (!made) return false;
     screen.entry.assumed = change->assumed;
+    forget_renumbered(view, before, change->head, /*put_back=*/false);
     view.fit = Fit::moving;
     return true;
 }

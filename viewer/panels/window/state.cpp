@@ -80,14 +80,18 @@ void go_to_bench(State& state, BenchList list) {
 void undo(State& state) {
     if (!state.bench.document().can_undo()) return;
     tell(state.screen, "Taken back: " + edit_words(state.bench.document().undo_label()));
+    const head::Description before = state.bench.head();
     state.bench.undo();
+    forget_renumbered(state.view, before, state.bench.head(), /*put_back=*/true);
     follow_parts(state.bench, state.selection, state.ledger);
 }
 
 void redo(State& state) {
     if (!state.bench.document().can_redo()) return;
     tell(state.screen, "Done again: " + edit_words(state.bench.document().redo_label()));
+    const head::Description before = state.bench.head();
     state.bench.redo();
+    forget_renumbered(state.view, before, state.bench.head(), /*put_back=*/true);
     follow_parts(state.bench, state.selection, state.ledger);
 }
 

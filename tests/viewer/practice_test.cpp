@@ -10,6 +10,7 @@
 #include <cstdlib>
 #include <filesystem>
 #include <functional>
+#include <set>
 #include <thread>
 
 #include "kinematics/studies/diagnosis/fault_words.h"
@@ -121,6 +122,26 @@ TEST_F(PracticePage, ReadsAgainTheSameAfterTheAnswer) {
     EXPECT_EQ(practice().readings.ring_height[0].reading_mm, height);
     name_part(practice(), "");
     EXPECT_NE(verdict().find("Given up."), std::string::npos);
+}
+
+TEST_F(PracticePage, ReadingsGoOnlyByASecondPress) {
+    for (int again = 0; again < 2; ++again) {
+        begin(8);
+        click("practice leave");  // nothing was read
+        EXPECT_FALSE(practice().on());
+        begin(8);
+        read_blade(practice(), {}, 0, 0);
+        frame();
+        click("practice leave");
+        EXPECT_TRUE(practice().on());
+        click("practice leave not");
+        EXPECT_TRUE(practice().on());
+        EXPECT_EQ(practice().readings.size(), 1U);
+        click("practice leave");
+        click("practice leave now");
+        EXPECT_FALSE(practice().on());
+        EXPECT_FALSE(state_.lessons.on_bench);
+    }
 }
 
 TEST_F(PracticePage, SaysWhatCannotBeReadAndWhereNothingCanBeHidden) {
@@ -236,6 +257,46 @@ TEST_F(LeftRound, GoesOnInTheNextProgramAndTheOneAfterIt) {
     EXPECT_TRUE(document::left_work(kept()).empty());
 }
 
+// Left as one leaves a program, not by a crash: work that was given up does not come back, the round does.
+TEST_F(LeftRound, WithReadingsOutlivesAnOrdinaryExit) {
+    Practice whole = hide(opened(at("mine.toml")).head(), {"Your head", 8});
+    read(whole, 0);
+    for (int again = 0; again < 2; ++again) {
+        {
+            State state = started("mine.toml");
+            begin(state);
+            advance(state, 0, 1);
+            leave(state);  // nothing was read
+        }
+        EXPECT_TRUE(document::left_work(kept()).empty());
+        {
+            State state = started("mine.toml");
+            begin(state);
+            read(state.lessons.practice, 0);
+            advance(state, 0, 1);
+            put_lesson_away(state);
+            scene::Scene next = state.bench.document().scene();
+            next.head.upper_links[1].error_mm = 0.3;
+            ASSERT_TRUE(try_edit(state.screen, state.bench, std::move(next), "error"));
+            advance(state, 0, 3);
+            with_work_safe(state, all_work, leave);
+            ASSERT_EQ(state.dialogs.open, Dialog::unsaved);
+            go_on_unsaved(state);
+            EXPECT_TRUE(state.leave);
+        }
+        State state = started("other.toml");
+        ASSERT_EQ(state.left_work.size(), 1U);
+        EXPECT_FALSE(state.left_work[0].has_scene());
+        take_up_left_work(state);
+        EXPECT_TRUE(alike(state.lessons.practice, whole));
+        EXPECT_EQ(users_document(state.bench, state.lessons).path(), at("other.toml"));
+        name_part(state.lessons.practice, "");
+        advance(state, 0, 2);
+        leave(state);
+    }
+    EXPECT_TRUE(document::left_work(kept()).empty());
+}
+
 // Changes of the user's own head, and a round on a copy of another, left together.
 TEST_F(LeftRound, StandsBesideTheWorkOnTheUsersOwnHead) {
     ASSERT_TRUE(in_killed_program("mine.toml", [&](State& state) {
@@ -275,7 +336,13 @@ TEST(PracticeHeads, AreThereAndHideAFault) {
             EXPECT_TRUE(hide(opened->head(), {"", number}).on()) << head.file << " " << number;
     }
     EXPECT_TRUE(studies::practice_of(document::today(), practice_heads().size()));
-    EXPECT_GT(any_number(), 0U);
+    std::set<std::uint64_t> numbers;
+    for (int i = 0; i < 100; ++i) {
+        const std::uint64_t number = any_number();
+        EXPECT_TRUE(number >= 1 && number <= static_cast<std::uint64_t>(studies::most_faults)) << number;
+        numbers.insert(number);
+    }
+    EXPECT_GT(numbers.size(), 90U);  // of nearly a million, a hundred draws hardly ever meet
 }
 
 }  // namespace

@@ -70,7 +70,7 @@ Recovery::Recovery(std::string folder) {
 }
 
 Recovery::~Recovery() {
-    forget();
+    if (!stays_) forget();
     if (lock_ < 0) return;
     ::unlink((file_ + lock_ending).c_str());
     ::close(lock_);

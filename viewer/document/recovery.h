@@ -46,7 +46,7 @@ class Recovery {
 public:
     /// `folder` is made if it is missing; empty: keeps nothing.
     explicit Recovery(std::string folder);
-    /// The program leaves as it should: nothing stays.
+    /// The program leaves as it should: nothing stays but what is left behind.
     ~Recovery();
     Recovery(const Recovery&) = delete;
     Recovery& operator=(const Recovery&) = delete;
@@ -63,11 +63,13 @@ public:
     /// The last call of `keep` left work in the folder.
     bool holds() const;
     void forget();
+    /// What is kept by now stays when the program leaves, for the next one to take up.
+    void leave_behind() { stays_ = true; }
 
 private:
     std::string file_;  // empty: keeps nothing
     int lock_ = -1;     // held while the program runs, released by the system however it ends
-    bool kept_ = false, waiting_ = false, told_ = false;
+    bool kept_ = false, waiting_ = false, told_ = false, stays_ = false;
     /// What the file tells of the scene or of readings; revisions count from 1.
     struct Told {
         std::uint64_t revision = 0;

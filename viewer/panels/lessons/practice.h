@@ -25,6 +25,7 @@ struct Practice {
     std::string said;                            // why a reading was not taken, or none could be hidden
     std::string chosen;                          // key of the part that would be named; empty: none
     bool told = false;                           // a part was named, or it was given up
+    bool leave_asked = false;                    // it goes, with what was read, once that is pressed again
     Inquiry verdict;                             // what came of that
     std::vector<bool> whole;                     // tables of the verdict that are shown in full
     std::uint64_t revision = 0;                  // changes with what is kept of it, and is no other round's

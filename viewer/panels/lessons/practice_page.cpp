@@ -166,6 +166,22 @@ void draw_readings_so_far(Screen& screen, Bench& bench, Selection& selection, Pr
     draw_table(screen, bench, selection, so_far.tables.front(), "practice readings", whole);
 }
 
+/// True once the round is to be left; where something was read, by a second press.
+bool draw_leave(Screen& screen, Practice& practice) {
+    const std::size_t read = practice.told ? 0 : practice.readings.size();
+    if (practice.told || !practice.leave_asked) {
+        const bool leave = word_button(screen, "practice leave", practice.told ? "Other rounds" : "Leave this round",
+                                       "What you had open comes back as it was");
+        practice.leave_asked = leave && read > 0;
+        return leave && read == 0;
+    }
+    paragraph(screen.inks().ink, fmt::format("Leave this round? {} with it.",
+                                             read == 1 ? "1 reading goes" : fmt::format("{} readings go", read)));
+    const bool leave = word_button(screen, "practice leave now", "Leave", "What you had open comes back as it was");
+    if (next_button(screen, "practice leave not", "Stay", nullptr)) practice.leave_asked = false;
+    return leave;
+}
+
 }  // namespace
 
 void draw_practice(Screen& screen, Bench& bench, View& view, Selection& selection, Lessons& lessons) {
@@ -178,8 +194,7 @@ void draw_practice(Screen& screen, Bench& bench, View& view, Selection& selectio
     const bool again = practice.told && word_button(screen, "practice again", "Another in this head",
                                                     "Another fault, of a number that nobody chose");
     if (practice.told) ImGui::SameLine();
-    const bool leave = word_button(screen, "practice leave", practice.told ? "Other rounds" : "Leave this round",
-                                   "What you had open comes back as it was");
+    const bool leave = draw_leave(screen, practice);
     if (practice.told) {
         draw_verdict(screen, bench, selection, practice);
     } else {

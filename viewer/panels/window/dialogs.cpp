@@ -123,8 +123,11 @@ void left_work(State& state) {
         return;
     }
     const document::LeftWork& work = state.left_work.front();
-    heading(state.screen, "There is work that was not saved");
-    ImGui::TextWrapped("The program stopped before this was saved, at %s, with the head of %s:", work.when.c_str(),
+    // A round of practice alone stays after an ordinary exit, too.
+    const bool round_alone = !work.has_scene() && !work.has_readings();
+    heading(state.screen, round_alone ? "A round of practice goes on" : "There is work that was not saved");
+    ImGui::TextWrapped("%s at %s, with the head of %s:",
+                       round_alone ? "It was left" : "The program stopped before this was saved,", work.when.c_str(),
                        work.path.c_str());
     list_work(state, {work.has_scene(), !work.gauge.empty(), !work.readings.empty(), !work.places.empty()});
     if (!work.practice.empty()) point(state, "a round of practice, with what was read in it");

@@ -16,6 +16,7 @@
 #include "viewer/panels/window/report_file.h"
 #include "viewer/panels/window/stage.h"
 #include "viewer/panels/window/state.h"
+#include "viewer/panels/window/unsaved.h"
 #include "viewer/panels/window/window.h"
 
 namespace swashwright::panels {
@@ -56,7 +57,7 @@ bool see_if_closed(GLFWwindow* window, State& state) {
 }
 
 void close_if_wanted(State& state) {
-    if (std::exchange(state.close_wanted, false)) with_work_safe(state, all_work, [](State& s) { s.leave = true; });
+    if (std::exchange(state.close_wanted, false)) with_work_safe(state, all_work, leave);
 }
 
 std::string title(const State& state) {

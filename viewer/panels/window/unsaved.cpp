@@ -42,6 +42,18 @@ void go_on_unsaved(State& state) {
     step(state);
 }
 
+void leave(State& state) {
+    state.leave = true;
+    if (state.lessons.practice.readings.size() == 0) return;
+    const auto round = practice_to_keep(state.bench, state.lessons);
+    if (!round.unsaved) return;
+    // All else is saved or given up by now.
+    const document::Document& open = users_document(state.bench, state.lessons);
+    state.recovery->start_anew();
+    if (state.recovery->keep(document::Document(open.as_opened(), open.path()), state.screen.clock, {}, {}, {}, round))
+        state.recovery->leave_behind();
+}
+
 tl::expected<void, std::string> keep_unsaved(State& state) {
     return state.recovery->keep(users_document(state.bench, state.lessons), state.screen.clock,
                                 readings_to_keep(state.measure), gauge_to_keep(state.gauge),

@@ -32,6 +32,9 @@ void go_on(State& state);
 /// Takes the waiting step and lets the work go.
 void go_on_unsaved(State& state);
 
+/// Ends the program. A round of practice in which something was read waits for the next one.
+void leave(State& state);
+
 /// Keeps what is unsaved against a crash (`document::Recovery::keep`).
 tl::expected<void, std::string> keep_unsaved(State& state);
 

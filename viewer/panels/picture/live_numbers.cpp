@@ -105,7 +105,9 @@ void draw_live_numbers(const Screen& screen, const Bench& bench, Selection& sele
     // Nothing to tell where the loop closes exactly, as it nearly always does; an open one is told over the picture.
     constexpr double exact_mm = 1e-9;
     if (live.closes && pose.residual_mm >= exact_mm)
-        entry(screen, "Closure", fmt::format("{:.1e} mm", pose.residual_mm));
+        entry(screen, "Closure",
+              screen.settings.inches ? fmt::format("{:.1e} in", pose.residual_mm / mm_per_inch)
+                                     : fmt::format("{:.1e} mm", pose.residual_mm));
     ImGui::EndTable();
 }
 

@@ -1,25 +1,32 @@
 // What the envelope says of its worst values, held against millions of poses.
-//   envelope_by_force HEADS POSES [clearance]
+//   envelope_by_force HEADS POSES [clearance]     random plain heads
+//   envelope_by_force SCENE POSES [clearance]     one head of any kind
 #include <fmt/format.h>
 
 #include <cmath>
 #include <cstdlib>
 #include <string_view>
 
+#include "kinematics/scene/scene.h"
 #include "kinematics/studies/envelope/reach.h"
 #include "tests/support/worst_by_force.h"
 
 int main(int count, char** arguments) {
     using namespace swashwright;
     if (count < 3) {
-        fmt::print(stderr, "envelope_by_force HEADS POSES [clearance]\n");
+        fmt::print(stderr, "envelope_by_force HEADS|SCENE POSES [clearance]\n");
         return 2;
     }
     const bool clearance = count > 3 && std::string_view(arguments[3]) == "clearance";
+    const bool one = std::string_view(arguments[1]).ends_with(".toml");
+    const auto head_of = [&](int seed) {
+        return one ? head::Head::build(scene::load(arguments[1]).value().head).value()
+                   : testing::easy_head(static_cast<std::uint64_t>(seed));
+    };
     int checks = 0, beyond = 0, unsure = 0;
     double below = 0;
-    for (int seed = 1; seed <= std::atoi(arguments[1]); ++seed) {
-        const head::Head head = testing::easy_head(static_cast<std::uint64_t>(seed));
+    for (int seed = 1; seed <= (one ? 1 : std::atoi(arguments[1])); ++seed) {
+        const head::Head head = head_of(seed);
         const studies::Checkers checkers = studies::checkers_of(head, clearance);
         const auto found = studies::envelope(head, checkers);
         if (!found) continue;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <utility>
 #include <vector>
@@ -30,12 +31,27 @@ inline head::Head easy_head(std::uint64_t seed) {
 }
 
 struct ForceOptions {
-    int poses = 20000;      // drawn evenly over the circle's disc, a third on its edge, a quarter at full collective
+    int poses = 20000;      // drawn evenly over the stick's disc (of a square its polar form), a third on its edge, a
+                            // quarter at full collective; of what hands move a third at either end
     std::size_t from = 20;  // the worst of them, from each of which a local search goes on
     std::uint64_t seed = 1;
 };
 
-/// Of each check the least margin found, and where. Plain heads with the cyclic stick in a circle.
+/// Anywhere in the envelope of any head.
+inline studies::Place place_drawn(const studies::Envelope& in, Draw& draw, int i) {
+    const double even = draw.between(-1, 1), out = i % 3 == 0 ? 1 : std::sqrt(draw.between(0, 1));
+    const double most = in.kind == head::Kind::tail ? 1 : std::min(1.0, in.mixing.combined_limit);
+    studies::Point at{
+        i % 4 == 0 ? std::copysign(most, even) : most * even, 0, draw.between(0, 360), draw.between(0, 360), {}};
+    at.cyclic = out * std::max(0.0, studies::most_out(in, at.collective));
+    for (const studies::Hand& hand : in.hands) {
+        const double share = std::clamp(draw.between(-1, 2), 0.0, 1.0);
+        at.hand_deg.push_back(std::lerp(hand.least_deg, hand.most_deg, share));
+    }
+    return at.place(in);
+}
+
+/// Of each check the least margin found, and where.
 inline std::vector<studies::Extreme> worst_by_force(const head::Head& head, const studies::Checkers& checkers,
                                                     const studies::Envelope& in, const ForceOptions& options) {
     studies::Probe probe(head, checkers);
@@ -44,11 +60,7 @@ inline std::vector<studies::Extreme> worst_by_force(const head::Head& head, cons
     const auto nearer = [](const studies::Extreme& a, const studies::Extreme& b) { return a.margin < b.margin; };
     std::vector<std::vector<studies::Extreme>> worst(probe.size());
     for (int i = 0; i < options.poses; ++i) {
-        const double far = i % 3 == 0 ? 1 : std::sqrt(draw.between(0, 1)), even = draw.between(-1, 1);
-        const studies::Place place{
-            head::sticks_at(head::CyclicStick::circle, i % 4 == 0 ? std::copysign(1.0, even) : even, far,
-                            draw.between(0, 360)),
-            draw.between(0, 360)};
+        const studies::Place place = place_drawn(in, draw, i);
         if (!probe.go(place)) continue;
         for (std::size_t k = 0; k < probe.size(); ++k) {
             auto& heap = worst[k];
@@ -61,13 +73,14 @@ inline std::vector<studies::Extreme> worst_by_force(const head::Head& head, cons
             std::ranges::push_heap(heap, nearer);
         }
     }
+    studies::Point steps{0.1, 0.1, 10, 10, {}};
+    for (const studies::Hand& hand : in.hands) steps.hand_deg.push_back((hand.most_deg - hand.least_deg) / 8);
     std::vector<studies::Extreme> out;
     for (std::size_t k = 0; k < probe.size(); ++k) {
         studies::Extreme least{0, std::numeric_limits<double>::infinity(), {}};
         for (const studies::Extreme& start : worst[k]) {
             probe.reset();
-            const auto found = studies::Search(probe, k, in, false, 14)
-                                   .from(studies::point_of(start.place, in), {0.1, 0.1, 10, 10, {}});
+            const auto found = studies::Search(probe, k, in, false, 14).from(studies::point_of(start.place, in), steps);
             if (found && found->margin < least.margin) least = *found;
         }
         out.push_back(least);

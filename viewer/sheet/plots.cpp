@@ -265,7 +265,8 @@ EnvelopeMap envelope_map(const studies::Envelope& envelope) {
             ? std::string("Stick envelope: the rudder upwards, each cell at its worst azimuth")
             : fmt::format(
                   "Stick envelope: collective upwards, cyclic stick from its centre to the edge of its {}, each "
-                  "cell at its worst way and azimuth; on the right how far it may go with every check kept (1 = "
+                  "cell at its worst way and azimuth looked at; on the right how far it may go with every check kept "
+                  "(1 = "
                   "full)",
                   word(envelope.mixing.cyclic_stick)),
         envelope.collective,

@@ -58,17 +58,36 @@ void find_ways(SharedRoll& out, const Vec3& rod, const std::array<Vec3, 2>& stud
     out.sense = (s < 0) == (c < 0) ? 1 : -1;
 }
 
+/// Tilts at the roll of this sine and cosine from the lower end's place.
+void roll_to(SharedRoll& at, double s, double c) {
+    at.tilt[0] = at.ends[0].at(s, c);
+    at.tilt[1] = at.ends[1].at(at.sine * c - at.cosine * s, at.cosine * c + at.sine * s);
+}
+
+/// The roll that suits one end best.
+SharedRoll roll_of(std::size_t end, const Vec3& rod, const std::array<Vec3, 2>& studs, double twist_deg) {
+    SharedRoll out;
+    find_ways(out, rod, studs, twist_deg);
+    const double apart = std::atan2(out.sine, out.cosine);
+    if (end == 0) {
+        out.where = SharedRoll::Where::at_lower, out.roll = {0, apart};
+        roll_to(out, 0, 1);
+    } else {
+        out.where = SharedRoll::Where::at_upper, out.roll = {apart, 0};
+        roll_to(out, out.sine, out.cosine);
+    }
+    return out;
+}
+
 SharedRoll share_roll(const Vec3& rod, const std::array<Vec3, 2>& studs, double twist_deg,
                       const std::array<double, 2>& limits_deg) {
     SharedRoll out;
     find_ways(out, rod, studs, twist_deg);
-    const auto &a = out.ends[0], &b = out.ends[1];
     auto &ta = out.tilt[0], &tb = out.tilt[1];
     const double sine = out.sine, cosine = out.cosine, apart = std::atan2(sine, cosine);
     const double la = limits_deg[0] * degree, lb = limits_deg[1] * degree;
-    const auto look = [&](double s, double c) {  // sine and cosine of the roll from the lower end's place
-        ta = a.at(s, c);
-        tb = b.at(sine * c - cosine * s, cosine * c + sine * s);
+    const auto look = [&](double s, double c) {
+        roll_to(out, s, c);
         return ta.rad / la - tb.rad / lb;
     };
     const auto found = [&](SharedRoll::Where where, double roll) {
@@ -153,24 +172,35 @@ public:
         }
         return tilts_[i % 2];
     }
-    int pieces(std::size_t) const override { return 1; }
-    Piece piece(const Moment& at, std::size_t i, int) const override {
+    // An end takes the larger share of its limit, or the roll is held where it suits the other end best: then this one
+    // has room to spare.
+    int pieces(std::size_t) const override { return 2; }
+    bool larger_of_two(std::size_t) const override { return true; }
+    Piece piece(const Moment& at, std::size_t i, int piece) const override {
         const Rod& rod = rods_[i / 2];
+        const std::size_t end = i % 2;
         const linkage::Workspace& ws = at.stands();
         const Vec3 along = direction(rod, ws);
         const auto studs_now = studs(rod, ws);
-        const SharedRoll shared = share_roll(along, studs_now, rod.twist_deg, rod.limits_deg);
+        const bool held = piece == 1;
+        const SharedRoll shared = held ? roll_of(1 - end, along, studs_now, rod.twist_deg)
+                                       : share_roll(along, studs_now, rod.twist_deg, rod.limits_deg);
+        using enum SharedRoll::Where;
+        const std::size_t told = held || shared.where == between ? end : shared.where == at_lower ? 0 : 1;
+        const double share = rod.limits_deg[end] / rod.limits_deg[told];
         const double length = (ws.point(rod.ends[1].ball) - ws.point(rod.ends[0].ball)).norm();
         Piece out;
-        out.margin = checks_[i].margin(shared.tilt[i % 2].rad / degree);
+        out.margin = checks_[i].margin(share * shared.tilt[told].rad / degree);
         for (std::size_t w = 0; w < at.ways; ++w) {
-            const auto drift = [&](const head::BallEnd& end) { return at.velocity(end.body, ws.point(end.ball), w); };
+            const auto drift = [&](const head::BallEnd& ball) {
+                return at.velocity(ball.body, ws.point(ball.ball), w);
+            };
             const Vec3 apart = (drift(rod.ends[1]) - drift(rod.ends[0])) / length;
             std::array<Vec3, 2> stud_rates;
             for (std::size_t e = 0; e < 2; ++e) stud_rates[e] = at.of(rod.ends[e].body, w).spin.cross(studs_now[e]);
             const auto rates =
                 tilt_rates(shared, along, studs_now, rod.limits_deg, apart - along.dot(apart) * along, stud_rates);
-            out.slope[w] = -rates[i % 2] / degree;
+            out.slope[w] = -share * rates[told] / degree;
         }
         return out;
     }

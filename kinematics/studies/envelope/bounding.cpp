@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <memory>
+#include <utility>
 
 namespace swashwright::studies {
 
@@ -27,10 +28,51 @@ void Bounding::take_least(const Probe& probe, Box& box, const Moment& at) const 
         box.least = std::max(box.least, box.value.margin - probe.fall(at, check_, box.half));
         return;
     }
+    if (box.other) return take_least_of_larger(box);
     const std::size_t ways = grid_.chart().ways();
     box.least = std::max(box.least, box.curve.least(box.value, box.half, ways));
     if (box.least < best_.margin - finest_)
         box.least = std::max(box.least, box.curve.close_least(box.value, box.half, ways));
+}
+
+namespace {
+
+/// The share of one piece, the rest being the other's, that is most nearly level in a box.
+double level_share(const Piece& one, const Piece& other, const Ways& half) {
+    double along = 0, square = 0;
+    for (std::size_t w = 0; w < most_ways; ++w) {
+        const double apart = half[w] * (one.slope[w] - other.slope[w]);
+        along -= half[w] * other.slope[w] * apart;
+        square += apart * apart;
+    }
+    return square > 0 ? std::clamp(along / square, 0.0, 1.0) : 0;
+}
+
+}  // namespace
+
+/// The larger is nowhere less than the least of either, nor than that of any share of one with the rest of the other:
+/// where they cross, one such share is nearly level. One that is nowhere the larger is forgotten.
+void Bounding::take_least_of_larger(Box& box) const {
+    const std::size_t ways = grid_.chart().ways();
+    const double one = box.curve.least(box.value, box.half, ways),
+                 other = box.other->curve.least(box.other->value, box.half, ways);
+    box.least = std::max({box.least, one, other});
+    if (box.least < best_.margin - finest_) {
+        const double share = level_share(box.value, box.other->value, box.half);
+        Piece level{std::lerp(box.other->value.margin, box.value.margin, share), {}};
+        for (std::size_t w = 0; w < ways; ++w)
+            level.slope[w] = std::lerp(box.other->value.slope[w], box.value.slope[w], share);
+        box.least = std::max(box.least,
+                             Curvature::between(box.curve, box.other->curve, share).close_least(level, box.half, ways));
+    }
+    // What a piece can fall it can rise.
+    const double most = 2 * box.value.margin - one, other_most = 2 * box.other->value.margin - other;
+    if (most <= other) {
+        box.piece = 1 - box.piece;
+        box.value = box.other->value;
+        box.curve = box.other->curve;
+    }
+    if (most <= other || other_most <= one) box.other.reset();
 }
 
 void Bounding::keep(Box box) {
@@ -48,7 +90,15 @@ bool Bounding::evaluate(Probe& probe, Box& box) {
     if (!value || !std::isfinite(value->margin)) return false;
     box.value = *value;
     box.known = true;
-    if (value->margin < best_.margin) best_ = {0, value->margin, grid_.chart().place(box.at), 0};
+    double margin = value->margin;
+    if (box.other) {
+        const Piece other = *probe.piece(grid_.chart(), box.at, probe.moment(), check_, 1 - box.piece);
+        box.other = std::make_shared<const Other>(Other{other, box.other->curve});
+        margin = std::max(margin, other.margin);
+    } else if (probe.larger_of_two(check_) && margin < best_.margin) {
+        margin = std::max(margin, probe.piece(grid_.chart(), box.at, probe.moment(), check_, 1 - box.piece)->margin);
+    }
+    if (margin < best_.margin) best_ = {0, margin, grid_.chart().place(box.at), 0};
     return true;
 }
 
@@ -91,38 +141,86 @@ void Bounding::begin(Probe& probe, const std::stop_token& stop) {
         depends_[w] = !input || probe.depends(check_, *input);
     }
     probe.reset();
-    if (probe.pieces(check_) <= 2)
+    if (probe.larger_of_two(check_))
+        begin_larger(probe);
+    else if (probe.pieces(check_) <= 2)
         for (int piece = 0; piece < probe.pieces(check_); ++piece) begin_piece(probe, piece);
     else
         begin_near_pieces(probe, stop);
 }
 
-void Bounding::begin_piece(Probe& probe, int piece) {
-    const Chart& chart = grid_.chart();
-    std::vector<std::optional<Piece>> values(grid_.size());
+std::optional<Bounding::Look> Bounding::look(Probe& probe, int piece) {
+    Look out{std::vector<std::optional<Piece>>(grid_.size()), std::vector<Curvature>(grid_.size())};
     for (std::size_t n = 0; n < grid_.size(); ++n) {
         const Moment* moment = grid_.moment(n);
-        if (Box box; moment && shrink(n, box)) values[n] = probe.piece(chart, grid_.middle(n), *moment, check_, piece);
-        if (values[n] && std::isnan(values[n]->margin)) left_ = -infinite;  // what it may be nobody knows
-        if (values[n] && !std::isfinite(values[n]->margin)) return;         // no bound on this side
+        std::optional<Piece>& value = out.values[n];
+        if (Box box; moment && shrink(n, box))
+            value = probe.piece(grid_.chart(), grid_.middle(n), *moment, check_, piece);
+        if (value && std::isnan(value->margin)) left_ = -infinite;        // what it may be nobody knows
+        if (value && !std::isfinite(value->margin)) return std::nullopt;  // no bound on this side
     }
-    std::vector<Curvature> curves(grid_.size());
+    const Curvature of_others = std::exchange(widest_, {});
+    const auto value_at = [&](std::size_t at) { return out.values[at] ? &*out.values[at] : nullptr; };
     for (std::size_t n = 0; n < grid_.size(); ++n)
-        if (values[n]) curves[n] = seen_between(n, [&](std::size_t at) { return values[at] ? &*values[at] : nullptr; });
+        if (out.values[n]) out.curves[n] = seen_between(n, value_at);
+    out.widest = widest_;
+    widest_.widen(of_others);
+    return out;
+}
+
+void Bounding::begin_piece(Probe& probe, int piece) {
+    const auto seen = look(probe, piece);
+    if (!seen) return;
     for (std::size_t n = 0; n < grid_.size(); ++n) {
-        Box box{grid_.middle(n), grid_.half(n), piece, {}, curves[n], -infinite, values[n].has_value()};
+        Box box{grid_.middle(n), grid_.half(n), piece, {}, seen->curves[n], -infinite, seen->values[n].has_value()};
         if (!shrink(n, box)) continue;
         if (!box.known) {
             box.curve = widest_;
             boxes_.push(box);
             continue;
         }
-        box.curve.doubt_at_least(widest_, at_least_of_widest, chart.ways());
-        box.value = *values[n];
-        if (box.value.margin < best_.margin) best_ = {0, box.value.margin, chart.place(box.at), 0};
+        box.curve.doubt_at_least(seen->widest, at_least_of_widest, grid_.chart().ways());
+        box.value = *seen->values[n];
+        if (box.value.margin < best_.margin) best_ = {0, box.value.margin, grid_.chart().place(box.at), 0};
         take_least(probe, box, *grid_.moment(n));
         keep(std::move(box));
     }
+}
+
+void Bounding::begin_larger(Probe& probe) {
+    const std::size_t ways = grid_.chart().ways();
+    const std::array looks{look(probe, 0), look(probe, 1)};
+    if (!looks[0] || !looks[1]) {
+        left_ = -infinite;
+        return;
+    }
+    for (std::size_t n = 0; n < grid_.size(); ++n) {
+        const auto &one = looks[0]->values[n], &other = looks[1]->values[n];
+        Box box{grid_.middle(n), grid_.half(n), 0, {}, widest_, -infinite, one && other};
+        if (!shrink(n, box)) continue;
+        box.other = std::make_shared<const Other>(Other{{}, widest_});
+        if (!box.known) {
+            boxes_.push(box);
+            continue;
+        }
+        Other second{*other, looks[1]->curves[n]};
+        second.curve.doubt_at_least(looks[1]->widest, at_least_of_widest, ways);
+        box.value = *one;
+        box.curve = looks[0]->curves[n];
+        box.curve.doubt_at_least(looks[0]->widest, at_least_of_widest, ways);
+        box.other = std::make_shared<const Other>(second);
+        const double margin = std::max(one->margin, other->margin);
+        if (margin < best_.margin) best_ = {0, margin, grid_.chart().place(box.at), 0};
+        take_least(probe, box, *grid_.moment(n));
+        keep(std::move(box));
+    }
+}
+
+/// Pieces that may come `finest_` below the best; the others are left, as they cannot.
+void Bounding::find_near(const Probe& probe, const Moment& at, const Ways& half, std::vector<int>& out) {
+    const double enough = best_.margin - finest_;
+    probe.near_pieces(at, check_, half, enough, out);
+    left_ = std::min(left_, enough);
 }
 
 void Bounding::begin_near_pieces(Probe& probe, const std::stop_token& stop) {
@@ -139,7 +237,7 @@ void Bounding::begin_near_pieces(Probe& probe, const std::stop_token& stop) {
             continue;
         }
         near.clear();
-        probe.near_pieces(*moment, check_, box.half, best_.margin - finest_, near);
+        find_near(probe, *moment, box.half, near);
         for (const int piece : near) {
             Box one = box;
             one.piece = piece;
@@ -201,7 +299,7 @@ void Bounding::cut_unknown(Probe& probe, const Box& box) {
 /// Every piece that counts in a box in whose middle the probe stands.
 void Bounding::find_pieces(Probe& probe, const Box& box) {
     std::vector<int> near;
-    probe.near_pieces(probe.moment(), check_, box.half, best_.margin - finest_, near);
+    find_near(probe, probe.moment(), box.half, near);
     for (const int piece : near) {
         Box one = box;
         one.piece = piece;
@@ -220,7 +318,12 @@ bool Bounding::draw_to_side(Probe& probe, const Box& box) {
     bool drawn = false;
     for (std::size_t w = 0; w < grid_.chart().ways(); ++w) {
         const double slope = box.value.slope[w];
-        if (box.half[w] == 0 || std::abs(slope) <= box.curve.bend(w, box.half, grid_.chart().ways())) continue;
+        const std::size_t ways = grid_.chart().ways();
+        if (box.half[w] == 0 || std::abs(slope) <= box.curve.bend(w, box.half, ways)) continue;
+        if (box.other) {  // both must fall to the same side
+            const double also = std::copysign(1, slope) * box.other->value.slope[w];
+            if (also <= box.other->curve.bend(w, box.half, ways)) continue;
+        }
         side.at[w] -= std::copysign(box.half[w], slope);
         side.half[w] = 0;
         drawn = true;
@@ -237,12 +340,14 @@ void Bounding::cut(Probe& probe, const Box& box) {
     std::size_t way = longest(box);
     if (probe.smooth(check_, box.piece)) {
         double most = 0;
-        for (std::size_t w = 0; w < grid_.chart().ways(); ++w)
-            if (const double loose = box.half[w] * box.curve.bend(w, box.half, grid_.chart().ways()); loose > most)
-                most = loose, way = w;
+        for (std::size_t w = 0; w < ways; ++w) {
+            double bend = box.curve.bend(w, box.half, ways);
+            if (box.other) bend = std::max(bend, box.other->curve.bend(w, box.half, ways));
+            if (const double loose = box.half[w] * bend; loose > most) most = loose, way = w;
+        }
     }
     std::array<Box, 2> parts{box, box};
-    std::array<Ways, 2> changes{};
+    std::array<Ways, 2> changes{}, others{};
     for (std::size_t p = 0; p < 2; ++p) {
         Box& part = parts[p];
         const double sense = p == 0 ? -1 : 1;
@@ -251,6 +356,8 @@ void Bounding::cut(Probe& probe, const Box& box) {
         part.known = evaluate(probe, part);
         for (std::size_t i = 0; i < ways && part.known; ++i)
             changes[p][i] = sense * (part.value.slope[i] - box.value.slope[i]) / part.half[way];
+        for (std::size_t i = 0; i < ways && part.known && box.other; ++i)
+            others[p][i] = sense * (part.other->value.slope[i] - box.other->value.slope[i]) / part.half[way];
         // Speeds, where they are asked for, are those of this moment.
         if (part.known && !probe.smooth(check_, part.piece)) take_least(probe, part, probe.moment());
     }
@@ -262,6 +369,11 @@ void Bounding::cut(Probe& probe, const Box& box) {
         }
         const bool both = parts[1 - p].known;
         part.curve.see_half(way, changes[p], both ? changes[1 - p] : Ways{}, ways);
+        if (part.other) {
+            Other seen = *part.other;
+            seen.curve.see_half(way, others[p], both ? others[1 - p] : Ways{}, ways);
+            part.other = std::make_shared<const Other>(seen);
+        }
         if (probe.smooth(check_, part.piece)) take_least(probe, part, probe.moment());
         keep(std::move(part));
     }

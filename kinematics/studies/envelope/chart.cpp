@@ -35,11 +35,10 @@ Chart::Chart(const head::Head& head, const std::vector<Hand>& hands, std::size_t
         cuts_.push_back(evenly(-1, 1, 8));
     } else {
         cut_collective(hands.empty() ? 4 : 2);
-        const std::size_t outwards = hands.size() < 2 ? 2 : 1;
-        if (square_)
-            cuts_.insert(cuts_.end(), 2, evenly(-1, 1, 2 * outwards));
+        if (square_)  // two parts at least each way: how slopes change is seen from one to the next
+            cuts_.insert(cuts_.end(), 2, evenly(-1, 1, hands.size() < 2 ? 4 : 2));
         else
-            cuts_.push_back(evenly(0, 1, outwards)), cuts_.push_back(evenly(-pi, pi, 8));
+            cuts_.push_back(evenly(0, 1, 2)), cuts_.push_back(evenly(-pi, pi, 8));
     }
     cuts_.push_back(evenly(-pi, pi, azimuths));
     for (const Hand& hand : hands)
@@ -54,11 +53,13 @@ void Chart::cut_collective(std::size_t parts) {
     std::vector<double> cuts{-most};
     for (std::size_t i = 1; i < ends.size(); ++i) {
         const double length = ends[i] - ends[i - 1];
+        if (length <= 0) continue;
         const auto pieces =
             static_cast<std::size_t>(std::ceil(length * static_cast<double>(parts) / (2 * most) - 1e-9));
         const auto even = evenly(ends[i - 1], ends[i], std::max<std::size_t>(1, pieces));
         cuts.insert(cuts.end(), even.begin() + 1, even.end());
     }
+    if (cuts.size() < 2) cuts.push_back(most);  // a limit of 0 leaves the centred sticks
     cuts_.push_back(std::move(cuts));
 }
 

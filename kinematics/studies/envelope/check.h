@@ -55,6 +55,11 @@ public:
         static_cast<void>(i);
         return 0;
     }
+    /// The margin is the largest of two pieces instead: its slopes jump upwards where they cross.
+    virtual bool larger_of_two(std::size_t i) const {
+        static_cast<void>(i);
+        return false;
+    }
     /// One of them at a moment.
     virtual Piece piece(const Moment& at, std::size_t i, int piece) const {
         static_cast<void>(at), static_cast<void>(i), static_cast<void>(piece);

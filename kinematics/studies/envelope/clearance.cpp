@@ -112,9 +112,9 @@ public:
         ++pose_;
         return true;
     }
-    double value(std::size_t i) override { return measure(pairs_[i], far_mm).mm; }
+    double value(std::size_t i) override { return measure(pairs_[i], far_mm_of(checks_[i])).mm; }
     double value_below(std::size_t i, double enough) override {
-        return measure(pairs_[i], std::min(far_mm, enough + checks_[i].low)).mm;
+        return measure(pairs_[i], std::min(far_mm_of(checks_[i]), enough + checks_[i].low)).mm;
     }
     Gap nearest(std::size_t i) override { return measure(pairs_[i], infinite); }
     std::unique_ptr<Checker> clone() const override { return std::make_unique<Clearance>(*this); }
@@ -247,7 +247,7 @@ private:
             for (const auto& q : all_[b].others) pair.meetings.emplace_back(p.get(), q.get());
         // The sizes of links are the user's.
         const bool links = is_link(model.part(x.part).role) && is_link(model.part(y.part).role);
-        if (x.invented && y.invented && !links && measure(pair, far_mm).mm < 0) {
+        if (x.invented && y.invented && !links && measure(pair, wanted).mm < 0) {
             left_out_.push_back(
                 fmt::format("{} and {} are not checked: the shapes made up for them are too coarse, they "
                             "overlap at neutral.",

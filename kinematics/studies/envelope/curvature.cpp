@@ -102,6 +102,17 @@ void Curvature::doubt_at_least(const Curvature& other, double share, std::size_t
             doubts_[i][j] = std::max(doubts_[i][j], static_cast<float>(share) * other.doubts_[i][j]);
 }
 
+Curvature Curvature::between(const Curvature& one, const Curvature& other, double share) {
+    Curvature out;
+    const auto a = static_cast<float>(share), b = static_cast<float>(1 - share);
+    for (std::size_t i = 0; i < most_ways; ++i)
+        for (std::size_t j = 0; j < most_ways; ++j) {
+            out.values_[i][j] = a * one.values_[i][j] + b * other.values_[i][j];
+            out.doubts_[i][j] = a * one.doubts_[i][j] + b * other.doubts_[i][j];
+        }
+    return out;
+}
+
 double Curvature::bend(std::size_t way, const Ways& half, std::size_t ways) const {
     double out = 0;
     for (std::size_t j = 0; j < ways; ++j) out += half[j] * (std::abs(values_[way][j]) + doubts_[way][j]);

@@ -7,6 +7,9 @@
 
 namespace swashwright::studies {
 
+/// Made for functions whose slopes do not jump. Those of servos with unequal ends do, and of nearly parallel capsules,
+/// and of a hold where two ways of turning are alike: there what is told rests on differences across the jump.
+///
 /// Second derivatives as seen by differences of slopes, each with a doubt: by how much it may be off anywhere in the
 /// box. Where both sides were seen the doubt is their difference, once between first neighbours and twice in what is
 /// cut later, and 0.3 or 0.2 of the value; else the value itself. A box that is cut keeps half the doubt that it had.
@@ -26,6 +29,9 @@ public:
     void widen(const Curvature& other);
     /// A doubt of at least so many times what `other` has seen at most.
     void doubt_at_least(const Curvature& other, double share, std::size_t ways);
+
+    /// Of `share` of one function and the rest of another.
+    static Curvature between(const Curvature& one, const Curvature& other, double share);
 
     /// How much the slope along a way can change from the middle of a box to anywhere in it.
     double bend(std::size_t way, const Ways& half, std::size_t ways) const;

@@ -64,6 +64,8 @@ public:
         share_out(workers_, out_.collective.size(), options_.stop,
                   [this](std::size_t w, std::size_t i) { sweep(probes_[w], i), done(out_.collective.size(), 0, 30); });
         worst_of_cells();
+        for (const auto& place : opens_) out_.open.push_back(place.has_value());
+        if (options_.refine) visit_ends();
         find_opening();
         tell();
         if (options_.refine) bound_worst();
@@ -75,6 +77,7 @@ public:
             });
             out_.discs = std::move(discs);
         }
+        if (options_.refine) put_between_on_map();
         if (options_.stop.stop_requested()) return tl::unexpected(was_stopped());
         for (const Probe& probe : probes_) out_.poses += probe.poses;
         return std::move(out_);
@@ -115,6 +118,20 @@ private:
             if (options_.refine) polish(probe, at);
         }
     }
+    /// Where collective and cyclic share a limit the farthest that servos go may lie between the sweep's collectives.
+    void visit_ends() {
+        const double limit = out_.mixing.combined_limit;
+        if (out_.kind == head::Kind::tail || limit >= 2) return;
+        Probe& probe = probes_.front();
+        for (const double end : {std::min(1.0, limit), std::max(0.0, limit - 1)})
+            for (const double collective : {-end, end}) {
+                probe.reset();
+                round_.visit(out_, collective, most_out(out_, collective), options_.stop,
+                             [&](const Place& place, int, int) {
+                                 if (!probe.go(place)) opening_.meet(place, out_.mixing.cyclic_stick);
+                             });
+            }
+    }
     double cyclic_at(std::size_t c, std::size_t r) const {
         return std::min(out_.cyclic[r], most_out(out_, out_.collective[c]));
     }
@@ -148,13 +165,13 @@ private:
     /// Worst values of the whole envelope, at first roughly, then finely; told after either.
     void bound_worst() {
         const bool too_many_hands = 4 + out_.hands.size() > most_ways;
-        const std::vector<Hand> hands = too_many_hands ? std::vector<Hand>() : out_.hands;
+        const std::vector<Hand>& hands = out_.hands;
         Grid coarse(Chart(head_, hands), head_.model(), Grid::Tells::all_else);
         std::optional<Grid> fine;  // for gaps
         if (std::ranges::count(out_.checks, CheckKind::clearance, &Check::kind) > 0)
             fine.emplace(Chart(head_, hands, azimuths_of_gaps / (hands.empty() ? 1 : 2)), head_.model(),
                          Grid::Tells::parts);
-        const std::size_t slices = coarse.slices() + (fine ? fine->slices() : 0);
+        const std::size_t slices = too_many_hands ? 0 : coarse.slices() + (fine ? fine->slices() : 0);
         share_out(workers_, slices, options_.stop, [&](std::size_t w, std::size_t i) {
             const bool first = i < coarse.slices();
             (first ? coarse : *fine).fill(probes_[w], first ? i : i - coarse.slices());
@@ -170,12 +187,14 @@ private:
             }
             done(bounds.size(), 35, 25);
         });
+        find_opening();
         tell();
         share_out(workers_, bounds.size(), options_.stop, [&](std::size_t w, std::size_t k) {
             if (bounds[k] && !bounds[k]->done(tolerance_of(out_.checks[k])))
                 bound(probes_[w], k, *bounds[k], tolerance_of(out_.checks[k]), last_places);
             done(bounds.size(), 60, 25);
         });
+        find_opening();
         tell();
     }
 
@@ -192,7 +211,7 @@ private:
             }
         }
         if (is_lower_bound(out_.checks[k], worst.value)) {  // more is not told
-            worst.value = ClearanceChecker::far_mm;
+            worst.value = far_mm_of(out_.checks[k]);
             worst.margin = out_.checks[k].margin(worst.value);
             return;
         }
@@ -231,19 +250,32 @@ private:
                     out_.cells[k][cell(c, r)] = {worst.value, worst.margin, worst.place};
     }
 
-    void find_opening() {
-        for (const auto& place : opens_) out_.open.push_back(place.has_value());
-        double nearest = infinite;
-        for (const auto& place : opens_) {
-            if (!place) continue;
-            const Point point = point_of(*place, out_);
-            const double far = std::abs(point.collective) + point.cyclic;
-            if (far >= nearest) continue;
-            nearest = far;
-            out_.opens = place;
+    /// A worst place between the map's cells is told in the nearest of them. Not before discs were found: they take a
+    /// cell's values for those of its own sticks.
+    void put_between_on_map() {
+        const auto nearest_of = [](const std::vector<double>& list, double to) {
+            const auto off = [to](double x) { return std::abs(x - to); };
+            return static_cast<std::size_t>(std::ranges::min_element(list, {}, off) - list.begin());
+        };
+        for (std::size_t k = 0; k < out_.checks.size(); ++k) {
+            if (!std::isfinite(out_.worst[k].margin)) continue;
+            const Point point = point_of(out_.worst[k].place, out_);
+            const std::size_t c = nearest_of(out_.collective, point.collective);
+            std::size_t r = nearest_of(out_.cyclic, point.cyclic);
+            while (r > 0 && !out_.inside(c, r)) --r;
+            Extreme& here = out_.cells[k][cell(c, r)];
+            if (out_.inside(c, r) && out_.worst[k].margin < here.margin) here = out_.worst[k];
         }
+    }
+
+    /// The nearest of those met so far.
+    void find_opening() {
+        for (const auto& place : opens_)
+            if (place) opening_.meet(*place, out_.mixing.cyclic_stick);
+        for (const Probe& probe : probes_) opening_.meet(probe.opening(), out_.mixing.cyclic_stick);
+        out_.opens = opening_.place();
         if (!out_.opens) return;
-        if (const auto why = head_.pose(out_.opens->sticks, out_.opens->azimuth_deg); !why)
+        if (const auto why = head_.pose(out_.opens->sticks, out_.opens->azimuth_deg, out_.opens->hand_deg); !why)
             out_.opens_message = why.error().message;
     }
 
@@ -253,6 +285,7 @@ private:
     std::vector<Probe> probes_;
     Envelope out_;
     std::vector<std::optional<Place>> opens_;  // of each cell, one place where a loop does not close
+    Opening opening_;
     Point steps_;
     Round round_;
     std::atomic<std::size_t> parts_done_ = 0;

@@ -97,6 +97,11 @@ head::Result<Envelope> envelope(const head::Head& head, const Checkers& checkers
 /// A margin in shares of what counts as close, so that margins in different units compare.
 double share_of_close(const Check& check, double margin);
 
+/// Kept as far as was seen, but known too loosely to say that it is.
+inline bool may_fail(const Extreme& worst) {
+    return worst.margin >= 0 && worst.margin - worst.within < 0;
+}
+
 enum class CheckState { pass, close, fail };
 CheckState state_of(const Check& check, double margin);
 /// "pass", "close" or "fail".

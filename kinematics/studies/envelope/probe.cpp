@@ -36,7 +36,13 @@ std::optional<double> Probe::value_below(std::size_t i, double enough) {
 }
 
 bool Probe::move(const Chart& chart, const Ways& at) {
-    if (!go(chart.place(at))) return false;
+    if (const Place place = chart.place(at); !go(place)) {
+        reset();
+        if (!go(place)) {
+            opening_.meet(place, solver_.head().description().mixing.cyclic_stick);
+            return false;
+        }
+    }
     linkage::Workspace& ws = solver_.workspace();
     const linkage::Plan& plan = solver_.head().plan();
     if (!motion_.at(plan, ws)) return false;

@@ -9,6 +9,7 @@
 #include "kinematics/studies/envelope/chart.h"
 #include "kinematics/studies/envelope/check.h"
 #include "kinematics/studies/envelope/envelope.h"
+#include "kinematics/studies/envelope/opening.h"
 
 namespace swashwright::studies {
 
@@ -27,9 +28,10 @@ public:
     /// The same; where its margin is above `enough`, anything from `enough` to the true one.
     std::optional<double> value_below(std::size_t i, double enough);
 
-    /// Goes there and finds how everything moves along all ways of the chart. False where a loop does not close, or at
-    /// a dead point.
+    /// Goes there and finds how everything moves along all ways of the chart. False where a loop does not close, which
+    /// `opening` then knows, or at a dead point.
     bool move(const Chart& chart, const Ways& at);
+    const Opening& opening() const { return opening_; }
     /// As of the last `move`.
     const Moment& moment() const { return moment_; }
     /// One piece of check `i` there, at a moment of the same head. Of a family that does not know its slopes
@@ -38,6 +40,7 @@ public:
 
     bool knows_slopes(std::size_t i) const { return family(i).pieces(owners_[i].own) > 0; }
     int pieces(std::size_t i) const { return std::max(1, family(i).pieces(owners_[i].own)); }
+    bool larger_of_two(std::size_t i) const { return family(i).larger_of_two(owners_[i].own); }
     bool smooth(std::size_t i, int piece) const { return family(i).smooth(owners_[i].own, piece); }
     double fall(const Moment& at, std::size_t i, const Ways& half) const {
         return family(i).fall(at, owners_[i].own, half);
@@ -64,6 +67,7 @@ private:
     linkage::InputMotion motion_;
     std::vector<double> rates_;  // of the inputs by each way
     Moment moment_;
+    Opening opening_;
     std::vector<std::unique_ptr<Checker>> families_;
     std::vector<Look> looks_;
     std::vector<Owner> owners_;

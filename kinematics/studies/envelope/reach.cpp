@@ -60,9 +60,15 @@ std::string sticks_of(const Envelope& e) {
     return (e.kind == head::Kind::tail ? "the rudder from end to end" : head::envelope_words(e.mixing)) + hands_of(e);
 }
 
+/// A gap so wide that no more is told of it, and no less.
+bool at_least(const Check& check, const Extreme& worst) {
+    constexpr double closely = 0.01 * (1 + 1e-9);
+    return is_lower_bound(check, worst.value) && worst.within <= closely;
+}
+
 /// How near to true a worst value is: "(or up to 0.01 mm less)"; nothing where it is proved, or no more than a bound.
 std::string how_sure(const Check& check, const Extreme& worst) {
-    if (worst.within == 0 || is_lower_bound(check, worst.value)) return "";
+    if (worst.within == 0 || at_least(check, worst)) return "";
     if (!std::isfinite(worst.within)) return " (the worst seen so far)";
     const double steps = std::max(1.0, std::ceil(100 * worst.within - 1e-6));
     return fmt::format(" (or up to {:.2f} {} {})", steps / 100, check.unit,
@@ -72,15 +78,25 @@ std::string how_sure(const Check& check, const Extreme& worst) {
 std::string about(const Envelope& e, const Check& check, const Extreme& worst) {
     const double value = std::round(100 * worst.value) / 100 + 0.0;  // no "-0.00"
     return fmt::format("{} comes to {}{:.2f} {}{}, where {} is wanted, at {}", check.words,
-                       is_lower_bound(check, worst.value) ? "at least " : "", value, check.unit, how_sure(check, worst),
+                       at_least(check, worst) ? "at least " : "", value, check.unit, how_sure(check, worst),
                        bound_words(check, worst.value), at(e, worst.place));
 }
 
-std::vector<std::size_t> nearest_first(const Envelope& e) {
+/// Looked for all over the envelope, it is still not sure that the check is kept.
+bool unsure(const Reach& reach, std::size_t k) {
+    return reach.sought && may_fail(reach.envelope.worst[k]);
+}
+
+/// What fails first, then what may fail.
+std::vector<std::size_t> nearest_first(const Reach& reach) {
+    const Envelope& e = reach.envelope;
     std::vector<std::size_t> order;
     for (std::size_t k = 0; k < e.checks.size(); ++k)
         if (std::isfinite(e.worst[k].margin)) order.push_back(k);
-    std::ranges::stable_sort(order, {}, [&](std::size_t k) { return share_of_close(e.checks[k], e.worst[k].margin); });
+    std::ranges::stable_sort(order, {}, [&](std::size_t k) {
+        const double margin = e.worst[k].margin;
+        return std::pair(margin < 0 ? 0 : unsure(reach, k) ? 1 : 2, share_of_close(e.checks[k], margin));
+    });
     return order;
 }
 
@@ -100,16 +116,25 @@ std::string sentence(const Reach& reach, const std::vector<std::size_t>& order) 
     const auto fails = std::ranges::count_if(order, [&](std::size_t k) { return e.worst[k].margin < 0; });
     std::string text;
     if (e.opens)
-        text = fmt::format("With {} the links no longer reach: {}. {}", at(e, *e.opens), e.opens_message,
+        text = fmt::format("With {} the links no longer reach{}{}. {}", at(e, *e.opens),
+                           e.opens_message.empty() ? "" : ": ", e.opens_message,
                            e.opens->sticks == head::Sticks{} ? std::string() : less_travel(reach.dead_points));
     if (order.empty()) return text + "Nothing could be checked.";
     const std::string worst = about(e, e.checks[order.front()], e.worst[order.front()]);
     const std::string sticks = sticks_of(e);
+    const auto doubtful = std::ranges::count_if(order, [&](std::size_t k) { return unsure(reach, k); });
+    if (fails == 0 && doubtful > 0)
+        return text + fmt::format(
+                          "None of {} checks is seen to fail{}, with {}, but {} {} known too loosely to "
+                          "rule it out. The first: {}.",
+                          order.size(), e.opens ? " where the links reach" : "", sticks, doubtful,
+                          doubtful == 1 ? "is" : "are", worst);
     if (fails == 0)
         return text + fmt::format("All {} checks are kept{}, with {}. Nearest to its bound: {}.", order.size(),
                                   e.opens ? " where they reach" : "", sticks, worst);
-    return text + fmt::format("{} of {} checks {}, with {}. Worst: {}.", fails, order.size(),
-                              fails == 1 ? "fails" : "fail", sticks, worst);
+    return text + fmt::format("{} of {} checks {}{}, with {}. Worst: {}.", fails, order.size(),
+                              fails == 1 ? "fails" : "fail",
+                              doubtful > 0 ? fmt::format(" and {} may", doubtful) : std::string(), sticks, worst);
 }
 
 /// The columns that say where the sticks stand.
@@ -125,7 +150,8 @@ void append(auto& to, const auto& more) {
     to.insert(to.end(), more.begin(), more.end());
 }
 
-Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std::size_t rows) {
+Table checks_table(const Reach& reach, const std::vector<std::size_t>& order, std::size_t rows) {
+    const Envelope& e = reach.envelope;
     const std::size_t count = rows == 0 ? order.size() : std::min(rows, order.size());
     Table table{"checks",
                 count == order.size() ? fmt::format("All {} checks, the nearest to its bound first, and where", count)
@@ -144,8 +170,8 @@ Table checks_table(const Envelope& e, const std::vector<std::size_t>& order, std
     for (std::size_t n = 0; n < count; ++n) {
         const Check& check = e.checks[order[n]];
         const Extreme& w = e.worst[order[n]];
-        table.rows.push_back({check.label + (is_lower_bound(check, w.value) ? ", at least" : ""),
-                              std::string(state_word(check, w.margin)), w.value,
+        table.rows.push_back({check.label + (at_least(check, w) ? ", at least" : ""),
+                              std::string(unsure(reach, order[n]) ? "may fail" : state_word(check, w.margin)), w.value,
                               std::isfinite(w.within) ? Cell(w.within) : Cell(std::string("?")), bound(check, w.value),
                               check.unit});
         append(table.rows.back(), stick_cells(e.kind, w.place.sticks));
@@ -169,7 +195,8 @@ Table hands_table(const Envelope& e, const std::vector<std::size_t>& order, std:
     return table;
 }
 
-Table kinds_table(const Envelope& e, const std::vector<std::size_t>& order) {
+Table kinds_table(const Reach& reach, const std::vector<std::size_t>& order) {
+    const Envelope& e = reach.envelope;
     Table table{"kinds",
                 "Every kind of check",
                 {{"kind", "kind", ""}, {"checks", "checks", "", 0}, {"fail", "fail", "", 0}, {"close", "close", "", 0}},
@@ -183,7 +210,7 @@ Table kinds_table(const Envelope& e, const std::vector<std::size_t>& order) {
             ++count;
             const CheckState state = state_of(e.checks[k], e.worst[k].margin);
             fail += state == CheckState::fail;
-            close += state == CheckState::close;
+            close += state == CheckState::close || unsure(reach, k);
         }
         table.rows.push_back({std::string(kind_word(kind)), count, fail, close});
     }
@@ -192,7 +219,7 @@ Table kinds_table(const Envelope& e, const std::vector<std::size_t>& order) {
 
 Table discs_table(const Envelope& e) {
     Table table{"cyclic",
-                "How far the cyclic stick may go, every way, with every check kept (1 = full)",
+                "How far the cyclic stick may go, every way looked at, with every check kept (1 = full)",
                 {{"collective", "collective", "", 2, true}, {"cyclic", "cyclic", ""}, {"ends", "what ends it", ""}},
                 {},
                 {}};
@@ -211,13 +238,13 @@ Table discs_table(const Envelope& e) {
     return table;
 }
 
-Table dead_points_table(const std::vector<DeadPointWay>& ways, head::Kind kind) {
+Table dead_points_table(const std::vector<DeadPointWay>& ways, head::Kind kind, bool hands) {
     Table table{
         "dead_points",
         fmt::format(
-            "How far the sticks could go from centred before the links no longer reach, at a dead point (1 = full; "
-            "none up to {:g})",
-            farthest_stick),
+            "How far the sticks could go straight out from centred before the links no longer reach, at a dead point "
+            "(1 = full; none up to {:g}{})",
+            farthest_stick, hands ? "; hands at neutral" : ""),
         {{"way", "way", ""}, {"stick", "reach ends", ""}},
         {},
         {}};
@@ -271,39 +298,41 @@ head::Result<Reach> reach(const head::Head& head, const ReachRequest& request) {
 
 Answer answer(const Reach& reach, std::size_t rows) {
     const Envelope& e = reach.envelope;
-    const auto order = nearest_first(e);
+    const auto order = nearest_first(reach);
     Answer out;
     out.study = "reach";
     out.text = sentence(reach, order);
-    const bool fails = e.opens || (!order.empty() && e.worst[order.front()].margin < 0);
+    const bool fails = !order.empty() && (e.worst[order.front()].margin < 0 || unsure(reach, order.front()));
     out.tone = e.opens ? Tone::trouble : fails ? Tone::notice : Tone::calm;
-    out.tables = {checks_table(e, order, rows)};
+    out.tables = {checks_table(reach, order, rows)};
     if (!e.hands.empty()) out.tables.push_back(hands_table(e, order, rows));
     if (e.kind == head::Kind::main) out.tables.push_back(discs_table(e));
-    append(out.tables, std::array{dead_points_table(reach.dead_points, e.kind), kinds_table(e, order)});
+    append(out.tables,
+           std::array{dead_points_table(reach.dead_points, e.kind, !e.hands.empty()), kinds_table(reach, order)});
     out.notes = {
         fmt::format("{}{}, every rotor azimuth{}{}",
                     e.kind == head::Kind::tail ? "The rudder from end to end"
                                                : "All sticks from end to end, " + head::envelope_words(e.mixing),
                     hands_of(e),
                     reach.sought
-                        ? ", without gaps: no worst value is farther from true than its row says. Servo travel "
-                          "is proved. All else is bounded by how slopes were seen to change from place to "
-                          "place, with a margin of that change again."
+                        ? ", without gaps. Servo travel is proved. Every other worst value is bounded, not proved: no "
+                          "farther from true than its row says as long as slopes change no more than was seen from "
+                          "place to place, with a margin of that change again; at shapes from a mesh, as long as they "
+                          "pass one another no more than a quarter faster than seen."
                         : ", at single places: between them a check may still be worse than its row says.",
                     e.kind == head::Kind::tail ? ""
                                                : " What the transmitter lets through is told by the mixing: the cyclic "
                                                  "stick's way and the sticks' limit."),
-        "Close: within 5 deg or 0.5 mm of a bound, or as each check says.",
+        "Close: within 2 deg of a bound (tilt of a ball link, a servo's horn), 1 deg (tilt of a ring), 5 deg (lever "
+        "angle), 0.5 mm (a gap, a stop) or 0.1 mm/mm (hold).",
         "Where a lever angle, a hold or a dead point fails, what helps is less travel, a hole nearer to the shaft on "
         "the horn, or levers and links set squarer to each other at mid stick; never a link made longer to reach.",
         "Bounds not given in the scene are usual ones (common practice, no source); measure yours. Verify on the "
         "model: a part that the scene does not know can touch all the same."};
     if (e.opens)
         out.notes.push_back(
-            "Next to where the links no longer reach everything changes fast: worst values there are known less "
-            "closely, "
-            "as their rows say, and are those of places where the links reach.");
+            "Next to where the links no longer reach, within some hundredths of full stick, everything changes fast "
+            "and nothing is bounded: values there may be worse than their rows say.");
     for (const std::string& words : reach.unchecked) out.notes.push_back(words);
     return out;
 }

@@ -11,8 +11,7 @@ namespace swashwright::studies {
 
 /// Servo travel always; the rest where the description gives bounds.
 std::unique_ptr<Checker> travel_checker(const head::Head& head);
-/// A sentence for each bound that the description does not give, and for each lever moved by hand, which stays at
-/// neutral.
+/// A sentence for each bound that the description does not give.
 std::vector<std::string> travel_not_checked(const head::Description& description);
 
 }  // namespace swashwright::studies

@@ -3,11 +3,16 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <array>
 #include <atomic>
 #include <cmath>
 #include <limits>
 #include <memory>
+#include <string>
 #include <thread>
+#include <utility>
+#include <vector>
 
 #include "kinematics/studies/envelope/clearance.h"
 #include "kinematics/studies/envelope/reach.h"
@@ -103,6 +108,116 @@ TEST(Bounding, HoldsAgainstBruteForceOfGaps) {
     const auto [sure, all] = hold_all(4, true, {.poses = 6000, .from = 5});
     EXPECT_GT(all, 200);
     EXPECT_GE(sure, all * 9 / 10);
+}
+
+// Of the shapes that the envelope can have, and every kind of linkage.
+TEST(Bounding, HoldsAgainstBruteForceWhateverTheHead) {
+    std::vector<head::Head> heads;
+    for (const char* scene : {"tail_600", "four_servos_700", "hinged_links_450", "rocking_spindle_600",
+                              "stabiliser_bar_600", "bellcranks_500", "link_held_450"})
+        heads.push_back(testing::demo_head(std::string(scene) + ".toml"));
+    for (const auto& [shape, limit] :
+         {std::pair(head::CyclicStick::square, 2.0), std::pair(head::CyclicStick::square, 1.1),
+          std::pair(head::CyclicStick::circle, 0.95), std::pair(head::CyclicStick::circle, 1.1)}) {
+        auto d = testing::easy_head(11).description();
+        d.mixing.cyclic_stick = shape;
+        d.mixing.combined_limit = limit;
+        heads.push_back(head::Head::build(d).value());
+    }
+    int all = 0;
+    for (const head::Head& head : heads) {
+        SCOPED_TRACE(head.description().name);
+        all += hold_against_force(head, false, {.poses = 3000, .from = 5}).second;
+    }
+    EXPECT_GT(all, 250);
+}
+
+// A limit of 0 lets nothing but the centred sticks through, one of 1 either stick whole.
+TEST(Bounding, TakesEveryCombinedLimit) {
+    auto d = testing::demo("two_blade_600.toml");
+    for (const double limit : {0.0, 1e-12, 0.5, 1.0, 1.0 + 1e-12, 2.0}) {
+        d.mixing.combined_limit = limit;
+        const head::Head head = head::Head::build(d).value();
+        const auto found = envelope(head, checkers_of(head, false));
+        ASSERT_TRUE(found) << limit;
+        for (std::size_t k = 0; k < found->worst.size(); ++k) {
+            EXPECT_FALSE(std::isnan(found->worst[k].within)) << limit << ": " << found->checks[k].words;
+            if (limit == 0) {
+                EXPECT_EQ(found->worst[k].place.sticks, head::Sticks{});
+            }
+        }
+    }
+}
+
+// Where both sticks share a limit servos go farthest between the sweep's collectives.
+TEST(Bounding, FindsWhereLinksNoLongerReachBetweenTheSweepsPlaces) {
+    for (const double limit : {0.95, 1.1}) {
+        auto d = testing::demo("two_blade_600.toml");
+        d.mixing.combined_limit = limit;
+        const double corner = std::min(1.0, limit);
+        for (double gain = 20; gain < 120; gain *= 1.01) {
+            d.mixing.collective_deg = gain, d.mixing.cyclic_deg = 0.6 * gain;
+            const head::Head head = head::Head::build(d).value();
+            const bool reaches = head.pose({.collective = corner, .elevator = limit - corner}, 0) &&
+                                 head.pose({.collective = -corner, .elevator = limit - corner}, 0);
+            if (reaches) continue;
+            EnvelopeOptions sweep_alone;
+            sweep_alone.refine = false;
+            const auto seen = envelope(head, checkers_of(head, false), sweep_alone);
+            const auto found = envelope(head, checkers_of(head, false));
+            ASSERT_TRUE(seen && found);
+            EXPECT_FALSE(seen->opens && limit < 1) << "the sweep sees it: this tries nothing";
+            ASSERT_TRUE(found->opens) << limit << ", " << gain;
+            EXPECT_FALSE(head.pose(found->opens->sticks, found->opens->azimuth_deg));
+            EXPECT_FALSE(found->opens_message.empty());
+            break;
+        }
+    }
+}
+
+// With a hand the sentence tells of the pose with the hand where it opens.
+TEST(Bounding, WhatAHandOpensIsToldOfThatPlace) {
+    auto d = testing::demo("rocking_spindle_600.toml");
+    const auto lever = std::ranges::find_if(d.levers, [](const head::Lever& l) { return l.by_hand_deg.has_value(); });
+    ASSERT_NE(lever, d.levers.end());
+    d.mixing.collective_deg = d.mixing.cyclic_deg = 0.1;  // so that the sticks open nothing
+    for (double most = 10; most < 180; most += 5) {
+        lever->by_hand_deg = std::array{-most, most};
+        const head::Head head = head::Head::build(d).value();
+        const auto found = reach(head, {.clearance = false});
+        ASSERT_TRUE(found) << found.error().message;
+        if (!found->envelope.opens) continue;
+        EXPECT_FALSE(found->envelope.opens_message.empty());
+        EXPECT_EQ(answer(*found).text.find("reach: ."), std::string::npos) << answer(*found).text;
+        return;
+    }
+    FAIL() << "opens nowhere";
+}
+
+/// One check, seen here and known so closely.
+Reach told_of(double margin, double within) {
+    Reach out;
+    out.sought = true;
+    Check& check = out.envelope.checks.emplace_back();
+    check.words = check.label = "tilt of a link";
+    check.parts = {"upper_link[1]"};
+    check.low = 0;
+    check.close = 2;
+    out.envelope.worst = {{margin, margin, {}, within}};
+    return out;
+}
+
+TEST(Bounding, WhatIsKnownTooLooselyIsNotCalledKept) {
+    const Answer sure = answer(told_of(0.3, 0.01)), unsure = answer(told_of(0.3, 0.4)),
+                 not_known = answer(told_of(0.3, std::numeric_limits<double>::infinity()));
+    EXPECT_NE(sure.text.find("All 1 checks are kept"), std::string::npos) << sure.text;
+    EXPECT_EQ(sure.tone, Tone::calm);
+    for (const Answer* told : {&unsure, &not_known}) {
+        EXPECT_EQ(told->text.find("kept"), std::string::npos) << told->text;
+        EXPECT_NE(told->text.find("known too loosely"), std::string::npos) << told->text;
+        EXPECT_EQ(told->tone, Tone::notice);
+        EXPECT_EQ(std::get<std::string>(told->tables.front().rows[0][1]), "may fail");
+    }
 }
 
 // What is told so far is whole and holds: worst values never get better, their doubt is never less than what the end

@@ -292,8 +292,9 @@ void draw_envelope_map(Screen& screen, Bench& bench, Selection& selection, const
     const float scale = screen.scale(), line = ImGui::GetTextLineHeight();
     ImGui::PushTextWrapPos(0);
     ImGui::TextDisabled(
-        "Collective upwards, cyclic stick from its centre to the edge of its %s, worst way and azimuth; dots: how far "
-        "it may go",
+        "Collective upwards, cyclic stick from its centre to the edge of its %s, worst way and azimuth looked at; "
+        "dots: how "
+        "far it may go",
         word(envelope.mixing.cyclic_stick));
     ImGui::PopTextWrapPos();
     const ImVec2 at = ImGui::GetCursorScreenPos();

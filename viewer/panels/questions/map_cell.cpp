@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/head/azimuth.h"
 #include "kinematics/studies/answer/figures.h"
 #include "viewer/panels/base/lengths.h"
 
@@ -39,11 +40,14 @@ std::string margin_words(const Check& check, const Extreme& there, bool inches) 
                                                     : "free");
 }
 
-std::string place_words(const studies::Place& place) {
+std::string place_words(const Envelope& envelope, const studies::Place& place) {
     const head::Sticks& sticks = place.sticks;
-    return fmt::format("collective {}, aileron {}, elevator {}, rotor at {:.0f} deg",
-                       signed_figure(sticks.collective, 2), signed_figure(sticks.aileron, 2),
-                       signed_figure(sticks.elevator, 2), place.azimuth_deg);
+    std::string text = fmt::format("collective {}, aileron {}, elevator {}, rotor at {:.0f} deg",
+                                   signed_figure(sticks.collective, 2), signed_figure(sticks.aileron, 2),
+                                   signed_figure(sticks.elevator, 2), head::within_turn_deg(place.azimuth_deg));
+    for (std::size_t i = 0; i < place.hand_deg.size(); ++i)
+        text += fmt::format(", {} at {} deg", envelope.hands[i].words, signed_figure(place.hand_deg[i], 1));
+    return text;
 }
 
 /// Levers moved by hand, by number from 0, and their angle at a place, deg.
@@ -88,7 +92,7 @@ std::string cell_words(const Envelope& envelope, const MapCell& cell, bool inche
     const Check& check = envelope.checks[*worst.check];
     const Extreme& there = worst_in(envelope, cell, *worst.check);
     return fmt::format("At {}, nearest to its limit: {}, {}. Worst with {}.", where, check.words,
-                       margin_words(check, there, inches), place_words(there.place));
+                       margin_words(check, there, inches), place_words(envelope, there.place));
 }
 
 bool can_stand(const Envelope& envelope, const MapCell& cell) {

@@ -1,6 +1,6 @@
-// The set-up of a head as instructions for one pair of hands, one at a time: servos, level ring, zero pitch, ends,
-// track. What to expect and what to turn are the head's own answers; a number that is read on the model and typed in
-// changes what comes after it.
+// The set-up of a head as instructions for one pair of hands, one at a time: servos, level ring, cyclic, zero pitch,
+// ends, track. What to expect and what to turn are the head's own answers; a number that is read on the model and typed
+// in changes what comes after it.
 #pragma once
 
 #include <map>

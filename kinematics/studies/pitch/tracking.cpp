@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <cmath>
 
 #include "kinematics/head/ball_places.h"
@@ -11,18 +10,12 @@
 #include "kinematics/studies/answer/mean.h"
 #include "kinematics/studies/pitch/turn_curve.h"
 #include "kinematics/studies/pitch/turn_slopes.h"
+#include "kinematics/studies/pitch/whole_steps.h"
 
 namespace swashwright::studies {
 namespace {
 
 constexpr int samples = 72;
-constexpr double shift_counts = 0.2;  // a trim takes out a shift of the mean, nothing but a link takes out a split
-constexpr int reach = 1;              // steps tried beyond the two whole numbers round the exact one
-
-double split(const std::vector<double>& values) {
-    const auto [low, high] = std::ranges::minmax_element(values);
-    return *high - *low;
-}
 
 std::vector<double> means(const TurnCurve& curve) {
     std::vector<double> out;
@@ -56,52 +49,6 @@ BladePair compare(const TurnCurve& curve, int first, int second) {
     }
     return out;
 }
-
-/// Tries every combination of whole steps near the exact changes.
-class Roundings {
-public:
-    Roundings(const std::vector<double>& mean_deg, const std::vector<LinkSetting>& settings,
-              const std::vector<double>& step_mm)
-        : mean_deg_(mean_deg),
-          settings_(settings),
-          step_mm_(step_mm),
-          target_(mean(mean_deg)),
-          steps_(mean_deg.size(), 0) {
-        // Doing nothing comes first, so that links are turned only where it gains something.
-        best_steps_ = steps_;
-        best_ = cost();
-    }
-
-    std::vector<int> search() {
-        from(0);
-        return best_steps_;
-    }
-
-private:
-    double cost() const {
-        std::vector<double> now = mean_deg_;
-        int turned = 0;
-        for (std::size_t k = 0; k < now.size(); ++k) {
-            now[k] += settings_[k].deg_per_mm * step_mm_[k] * steps_[k];
-            turned += std::abs(steps_[k]);
-        }
-        return split(now) + shift_counts * std::abs(mean(now) - target_) + 1e-9 * turned;
-    }
-    void from(std::size_t k) {
-        if (k == steps_.size()) {
-            if (const double c = cost(); c < best_) best_ = c, best_steps_ = steps_;
-            return;
-        }
-        const int low = static_cast<int>(std::floor(settings_[k].exact_mm / step_mm_[k]));
-        for (steps_[k] = low - reach; steps_[k] <= low + 1 + reach; ++steps_[k]) from(k + 1);
-    }
-
-    const std::vector<double>& mean_deg_;
-    const std::vector<LinkSetting>& settings_;
-    const std::vector<double>& step_mm_;
-    double target_, best_ = 0;
-    std::vector<int> steps_, best_steps_;
-};
 
 head::PartName upper_link(std::size_t blade) {
     return {head::Role::upper_link, static_cast<int>(blade)};
@@ -151,13 +98,14 @@ head::Result<Tracking> tracking(const head::Head& head, const head::Sticks& stic
     const auto slopes = mean_slopes(head, sticks);
     if (!slopes) return tl::unexpected(dead_point());
     const double target = mean(out.mean_deg);
-    std::vector<double> step_mm;
+    std::vector<double> step_mm, step_deg;
     for (std::size_t k = 0; k < out.mean_deg.size(); ++k) {
         if (!(std::abs((*slopes)[k]) > 1e-3)) return tl::unexpected(dead_point());
         out.settings.push_back({upper_link(k), (target - out.mean_deg[k]) / (*slopes)[k], 0, 0, (*slopes)[k]});
         step_mm.push_back(link_step(*link_of(head.description(), upper_link(k))).mm);
+        step_deg.push_back((*slopes)[k] * step_mm.back());
     }
-    const std::vector<int> steps = Roundings(out.mean_deg, out.settings, step_mm).search();
+    const std::vector<int> steps = whole_steps(out.mean_deg, step_deg, {.mean_deg = target});
     head::Description set = head.description();
     for (std::size_t k = 0; k < steps.size(); ++k) {
         out.settings[k].steps = steps[k];

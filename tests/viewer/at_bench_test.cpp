@@ -2,13 +2,10 @@
 // program.
 #include "viewer/panels/at_bench/at_bench.h"
 
-#include <GLFW/glfw3.h>
 #include <gmock/gmock.h>
 
-#include <filesystem>
-
-#include "tests/viewer/held_panels.h"
-#include "tests/viewer/opened.h"
+#include "tests/viewer/at_the_bench.h"
+#include "viewer/document/today.h"
 #include "viewer/panels/base/lengths.h"
 #include "viewer/panels/window/shortcuts.h"
 #include "viewer/sheet/words.h"
@@ -17,32 +14,6 @@ namespace swashwright::panels {
 namespace {
 
 using ::testing::HasSubstr;
-
-const std::string demo = SWASHWRIGHT_SCENES "/two_blade_600.toml";
-
-class AtTheBench : public HeldHead {
-protected:
-    AtTheBench() : HeldHead(state_of(demo)) {
-        state_.screen.settings_path = file_;
-        std::filesystem::remove(file_);
-    }
-    void press(int key, int times = 1) {
-        for (int i = 0; i < times; ++i) press_key(state_, key, 0, false), frame();
-    }
-    void type(const char* letters) {
-        for (; *letters; ++letters) ImGui::GetIO().AddInputCharacter(static_cast<unsigned>(*letters));
-        frame();
-    }
-    const studies::BenchStep& step() const { return state_.at_bench.steps[state_.at_bench.at]; }
-    void go_to_a_reading() {
-        for (int i = 0; i < 100 && !step().reading; ++i) press(GLFW_KEY_SPACE);
-        ASSERT_TRUE(step().reading);
-    }
-
-    // Tests run side by side.
-    std::string file_ =
-        ::testing::TempDir() + "/at_bench_" + ::testing::UnitTest::GetInstance()->current_test_info()->name() + ".json";
-};
 
 TEST_F(AtTheBench, BeginsWithTheCautionsAndEndsWithTheBolts) {
     press(GLFW_KEY_W);
@@ -86,9 +57,9 @@ TEST_F(AtTheBench, WhatIsTypedChangesWhatComesAndOutlastsTheProgram) {
     EXPECT_TRUE(step().turn) << step().say;
     EXPECT_GT(state_.at_bench.steps.size(), before);
     press(GLFW_KEY_ESCAPE);
-    state_.at_bench = {};
-    state_.screen.settings = document::load_settings(file_);
+    start_the_program_again();
     press(GLFW_KEY_W);
+    press(GLFW_KEY_SPACE, 4);  // over the cautions, and where it was left
     EXPECT_TRUE(step().turn) << step().say;
 }
 
@@ -181,8 +152,7 @@ TEST_F(AtTheBench, TheListForAfterACrashTicksWhatWasDone) {
     const auto items = sheet::after_crash(state_.bench.head());
     press(GLFW_KEY_SPACE, static_cast<int>(sheet::cautions().size() + items.size()));
     EXPECT_FALSE(state_.at_bench.open);
-    for (const std::string& item : items)
-        EXPECT_TRUE(state_.screen.settings.crash_ticked.contains(state_.bench.head().name + ": " + item)) << item;
+    for (const std::string& item : items) EXPECT_EQ(kept().looked_at.at(item), document::today()) << item;
 }
 
 TEST_F(AtTheBench, LettersAreReadFromTwoMetresAndStayInTheWindow) {
@@ -233,9 +203,62 @@ TEST_F(AtTheBench, TabGoesFromButtonToButtonAndEnterPresses) {
 }
 
 TEST_F(AtTheBench, NoMillimetreIsLeftWhereLengthsAreReadInInches) {
+    for (const head::Rod rod : {head::Rod::plain, head::Rod::turnbuckle}) {
+        scene::Scene wrong = state_.bench.document().scene();
+        for (auto* links : {&wrong.head.lower_links, &wrong.head.upper_links})
+            for (head::Link& link : *links) link.rod = rod;
+        wrong.head.lower_links[1].error_mm = 0.9;
+        wrong.head.upper_links[1].error_mm = 0.9;
+        ASSERT_TRUE(state_.bench.edit(std::move(wrong), "wrong links"));
+        press(GLFW_KEY_W);
+        int turns = 0;
+        for (const studies::BenchStep& step : state_.at_bench.steps) {
+            turns += step.turn.has_value();
+            const std::string said = lengths_read(step.say + " " + step.more, true);
+            EXPECT_THAT(said, ::testing::Not(HasSubstr(" mm"))) << step.say;
+            EXPECT_THAT(said, ::testing::Not(HasSubstr(" in in "))) << step.say;
+        }
+        EXPECT_GE(turns, 2);
+        press(GLFW_KEY_ESCAPE);
+    }
+}
+
+TEST_F(AtTheBench, AReadingIsLeftOutAgain) {
     press(GLFW_KEY_W);
-    for (const studies::BenchStep& step : state_.at_bench.steps)
-        EXPECT_THAT(lengths_read(step.say + " " + step.more, true), ::testing::Not(HasSubstr(" mm"))) << step.say;
+    go_to_a_reading();
+    const std::string key = step().reading->key;
+    for (int time = 0; time < 2; ++time) {
+        type("27");
+        press(GLFW_KEY_SPACE);
+        press(GLFW_KEY_BACKSPACE);
+        ASSERT_TRUE(state_.at_bench.read.contains(key));
+        press(GLFW_KEY_DELETE);
+        EXPECT_FALSE(state_.at_bench.read.contains(key));
+        EXPECT_EQ(step().reading->key, key);
+        EXPECT_FALSE(document::load_settings(file_).heads.at("two_blade_600.toml").set_up.read.contains(key));
+    }
+    type("27");
+    press(GLFW_KEY_DELETE);
+    EXPECT_EQ(state_.at_bench.typed, "");
+}
+
+TEST_F(AtTheBench, SaysThatReadingsArePutAwayOnlyWhereTheyAre) {
+    const auto done = [&](BenchList list) {
+        go_to_bench(state_, list);
+        frame();
+        for (int i = 0; i < 200 && state_.at_bench.open; ++i) press(GLFW_KEY_SPACE);
+        EXPECT_FALSE(state_.at_bench.open);
+        return state_.screen.notice;
+    };
+    for (int time = 0; time < 2; ++time) {
+        EXPECT_THAT(done(BenchList::after_crash), ::testing::Not(HasSubstr("read")));
+        EXPECT_THAT(done(BenchList::set_up), ::testing::Not(HasSubstr("read")));
+        press(GLFW_KEY_W);
+        go_to_a_reading();
+        type("27");
+        press(GLFW_KEY_SPACE);
+        EXPECT_THAT(done(BenchList::set_up), HasSubstr("What was read at the bench is put away"));
+    }
 }
 
 TEST_F(AtTheBench, ATailHasItsOrderOfWork) {

@@ -216,7 +216,8 @@ TEST_F(SettingsFile, RemembersAndForgivesABrokenFile) {
     settings.text_scale = 1.5;
     settings.camera_moves = false;
     settings.lessons_done = {"One"};
-    settings.crash_ticked = {"Spindle"};
+    settings.heads["/a.toml"] = {
+        {"Level ring", "Read it.", 7, "2026-11-30", {{"height 1, round 1", 27.2}}}, {}, {{"Spindle", "2026-09-01"}}};
     note_recent(settings, "/a.toml");
     note_recent(settings, "/b.toml");
     note_recent(settings, "/a.toml");
@@ -227,13 +228,60 @@ TEST_F(SettingsFile, RemembersAndForgivesABrokenFile) {
     EXPECT_EQ(back.text_scale, 1.5);
     EXPECT_FALSE(back.camera_moves);
     EXPECT_THAT(back.lessons_done, ::testing::ElementsAre("One"));
-    EXPECT_THAT(back.crash_ticked, ::testing::ElementsAre("Spindle"));
+    EXPECT_EQ(back.heads, settings.heads);
     EXPECT_THAT(back.recent, ::testing::ElementsAre("/a.toml", "/b.toml"));
     ASSERT_TRUE(write_atomically(path, "{ \"night\": 3, \"text_scale\": 40, "));
     EXPECT_FALSE(load_settings(path).safety_read);
     ASSERT_TRUE(write_atomically(path, "{ \"night\": 3, \"text_scale\": 40 }"));
     EXPECT_FALSE(load_settings(path).night);
     EXPECT_EQ(load_settings(path).text_scale, 2.0);
+}
+
+/// Another window of the program, or the next start of it.
+struct Window {
+    explicit Window(std::string path) : path(std::move(path)), settings(load_settings(this->path)), before(settings) {}
+    bool remember() { return remember_settings(path, settings, before).has_value(); }
+
+    std::string path;
+    Settings settings, before;
+};
+
+TEST_F(SettingsFile, OfTwoWindowsNeitherForgetsWhatTheOtherRemembers) {
+    const std::string path = at("two/window.json");
+    Window a(path), b(path);
+    for (const double height : {27.2, 27.4}) {
+        a.settings.heads["/a.toml"].set_up = {"Level ring", "Read it.", 7, "2026-11-30", {{"height", height}}};
+        a.settings.heads["/a.toml"].looked_at["Spindle"] = "2026-11-30";
+        a.settings.lessons_done.insert("One");
+        ASSERT_TRUE(a.remember());
+        b.settings.inches = !b.settings.inches;
+        b.settings.heads["/b.toml"].set_up.stage = "Ends";
+        ASSERT_TRUE(b.remember());
+        const Settings now = load_settings(path);
+        EXPECT_EQ(now.inches, b.settings.inches);
+        EXPECT_EQ(now.heads.at("/a.toml"), a.settings.heads.at("/a.toml"));
+        EXPECT_EQ(now.heads.at("/b.toml"), b.settings.heads.at("/b.toml"));
+        EXPECT_TRUE(now.lessons_done.contains("One"));
+        EXPECT_EQ(b.settings.heads.at("/a.toml").set_up.read.at("height"), height);
+        a.settings.night = !a.settings.night;  // does not bring its old inches back
+        ASSERT_TRUE(a.remember());
+        EXPECT_EQ(load_settings(path).inches, b.settings.inches);
+    }
+    a.settings.heads["/a.toml"].looked_at.clear();  // another crash
+    ASSERT_TRUE(a.remember());
+    ASSERT_TRUE(b.remember());
+    EXPECT_TRUE(load_settings(path).heads.at("/a.toml").looked_at.empty());
+}
+
+TEST_F(SettingsFile, KeepsTheHeadsThatStoodAtTheBenchLast) {
+    Settings settings;
+    for (int i = 0; i < 250; ++i)
+        settings.heads["/" + std::to_string(i)].set_up = {"Ends", "", 1, "20" + std::to_string(10 + i / 10), {}};
+    ASSERT_TRUE(save_settings(at("many.json"), settings));
+    const Settings back = load_settings(at("many.json"));
+    EXPECT_EQ(back.heads.size(), 200U);
+    EXPECT_TRUE(back.heads.contains("/249"));
+    EXPECT_FALSE(back.heads.contains("/0"));
 }
 
 // XDG Base Directory Specification 0.8: "$XDG_STATE_HOME ... If ... not set or empty, a default equal to

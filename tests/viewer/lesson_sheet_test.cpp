@@ -6,6 +6,7 @@
 #include <imgui.h>
 
 #include "tests/viewer/held_panels.h"
+#include "viewer/document/today.h"
 #include "viewer/panels/questions/answer_table.h"
 #include "viewer/panels/window/panels.h"
 #include "viewer/panels/window/state.h"
@@ -189,7 +190,9 @@ protected:
         show_sheet(state_, Sheet::lessons);
         frames(state_, 3);
     }
-    const std::set<std::string>& ticked() const { return state_.screen.settings.crash_ticked; }
+    const std::map<std::string, std::string>& ticked() {
+        return state_.screen.settings.heads["two_blade_600.toml"].looked_at;
+    }
 };
 
 TEST_F(CrashList, IsTickedAndStaysTickedUntilStartedAnew) {
@@ -210,18 +213,27 @@ TEST_F(CrashList, IsTickedAndStaysTickedUntilStartedAnew) {
     }
 }
 
-TEST_F(CrashList, TicksOfOneHeadAreNotThoseOfAnother) {
+// A name can be that of many heads, and be changed.
+TEST_F(CrashList, TicksAreOfTheFileAndNotOfTheName) {
     click("crash list");
     click("crash 1");
     ASSERT_EQ(ticked().size(), 1U);
-    scene::Scene other = state_.bench.document().scene();
-    other.head.name = "Another head";
-    ASSERT_TRUE(state_.bench.edit(std::move(other), "name"));
+    EXPECT_EQ(ticked().begin()->second, document::today());
+    scene::Scene named = state_.bench.document().scene();
+    named.head.name = "Another name";
+    ASSERT_TRUE(state_.bench.edit(named, "name"));
     frame();
-    click("crash 1");
+    click("crash 2");
     EXPECT_EQ(ticked().size(), 2U);
+    show_document(state_, document::Document(named, "/elsewhere/head.toml"));
+    frames(state_, 3);
+    click("crash 1");
+    EXPECT_EQ(state_.screen.settings.heads["/elsewhere/head.toml"].looked_at.size(), 1U);
     click("crash anew");
-    EXPECT_EQ(ticked().size(), 1U);
+    EXPECT_TRUE(state_.screen.settings.heads["/elsewhere/head.toml"].looked_at.empty());
+    EXPECT_EQ(ticked().size(), 2U);
+    click("crash back");
+    EXPECT_EQ(state_.screen.settings.heads["/elsewhere/head.toml"].looked_at.size(), 1U);
 }
 
 TEST_F(CrashList, ALessonIsOpenedFromTheListAfterIt) {

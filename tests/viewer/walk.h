@@ -260,6 +260,8 @@ inline void visit_bench(panels::State& state, const Visit& visit) {
     panels::go_to_bench(state, panels::BenchList::set_up);
     panels::bench_anew(state.screen, state.at_bench);
     visit("");  // makes the steps
+    state.screen.notice.clear();  // no settings are remembered here, which it says
+    state.screen.not_remembered.clear();
     std::set<std::pair<studies::BenchTool, studies::BenchWay>> seen;
     for (std::size_t i = 0; i < state.at_bench.steps.size(); ++i) {
         const studies::BenchStep& step = state.at_bench.steps[i];

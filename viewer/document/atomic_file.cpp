@@ -74,15 +74,16 @@ int replace_file(const std::filesystem::path& target, std::string_view text, Dur
 
 }  // namespace
 
-tl::expected<void, std::string> write_atomically(const std::string& path, std::string_view text, Durable durable) {
+tl::expected<void, std::string> write_atomically(const std::string& path, std::string_view text, Durable durable,
+                                                 Named named) {
     std::error_code none;
     std::filesystem::path target = std::filesystem::canonical(path, none);
     if (none) target = path;
     const bool device = std::filesystem::exists(target, none) && !std::filesystem::is_regular_file(target, none) &&
                         !std::filesystem::is_directory(target, none);
     if (const int error = device ? write_into(path, text) : replace_file(target, text, durable))
-        return tl::unexpected(
-            fmt::format("{} was not saved: {}. Choose another folder or name.", path, std::strerror(error)));
+        return tl::unexpected(fmt::format("{} was not saved: {}.{}", path, std::strerror(error),
+                                          named == Named::by_user ? " Choose another folder or name." : ""));
     return {};
 }
 

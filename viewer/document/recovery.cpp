@@ -115,8 +115,8 @@ tl::expected<void, std::string> Recovery::keep(const Document& document, double 
         if (!others[i]->path.empty())
             json[keys[i] + std::string("_path")] = fs::absolute(others[i]->path, none).string();
     }
-    auto written =
-        write_atomically(file_, json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n", Durable::no);
+    auto written = write_atomically(file_, json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n",
+                                    Durable::no, Named::by_us);
     kept_ = kept_ || written;
     scene_.kept = written && document.unsaved();
     for (std::size_t i = 0; i < keys.size(); ++i) others_[i].kept = written && others[i]->unsaved;

@@ -60,6 +60,8 @@ public:
     void start_anew();
     /// Something is waiting for its second.
     bool waiting() const { return waiting_; }
+    /// Where it keeps; empty: nowhere.
+    const std::string& file() const { return file_; }
     /// The last call of `keep` left work in the folder.
     bool holds() const;
     void forget();

@@ -33,18 +33,21 @@ void round_arrow(Sketch& s, Point centre, float radius, bool clockwise) {
     s.line(tip, tip - 4.0F * along - 2.4F * out, thick);
 }
 
-void transmitter(Sketch& s, float collective) {
+void transmitter(Sketch& s, const ToolDrawing& what) {
     s.box(8, 6, 92, 50);
     for (const float x : {31.0F, 69.0F}) {
         s.hole({x, 24}, 12);
         s.line({x, 13}, {x, 35}, 1);
         s.line({x - 11, 24}, {x + 11, 24}, 1);
     }
-    s.ball({31, 24 - 9 * collective}, 4, true);
-    s.ball({69, 24}, 4, true);
+    s.ball({31, 24 - 9 * what.collective}, 4, true);
+    s.ball({69 + 9 * what.aileron, 24 - 9 * what.elevator}, 4, true);
     s.note({31, 43}, "collective");
     s.note({69, 43}, "cyclic");
-    if (collective != 0) arrow(s, {14, collective > 0 ? 36.0F : 12.0F}, {14, collective > 0 ? 12.0F : 36.0F});
+    if (what.collective != 0)
+        arrow(s, {14, what.collective > 0 ? 36.0F : 12.0F}, {14, what.collective > 0 ? 12.0F : 36.0F});
+    if (what.elevator != 0) arrow(s, {86, what.elevator > 0 ? 36.0F : 12.0F}, {86, what.elevator > 0 ? 12.0F : 36.0F});
+    if (what.aileron != 0) arrow(s, {what.aileron > 0 ? 57.0F : 81.0F, 9}, {what.aileron > 0 ? 81.0F : 57.0F, 9});
 }
 
 /// A servo from the side, its horn level, the link upright on it.
@@ -135,7 +138,7 @@ void draw_tool(ImDrawList& list, ImVec2 low, ImVec2 high, const SketchLook& look
     if (what.way != BenchWay::none) return horn(sketch, what.way);
     switch (what.tool) {
         case BenchTool::transmitter:
-            return transmitter(sketch, what.collective);
+            return transmitter(sketch, what);
         case BenchTool::square:
             return horn(sketch, BenchWay::none);
         case BenchTool::calliper:

@@ -13,10 +13,10 @@ namespace swashwright::panels {
 struct ToolDrawing {
     studies::BenchTool tool = studies::BenchTool::eyes;
     studies::BenchWay way = studies::BenchWay::none;
-    bool turnbuckle = false;  // of a link that is turned
-    float collective = 0;     // where the transmitter's stick stands, -1 to 1
-    std::string value = {};   // that should be read; empty: none
-    double pitch_deg = 0;     // at which a pitch gauge is drawn
+    bool turnbuckle = false;                          // of a link that is turned
+    float collective = 0, aileron = 0, elevator = 0;  // where the transmitter's sticks stand, -1 to 1
+    std::string value = {};                           // that should be read; empty: none
+    double pitch_deg = 0;                             // at which a pitch gauge is drawn
 };
 
 /// Fills the field between two corners; letters in the font that is pushed.

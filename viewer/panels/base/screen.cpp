@@ -39,8 +39,9 @@ void tell(Screen& screen, std::string notice) {
 }
 
 void remember_settings(Screen& screen) {
-    if (auto saved = document::save_settings(screen.settings_path, screen.settings); !saved)
-        tell(screen, fmt::format("Not remembered: {}", saved.error()));
+    const auto saved = document::remember_settings(screen.settings_path, screen.settings, screen.remembered);
+    screen.not_remembered = saved ? std::string() : fmt::format("Not remembered: {}", saved.error());
+    if (!saved) tell(screen, screen.not_remembered);
 }
 
 void set_text_scale(Screen& screen, double scale) {

@@ -28,7 +28,10 @@ struct Screen {
 
     Report report;
     document::Settings settings;
+    document::Settings remembered;  // as they were read, or written last
     std::string settings_path;
+    std::string not_remembered;           // why, where the last time failed
+    std::string unsaved_key = "unsaved";  // of a head in no file yet (`document::head_key`)
     Fonts fonts;
     Typing typing;
     Keyboard keyboard;

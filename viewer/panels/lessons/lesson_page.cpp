@@ -10,28 +10,15 @@
 #include "viewer/panels/base/lengths.h"
 #include "viewer/panels/base/widgets.h"
 #include "viewer/panels/ledger/part_form.h"
+#include "viewer/panels/lessons/crash_page.h"
 #include "viewer/panels/lessons/lesson_drawings.h"
 #include "viewer/panels/lessons/lesson_page.h"
+#include "viewer/panels/lessons/lesson_rows.h"
 #include "viewer/panels/lessons/practice_page.h"
-#include "viewer/sheet/words.h"
 
 namespace swashwright::panels {
 
 namespace {
-
-enum class Mark { none, tick, cross };
-
-/// Drawn with lines: marks must not hang on colour or on what a font has.
-void draw_mark(ImDrawList& list, ImVec2 centre, Mark mark, ImU32 colour, float scale) {
-    const float r = 6 * scale, thick = 2 * scale;
-    if (mark == Mark::tick) {
-        list.AddLine({centre.x - r, centre.y}, {centre.x - r / 3, centre.y + r * 0.7F}, colour, thick);
-        list.AddLine({centre.x - r / 3, centre.y + r * 0.7F}, {centre.x + r, centre.y - r * 0.8F}, colour, thick);
-    } else if (mark == Mark::cross) {
-        list.AddLine({centre.x - r, centre.y - r}, {centre.x + r, centre.y + r}, colour, thick);
-        list.AddLine({centre.x - r, centre.y + r}, {centre.x + r, centre.y - r}, colour, thick);
-    }
-}
 
 void paragraphs(ImU32 colour, const std::string& text) {
     for (std::size_t at = 0; at <= text.size();) {
@@ -40,26 +27,6 @@ void paragraphs(ImU32 colour, const std::string& text) {
         ImGui::Spacing();
         at = end + 2;
     }
-}
-
-/// A row as wide as the sheet that can be pressed: a mark's place on the left, then words.
-bool row_button(Screen& screen, const std::string& id, const std::string& words, Mark mark) {
-    const Inks ink = screen.inks();
-    const float scale = screen.scale(), indent = 30 * scale, pad = 5 * scale;
-    const ImVec2 at = ImGui::GetCursorScreenPos();
-    const float width = ImGui::GetContentRegionAvail().x;
-    const std::string text = wrapped(words, width - indent - pad);
-    const float height = ImGui::CalcTextSize(text.c_str()).y + 2 * pad;
-    const bool pressed = ImGui::InvisibleButton(id.c_str(), {width, height});
-    key_stop(screen, Keyboard::Kind::row, ImGui::GetID("rows"));
-    screen.report.item(id);
-    ImDrawList& list = *ImGui::GetWindowDrawList();
-    if (ImGui::IsItemHovered()) list.AddRectFilled(at, {at.x + width, at.y + height}, ink.field);
-    const ImVec2 centre{at.x + 14 * scale, at.y + height / 2};
-    if (mark == Mark::none) list.AddCircle(centre, 6 * scale, ink.soft, 0, 1.5F * scale);
-    draw_mark(list, centre, mark, ink.ink, scale);
-    text_at(list, {at.x + indent, at.y + pad}, ink.ink, text);
-    return pressed;
 }
 
 void draw_choice(Screen& screen, Lessons& lessons, const scene::Choice& choice) {
@@ -293,54 +260,6 @@ void draw_open(Screen& screen, Bench& bench, View& view, Selection& selection, L
     if (step.task) draw_task(screen, bench, lessons, step);
     ImGui::Spacing();
     act(screen, bench, view, selection, lessons, pressed);  // last: nothing of the step is read after it
-}
-
-/// What to look at after a crash on the head that is open; ticks are of that head alone and outlast the program.
-void draw_crash_list(Screen& screen, const document::Document& document, Lessons& lessons) {
-    std::set<std::string>& ticked = screen.settings.crash_ticked;
-    const head::Description& head = document.scene().head;
-    const std::vector<std::string> items = sheet::after_crash(head);
-    const std::string of_this = head.name + ": ";
-    const auto done =
-        std::ranges::count_if(items, [&](const std::string& item) { return ticked.contains(of_this + item); });
-    paragraph(screen.inks().soft,
-              fmt::format("After a crash, {} of {} looked at. {}", done, items.size(), sheet::whose_practice));
-    if (word_button(screen, "crash lessons", "All lessons", "Back to the list")) {
-        lessons.crash_list = false, lessons.fresh = true;
-        return;
-    }
-    ImGui::SameLine(0, 18 * screen.scale());
-    if (word_button(screen, "crash at the bench", "One at a time",
-                    "In large letters, all over the window; space goes on"))
-        lessons.one_at_a_time = true;
-    ImGui::SameLine(0, 18 * screen.scale());
-    if (word_button(screen, "crash anew", "Start anew", "Takes all ticks out: for another crash", done > 0)) {
-        lessons.crash_cleared.clear();
-        for (const std::string& tick : ticked)
-            if (tick.starts_with(of_this)) lessons.crash_cleared.insert(tick);
-        std::erase_if(ticked, [&](const std::string& tick) { return tick.starts_with(of_this); });
-        remember_settings(screen);
-    }
-    const bool of_this_head = !lessons.crash_cleared.empty() && lessons.crash_cleared.begin()->starts_with(of_this);
-    if (of_this_head && done == 0) {
-        const std::string back = fmt::format("Bring {} ticks back", lessons.crash_cleared.size());
-        same_line_if_it_fits(back.c_str(), 18 * screen.scale());
-        if (word_button(screen, "crash back", back.c_str(), "Those that Start anew has taken out")) {
-            ticked.insert(lessons.crash_cleared.begin(), lessons.crash_cleared.end());
-            lessons.crash_cleared.clear();
-            remember_settings(screen);
-        }
-    }
-    ImGui::Spacing();
-    for (std::size_t i = 0; i < items.size(); ++i) {
-        const bool there = ticked.contains(of_this + items[i]);
-        if (!row_button(screen, fmt::format("crash {}", i + 1), items[i], there ? Mark::tick : Mark::none)) continue;
-        if (there)
-            ticked.erase(of_this + items[i]);
-        else
-            ticked.insert(of_this + items[i]);
-        remember_settings(screen);
-    }
 }
 
 void draw_track_page(Screen& screen, Bench& bench, Selection& selection, Lessons& lessons) {

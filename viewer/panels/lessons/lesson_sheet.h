@@ -1,6 +1,7 @@
 // The lessons: which there are, which is open at which step, and what the user had open meanwhile.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <set>
 #include <string>
@@ -31,19 +32,20 @@ struct OffBench {
 
 struct Lessons {
     bool read = false;
-    std::vector<LessonFile> files;        // in the order of the lessons
-    std::optional<std::size_t> open;      // index of the lesson that is open
-    std::size_t step = 0;                 // of it
-    std::set<std::size_t> solved;         // its steps whose question is answered
-    std::optional<std::size_t> chosen;    // the answer picked last in this step
-    bool one_at_a_time = false;           // that list is asked for in large letters
-    bool crash_list = false;              // while no lesson is open: the ticks for after a crash, not the lessons
-    std::set<std::string> crash_cleared;  // ticks that Start anew took out, to be brought back
-    bool practice_list = false;           // while no lesson is open: which fault to look for
-    Practice practice;                    // a round of it stands on a head of its own, as a lesson does
-    bool track_page = false;              // while no lesson is open: the blades' tips in flight
-    TrackPage track;                      // of the user's own head
-    bool look_from = false;               // the camera goes to the step's standpoint once the picture's size is known
+    std::vector<LessonFile> files;      // in the order of the lessons
+    std::optional<std::size_t> open;    // index of the lesson that is open
+    std::size_t step = 0;               // of it
+    std::set<std::size_t> solved;       // its steps whose question is answered
+    std::optional<std::size_t> chosen;  // the answer picked last in this step
+    bool one_at_a_time = false;         // that list is asked for in large letters
+    bool crash_list = false;            // while no lesson is open: the ticks for after a crash, not the lessons
+    std::map<std::string, std::string> crash_cleared;  // ticks that Start anew took out, to be brought back
+    std::string crash_cleared_of;                      // of which head
+    bool practice_list = false;                        // while no lesson is open: which fault to look for
+    Practice practice;                                 // a round of it stands on a head of its own, as a lesson does
+    bool track_page = false;                           // while no lesson is open: the blades' tips in flight
+    TrackPage track;                                   // of the user's own head
+    bool look_from = false;  // the camera goes to the step's standpoint once the picture's size is known
     /// While the lesson's head is on the bench, what the user had there; else the lesson's own, if any is open. The two
     /// change places as the sheet comes and goes, so at any other time the bench is the user's.
     std::optional<OffBench> off_bench;

@@ -143,7 +143,9 @@ bool same(const scene::LogState& a, const scene::LogState& b) {
 
 /// Says why not, where it cannot be written.
 bool keep(HeadLogSheet& log, scene::HeadLog now) {
-    if (const auto written = document::write_atomically(log.path, scene::write(now)); !written) {
+    if (const auto written =
+            document::write_atomically(log.path, scene::write(now), document::Durable::yes, document::Named::by_us);
+        !written) {
         log.said = written.error();
         return false;
     }

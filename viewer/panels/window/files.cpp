@@ -169,6 +169,8 @@ void show_left(State& state, Left left, const document::LeftWork& work) {
     // Readings alone bring their head along; the one that is open may have changes.
     if (left.document && (work.has_scene() || !same_file(work.path, state.bench.document().path())))
         show_scene(state, std::move(*left.document));
+    if (work.has_scene() && !state.bench.document().in_a_file())
+        document::rename_head(state.screen.settings.heads, work.file, state.screen.unsaved_key, /*stays=*/false);
     const char* said = "The readings that were left are here again. Save them to keep them.";
     if (left.gauge) {
         take_gauge(state, std::move(*left.gauge), work.gauge_path, /*saved=*/false);
@@ -251,6 +253,8 @@ void save_scene(State& state, const std::string& path) {
     const bool own = has_own_file(state.bench.document()) && path == state.bench.document().path();
     if (!own && !may_replace(state.dialogs, path, "Save")) return;
     if (own && !may_replace_changed(state, path)) return;
+    const bool stays = has_own_file(state.bench.document());
+    const std::string key = document::head_key(state.bench.document(), state.screen.unsaved_key);
     if (auto saved = state.bench.save(path); !saved) {
         if (state.dialogs.open != Dialog::save) ask(state, Dialog::save);
         state.dialogs.error = saved.error();
@@ -258,6 +262,8 @@ void save_scene(State& state, const std::string& path) {
     }
     state.dialogs.open = Dialog::none;
     document::note_recent(state.screen.settings, path);
+    document::rename_head(state.screen.settings.heads, key,
+                          document::head_key(state.bench.document(), state.screen.unsaved_key), stays);
     remember_settings(state.screen);
     tell(state.screen, fmt::format("Saved as {}", document::hand_out(path)));
     go_on(state);

@@ -155,6 +155,8 @@ void press_at_bench(State& state, int key, int mods) {
             return bench_back(state.screen, state.at_bench);
         case GLFW_KEY_BACKSPACE:
             return bench_back(state.screen, state.at_bench);
+        case GLFW_KEY_DELETE:
+            return bench_forget(state.at_bench);
         case GLFW_KEY_HOME:
             return bench_anew(state.screen, state.at_bench);
         case GLFW_KEY_ESCAPE:

@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <filesystem>
+#include <system_error>
 #include <utility>
 
 #include "viewer/panels/ledger/edit_words.h"
@@ -11,13 +13,30 @@
 
 namespace swashwright::panels {
 
+namespace {
+
+/// Of heads that were in no file when a program ended, and that nothing is left of.
+void forget_unsaved_heads(document::HeadsKept& heads, const std::string& unsaved_folder) {
+    if (unsaved_folder.empty()) return;
+    std::error_code none;
+    std::erase_if(heads, [&](const auto& head) {
+        const std::filesystem::path key = head.first;
+        return key.parent_path() == unsaved_folder && !std::filesystem::exists(key, none);
+    });
+}
+
+}  // namespace
+
 State make_state(document::Document document, const std::string& settings_path, const std::string& report_path,
                  const std::string& unsaved_folder) {
     State state(std::move(document), report_path);
     state.screen.settings = document::load_settings(settings_path);
+    state.screen.remembered = state.screen.settings;
     state.screen.settings_path = settings_path;
     state.left_work = document::left_work(unsaved_folder);
     state.recovery = std::make_unique<document::Recovery>(unsaved_folder);
+    if (!state.recovery->file().empty()) state.screen.unsaved_key = state.recovery->file();
+    forget_unsaved_heads(state.screen.settings.heads, unsaved_folder);
     document::note_recent(state.screen.settings, state.bench.document().path());
     state.ledger.sections = ledger_sections(state.bench.head());
     if (!state.screen.settings.safety_read) ask(state, Dialog::safety);
@@ -26,6 +45,7 @@ State make_state(document::Document document, const std::string& settings_path, 
 
 void show_document(State& state, document::Document document) {
     put_lesson_away(state);
+    state.screen.settings.heads.erase(state.screen.unsaved_key);  // of the head before, if it is in no file
     state.bench.show(std::move(document));
     state.recovery->start_anew();
     state.selection.forget_rows();

@@ -1,0 +1,206 @@
+// What the bench keeps of a head: of which head, from which day, and how a list that was left is taken up.
+#include <gmock/gmock.h>
+
+#include "tests/viewer/at_the_bench.h"
+#include "viewer/document/today.h"
+#include "viewer/panels/window/files.h"
+#include "viewer/sheet/words.h"
+
+namespace swashwright::panels {
+namespace {
+
+using ::testing::HasSubstr;
+using ::testing::Not;
+
+class BenchKept : public AtTheBench {
+protected:
+    BenchKept() { std::filesystem::remove_all(file_ + ".d"); }
+    /// Files of this test alone.
+    std::string at(const std::string& name) {
+        const std::string folder = file_ + ".d";
+        std::filesystem::create_directories(folder);
+        return folder + "/" + name;
+    }
+    document::Document saved_as(const std::string& path) {
+        document::Document out = opened(SWASHWRIGHT_SCENES "/two_blade_600.toml");
+        EXPECT_TRUE(out.save(path));
+        return out;
+    }
+    document::Document unsaved() {
+        return document::Document::never_saved(opened(SWASHWRIGHT_SCENES "/two_blade_600.toml").scene(),
+                                               at("new_head.toml"));
+    }
+    void go_to(const std::string& stage) {
+        for (int i = 0; i < 100 && step().stage != stage; ++i) press(GLFW_KEY_SPACE);
+        ASSERT_EQ(step().stage, stage);
+    }
+    void read_a_height() {
+        press(GLFW_KEY_W);
+        go_to_a_reading();
+        type("27.5");
+        press(GLFW_KEY_SPACE);
+        press(GLFW_KEY_ESCAPE);
+        ASSERT_EQ(state_.at_bench.read.size(), 1U);
+    }
+    std::size_t read_at_the_bench() {
+        press(GLFW_KEY_W);
+        const std::size_t out = state_.at_bench.read.size();
+        press(GLFW_KEY_ESCAPE);
+        return out;
+    }
+    const std::size_t cautions = sheet::cautions("").size();
+};
+
+TEST_F(BenchKept, TheFirstOpeningInARunShowsTheCautionsAndFromWhichDayItGoesOn) {
+    press(GLFW_KEY_W);
+    go_to("Ends");
+    const std::string left_at = step().say;
+    press(GLFW_KEY_ESCAPE);
+    for (int run = 0; run < 2; ++run) {
+        start_the_program_again();
+        state_.screen.settings.heads.at("two_blade_600.toml").set_up.day = "2026-11-09";
+        press(GLFW_KEY_W);
+        EXPECT_EQ(state_.at_bench.at, 0U);
+        EXPECT_THAT(step().say, HasSubstr("motor disconnected"));
+        press(GLFW_KEY_ESCAPE);  // that is no going on: it is told again
+        press(GLFW_KEY_W);
+        EXPECT_EQ(state_.at_bench.at, 0U);
+        press(GLFW_KEY_SPACE, static_cast<int>(cautions));
+        EXPECT_THAT(step().say, HasSubstr("Left on 2026-11-09 at step "));
+        EXPECT_THAT(step().more, HasSubstr(left_at));
+        press(GLFW_KEY_SPACE);
+        EXPECT_EQ(step().say, left_at);
+        EXPECT_EQ(kept().set_up.day, document::today());
+        press(GLFW_KEY_ESCAPE);
+        press(GLFW_KEY_W);  // in the same run it opens there
+        EXPECT_EQ(step().say, left_at);
+        press(GLFW_KEY_ESCAPE);
+    }
+    start_the_program_again();
+    press(GLFW_KEY_W);
+    press(GLFW_KEY_SPACE, static_cast<int>(cautions));
+    press(GLFW_KEY_HOME);
+    EXPECT_EQ(state_.at_bench.at, 0U);
+    press(GLFW_KEY_SPACE, static_cast<int>(cautions));
+    EXPECT_EQ(step().stage, "Servos");
+}
+
+TEST_F(BenchKept, TheStepIsFoundAgainThoughOthersCameBeforeIt) {
+    press(GLFW_KEY_W);
+    go_to("Ends");
+    const std::string left_at = step().say;
+    const std::size_t number = state_.at_bench.at;
+    press(GLFW_KEY_ESCAPE);
+    for (const double error : {0.9, 0.0}) {
+        scene::Scene next = state_.bench.document().scene();
+        for (head::Link& link : next.head.upper_links) link.error_mm = error;  // each is turned, in place of a sentence
+        ASSERT_TRUE(state_.bench.edit(std::move(next), "another link"));
+        press(GLFW_KEY_W);
+        EXPECT_EQ(step().say, left_at);
+        EXPECT_EQ(state_.at_bench.at, number + (error > 0 ? 1 : 0));
+        press(GLFW_KEY_ESCAPE);
+    }
+}
+
+TEST_F(BenchKept, ReadingsAreOfTheFileAndNotOfTheName) {
+    const document::Document a = saved_as(at("a.toml")), b = saved_as(at("b.toml"));
+    ASSERT_EQ(a.head().name, b.head().name);
+    open_scene(a);
+    read_a_height();
+    for (int time = 0; time < 2; ++time) {
+        open_scene(b);
+        EXPECT_EQ(read_at_the_bench(), 0U);
+        open_scene(a);
+        EXPECT_EQ(read_at_the_bench(), 1U);
+    }
+    scene::Scene named = state_.bench.document().scene();
+    named.head.name = "Another name";
+    ASSERT_TRUE(state_.bench.edit(std::move(named), "name"));
+    EXPECT_EQ(read_at_the_bench(), 1U);
+}
+
+TEST_F(BenchKept, AHeadInNoFileHasItsOwnUntilAnotherOneIsOpened) {
+    for (int time = 0; time < 2; ++time) {
+        open_scene(unsaved());
+        EXPECT_EQ(read_at_the_bench(), 0U);
+        read_a_height();
+        EXPECT_EQ(read_at_the_bench(), 1U);
+    }
+    save_scene(state_, at("mine.toml"));  // they go with it
+    ASSERT_TRUE(state_.bench.document().in_a_file());
+    EXPECT_EQ(read_at_the_bench(), 1U);
+    open_scene(unsaved());
+    EXPECT_EQ(read_at_the_bench(), 0U);
+    open_scene(opened(at("mine.toml")));
+    EXPECT_EQ(read_at_the_bench(), 1U);
+}
+
+TEST_F(BenchKept, ADemoSavedAsOnesOwnTakesItsReadingsAlong) {
+    read_a_height();
+    save_scene(state_, at("own.toml"));
+    EXPECT_EQ(read_at_the_bench(), 1U);
+    save_scene(state_, at("copy.toml"));
+    EXPECT_EQ(read_at_the_bench(), 1U);
+    open_scene(opened(at("own.toml")));
+    EXPECT_EQ(read_at_the_bench(), 1U);
+    open_scene(opened(SWASHWRIGHT_SCENES "/two_blade_600.toml"));
+    EXPECT_EQ(read_at_the_bench(), 0U);
+}
+
+class SecondCrash : public BenchKept {
+protected:
+    std::size_t looked_at() const { return kept().looked_at.size(); }
+    void open_list() {
+        go_to_bench(state_, BenchList::after_crash);
+        frame();
+    }
+    const std::size_t all = sheet::after_crash(state_.bench.head()).size();
+};
+
+TEST_F(SecondCrash, StartsWithoutTheTicksOfTheFirst) {
+    for (int crash = 0; crash < 2; ++crash) {
+        open_list();
+        press(GLFW_KEY_SPACE, static_cast<int>(cautions) + 4);
+        EXPECT_EQ(looked_at(), 4U);
+        press(GLFW_KEY_SPACE, static_cast<int>(all) - 4);
+        EXPECT_FALSE(state_.at_bench.open);
+        EXPECT_EQ(looked_at(), all);
+    }
+    open_list();
+    press(GLFW_KEY_ESCAPE);  // only looked in
+    EXPECT_EQ(looked_at(), all);
+}
+
+TEST_F(SecondCrash, HomeAsksBeforeTicksGo) {
+    open_list();
+    press(GLFW_KEY_SPACE, static_cast<int>(cautions) + 4);
+    for (int time = 0; time < 2; ++time) {
+        press(GLFW_KEY_HOME);
+        EXPECT_EQ(looked_at(), 4U);
+        press(GLFW_KEY_SPACE);  // not after all
+    }
+    press(GLFW_KEY_HOME, 2);
+    EXPECT_EQ(looked_at(), 0U);
+    EXPECT_EQ(state_.at_bench.at, 0U);
+}
+
+TEST_F(BenchKept, WhatCannotBeRememberedIsSaidOnTheBoard) {
+    state_.screen.settings_path = at("");  // a folder: no file can take its place
+    for (int time = 0; time < 2; ++time) {
+        press(GLFW_KEY_W);
+        press(GLFW_KEY_SPACE);
+        frames(state_, 1, 60);  // long after
+        frame();
+        EXPECT_TRUE(state_.screen.report.widgets().contains("bench said"));
+        EXPECT_THAT(state_.screen.not_remembered, HasSubstr("Not remembered"));
+        EXPECT_THAT(state_.screen.not_remembered, Not(HasSubstr("another folder")));
+        press(GLFW_KEY_ESCAPE);
+    }
+    state_.screen.settings_path = file_;
+    press(GLFW_KEY_W);
+    press(GLFW_KEY_SPACE);
+    EXPECT_EQ(state_.screen.not_remembered, "");
+}
+
+}  // namespace
+}  // namespace swashwright::panels

@@ -4,6 +4,7 @@
 #include "tests/viewer/at_the_bench.h"
 #include "viewer/document/today.h"
 #include "viewer/panels/window/files.h"
+#include "viewer/panels/window/unsaved.h"
 #include "viewer/sheet/words.h"
 
 namespace swashwright::panels {
@@ -145,6 +146,38 @@ TEST_F(BenchKept, ADemoSavedAsOnesOwnTakesItsReadingsAlong) {
     EXPECT_EQ(read_at_the_bench(), 1U);
     open_scene(opened(SWASHWRIGHT_SCENES "/two_blade_600.toml"));
     EXPECT_EQ(read_at_the_bench(), 0U);
+}
+
+TEST_F(BenchKept, AHeadInNoFileGetsItsReadingsBackWithTheWorkThatWasLeft) {
+    for (const std::string& file : {at("0.json"), at("1.json")}) {
+        state_.screen.settings.heads[file].set_up = {"Level ring", "Read it.", 7, "2026-11-09", {{"height 1", 27.5}}};
+        document::LeftWork work;
+        work.file = file;
+        work.path = at("new_head.toml");
+        work.scene = scene::write(opened(SWASHWRIGHT_SCENES "/two_blade_600.toml").scene());
+        state_.left_work = {work};
+        take_up_left_work(state_);
+        go_on_unsaved(state_);
+        frame();
+        ASSERT_FALSE(state_.bench.document().in_a_file());
+        EXPECT_EQ(read_at_the_bench(), 1U);
+        EXPECT_FALSE(state_.screen.settings.heads.contains(file));
+    }
+}
+
+TEST_F(BenchKept, OfHeadsInNoFileThatNothingIsLeftOfNothingStays) {
+    const std::string unsaved_folder = at("unsaved");
+    document::Settings settings;
+    settings.heads[unsaved_folder + "/7.json"].looked_at["Spindle"] = "2026-11-09";
+    settings.heads["/a.toml"].looked_at["Spindle"] = "2026-11-09";
+    ASSERT_TRUE(document::save_settings(file_, settings));
+    for (int start = 0; start < 2; ++start) {
+        State next = make_state(opened(SWASHWRIGHT_SCENES "/two_blade_600.toml"), file_, "", unsaved_folder);
+        EXPECT_EQ(next.screen.settings.heads.size(), 1U);
+        EXPECT_TRUE(next.screen.settings.heads.contains("/a.toml"));
+        remember_settings(next.screen);
+        EXPECT_FALSE(document::load_settings(file_).heads.contains(unsaved_folder + "/7.json"));
+    }
 }
 
 class SecondCrash : public BenchKept {

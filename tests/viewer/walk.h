@@ -13,6 +13,7 @@
 #include <set>
 #include <string>
 #include <thread>
+#include <tuple>
 #include <vector>
 
 #include "kinematics/bench_files/calliper.h"
@@ -259,13 +260,13 @@ inline void visit_dialogs(panels::State& state, const Visit& visit) {
 inline void visit_bench(panels::State& state, const Visit& visit) {
     panels::go_to_bench(state, panels::BenchList::set_up);
     panels::bench_anew(state.screen, state.at_bench);
-    visit("");  // makes the steps
+    visit("");                    // makes the steps
     state.screen.notice.clear();  // no settings are remembered here, which it says
     state.screen.not_remembered.clear();
-    std::set<std::pair<studies::BenchTool, studies::BenchWay>> seen;
+    std::set<std::tuple<studies::BenchTool, studies::BenchWay, bool>> seen;
     for (std::size_t i = 0; i < state.at_bench.steps.size(); ++i) {
         const studies::BenchStep& step = state.at_bench.steps[i];
-        if (!seen.insert({step.tool, step.way}).second) continue;
+        if (!seen.insert({step.tool, step.way, step.sticks.aileron != 0}).second) continue;
         state.at_bench.at = i;
         visit(fmt::format("bench {:02}", i + 1));
     }

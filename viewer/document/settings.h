@@ -22,8 +22,6 @@ struct Settings {
     std::set<std::string> lessons_done;  // titles of those gone through to the end
     HeadsKept heads;                     // at the bench, and after a crash
     std::vector<std::string> recent;     // scenes, the last first, absolute paths
-
-    bool operator==(const Settings&) const = default;
 };
 
 /// $XDG_STATE_HOME/swashwright/window.json, or ~/.local/state in place of $XDG_STATE_HOME, as the XDG Base Directory

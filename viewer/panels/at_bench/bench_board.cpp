@@ -135,7 +135,7 @@ float draw_said(Screen& screen, const Board& board, ImVec2 window) {
     const std::string& said = screen.not_remembered.empty() ? screen.notice : screen.not_remembered;
     const float bottom = window.y - board.margin - 1.5F * board.small;
     if (said.empty()) return bottom;
-    const float px = 0.6F * board.small, width = window.x - 2 * board.margin;
+    const float px = 0.8F * board.small, width = window.x - 2 * board.margin;
     const float top = bottom - board.font->CalcTextSizeA(px, 1e6F, width, said.c_str()).y;
     words(*ImGui::GetWindowDrawList(), board.font, px, {board.margin, top}, width,
           screen.not_remembered.empty() ? screen.inks().soft : screen.inks().trouble, said);

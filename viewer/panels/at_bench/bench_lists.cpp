@@ -68,7 +68,7 @@ BenchStep left_step(const document::BenchPlace& left, const std::vector<BenchSte
             .say = fmt::format("Left on {} at step {} of {}: Space goes on there, Home starts again.", left.day, at + 1,
                                steps.size()),
             .more = steps[at].say +
-                    (left.read.empty() ? "" : fmt::format(" {} of that day count on.", count_words(left.read.size()))),
+                    (left.read.empty() ? "" : fmt::format(" With {} of that day.", count_words(left.read.size()))),
             .tool = BenchTool::eyes};
 }
 

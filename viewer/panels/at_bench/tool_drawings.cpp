@@ -47,7 +47,7 @@ void transmitter(Sketch& s, const ToolDrawing& what) {
     if (what.collective != 0)
         arrow(s, {14, what.collective > 0 ? 36.0F : 12.0F}, {14, what.collective > 0 ? 12.0F : 36.0F});
     if (what.elevator != 0) arrow(s, {86, what.elevator > 0 ? 36.0F : 12.0F}, {86, what.elevator > 0 ? 12.0F : 36.0F});
-    if (what.aileron != 0) arrow(s, {what.aileron > 0 ? 57.0F : 81.0F, 9}, {what.aileron > 0 ? 81.0F : 57.0F, 9});
+    if (what.aileron != 0) arrow(s, {what.aileron > 0 ? 57.0F : 81.0F, 3}, {what.aileron > 0 ? 81.0F : 57.0F, 3});
 }
 
 /// A servo from the side, its horn level, the link upright on it.

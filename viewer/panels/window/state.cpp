@@ -36,6 +36,7 @@ State make_state(document::Document document, const std::string& settings_path, 
     state.left_work = document::left_work(unsaved_folder);
     state.recovery = std::make_unique<document::Recovery>(unsaved_folder);
     if (!state.recovery->file().empty()) state.screen.unsaved_key = state.recovery->file();
+    state.screen.settings.heads.erase(state.screen.unsaved_key);
     forget_unsaved_heads(state.screen.settings.heads, unsaved_folder);
     document::note_recent(state.screen.settings, state.bench.document().path());
     state.ledger.sections = ledger_sections(state.bench.head());

@@ -20,7 +20,7 @@ const std::string error_field = "Upper links, link 2, error_mm", error_line = er
 #if defined(SWASHWRIGHT_SANITIZED)
 constexpr double least_frames = 0.2, least_answers = 0.1;
 #else
-constexpr double least_frames = 1, least_answers = 0.3;
+constexpr double least_frames = 0.5, least_answers = 0.1;
 #endif
 
 class Drag : public ::testing::Test {

@@ -269,7 +269,7 @@ private:
     /// On a machine at other work that takes longer than on one at rest.
     void let_it_draw(long since, double at_least, int frames = 3) const {  // it draws three after each event
         pause(at_least);
-        for (int tries = 0; tries < 100 && program_->running() && frame() < since + frames; ++tries) pause(0.02);
+        for (int tries = 0; tries < 1000 && program_->running() && frame() < since + frames; ++tries) pause(0.02);
     }
 
     std::string display_, report_;

@@ -22,7 +22,7 @@ protected:
         for (int i = 0; i < most && framed(window) != widget; ++i) {
             const std::string before = framed(window);
             window.keys({key});
-            for (int tries = 0; tries < 40 && framed(window) == before; ++tries) pause(0.02);
+            for (int tries = 0; tries < 400 && framed(window) == before; ++tries) pause(0.02);
         }
         ASSERT_EQ(framed(window), widget);
     }

@@ -54,12 +54,20 @@ std::vector<std::string> doubts(const Description& d, const head::Result<studies
         return out;
     }
     const studies::Envelope& e = reach->envelope;
-    if (e.opens) out.emplace_back("With the sticks as far as they go the links no longer reach.");
-    for (std::size_t k = 0; k < e.checks.size(); ++k)
-        if (const auto state = studies::state_of(e.checks[k], e.worst[k].margin); state != studies::CheckState::pass)
-            out.push_back(fmt::format("{}: {:.2f} {} at worst, {}{} wanted.", e.checks[k].label, e.worst[k].value,
-                                      e.checks[k].unit, state == studies::CheckState::fail ? "" : "close: ",
-                                      studies::bound_words(e.checks[k], e.worst[k].value)));
+    if (e.opens) out.emplace_back("Within the sticks' travel the links no longer reach: ask what binds.");
+    for (const std::size_t k : studies::nearest_first(*reach)) {
+        const studies::Check& check = e.checks[k];
+        const studies::Extreme& worst = e.worst[k];
+        const auto state = studies::state_of(check, worst.margin);
+        const bool unsure = studies::unsure(*reach, k);
+        if (state == studies::CheckState::pass && !unsure) continue;
+        out.push_back(fmt::format("{}: {:.2f} {} at worst{}, {}{} wanted.", check.label, worst.value, check.unit,
+                                  unsure ? studies::how_sure(check, worst) : std::string(),
+                                  state == studies::CheckState::fail ? ""
+                                  : unsure                           ? "may fail: "
+                                                                     : "close: ",
+                                  studies::bound_words(check, worst.value)));
+    }
     constexpr std::size_t most = 12;
     if (out.size() > most) {
         const std::size_t more = out.size() - (most - 1);

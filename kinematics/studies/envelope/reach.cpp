@@ -66,38 +66,11 @@ bool at_least(const Check& check, const Extreme& worst) {
     return is_lower_bound(check, worst.value) && worst.within <= closely;
 }
 
-/// How near to true a worst value is: "(or up to 0.01 mm less)"; nothing where it is proved, or no more than a bound.
-std::string how_sure(const Check& check, const Extreme& worst) {
-    if (worst.within == 0 || at_least(check, worst)) return "";
-    if (!std::isfinite(worst.within)) return " (the worst seen so far)";
-    const double steps = std::max(1.0, std::ceil(100 * worst.within - 1e-6));
-    return fmt::format(" (or up to {:.2f} {} {})", steps / 100, check.unit,
-                       bound(check, worst.value) == check.high ? "more" : "less");
-}
-
 std::string about(const Envelope& e, const Check& check, const Extreme& worst) {
     const double value = std::round(100 * worst.value) / 100 + 0.0;  // no "-0.00"
     return fmt::format("{} comes to {}{:.2f} {}{}, where {} is wanted, at {}", check.words,
                        at_least(check, worst) ? "at least " : "", value, check.unit, how_sure(check, worst),
                        bound_words(check, worst.value), at(e, worst.place));
-}
-
-/// Looked for all over the envelope, it is still not sure that the check is kept.
-bool unsure(const Reach& reach, std::size_t k) {
-    return reach.sought && may_fail(reach.envelope.worst[k]);
-}
-
-/// What fails first, then what may fail.
-std::vector<std::size_t> nearest_first(const Reach& reach) {
-    const Envelope& e = reach.envelope;
-    std::vector<std::size_t> order;
-    for (std::size_t k = 0; k < e.checks.size(); ++k)
-        if (std::isfinite(e.worst[k].margin)) order.push_back(k);
-    std::ranges::stable_sort(order, {}, [&](std::size_t k) {
-        const double margin = e.worst[k].margin;
-        return std::pair(margin < 0 ? 0 : unsure(reach, k) ? 1 : 2, share_of_close(e.checks[k], margin));
-    });
-    return order;
 }
 
 /// How far sticks may go that take the linkage over a dead point.
@@ -263,6 +236,30 @@ Table dead_points_table(const std::vector<DeadPointWay>& ways, head::Kind kind, 
 }
 
 }  // namespace
+
+std::string how_sure(const Check& check, const Extreme& worst) {
+    if (worst.within == 0 || at_least(check, worst)) return "";
+    if (!std::isfinite(worst.within)) return " (the worst seen so far)";
+    const double steps = std::max(1.0, std::ceil(100 * worst.within - 1e-6));
+    return fmt::format(" (or up to {:.2f} {} {})", steps / 100, check.unit,
+                       bound(check, worst.value) == check.high ? "more" : "less");
+}
+
+bool unsure(const Reach& reach, std::size_t k) {
+    return reach.sought && may_fail(reach.envelope.worst[k]);
+}
+
+std::vector<std::size_t> nearest_first(const Reach& reach) {
+    const Envelope& e = reach.envelope;
+    std::vector<std::size_t> order;
+    for (std::size_t k = 0; k < e.checks.size(); ++k)
+        if (std::isfinite(e.worst[k].margin)) order.push_back(k);
+    std::ranges::stable_sort(order, {}, [&](std::size_t k) {
+        const double margin = e.worst[k].margin;
+        return std::pair(margin < 0 ? 0 : unsure(reach, k) ? 1 : 2, share_of_close(e.checks[k], margin));
+    });
+    return order;
+}
 
 std::string bound_words(const Check& check, double value) {
     const double nearest = bound(check, value);

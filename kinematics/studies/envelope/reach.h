@@ -24,6 +24,12 @@ struct Reach {
 
 /// The bound that a value comes nearest to: "at least 40.00 deg".
 std::string bound_words(const Check& check, double value);
+/// How near to true a worst value is: " (or up to 0.01 mm less)"; nothing where it is proved, or no more than a bound.
+std::string how_sure(const Check& check, const Extreme& worst);
+/// Looked for all over the envelope, it is still not sure that check `k` is kept.
+bool unsure(const Reach& reach, std::size_t k);
+/// Checks: what fails, then what may fail, then by how near they come to their bounds.
+std::vector<std::size_t> nearest_first(const Reach& reach);
 
 /// All families of checks that this head has numbers for.
 Checkers checkers_of(const head::Head& head, bool clearance);

@@ -231,20 +231,19 @@ std::string tail_ends(const head::Head& head) {
                        signed_figure(mean(right->pitch_deg), 2));
 }
 
-/// A tail turns all blades alike: what they take, and where the slider stands.
-Sentence tail_doings(const head::Sticks& sticks, const head::Pose& pose, const TurnCurve& curve) {
+/// A tail turns all blades alike.
+Sentence tail_doings(const head::Sticks& sticks, const TurnCurve& curve) {
     std::vector<double> means;
     for (const BladeTurn& blade : curve.blades) means.push_back(blade.mean_deg);
     const std::string where = std::abs(sticks.rudder) < centred ? "Rudder centred"
                               : sticks.rudder > 0               ? "Right rudder"
                                                                 : "Left rudder";
-    return {Tone::calm, fmt::format("{}: {} {} {} deg of pitch, the slider at {:.2f} mm from the scene's zero.", where,
-                                    every_blade(means.size()), means.size() == 2 ? "take" : "takes",
-                                    signed_figure(mean(means), 2), pose.height_mm)};
+    return {Tone::calm, fmt::format("{}: {} {} {} deg of pitch.", where, every_blade(means.size()),
+                                    means.size() == 2 ? "take" : "takes", signed_figure(mean(means), 2))};
 }
 
 Sentence doings(const head::Head& head, const head::Sticks& sticks, const head::Pose& pose, const TurnCurve& curve) {
-    if (is_tail(head.description())) return tail_doings(sticks, pose, curve);
+    if (is_tail(head.description())) return tail_doings(sticks, curve);
     const std::size_t count = curve.blades.size();
     if (!cyclic_centred(sticks) && head.model().ring_tilts())
         return {Tone::calm,
@@ -259,8 +258,7 @@ Sentence doings(const head::Head& head, const head::Sticks& sticks, const head::
                                           signed_figure(mean_deg, 2), steady ? "" : " in the mean over a turn");
     const auto neutral = head.pose(head::Sticks{}, 0);
     if (std::abs(sticks.collective) < centred || !neutral)
-        return {Tone::calm, fmt::format("Sticks centred: {}, the ring at {:.2f} mm above the scene's zero.", pitch,
-                                        pose.height_mm)};
+        return {Tone::calm, fmt::format("Sticks centred: {}.", pitch)};
     const double rise = pose.height_mm - neutral->height_mm;
     return {Tone::calm, fmt::format("{} stick {} the ring {:.2f} mm: {}.", sticks.collective > 0 ? "Up" : "Down",
                                     rise >= 0 ? "raises" : "lowers", std::abs(rise), pitch)};
@@ -280,7 +278,7 @@ Sentence first_that_applies(const head::Head& head, const head::Sticks& sticks, 
         if (!told) return {Tone::notice, binds};
         return {
             Tone::notice,
-            binds + " So it does with sticks centred: measure studs, sockets and stops, and give them in the scene."};
+            binds + " So it does with sticks centred: measure studs, sockets and stops, and enter them."};
     }
     if (auto s = direction(head, causes)) return *s;
     if (auto s = split(head, sticks, curve, causes)) return *s;

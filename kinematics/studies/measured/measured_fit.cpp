@@ -49,8 +49,7 @@ public:
         difference(U::outer_radius, U::inner_radius, Taking::outer_span,
                    "the outer balls were taken to stand at the inner balls' radius", 0, 2);
         value(U::outer_height, Taking::outer_ball, "the outer balls' height above the tilt centre", 6, 2);
-        value(U::ring_height, Taking::block_to_face, "the tilt centre above the scene's zero height",
-              layout.block_height_mm + 40, 10);
+        above_block(U::ring_height, Taking::block_to_face, "the tilt centre", 40);
         difference(U::hub_height, U::ring_height, Taking::face_to_bolt,
                    "the feathering axis was taken to be 65 mm above the tilt centre", 65, 15);
         value(U::bolt_to_axis, Taking::bolt_to_axis, "the feathering axis above the cross-bolt", 0, 0.5);
@@ -84,15 +83,18 @@ private:
         add(taking, index, fmt::format("{} was taken to be {:.1f} mm", what, mm), mm, sd,
             [unknown, index](const ExactRows& r) { return r.unknown(unknown, index); });
     }
+    void above_block(Unknown unknown, Taking taking, const std::string& what, double mm, int index = 0) {
+        add(taking, index, fmt::format("{} was taken to be {:.1f} mm above the bearing block", what, mm),
+            layout_.block_height_mm + mm, 10,
+            [unknown, index](const ExactRows& r) { return r.unknown(unknown, index); });
+    }
     void difference(Unknown a, Unknown b, Taking taking, const char* sentence, double mm, double sd) {
         add(taking, 0, sentence, mm, sd, [a, b](const ExactRows& r) { return Scalar(r.unknown(a) - r.unknown(b)); });
     }
     void servo(int j) {
         const std::string& name = layout_.servos[static_cast<std::size_t>(j)].name;
         value(Unknown::horn, Taking::horn, fmt::format("the horn of servo {}", name).c_str(), 14, 3, j);
-        value(Unknown::servo_height, Taking::servo_height,
-              fmt::format("the axis of servo {} above the scene's zero height", name).c_str(),
-              layout_.block_height_mm + 10, 10, j);
+        above_block(Unknown::servo_height, Taking::servo_height, fmt::format("the pivot of servo {}", name), 10, j);
         add(Taking::servo_along, j,
             fmt::format("lower link {} was taken to stand upright, seen across its horn", j + 1), 0, 1,
             [j](const ExactRows& r) { return r.upright_along(j); });

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kinematics/studies/answer/face.h"
 #include "kinematics/studies/answer/figures.h"
 
 namespace swashwright::studies {
@@ -89,16 +90,15 @@ Table blade_table(const Folded& folded, const FoldedOptions& options) {
 }
 
 Table ball_table(const Folded& folded) {
-    Table table{
-        "ring",
-        fmt::format("Heights above the scene's zero height: each ball's centre {} nominal height, and as it stands now",
-                    folded.ring_tilts ? "on a level ring at its" : "with the slider at its"),
-        {{"ball", "ball", ""},
-         {"level_mm", "level", "mm", 2},
-         {"present_mm", "now", "mm", 2},
-         {"off_mm", "now off by", "mm", 2, true}},
-        {},
-        {}};
+    Table table{"ring",
+                fmt::format("Heights above {}: each ball's centre {} nominal height, and as it stands now", folded.zero,
+                            folded.ring_tilts ? "on a level ring at its" : "with the slider at its"),
+                {{"ball", "ball", ""},
+                 {"level_mm", "level", "mm", 2},
+                 {"present_mm", "now", "mm", 2},
+                 {"off_mm", "now off by", "mm", 2, true}},
+                {},
+                {}};
     for (const BallHeight& ball : folded.balls) {
         table.rows.push_back({ball.words, ball.level_mm, ball.present_mm, ball.present_mm - ball.level_mm});
         table.parts.push_back(ball.part);
@@ -126,6 +126,7 @@ Result<Folded> folded(const Head& head, const FoldedOptions& options) {
     out.present_height_mm = pose->height_mm;
     out.level_height_mm = d.swashplate.neutral_height_mm;
     out.present_tilt_deg = pose->tilt_deg;
+    out.zero = zero_words(d);
     out.ring_tilts = head.model().ring_tilts();
     out.tail = d.kind == head::Kind::tail;
     add_balls(d, *pose, out);

@@ -44,6 +44,7 @@ struct Folded {
     std::vector<BallHeight> balls;                      // inner balls, then outer
     double present_height_mm = 0, level_height_mm = 0;  // of the tilt centre
     double present_tilt_deg = 0;
+    std::string zero = {};  // from where heights count
     bool ring_tilts = true;
     bool tail = false;  // "above" is then farther from the boom, and no side of the model can be named
 };

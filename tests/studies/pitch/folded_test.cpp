@@ -116,6 +116,20 @@ TEST(Folded, BladesWithoutOneOppositeShowNothingButTheRing) {
     EXPECT_EQ(result->balls.size(), 6u);
 }
 
+// A calliper finds a height from a face, not from where the head's numbers count.
+TEST(Folded, SaysWhereHeightsCountFrom) {
+    head::Description d = testing::two_blades();
+    const auto title = [&] { return answer(*folded(*head::Head::build(d)), {}).tables[1].title; };
+    EXPECT_EQ(title().find("Heights above the head's zero height (20.00 mm below the top of the bearing block): "), 0U)
+        << title();
+    d.measured_from = head::Face{"top plate", -3};
+    EXPECT_NE(title().find("(3.00 mm above the top plate)"), std::string::npos) << title();
+    d.measured_from->height_mm = 0;
+    EXPECT_EQ(title().find("Heights above the top plate: "), 0U) << title();
+    d.measured_from.reset();
+    EXPECT_EQ(title().find("Heights above the head's zero height: "), 0U) << title();
+}
+
 TEST(Folded, BallsStandAtTheirLevelHeightsOnALevelRing) {
     const head::Description d = testing::two_blades();
     const auto result = folded(*head::Head::build(d));

@@ -195,7 +195,7 @@ std::vector<std::string> channel_notes(const Directions& questions, Mix mix) {
 
 std::string wrong_stick_words(const std::string& stick) {
     return fmt::format(
-        " As the scene is set {}; what is told of the channels puts that right. If the model still does so, reverse "
+        " As the head is set {}; what is told of the channels puts that right. If the model still does so, reverse "
         "the channel of the servo of {}.",
         stick == "collective" ? "up stick lowers the pitch" : stick + " tilts the disc the wrong way", stick);
 }

@@ -29,7 +29,7 @@ Table height_table(const Ring& ring) {
                 fmt::format("Heights above {}: the top and the middle of each ball, the ring's lower face beneath it, "
                             "and the top on a {}",
                             ring.face,
-                            ring.tilts ? "level ring (at mid stick at the scene's height, else as high as there)"
+                            ring.tilts ? "level ring (at mid stick at the head's neutral height, else as high as there)"
                                        : "slider in its place (at the ends as far out as there)"),
                 {{"sticks", "sticks", ""},
                  {"ball", "ball", ""},
@@ -72,7 +72,7 @@ Table stop_table(const Ring& ring) {
     Table table{
         "turn",
         "Turn the rotor by hand, sticks centred: on a level ring the top of outer ball 1 is as high at every stop, "
-        "and the pitch of blade 1 is the same. As the scene is set:",
+        "and the pitch of blade 1 is the same. As the head is set:",
         {{"stop", "stop", ""},
          {"azimuth_deg", "blade 1 at", "deg", 1},
          {"outer_top_mm", "its top", "mm"},
@@ -169,15 +169,16 @@ Table found_table(const Ring& ring) {
 }
 
 Table turn_table(const Ring& ring) {
-    Table table{"turns",
-                "Lower links for a level ring at the scene's height: how much longer exactly, and as it can be set",
-                {{"link", "link", ""},
-                 {"exact_mm", "longer by", "mm", 2, true},
-                 {"set", "set", ""},
-                 {"turns", "turns", "turns", 2, true},
-                 {"change_mm", "that is", "mm", 2, true}},
-                {},
-                {}};
+    Table table{
+        "turns",
+        "Lower links for a level ring at the head's neutral height: how much longer exactly, and as it can be set",
+        {{"link", "link", ""},
+         {"exact_mm", "longer by", "mm", 2, true},
+         {"set", "set", ""},
+         {"turns", "turns", "turns", 2, true},
+         {"change_mm", "that is", "mm", 2, true}},
+        {},
+        {}};
     if (!ring.seen || !turns_told(*ring.seen)) return table;
     for (const LinkTurn& turn : ring.seen->turns) {
         table.rows.push_back({turn.words, turn.exact_mm, turn.set, turn.turns, turn.change_mm});
@@ -201,12 +202,12 @@ std::string stands_words(const Ring& ring) {
     if (!ring.tilts)
         return fmt::format(
             "At {} the tops of the slider's balls belong {} out from {}, measured along the shaft; as "
-            "the scene is set it is {} mm off.",
+            "the head is set it is {} mm off.",
             middle.words, range_words(middle.balls, &RingBall::level_top_mm), ring.face,
             signed_figure(middle.balls[0].top_mm - middle.balls[0].level_top_mm, 2));
-    std::string now = "As the scene is set the ring is level.";
+    std::string now = "As the head is set the ring is level.";
     if (middle.tilt_deg >= level_deg)
-        now = fmt::format("As the scene is set the ring leans {:.2f} deg, lowest towards {}.", middle.tilt_deg,
+        now = fmt::format("As the head is set the ring leans {:.2f} deg, lowest towards {}.", middle.tilt_deg,
                           place_in_words(middle.lowest_azimuth_deg));
     return fmt::format("At {} a level ring has the tops of its inner balls {} above {}. {}", middle.words,
                        range_words(middle.balls, &RingBall::level_top_mm), ring.face, now);
@@ -247,8 +248,8 @@ std::vector<std::string> notes_of(const Ring& ring, const RingRequest& request) 
     std::vector<std::string> out;
     if (!ring.face_given)
         out.emplace_back(
-            "The scene names no face to measure from, so heights count from its zero height, which a calliper may not "
-            "reach: give the scene such a face by name and height, the top of the bearing block for example.");
+            "The head names no face to measure from, so heights count from its zero height, which a calliper may not "
+            "reach: give it such a face by name and height, the top of the bearing block for example.");
     for (const std::string& end : ring.out_of_reach)
         out.push_back(fmt::format("At {} the links no longer reach, so no height is told.", end));
     if (!ring.tilts) return out;

@@ -87,18 +87,17 @@ std::string wrong_words(const Transmitter& found) {
 }
 
 Table share_table(const Transmitter& found) {
-    Table table{
-        "shares",
-        "Servos in the order of the scene, balls by their azimuth from the nose to the left: what a ball gets of "
-        "each stick's travel (plus raises it), and whether its channel runs opposite to the others",
-        {{"servo", "servo", ""},
-         {"azimuth_deg", "ball at", "deg", 0},
-         {"collective_percent", "collective", "%", 0, true},
-         {"aileron_percent", "aileron", "%", 0, true},
-         {"elevator_percent", "elevator", "%", 0, true},
-         {"opposite", "opposite", ""}},
-        {},
-        {}};
+    Table table{"shares",
+                "Servos in the head's order, balls by their azimuth from the nose to the left: what a ball gets of "
+                "each stick's travel (plus raises it), and whether its channel runs opposite to the others",
+                {{"servo", "servo", ""},
+                 {"azimuth_deg", "ball at", "deg", 0},
+                 {"collective_percent", "collective", "%", 0, true},
+                 {"aileron_percent", "aileron", "%", 0, true},
+                 {"elevator_percent", "elevator", "%", 0, true},
+                 {"opposite", "opposite", ""}},
+                {},
+                {}};
     if (found.mix == Mix::one_servo) return table;
     for (const Channel& channel : found.channels) {
         table.rows.push_back({channel.name, cell(channel.azimuth_deg), cell(channel.share[0]), cell(channel.share[1]),

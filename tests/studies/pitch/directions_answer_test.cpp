@@ -126,7 +126,7 @@ TEST(DirectionsAnswer, ReversesTheChannelOfASticksOwnServoForItsStick) {
             for (const double azimuth : {0.0, 90.0, 180.0, 270.0})
                 grown += head.pose(horns, azimuth)->pitch_deg[0] - head.pose(head::Sticks{}, azimuth)->pitch_deg[0];
             EXPECT_GT(grown, 1) << pulse << " " << collective;
-            EXPECT_EQ(said(d).text.find("As the scene is set up stick lowers the pitch") != std::string::npos,
+            EXPECT_EQ(said(d).text.find("As the head is set up stick lowers the pitch") != std::string::npos,
                       collective < 0);
         }
 }

@@ -285,7 +285,7 @@ TEST(Ring, CarriesItsDoubtInTheSentence) {
     const Head head = Head::build(d).value();
     RingRequest request;
     EXPECT_THAT(answer(*ring(head), request).text,
-                HasSubstr("tops of its inner balls 27.00 mm above the top of the bearing block. As the scene is set "
+                HasSubstr("tops of its inner balls 27.00 mm above the top of the bearing block. As the head is set "
                           "the ring is level."));
     request.seen_mm = read_on(with_links_off(d, {0, 0, 0.1}), ReadAt::ball_tops);
     EXPECT_THAT(answer(*ring(head, request), request).text, HasSubstr("show no lean"));
@@ -301,7 +301,7 @@ TEST(Ring, CarriesItsDoubtInTheSentence) {
     Description unnamed = d;
     unnamed.measured_from.reset();
     EXPECT_THAT(answer(*ring(Head::build(unnamed).value()), {}).notes.front(),
-                HasSubstr("The scene names no face to measure from"));
+                HasSubstr("The head names no face to measure from"));
 }
 
 TEST(Ring, RefusesWhatCannotBeItsHeights) {

@@ -51,7 +51,7 @@ TEST(Transmitter, TellsOneServoForEachStick) {
     EXPECT_THAT(sentence(d), HasSubstr("One servo for each stick"));
     EXPECT_THAT(transmitter_steps(d)[5], HasSubstr("No mix of the ring"));
     d.mixing.collective_deg = -d.mixing.collective_deg;
-    EXPECT_THAT(sentence(d), HasSubstr("As the scene is set up stick lowers the pitch; what is told of the channels"));
+    EXPECT_THAT(sentence(d), HasSubstr("As the head is set up stick lowers the pitch; what is told of the channels"));
     d.mixing.collective_deg = -d.mixing.collective_deg;
     d.servos[0].elevator_weight = 0.2;
     EXPECT_EQ(told(d).mix, Mix::shared);

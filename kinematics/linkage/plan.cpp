@@ -268,7 +268,7 @@ private:
         }
     }
 
-    /// "the inner ring's rotation about its own axis" from a null vector over the block's unknowns.
+    /// "the inner ring from turning about its own axis" from a null vector over the block's unknowns.
     std::string name_motion(const Workspace& ws, const Block& block, const Eigen::VectorXd& motion) const {
         const double most = motion.cwiseAbs().maxCoeff();
         for (std::size_t j = 0; j < block.joints.size(); ++j) {  // the first in the tree that takes a real share
@@ -276,15 +276,16 @@ private:
             const Joint joint = body(b).joint;
             const auto part = motion.segment(block.columns[j], freedoms(joint));
             if (part.cwiseAbs().maxCoeff() < 0.2 * most) continue;
-            const std::string owner = "the " + body(b).name + "'s ";
-            if (joint == Joint::revolute) return owner + "rotation";
-            if (joint == Joint::prismatic) return owner + "slide";
+            const std::string& name = body(b).name;
+            const bool numbered = name.find_last_of("0123456789") + 1 == name.size();  // "lever 7"
+            const std::string owner = (numbered ? "" : "the ") + name + " from ";
+            if (freedoms(joint) == 1) return owner + (joint == Joint::revolute ? "turning" : "sliding");
             const Vec3 turn = ws.frames[b].turn.transpose() * Vec3(part.tail<3>());
             if (joint == Joint::slide_and_ball && std::abs(part[0]) > turn.norm())
-                return owner + "slide along its axis";
-            return owner + (std::abs(turn.z()) > 0.7 * turn.norm() ? "rotation about its own axis" : "tilt");
+                return owner + "sliding along its axis";
+            return owner + (std::abs(turn.z()) > 0.7 * turn.norm() ? "turning about its own axis" : "tilting");
         }
-        return "a joint's motion";
+        return "a joint from moving";
     }
 
     Refusal name_free(const Structure& structure) {
@@ -295,7 +296,7 @@ private:
             std::max<Eigen::Index>(1, static_cast<Eigen::Index>(block.rows.size())), block.unknowns);
         if (!block.rows.empty()) jacobian = scaled_jacobian(ws, block);
         const Eigen::JacobiSVD<Eigen::MatrixXd> svd(jacobian, Eigen::ComputeFullV);
-        return {"nothing holds " + name_motion(ws, block, svd.matrixV().col(block.unknowns - 1))};
+        return {"nothing stops " + name_motion(ws, block, svd.matrixV().col(block.unknowns - 1))};
     }
 
     void set_lever(const Workspace& ws, Block& block) const {
@@ -380,8 +381,8 @@ private:
         const Eigen::JacobiSVD<Eigen::MatrixXd> svd(scaled_jacobian(ws, block), Eigen::ComputeFullV);
         if (svd.singularValues()[block.unknowns - 1] > rank_tolerance) return {};
         const std::string motion = name_motion(ws, block, svd.matrixV().col(block.unknowns - 1));
-        if (block.unknowns > 1) return {"nothing holds " + motion + " at neutral"};
-        return {fmt::format("{} stands at a dead point at neutral: it cannot hold {}",
+        if (block.unknowns > 1) return {"nothing stops " + motion + " at neutral"};
+        return {fmt::format("{} stands at a dead point at neutral: it cannot stop {}",
                             plan_.description_.closures()[block.rows[0].closure].name, motion)};
     }
 

@@ -94,7 +94,7 @@ struct Block {
 
 /// Why a description cannot be solved.
 struct Refusal {
-    std::string message;  // one sentence: "nothing holds the inner ring's rotation about its own axis"
+    std::string message;  // one sentence: "nothing stops the inner ring from turning about its own axis"
 };
 
 /// A link that cannot span its two anchors.

@@ -164,7 +164,7 @@ TEST(Head, RefusesWhatCannotBeOne) {
     EXPECT_EQ(Head::build(d).error().message, "a head has 2 to 6 blades, found 7");
     d = square_head();
     d.upper_links.pop_back();
-    EXPECT_EQ(Head::build(d).error().message, "nothing holds the grip 2's rotation");
+    EXPECT_EQ(Head::build(d).error().message, "nothing stops grip 2 from turning");
     d = square_head();
     d.grips.pop_back();
     EXPECT_EQ(Head::build(d).error().message, "2 grips expected, one for each blade; found 1");

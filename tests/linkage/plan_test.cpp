@@ -51,7 +51,7 @@ TEST(Plan, RefusesWhatNoSolverCanTake) {
     Description loose;
     loose.add_body(
         {.name = "arm", .parent = Description::ground, .joint_frame = {}, .joint = Joint::revolute, .neutral = {}});
-    EXPECT_EQ(refusal(loose), "nothing holds the arm's rotation");
+    EXPECT_EQ(refusal(loose), "nothing stops the arm from turning");
 }
 
 TEST(Plan, RefusesAnchorsThatStandNowhere) {
@@ -89,7 +89,7 @@ TEST(Plan, NamesASlideThatNothingHolds) {
     Description d;
     d.add_body(
         {.name = "slider", .parent = Description::ground, .joint_frame = {}, .joint = Joint::prismatic, .neutral = {}});
-    EXPECT_EQ(refusal(d), "nothing holds the slider's slide");
+    EXPECT_EQ(refusal(d), "nothing stops the slider from sliding");
 
     // Pins in planes through the axis hold the piston's three rotations and leave its slide.
     Description piston;
@@ -102,7 +102,7 @@ TEST(Plan, NamesASlideThatNothingHolds) {
     piston.add_slot("guide pin", piston.add_anchor(body, {30, 0, 0}), axis, Vec3::UnitY());
     for (const Vec3& normal : {Vec3(Vec3::UnitX()), Vec3(Vec3::UnitY())})
         piston.add_slot("rod end", piston.add_anchor(body, {0, 0, 20}), axis, normal);
-    EXPECT_EQ(refusal(piston), "nothing holds the piston's slide along its axis");
+    EXPECT_EQ(refusal(piston), "nothing stops the piston from sliding along its axis");
 }
 
 TEST(Plan, ARodSquareToItsSliderIsToldAsADeadPoint) {
@@ -110,7 +110,7 @@ TEST(Plan, ARodSquareToItsSliderIsToldAsADeadPoint) {
     const BodyId slider = d.add_body(
         {.name = "slider", .parent = Description::ground, .joint_frame = {}, .joint = Joint::prismatic, .neutral = {}});
     d.add_link("rod", d.add_anchor(Description::ground, {10, 0, 0}), d.add_anchor(slider, Vec3::Zero()), 10);
-    EXPECT_EQ(refusal(d), "rod stands at a dead point at neutral: it cannot hold the slider's slide");
+    EXPECT_EQ(refusal(d), "rod stands at a dead point at neutral: it cannot stop the slider from sliding");
 }
 
 TEST(Plan, ACrankInLineWithItsRodIsToldAsADeadPoint) {
@@ -118,7 +118,7 @@ TEST(Plan, ACrankInLineWithItsRodIsToldAsADeadPoint) {
     // Lever of 80 pointing straight away from the crank's ball: 100 + 80 - 40 = 140 is as far as it reaches.
     const TwoCranks stretched{frame(Vec3::Zero(), z, x), frame(100 * x, z, x), 40, 80, 140, 0, 5};
     EXPECT_EQ(refusal(stretched.description()),
-              "rod stands at a dead point at neutral: it cannot hold the lever's rotation");
+              "rod stands at a dead point at neutral: it cannot stop the lever from turning");
 }
 
 TEST(Solve, AllocatesNothingOnceTheWorkspaceStands) {

@@ -15,16 +15,16 @@ TEST(HeldRing, WithoutItsGuidePinTheFreeRotationIsNamed) {
     // Four links match four unknowns, so only rank can tell; three links leave an unknown unmatched.
     const auto four = Plan::make(HeldRing{.count = 4, .guided = false}.description());
     ASSERT_FALSE(four.has_value());
-    EXPECT_EQ(four.error().message, "nothing holds the ring's rotation about its own axis at neutral");
+    EXPECT_EQ(four.error().message, "nothing stops the ring from turning about its own axis at neutral");
     const auto three = Plan::make(HeldRing{.count = 3, .guided = false}.description());
     ASSERT_FALSE(three.has_value());
-    EXPECT_EQ(three.error().message, "nothing holds the ring's rotation about its own axis");
+    EXPECT_EQ(three.error().message, "nothing stops the ring from turning about its own axis");
 }
 
 TEST(HeldRing, WithTwoLinksItsTiltIsFree) {
     const auto two = Plan::make(HeldRing{.count = 2}.description());
     ASSERT_FALSE(two.has_value());
-    EXPECT_EQ(two.error().message, "nothing holds the ring's tilt");
+    EXPECT_EQ(two.error().message, "nothing stops the ring from tilting");
 }
 
 // To first order a level square ring on vertical rods can follow three of the four modes of their lengths; the fourth,

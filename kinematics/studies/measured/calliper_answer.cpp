@@ -16,9 +16,10 @@ std::string conflict_words(const CalliperFit& fit, const measured::Conflict& fou
     const PlacedReading& first = fit.readings[found.rows[0]];
     if (found.left_out && first.checked_by != CheckedBy::readings)
         return fmt::format(
-            "The reading \"{}\" is {:.2f} mm too {} for the scene ({:.1f} standard deviations), and no other reading "
-            "tells. It was not used: measure again; if it stays, put a length nearer to it into the scene.",
-            first.place.words, std::abs(found.off[0]), found.off[0] > 0 ? "large" : "small", found.times);
+            "The reading \"{}\" is {:.2f} mm too {} for the scene, {}, and no other reading tells. It was not used: "
+            "measure again; if it stays, put a length nearer to it into the scene.",
+            first.place.words, std::abs(found.off[0]), found.off[0] > 0 ? "large" : "small",
+            measured::times_words(found.times));
     std::vector<std::string> places;
     for (const std::size_t row : found.rows) places.push_back(fit.readings[row].place.words);
     return measured::doubt_words(places, found.off, found.times, found.left_out);
@@ -55,12 +56,17 @@ std::vector<CalliperDoubt> doubts_of_numbers(const CalliperFit& fit) {
     return out;
 }
 
-/// Of the largest contradiction: "inner ring: ball 1 to ball 2 or inner ring: ball 1 to the shaft's middle".
+/// Of the largest contradiction: " Take again: inner ring, ball 1 to ball 2 or inner ring, ball 1 to the shaft's
+/// middle."; empty where there is none.
 std::string to_take_again(const CalliperFit& fit) {
+    if (fit.conflicts.empty()) return {};
     std::string out;
-    for (const std::size_t row : fit.conflicts[0].rows)
-        out += (out.empty() ? "" : " or ") + fit.readings[row].place.words;
-    return out;
+    for (const std::size_t row : fit.conflicts[0].rows) {
+        std::string place = fit.readings[row].place.words;
+        if (const std::size_t colon = place.find(": "); colon != std::string::npos) place[colon] = ',';
+        out += (out.empty() ? " Take again: " : " or ") + place;
+    }
+    return out + ".";
 }
 
 std::size_t count_of(const CalliperFit& fit, Told told) {
@@ -74,8 +80,8 @@ const char* words_of(Told told) {
 
 const char* words_of(const PlacedReading& r) {
     if (!r.used) return "no";
-    return r.checked_by == CheckedBy::readings ? "yes, checked"
-           : r.checked_by == CheckedBy::scene  ? "yes, checked by scene"
+    return r.checked_by == CheckedBy::readings ? "yes, confirmed"
+           : r.checked_by == CheckedBy::scene  ? "yes, confirmed by scene"
                                                : "yes";
 }
 
@@ -162,19 +168,18 @@ std::vector<std::string> doubts(const CalliperFit& fit) {
 
 Answer answer(const CalliperFit& fit) {
     const std::vector<std::string> doubtful = doubts(fit);
-    const auto checked = std::ranges::count(fit.readings, CheckedBy::readings, &PlacedReading::checked_by);
+    const auto confirmed = std::ranges::count(fit.readings, CheckedBy::readings, &PlacedReading::checked_by);
     const bool one = fit.readings.size() == 1;
     Answer out;
     out.study = "measured";
     out.tone = !fit.does_not_close.empty()                       ? Tone::trouble
                : fit.conflicts.empty() && !fit.without_mid_stick ? Tone::calm
                                                                  : Tone::notice;
-    out.text = fmt::format("{} reading{}, {} of them checked by others, tell{} {} of {} numbers", fit.readings.size(),
-                           one ? "" : "s", checked, one ? "s" : "", fit.numbers.size() - count_of(fit, Told::no),
-                           fit.numbers.size());
-    out.text += fit.conflicts.empty() ? std::string("; none contradicts the others")
-                                      : "; to be taken again: " + to_take_again(fit);
-    out.text += measured::known_words(fit.pitch_sd_deg, fit.readings.size()) + ".";
+    out.text = fmt::format("{} reading{}, {} confirmed by other readings, settle{} {} of {} numbers",
+                           fit.readings.size(), one ? "" : "s", confirmed, one ? "s" : "",
+                           fit.numbers.size() - count_of(fit, Told::no), fit.numbers.size());
+    if (fit.conflicts.empty()) out.text += "; none contradicts the others";
+    out.text += measured::known_words(fit.pitch_sd_deg, fit.readings.size()) + "." + to_take_again(fit);
     if (fit.next)
         out.text += fmt::format(" Best measured next: {}{}.", fit.next->place.words,
                                 fit.next->pitch_sd_deg < measured::settled_deg

@@ -8,13 +8,15 @@
 
 namespace swashwright::studies::measured {
 
+std::string times_words(double times) {
+    return fmt::format("{:.0f} times what such readings usually differ by", times);
+}
+
 std::string doubt_words(std::span<const std::string> places, std::span<const double> off_mm, double times,
                         bool left_out) {
     if (left_out)
-        return fmt::format(
-            "The reading \"{}\" is {:.2f} mm too {} for the others ({:.1f} standard deviations). It was not used: "
-            "measure again.",
-            places[0], std::abs(off_mm[0]), off_mm[0] > 0 ? "large" : "small", times);
+        return fmt::format("The reading \"{}\" is {:.2f} mm too {} for the others, {}. It was not used: measure again.",
+                           places[0], std::abs(off_mm[0]), off_mm[0] > 0 ? "large" : "small", times_words(times));
     std::string list;
     for (std::size_t i = 0; i < places.size(); ++i)
         list += fmt::format("{}\"{}\" ({} mm)",
@@ -22,8 +24,7 @@ std::string doubt_words(std::span<const std::string> places, std::span<const dou
                             : i + 1 == places.size() ? " or "
                                                      : ", ",
                             places[i], signed_figure(off_mm[i], 2));
-    return fmt::format("One of these readings is off: {} ({:.1f} standard deviations). Measure them again.", list,
-                       times);
+    return fmt::format("One of these readings is off: {}, {}. Measure them again.", list, times_words(times));
 }
 
 std::string known_words(std::optional<double> pitch_sd_deg, std::size_t readings) {

@@ -11,6 +11,8 @@
 
 namespace swashwright::studies::measured {
 
+/// "11 times what such readings usually differ by", of so many standard deviations.
+std::string times_words(double times);
 /// `places` in words, each off by so many mm if it is that one; `times` in standard deviations.
 std::string doubt_words(std::span<const std::string> places, std::span<const double> off_mm, double times,
                         bool left_out);

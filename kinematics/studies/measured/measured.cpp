@@ -96,11 +96,11 @@ std::vector<Told> told_servo(const MeasuredLayout& layout, int j) {
     const Vec3 k = direction(servo.horn_azimuth_deg + (servo.axis_left ? 90 : -90));
     const std::string part = fmt::format("servo[{}]", j + 1), of = "servo " + servo.name;
     return {
-        {Unknown::horn, j, of + ", horn", part, {{fmt::format("servo[{}].horn_mm", j + 1), 1}}},
-        {Unknown::servo_height, j, of + ", axis height", part, {{fmt::format("servo[{}].pivot_mm[3]", j + 1), 1}}},
+        {Unknown::horn, j, of + ", horn length", part, {{fmt::format("servo[{}].horn_mm", j + 1), 1}}},
+        {Unknown::servo_height, j, of + ", pivot height", part, {{fmt::format("servo[{}].pivot_mm[3]", j + 1), 1}}},
         {Unknown::servo_along,
          j,
-         of + ", axis along horn",
+         of + ", pivot along horn",
          part,
          {{fmt::format("servo[{}].pivot_mm[1]", j + 1), u.x()}, {fmt::format("servo[{}].pivot_mm[2]", j + 1), u.y()}}},
         {Unknown::servo_across,
@@ -135,10 +135,10 @@ std::vector<Told> told_numbers(const MeasuredLayout& layout) {
         {U::guide_radius, 0, "guide pin, radius", "swashplate.guide_pin", {}},
         {U::driver_radius, 0, "driver pins, radius", "swashplate.driver_pin",
          each(pins > 1 ? "swashplate.driver_pins[{}].radius_mm" : "swashplate.driver_pin.radius_mm", pins)},
-        {U::hub_height, 0, "feathering axes, height", "rotor", {{"rotor.hub_height_mm", 1}}},
-        {U::along, 0, "pitch arm, along", "grip[1]", each("grip[{}].pitch_arm.along_mm", n)},
-        {U::lead, 0, "pitch arm, lead", "grip[1]", each("grip[{}].pitch_arm.lead_mm", n)},
-        {U::up, 0, "pitch arm, up", "grip[1]", each("grip[{}].pitch_arm.up_mm", n)},
+        {U::hub_height, 0, "hub height", "rotor", {{"rotor.hub_height_mm", 1}}},
+        {U::along, 0, "pitch-arm balls, along", "grip[1]", each("grip[{}].pitch_arm.along_mm", n)},
+        {U::lead, 0, "pitch-arm balls, lead", "grip[1]", each("grip[{}].pitch_arm.lead_mm", n)},
+        {U::up, 0, "pitch-arm balls, up", "grip[1]", each("grip[{}].pitch_arm.up_mm", n)},
         {U::tip, 0, "blade tip, radius", "rotor", {}}};
     for (int j = 0; j < 3; ++j) std::ranges::move(told_servo(layout, j), std::back_inserter(out));
     for (int j = 0; j < 3; ++j)

@@ -76,7 +76,8 @@ TEST(MeasuredHeadAnswer, ReadingsThatAreAllAlikeInQuestionAreListed) {
     EXPECT_THAT(doubts(m, hand_demo("two_blade_600.toml").layout),
                 Contains(::testing::AllOf(
                     StartsWith("One of these readings is off: \"over inner balls 1 and 2\" (+0.50 mm), "),
-                    HasSubstr(" (-0.50 mm) or \""), EndsWith(" (4.2 standard deviations). Measure them again."))));
+                    HasSubstr(" (-0.50 mm) or \""),
+                    EndsWith(" mm), 4 times what such readings usually differ by. Measure them again."))));
 }
 
 TEST(MeasuredHeadAnswer, AHeadThatDoesNotCloseIsTrouble) {

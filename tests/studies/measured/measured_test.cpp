@@ -184,7 +184,7 @@ TEST(MeasuredHead, WhatWasNotTakenIsAssumedAndSaid) {
     EXPECT_NEAR(found->head.lower_links[0].length_mm, 35, 1e-9);  // the demo stands level with its links
     EXPECT_NEAR(found->head.upper_links[0].length_mm, 61, 0.2);   // not quite: the demo's pitch at mid stick
     EXPECT_THAT(doubts(*found, hand.layout), Contains(HasSubstr("Not taken: \"arm ball above axis\"")));
-    const auto number = std::ranges::find(found->numbers, std::string("pitch arm, up"), &DerivedNumber::words);
+    const auto number = std::ranges::find(found->numbers, std::string("pitch-arm balls, up"), &DerivedNumber::words);
     EXPECT_TRUE(number->from_default);
     EXPECT_NEAR(number->sd, 0.5, 1e-9);
 }
@@ -228,7 +228,7 @@ TEST(MeasuredHead, TheEffectOnPitchAgreesWithAHeadThatIsChanged) {
     const HandHead hand = hand_demo("three_blade_700.toml");
     const auto found = measured_head(hand_readings(hand));
     ASSERT_TRUE(found);
-    const auto number = std::ranges::find(found->numbers, std::string("pitch arm, lead"), &DerivedNumber::words);
+    const auto number = std::ranges::find(found->numbers, std::string("pitch-arm balls, lead"), &DerivedNumber::words);
     double most = 0;
     for (const double collective : {0.0, 1.0, -1.0}) {
         double pitch[2];

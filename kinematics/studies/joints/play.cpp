@@ -88,7 +88,7 @@ Answer answer(const Play& play, const PlayOptions& options) {
         worst, rms, play.shares.front().words, play.shares.front().share_percent);
     if (worst == 0) out.text = "No ball link has play, so no blade rocks.";
     Table blades{"blades",
-                 "Slop in pitch of each blade, to either side",
+                 "Play in pitch of each blade, to either side",
                  {{"blade", "blade", "", 0},
                   {"worst_deg", "worst", "deg", 3},
                   {"worst_azimuth_deg", "rotor at", "deg", 0},

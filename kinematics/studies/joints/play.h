@@ -23,7 +23,7 @@ struct PlayShare {
     double play_mm = 0;
     std::vector<double> worst_deg;  // pitch that it lets each blade take to either side, at that blade's worst azimuth
     std::vector<double> rms_deg;
-    double share_percent = 0;  // of the rms slop squared, all blades together
+    double share_percent = 0;  // of the rms play squared, all blades together
 };
 
 struct Play {

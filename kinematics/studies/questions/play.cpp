@@ -1,4 +1,4 @@
-// Slop in pitch from play in the ball links.
+// Play in pitch from play in the ball links.
 #include "kinematics/studies/joints/play.h"
 
 #include "kinematics/studies/questions/each.h"
@@ -17,8 +17,8 @@ Outcome run(const Asked& asked) {
 
 Question play_question() {
     return {.verb = "play",
-            .help = "Slop in pitch from play in the ball links",
-            .cards = {{.key = "play", .words = "How much slop is there at the blades?", .follows = for_the_sticks}},
+            .help = "Play in pitch from play in the ball links",
+            .cards = {{.key = "play", .words = "How much play is there at the blades?", .follows = for_the_sticks}},
             .options = {{.key = "azimuth",
                          .help = "Look at one rotor azimuth only, degrees; the whole turn if not given",
                          .unit = "deg",

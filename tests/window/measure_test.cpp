@@ -48,7 +48,7 @@ TEST_F(MeasureWindow, ReadingsMakeAHeadAndTheAnswerSaysWhichLinkToTurn) {
         return report["values"].contains("answers") && report["values"]["answers"].contains("tracking");
     }));
     // The readings are of a head with upper link 2 0.4 mm too long.
-    EXPECT_THAT(window.value("answers")["tracking"].get<std::string>(), HasSubstr("upper link 2: 1 half turn shorter"));
+    EXPECT_THAT(window.value("answers")["tracking"].get<std::string>(), HasSubstr("upper link 2: half a turn shorter"));
 }
 
 TEST_F(MeasureWindow, AReadingOnTheOpenHeadMovesItsNumber) {

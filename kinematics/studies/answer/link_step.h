@@ -5,6 +5,7 @@
 
 #include <cmath>
 #include <string>
+#include <string_view>
 
 #include "kinematics/head/numbers.h"
 
@@ -42,12 +43,17 @@ inline double turns_for(const head::Link& link, double change_mm) {
     return change_mm / step.mm * step.turns;
 }
 
-/// "3 half turns longer"; "as it is" for none.
+/// "3 half turns longer", "half a turn shorter"; "as it is" for none.
+inline std::string steps_in_words(int steps, std::string_view one, std::string_view many) {
+    if (steps == 0) return "as it is";
+    const char* way = steps > 0 ? "longer" : "shorter";
+    if (std::abs(steps) > 1) return fmt::format("{} {} {}", std::abs(steps), many, way);
+    return one == "half turn" ? fmt::format("half a turn {}", way) : fmt::format("one {} {}", one, way);
+}
+
 inline std::string steps_in_words(const head::Link& link, int steps) {
     const LinkStep step = link_step(link);
-    if (steps == 0) return "as it is";
-    return fmt::format("{} {} {}", std::abs(steps), std::abs(steps) == 1 ? step.one : step.many,
-                       steps > 0 ? "longer" : "shorter");
+    return steps_in_words(steps, step.one, step.many);
 }
 
 }  // namespace swashwright::studies

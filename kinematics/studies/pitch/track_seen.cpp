@@ -90,7 +90,7 @@ std::string apart_words(const TrackSeen& seen, double deg, double mm) {
     return mm < 0.5 ? "under 0.5 mm" : fmt::format("up to about {} mm", figure(mm, 1));
 }
 
-/// From the steps tried so far: "upper link 2: 1 half turn shorter".
+/// From the steps tried so far: "upper link 2: half a turn shorter".
 std::string further_words(const TrackSeen& seen) {
     std::vector<std::string> out;
     for (std::size_t k = 0; k < seen.best.size(); ++k)
@@ -120,8 +120,9 @@ std::string sentence_of(const TrackSeen& seen) {
                                : fmt::format("Blade {} runs highest, blade {} lowest: {} apart {}.", seen.highest() + 1,
                                              seen.lowest() + 1, apart, where);
     if (!further.empty())
-        out += fmt::format(" Closest with {}; then {} is left.", further,
-                           apart_words(seen, seen.best_split_deg, seen.best_split_mm));
+        out += fmt::format(" Closest with {}; then {} is left and {}.", further,
+                           apart_words(seen, seen.best_split_deg, seen.best_split_mm),
+                           mean_words(mean(seen.now.mean_deg), seen.best_mean_deg));
     else if (!one_line)
         out += " No further step of the links brings them closer.";
     const std::string trouble = thread_of_tried(seen);
@@ -130,7 +131,7 @@ std::string sentence_of(const TrackSeen& seen) {
 
 Table blades_table(const TrackSeen& seen) {
     Table out{"tips",
-              "Blades at the sticks as they stand; tips over the mean of all",
+              "Blades at the sticks' present place; tips over the mean of all",
               {{"blade", "blade", "", 0},
                {"mean_deg", "mean pitch", "deg", 2, true},
                {"tip_mm", "tip, about", "mm", 1, true},
@@ -161,9 +162,7 @@ HandStep hand_step(const head::Link& link) {
 
 std::string hand_steps_in_words(const head::Link& link, int steps) {
     const HandStep step = hand_step(link);
-    if (steps == 0) return "as it is";
-    return fmt::format("{} {} {}", std::abs(steps), std::abs(steps) == 1 ? step.one : step.many,
-                       steps > 0 ? "longer" : "shorter");
+    return steps_in_words(steps, step.one, step.many);
 }
 
 std::size_t TrackSeen::highest() const {
@@ -191,9 +190,11 @@ head::Result<TrackSeen> track_seen(const head::Head& head, const head::Sticks& s
     TrackSeen out{
         std::move(now->second), std::move(steps), std::move(now->first), {}, search(*described, head.description())};
     const auto best = turned(head, sticks, out.best);
-    if (best && best->second.split_deg > described->split_deg) out.best.assign(blades, 0);
-    out.best_split_deg = best ? std::min(best->second.split_deg, described->split_deg) : described->split_deg;
-    if (!best) out.best.assign(blades, 0);
+    const bool better = best && best->second.split_deg <= described->split_deg;
+    if (!better) out.best.assign(blades, 0);
+    const Tracking& closest = better ? best->second : *described;
+    out.best_split_deg = closest.split_deg;
+    out.best_mean_deg = mean(closest.mean_deg);
     out.split_mm = to_mm(out.now, out.now.split_deg);
     out.best_split_mm = to_mm(out.now, out.best_split_deg);
     const double middle = mean(out.now.mean_deg);

@@ -28,6 +28,7 @@ struct TrackSeen {
     std::vector<int> best;       // steps from the head as described after which the tips run closest together
     double split_mm = 0, best_split_mm = 0;  // highest less lowest tip; 0 where tips are not known
     double best_split_deg = 0;               // of the mean pitch, posed with `best`
+    double best_mean_deg = 0;                // of all blades, posed so
 
     std::size_t highest() const;  // blade, from 0
     std::size_t lowest() const;

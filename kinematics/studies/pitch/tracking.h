@@ -44,6 +44,9 @@ struct Tracking {
 /// Fails where the loop does not close somewhere in the turn.
 head::Result<Tracking> tracking(const head::Head& head, const head::Sticks& sticks);
 
+/// "the mean pitch stays at +0.34 deg": what a setting makes of the mean of all blades.
+std::string mean_words(double before_deg, double after_deg);
+
 Answer answer(const Tracking& tracking, const head::Description& description);
 
 }  // namespace swashwright::studies

@@ -7,6 +7,7 @@
 #include "kinematics/studies/answer/figures.h"
 #include "kinematics/studies/answer/link_step.h"
 #include "kinematics/studies/answer/main_stick.h"
+#include "kinematics/studies/answer/mean.h"
 #include "kinematics/studies/answer/rod_thread.h"
 #include "kinematics/studies/answer/stick_words.h"
 #include "kinematics/studies/pitch/tracking.h"
@@ -38,9 +39,9 @@ std::string sentence_of(const Tracking& t, const head::Description& d) {
         if (trouble.empty() && s.steps != 0)
             trouble = thread_trouble(link_words(d, s.link), rod_thread(link, link.actual_mm() + s.change_mm));
     }
-    return fmt::format(
-        "The blades are {:.2f} deg apart. Set {}: then {:.2f} deg is left and the mean moves {} deg.{}{}", t.split_deg,
-        todo, t.split_after_deg, signed_figure(t.mean_shift_deg, 2), trouble.empty() ? "" : " But ", trouble);
+    return fmt::format("The blades are {:.2f} deg apart. Set {}: then {:.2f} deg is left and {}.{}{}", t.split_deg,
+                       todo, t.split_after_deg, mean_words(mean(t.mean_deg), mean(t.after_deg)),
+                       trouble.empty() ? "" : " But ", trouble);
 }
 
 Table pairs(const Tracking& t) {
@@ -116,6 +117,12 @@ std::vector<std::string> notes(const Tracking& t, const head::Description& d) {
 }
 
 }  // namespace
+
+std::string mean_words(double before_deg, double after_deg) {
+    const std::string before = signed_figure(before_deg, 2), after = signed_figure(after_deg, 2);
+    return before == after ? fmt::format("the mean pitch stays at {} deg", after)
+                           : fmt::format("the mean pitch goes from {} to {} deg", before, after);
+}
 
 Answer answer(const Tracking& t, const head::Description& d) {
     return {"tracking",

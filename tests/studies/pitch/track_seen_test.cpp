@@ -9,6 +9,7 @@
 
 #include "kinematics/head/inventory.h"
 #include "kinematics/studies/answer/link_step.h"
+#include "kinematics/studies/answer/mean.h"
 #include "kinematics/studies/answer/rod_thread.h"
 #include "tests/support/demo_head.h"
 
@@ -51,13 +52,13 @@ TEST(HandStep, IsHalfATurnOrAWholeOne) {
     link.thread_pitch_mm = 0.4;
     link.rod = head::Rod::turnbuckle;
     EXPECT_DOUBLE_EQ(hand_step(link).mm, half_turn_mm(link));
-    EXPECT_EQ(hand_steps_in_words(link, -1), "1 half turn shorter");
+    EXPECT_EQ(hand_steps_in_words(link, -1), "half a turn shorter");
     EXPECT_EQ(hand_steps_in_words(link, 2), "2 half turns longer");
     EXPECT_EQ(hand_steps_in_words(link, 0), "as it is");
     link.rod = head::Rod::plain;
     link.end_faces = head::EndFaces::one_side;
     EXPECT_DOUBLE_EQ(hand_step(link).mm, 0.4);
-    EXPECT_EQ(hand_steps_in_words(link, 1), "1 whole turn longer");
+    EXPECT_EQ(hand_steps_in_words(link, 1), "one whole turn longer");
 }
 
 // What stands on the screen is the head with the links turned so, as `pose` has it, times the flap balance.
@@ -110,6 +111,7 @@ TEST(TrackSeen, HalfTurnsThatItNamesBringTheTipsAsCloseAsAHalfTurnCan) {
             EXPECT_LE(after->now.split_deg, 1.2 * step_deg) << file << " " << error;
             EXPECT_LE(after->now.split_deg, before->now.split_deg + 1e-12);
             EXPECT_NEAR(after->now.split_deg, before->best_split_deg, 1e-9) << "as it was told";
+            EXPECT_NEAR(mean(after->now.mean_deg), before->best_mean_deg, 1e-9) << "as it was told";
             EXPECT_EQ(after->best, before->best) << "told again from there";
             const std::string text = answer(*after).text;
             EXPECT_EQ(text.find("Closest with"), std::string::npos) << text;
@@ -128,6 +130,9 @@ TEST(TrackSeen, ABladeWhoseLinkIsLongOrShortRunsHighOrLowAndTurningItBackIsNamed
     ASSERT_TRUE(back);
     EXPECT_LT(back->split_mm, 0.5);
     EXPECT_THAT(answer(*back).text, HasSubstr("The tips run in one line"));
+    // Told is not to undo the long link but to share its error out: what the mean of both then is must stand there.
+    EXPECT_THAT(answer(*seen).text,
+                HasSubstr(fmt::format(" is left and the mean pitch stays at {:+.2f} deg.", mean(seen->now.mean_deg))));
 }
 
 // Advice that leaves what there is, as it is told, is none.

@@ -1,5 +1,6 @@
 #include "kinematics/studies/pitch/tracking.h"
 
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -7,6 +8,7 @@
 #include <numeric>
 
 #include "kinematics/studies/answer/link_step.h"
+#include "kinematics/studies/answer/mean.h"
 #include "tests/support/demo_head.h"
 #include "tests/support/random_head.h"
 
@@ -14,6 +16,7 @@ namespace swashwright::studies {
 namespace {
 
 using testing::demo;
+using ::testing::HasSubstr;
 
 Tracking tracked(const head::Description& d, const head::Sticks& sticks = {}) {
     const auto head = head::Head::build(d);
@@ -55,6 +58,9 @@ TEST(Tracking, TurnsBothLinksOfATwoBladeHeadHalfTheDifferenceEach) {
     EXPECT_EQ(t.settings[1].steps, -1);
     EXPECT_LT(t.split_after_deg, 0.02);
     EXPECT_LT(std::abs(t.mean_shift_deg), 0.02);
+    EXPECT_THAT(answer(t, d).text, HasSubstr(mean_words(mean(t.mean_deg), mean(t.after_deg))));
+    EXPECT_EQ(mean_words(0.344, 0.336), "the mean pitch stays at +0.34 deg");
+    EXPECT_EQ(mean_words(0.344, -0.12), "the mean pitch goes from +0.34 to -0.12 deg");
     ASSERT_TRUE(t.pairs[0].tip_mm);
     EXPECT_NEAR(*t.pairs[0].tip_mm, t.flap->tip_mm_per_deg * t.pairs[0].mean_deg, 1e-12);
 }

@@ -78,7 +78,7 @@ tl::expected<std::string, std::string> drawn(const head::Head& head, const PlotR
     if (request.what == "power") {
         const auto power = studies::power(head, {.sticks = request.sticks});
         if (!power) return reason(power.error());
-        return sheet::svg(sheet::power_plot(*power, "sticks as they are", power->now_deg));
+        return sheet::svg(sheet::power_plot(*power, "sticks' present place", power->now_deg));
     }
     if (studies::is_tail(head.description()))
         return tl::unexpected(

@@ -155,7 +155,7 @@ void append(std::vector<T>& list, const std::vector<T>& more) {
 Table horns_table(const Loads& loads, const head::Description& d) {
     Table out{"horns",
               "Moment that each servo must hold, plus where it must raise its load: worst of all sticks and azimuths, "
-              "its parts over that turn (mean, once a turn, oftener), and now, at the sticks as they are",
+              "its parts over that turn (mean, once a turn, oftener), and now, at the sticks' present place",
               {{"servo", "servo", ""},
                {"peak_nmm", "peak", "N mm", 0, true},
                {"friction_nmm", "friction", "N mm", 0},
@@ -211,16 +211,16 @@ Table servos_table(const Loads& loads, const head::Description& d) {
 }
 
 Table links_table(const Loads& loads, const head::Head& head) {
-    Table out{
-        "links",
-        "Force along each link, worst of all sticks and azimuths, and now: worst of the turn at the sticks as they are",
-        {{"link", "link", ""},
-         {"pull_n", "pull", "N", 1},
-         {"push_n", "push", "N", 1},
-         {"here_pull_n", "pull now", "N", 1},
-         {"here_push_n", "push now", "N", 1}},
-        {},
-        {}};
+    Table out{"links",
+              "Force along each link, worst of all sticks and azimuths, and now: worst of the turn at the sticks' "
+              "present place",
+              {{"link", "link", ""},
+               {"pull_n", "pull", "N", 1},
+               {"push_n", "push", "N", 1},
+               {"here_pull_n", "pull now", "N", 1},
+               {"here_push_n", "push now", "N", 1}},
+              {},
+              {}};
     for (const LinkLoad& link : loads.links) {
         const head::Part& part = head.model().part(link.part);
         out.rows.push_back({part.words, link.pull.value, link.push.value, link.here_pull_n, link.here_push_n});

@@ -162,7 +162,7 @@ void look_at_pitches(Power& p) {
         if (deg) p.places.push_back(row(p.craft, words, *deg, doubt));
     };
     add("hover", p.figures.hover_deg, p.doubts.hover_deg);
-    add("sticks as they are", p.now_deg);
+    add("sticks' present place", p.now_deg);
     add("full collective", p.full_deg);
     add("all power used in a steady climb", p.figures.used_deg, p.doubts.used_deg);
     add("all power used in the first moment", p.figures.first_deg, p.doubts.first_deg);

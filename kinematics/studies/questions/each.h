@@ -25,7 +25,8 @@ Question transmitter_question();
 
 inline constexpr std::int64_t most_rows = 1'000'000;  // of a table
 
-inline constexpr const char* for_the_sticks = "For the sticks as they stand.";
+inline constexpr const char* for_the_sticks = "At the sticks' present place.";
+inline constexpr const char* too_for_the_sticks = "Also at the sticks' present place.";
 
 /// Hands over what can be said already, of so much of the work: "100 of 10000 heads".
 void tell_so_far(const Asked& asked, Reply reply, std::string part);

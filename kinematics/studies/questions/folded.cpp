@@ -44,7 +44,7 @@ Question folded_question() {
             .help = "Without a gauge: zero pitch by folded blades, heights of a level ring",
             .cards = {{.key = "folded",
                        .words = "What do folded blades show?",
-                       .follows = "For the sticks as they stand, blade 1 over the tail; both go to where it leads.",
+                       .follows = "At the sticks' present place, blade 1 over the tail; both go to where it leads.",
                        .fields = {{.option = "fold", .words = "Blades swung by", .step = 5},
                                   {.option = "seen",
                                    .words = "Tip of blade 1 above the other",

@@ -51,7 +51,7 @@ Question loads_question() {
             .help = "What servos, links and levers must hold in flight, and how far blades give way",
             .cards = {{.key = "loads",
                        .words = "What must the servos hold?",
-                       .follows = "What stands under \"now\" is for the sticks as they stand.",
+                       .follows = too_for_the_sticks,
                        .fields = {{.option = "speed",
                                    .words = "Head speed",
                                    .step = 50,

@@ -50,7 +50,7 @@ Question power_question() {
         .help = "How much pitch the engine can carry: hover, climb, where head speed sags",
         .cards = {{.key = "power",
                    .words = "How much pitch can the engine carry?",
-                   .follows = "What stands under \"sticks as they are\" is for the sticks as they stand.",
+                   .follows = too_for_the_sticks,
                    .fields = {field("speed", "Head speed", 50, 0, "Another head speed", 2000),
                               field("mass", "Mass of the model", 0.1, 2, "Another mass", 3.5),
                               field("engine", "Power of engine or motor", 50, 0, "Another power", 1500),

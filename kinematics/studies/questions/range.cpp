@@ -30,9 +30,7 @@ Question range_question() {
     return {
         .verb = "range",
         .help = "Pitch over the sticks' range, or horn travel for wanted ends",
-        .cards = {{.key = "range",
-                   .words = "How far does the pitch go?",
-                   .follows = "The last rows are for the sticks as they stand."},
+        .cards = {{.key = "range", .words = "How far does the pitch go?", .follows = too_for_the_sticks},
                   {.key = "gains",
                    .words = "Which horn travel gives the range I want?",
                    .fields = {{.option = "want-collective", .words = "Collective \xC2\xB1", .start = 10.0, .step = 0.5},

@@ -90,7 +90,7 @@ Question ring_question() {
             .help = "Is the ring level: heights for a calliper, checks by turning, which link to turn",
             .cards = {{.key = "ring",
                        .words = "Is the ring level?",
-                       .follows = "Heights are told for the sticks as they stand, too.",
+                       .follows = too_for_the_sticks,
                        .fields = {{.option = "seen", .words = "Top of each inner ball, 1 first, mm"},
                                   {.option = "seen-face", .words = "Or lower face under each, 1 first, mm"},
                                   {.option = "seen-outer", .words = "Or outer ball 1 over each, 1 first, mm"},

@@ -186,7 +186,7 @@ void draw_reply(Screen& screen, Bench& bench, Selection& selection, Question& qu
         make_proposal(screen, bench, question, reply);
     if (reply.map) draw_envelope_map(screen, bench, selection, *reply.map, question.map);
     if (reply.power)
-        draw_plot(screen, "power plot", sheet::power_plot(*reply.power, "sticks as they are", reply.power->now_deg));
+        draw_plot(screen, "power plot", sheet::power_plot(*reply.power, "sticks' present place", reply.power->now_deg));
     if (question.key == "loads") draw_loads_plot(screen, bench, question);
     draw_tables(screen, bench, selection, reply.answer, question.key, question.whole);
     if (reply.map && selection.place && selection.place->table == question.key + " checks")
@@ -206,7 +206,7 @@ void draw_progress(Screen& screen, Question& question) {
     const int percent = inquiry.percent();
     const std::string said = inquiry.running() && !question.stopped
                                  ? (percent > 0 ? fmt::format("Working it out, {} %", percent) : "Working it out")
-                             : !question.stopped ? (inquiry.whole() ? "Worked out to the end" : "")
+                             : !question.stopped ? (inquiry.whole() ? "Done" : "")
                              : inquiry.fresh()   ? "Stopped: this is how far it came"
                                                  : "Stopped: this is of before the last change";
     ImGui::AlignTextToFramePadding();

@@ -215,15 +215,19 @@ TEST_F(LeftBehind, FolderListsScenesAndFoldersOnly) {
     fs::create_directories(folder_ / "b folder");
     std::ofstream(folder_ / "notes.txt") << "no scene";
     std::ofstream(folder_ / ".hidden.toml") << "";
-    const auto choices = panels::scenes_beside(scene());
+    const auto choices = panels::files_beside(scene());
     ASSERT_EQ(choices.size(), 3U);
     EXPECT_EQ(choices[0].path, folder_.parent_path().string());
     EXPECT_EQ(choices[1].words, "b folder/");
     EXPECT_TRUE(choices[1].folder);
     EXPECT_EQ(choices[2].words, "head.toml");
-    EXPECT_EQ(panels::scenes_beside(folder_.string() + "/").size(), 3U);
-    EXPECT_EQ(panels::scenes_beside("/nowhere/at/all").size(), 1U);
-    EXPECT_TRUE(panels::scenes_beside("/")[0].folder);
+    std::ofstream(folder_ / "head.pdf") << "";
+    const auto sheets = panels::files_beside(scene(), ".pdf");
+    ASSERT_EQ(sheets.size(), 3U);
+    EXPECT_EQ(sheets[2].words, "head.pdf");
+    EXPECT_EQ(panels::files_beside(folder_.string() + "/").size(), 3U);
+    EXPECT_EQ(panels::files_beside("/nowhere/at/all").size(), 1U);
+    EXPECT_TRUE(panels::files_beside("/")[0].folder);
 }
 
 }  // namespace

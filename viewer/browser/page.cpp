@@ -114,7 +114,7 @@ EMSCRIPTEN_KEEPALIVE void swashwright_handed_in(const char* path) {
     panels::State& state = page->state;
     if (state.dialogs.open == Dialog::compare) {
         state.dialogs.path = path;
-        state.dialogs.choices = panels::scenes_beside(path);
+        state.dialogs.choices = panels::files_beside(path);
     } else {
         page->loop.hand_in(path);
     }

@@ -14,7 +14,7 @@ constexpr int most_entries = 5000;  // looked at, so that a crowded folder does 
 
 }  // namespace
 
-std::vector<FileChoice> scenes_beside(const std::string& path) {
+std::vector<FileChoice> files_beside(const std::string& path, const char* ending) {
     std::error_code none;
     fs::path folder = fs::absolute(path.empty() ? "." : path, none).lexically_normal();
     if (!fs::is_directory(folder, none)) folder = folder.parent_path();
@@ -28,7 +28,7 @@ std::vector<FileChoice> scenes_beside(const std::string& path) {
         std::error_code unknown;
         if (entry->is_directory(unknown))
             found.push_back({entry->path().string(), name + "/", true});
-        else if (entry->path().extension() == ".toml")
+        else if (entry->path().extension() == ending)
             found.push_back({entry->path().string(), name, false});
     }
     std::ranges::sort(found, [](const FileChoice& a, const FileChoice& b) {

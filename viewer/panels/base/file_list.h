@@ -1,4 +1,4 @@
-// What a folder offers to someone who looks for a scene. No drawing.
+// What a folder offers to someone who looks for a file. No drawing.
 #pragma once
 
 #include <string>
@@ -12,8 +12,8 @@ struct FileChoice {
     bool folder = false;
 };
 
-/// The folder above, the folders and the scene files (*.toml) that stand beside `path`, or in it if it is a folder.
+/// The folder above, the folders and the files of this ending that stand beside `path`, or in it if it is a folder.
 /// Hidden ones are left out. A folder that cannot be read gives the one above only.
-std::vector<FileChoice> scenes_beside(const std::string& path);
+std::vector<FileChoice> files_beside(const std::string& path, const char* ending = ".toml");
 
 }  // namespace swashwright::panels

@@ -21,6 +21,10 @@ bool makes_file(Dialog dialog) {
     }
 }
 
+const char* ending_of(Dialog dialog) {
+    return dialog == Dialog::sheet ? ".pdf" : dialog == Dialog::save_picture ? ".png" : ".toml";
+}
+
 bool may_replace(Dialogs& dialogs, const std::string& path, const char* word) {
     std::error_code none;
     if (path == dialogs.replace_path || !std::filesystem::exists(path, none)) return true;

@@ -40,6 +40,8 @@ struct Dialogs {
 
 /// It writes a file of the name that is typed.
 bool makes_file(Dialog dialog);
+/// Of the files that it reads or writes: ".toml", ".pdf", ".png".
+const char* ending_of(Dialog dialog);
 /// What a dialog writes may take the place of a file only when it is asked for twice; `word`: what is pressed.
 bool may_replace(Dialogs& dialogs, const std::string& path, const char* word);
 

@@ -59,7 +59,7 @@ void paper_choice(Screen& screen) {
 /// The build sheet, or the card for the field box; the name of the file follows while it is the one proposed.
 void sheet_choice(Screen& screen, Dialogs& dialogs) {
     ImGui::AlignTextToFramePadding();
-    ImGui::TextUnformatted("Print");
+    ImGui::TextUnformatted(document::files_are_apart() ? "Print" : "Write");
     for (const auto& [words, card] : {std::pair{"the build sheet", false}, {"the card for the field box", true}}) {
         ImGui::SameLine();
         if (radio_button(screen, words, dialogs.card == card) && dialogs.card != card) {
@@ -82,7 +82,7 @@ void picture_size(Screen& screen, Dialogs& dialogs) {
     }
 }
 
-/// A press on a folder goes there, on a scene takes its name; a name typed for saving goes along.
+/// A press on a folder goes there, on a file takes its name; a name typed for saving goes along.
 void folder_content(Screen& screen, Dialogs& dialogs) {
     ImGui::TextDisabled("In this folder");
     std::string go_to;
@@ -97,7 +97,7 @@ void folder_content(Screen& screen, Dialogs& dialogs) {
     const std::string name =
         makes_file(dialogs.open) ? std::filesystem::path(dialogs.path).filename().string() : std::string();
     dialogs.path = (std::filesystem::path(go_to) / name).string();
-    dialogs.choices = scenes_beside(go_to);
+    dialogs.choices = files_beside(go_to, ending_of(dialogs.open));
 }
 
 void choices(Screen& screen, Dialogs& dialogs) {
@@ -188,7 +188,7 @@ std::optional<std::string> file_dialog(Screen& screen, Dialogs& dialogs, const d
     if (!pressed && (!entered || replaces)) return std::nullopt;
     std::error_code none;
     if (!std::filesystem::is_directory(dialogs.path, none)) return dialogs.path;
-    dialogs.choices = scenes_beside(dialogs.path);
+    dialogs.choices = files_beside(dialogs.path, ending_of(dialogs.open));
     dialogs.opening = true;  // the keyboard stays with the name
     return std::nullopt;
 }

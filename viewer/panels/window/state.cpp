@@ -70,13 +70,13 @@ void ask(State& state, Dialog dialog) {
     const bool files = dialog == Dialog::open || dialog == Dialog::save || dialog == Dialog::compare;
     if (!files) return;
     state.dialogs.path = dialog == Dialog::save ? name_to_save(state) : state.bench.document().path();
-    state.dialogs.choices = scenes_beside(state.dialogs.path);
+    state.dialogs.choices = files_beside(state.dialogs.path);
 }
 
 void ask_for_file(State& state, Dialog dialog, const std::string& path) {
     ask(state, dialog);
     state.dialogs.path = path;
-    state.dialogs.choices = scenes_beside(path);
+    state.dialogs.choices = files_beside(path, ending_of(dialog));
 }
 
 void put_lesson_away(State& state) {

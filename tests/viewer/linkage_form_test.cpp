@@ -143,6 +143,7 @@ TEST_F(LinkageForm, TakesTheEndOfALinkFromAListOrFromThePicture) {
     frame();
     click("lower link 3, ends 1, pick");
     ASSERT_TRUE(state_.selection.pick);
+    EXPECT_EQ(state_.selection.pick->words, "lower link 3's lower end");
     frame();
     EXPECT_TRUE(shows("ball inner_ball[2]"));
     EXPECT_TRUE(shows("ball servo[1].ball"));

@@ -260,7 +260,7 @@ TEST_F(PanelPictures, OfOtherLinkagesAreTheOnesLookedAt) {
                 for (Section& section : state.ledger.sections)
                     section.open = section.more_open = section.adds || section.title == "Levers";
                 state.selection.selected = draw::Part{Role::lever, static_cast<int>(next.head.levers.size()) - 1};
-                state.selection.pick = BallPick{"link 1, ends 1", "link 1, ends 1, Lower end on", {}};
+                state.selection.pick = BallPick{"link 1, ends 1", "link 1's lower end", {}};
                 look(state, "put together", before);
                 state.selection.pick.reset();
                 ask(state, Dialog::new_head);

@@ -147,7 +147,7 @@ TEST_F(Walk, NothingIsCutOrOverlapsOnTheFormsOfAnyLinkage) {
             next.head = head::with_lever_added(next.head)->head;
             ASSERT_TRUE(try_build(state.screen, state.bench, std::move(next), "new parts, a lever"));
             state.screen.entry.assumed = "Lever 1 is taken to turn about a pivot on the frame, left of the shaft.";
-            state.selection.pick = BallPick{"link 1, ends 1", "link 1, ends 1, Lower end on", {}};
+            state.selection.pick = BallPick{"link 1, ends 1", "link 1's lower end", {}};
             check_scrolled(state, "put together");
             state.selection.pick.reset();
             undo(state);

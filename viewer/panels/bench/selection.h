@@ -14,7 +14,7 @@ namespace swashwright::panels {
 
 /// A ball that is to be clicked in the picture.
 struct BallPick {
-    std::string field, words;            // the field that asks for it: its name, and what it is called there
+    std::string field, words;            // the name of the field that asks for it, and "link 1's lower end"
     std::optional<head::BallName> ball;  // once it was clicked
 };
 

@@ -75,7 +75,7 @@ void draw_give(Screen& screen, Bench& bench, Selection& selection, const Spot& s
         return;
     }
     if (numbers.counts) {
-        ImGui::TextDisabled("not given");
+        ImGui::TextDisabled("usual");
         tip(screen, "The number shown faintly counts. Type another to give it.");
     } else if (word_button(screen, (spot.name + ", give").c_str(), "Give", "Starts with a usual number")) {
         set_numbers(screen, bench, selection, spot, field, numbers.usual);
@@ -153,6 +153,16 @@ float width_of_button(const char* word) {
     return ImGui::CalcTextSize(word).x + 2 * ImGui::GetStyle().FramePadding.x + ImGui::GetStyle().ItemSpacing.x;
 }
 
+/// "link 1's lower end", "pin 1's second ball".
+std::string ball_asked_for(const Spot& spot, const Field& field) {
+    std::string end = field.words;
+    if (end.ends_with(" on"))
+        end = static_cast<char>(std::tolower(static_cast<unsigned char>(end[0]))) + end.substr(1, end.size() - 4);
+    else
+        end = field.key.ends_with('1') ? "first ball" : "second ball";
+    return fmt::format("{}'s {}", spot.name.substr(0, spot.name.rfind(", ")), end);
+}
+
 /// All that may be typed, as a list; and, where that is a ball, the picture to pick it in. Gives what was taken.
 std::optional<std::string> draw_offers(Screen& screen, const Bench& bench, Selection& selection, const Spot& spot,
                                        const Field& field) {
@@ -177,9 +187,7 @@ std::optional<std::string> draw_offers(Screen& screen, const Bench& bench, Selec
     ImGui::SameLine();
     if (word_button(screen, (spot.name + ", pick").c_str(), pick_word, "Click the ball in the picture", true, asked)) {
         selection.pick.reset();
-        if (!asked)
-            selection.pick =
-                BallPick{spot.name, fmt::format("{}, {}", spot.name.substr(0, spot.name.rfind(", ")), field.words), {}};
+        if (!asked) selection.pick = BallPick{spot.name, ball_asked_for(spot, field), {}};
     }
     if (asked && selection.pick && selection.pick->ball) {
         taken = name_of(*selection.pick->ball);
@@ -399,7 +407,7 @@ void draw_refusal(Screen& screen, const Bench& bench, const std::string& name_be
     const float room = trouble_mark(screen);
     ImGui::Indent(room);
     paragraph(screen.inks().ink,
-              "Not taken. " + lengths_read(refusal_words(entry.refused, entry.why), screen.settings.inches));
+              "Refused: " + lengths_read(refusal_words(entry.refused, entry.why), screen.settings.inches));
     screen.report.item("refused");
     ImGui::Unindent(room);
     // Brought into sight once.

@@ -1,7 +1,5 @@
 #include "viewer/panels/picture/ball_pick.h"
 
-#include <fmt/format.h>
-
 #include "kinematics/head/ball_places.h"
 #include "kinematics/head/references.h"
 #include "viewer/panels/base/widgets.h"
@@ -31,12 +29,6 @@ void draw_ball_pick(Screen& screen, const Bench& bench, const View& view, Select
         screen.report.rectangle("ball " + name_of(ball), {middle.x - 5 * scale, middle.y - 5 * scale},
                                 {middle.x + 5 * scale, middle.y + 5 * scale});
     }
-    const std::string words =
-        wrapped(fmt::format("Click a ball: {}. Escape gives up.", selection.pick->words), place.width - 40 * scale);
-    const ImVec2 size = ImGui::CalcTextSize(words.c_str());
-    const ImVec2 low{place.x + 10 * scale, place.y + 10 * scale};
-    list.AddRectFilled(low, {low.x + size.x + 20 * scale, low.y + size.y + 10 * scale}, ink.ink);
-    text_at(list, {low.x + 10 * scale, low.y + 5 * scale}, ink.paper, words);
 }
 
 }  // namespace swashwright::panels

@@ -10,7 +10,7 @@
 
 namespace swashwright::panels {
 
-/// A ring round each ball, and what is asked; Escape gives up.
+/// A ring round each ball; Escape gives up. What is asked stands among the patches (`patch_words`).
 void draw_ball_pick(Screen& screen, const Bench& bench, const View& view, Selection& selection, ImDrawList& list,
                     const Rect& place);
 

@@ -89,19 +89,19 @@ bool handle_drag(const Screen& screen, Bench& bench, const View& view, const Sel
 }
 
 /// One text for each patch, broken where the picture would cut it off.
-std::vector<std::string> patch_texts(const Screen& screen, const Bench& bench, const View& view, const Sights& sights,
-                                     const Rect& place) {
-    std::vector<std::string> out = patch_words(bench, view, sights);
+std::vector<std::string> patch_texts(const Screen& screen, const Bench& bench, const View& view,
+                                     const Selection& selection, const Sights& sights, const Rect& place) {
+    std::vector<std::string> out = patch_words(bench, view, selection, sights);
     for (std::string& words : out) words = wrapped(words, place.width - 40 * screen.scale());
     return out;
 }
 
-std::vector<draw::NameBox> patch_boxes(const Screen& screen, const Bench& bench, const View& view, const Sights& sights,
-                                       const Rect& place) {
+std::vector<draw::NameBox> patch_boxes(const Screen& screen, const Bench& bench, const View& view,
+                                       const Selection& selection, const Sights& sights, const Rect& place) {
     const float scale = screen.scale();
     float bottom = place.bottom() - 10 * scale;
     std::vector<draw::NameBox> boxes;
-    for (const std::string& words : patch_texts(screen, bench, view, sights, place)) {
+    for (const std::string& words : patch_texts(screen, bench, view, selection, sights, place)) {
         const ImVec2 size = ImGui::CalcTextSize(words.c_str());
         const glm::vec2 low(place.x + 10 * scale, std::round(bottom - size.y - 10 * scale));
         boxes.push_back({low, {low.x + size.x + 20 * scale, bottom}});
@@ -111,11 +111,11 @@ std::vector<draw::NameBox> patch_boxes(const Screen& screen, const Bench& bench,
 }
 
 /// Words on dark patches.
-void draw_patches(const Screen& screen, const Bench& bench, const View& view, const Sights& sights, ImDrawList& list,
-                  const Rect& place) {
+void draw_patches(const Screen& screen, const Bench& bench, const View& view, const Selection& selection,
+                  const Sights& sights, ImDrawList& list, const Rect& place) {
     const Inks ink = screen.inks();
-    const std::vector<std::string> words = patch_texts(screen, bench, view, sights, place);
-    const std::vector<draw::NameBox> boxes = patch_boxes(screen, bench, view, sights, place);
+    const std::vector<std::string> words = patch_texts(screen, bench, view, selection, sights, place);
+    const std::vector<draw::NameBox> boxes = patch_boxes(screen, bench, view, selection, sights, place);
     for (std::size_t i = 0; i < boxes.size(); ++i) {
         const auto& [low, high] = boxes[i];
         list.AddRectFilled({low.x, low.y}, {high.x, high.y}, ink.ink);
@@ -171,7 +171,7 @@ void draw_picture(Screen& screen, const Bench& bench, View& view, Selection& sel
         const draw::Viewport viewport{static_cast<int>(place.x), static_cast<int>(place.y),
                                       static_cast<int>(place.width), static_cast<int>(place.height)};
         draw::OverlayWords words = overlay_words(screen, bench, view, selection, sights);
-        words.taken = patch_boxes(screen, bench, view, sights, place);
+        words.taken = patch_boxes(screen, bench, view, selection, sights, place);
         words.taken.push_back(part_bar_box(screen, sights, place, words.taken));
         draw::draw_overlay(list, live.shown->description, live.shown->pose, view.camera,
                            picture_style(screen, bench, view, selection, sights), viewport, words, screen.scale());
@@ -179,12 +179,13 @@ void draw_picture(Screen& screen, const Bench& bench, View& view, Selection& sel
     draw_handles(screen, bench, view, selection, sights, list, place);
     draw_ball_pick(screen, bench, view, selection, list, place);
     draw_places(screen, bench, view, sights, list, place);
-    draw_patches(screen, bench, view, sights, list, place);
+    draw_patches(screen, bench, view, selection, sights, list, place);
     draw_notice(screen, list, place);
     draw_note(screen, bench, sights, place);
     draw_place_menu(screen, bench, view, selection, sights);
     ImGui::End();
-    const draw::NameBox bar = part_bar_box(screen, sights, place, patch_boxes(screen, bench, view, sights, place));
+    const draw::NameBox bar =
+        part_bar_box(screen, sights, place, patch_boxes(screen, bench, view, selection, sights, place));
     draw_part_bar(screen, bench, view, selection, sights, {bar.high.x, bar.high.y});
     draw_distance_tool(screen, bench, view, sights, place);
 }

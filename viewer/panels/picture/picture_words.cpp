@@ -64,7 +64,8 @@ draw::OverlayWords overlay_words(const Screen& screen, const Bench& bench, const
     return words;
 }
 
-std::vector<std::string> patch_words(const Bench& bench, const View& view, const Sights& sights) {
+std::vector<std::string> patch_words(const Bench& bench, const View& view, const Selection& selection,
+                                     const Sights& sights) {
     const Readout& live = bench.live();
     std::vector<std::string> words = drag_words(sights);
     if (view.exaggeration > 1)
@@ -73,6 +74,8 @@ std::vector<std::string> patch_words(const Bench& bench, const View& view, const
         words.emplace_back(live.hangs              ? "Being put together: parts as they stand, not posed"
                            : live.shown_is_nearest ? "Nearest fit: the links do not reach"
                                                    : "The last pose that the links reached");
+    if (selection.pick && !selection.pick->ball && live.shown)
+        words.push_back(fmt::format("Click the ball for {}. Esc leaves.", selection.pick->words));
     return words;
 }
 

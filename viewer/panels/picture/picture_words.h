@@ -15,6 +15,7 @@ namespace swashwright::panels {
 draw::OverlayWords overlay_words(const Screen& screen, const Bench& bench, const View& view, const Selection& selection,
                                  Sights& sights);
 /// What must not be overlooked, from the bottom upwards.
-std::vector<std::string> patch_words(const Bench& bench, const View& view, const Sights& sights);
+std::vector<std::string> patch_words(const Bench& bench, const View& view, const Selection& selection,
+                                     const Sights& sights);
 
 }  // namespace swashwright::panels

@@ -153,7 +153,7 @@ std::string row_words(const Screen& screen, const MeasureSheet& sheet, const Rea
                        screen.settings.inches ? "in" : "mm");
 }
 
-constexpr const char *out_word = "Not taken", *unusual_word = "unusual size";
+constexpr const char *out_word = "Clear", *unusual_word = "unusual size";
 
 bool is_unusual(const ReadingPlace& place, double mm) {
     const TakingInfo& usual = studies::info(place.taking);
@@ -388,7 +388,7 @@ void file_row(Screen& screen, MeasureSheet& sheet, Wishes& wishes) {
     if (word_button(screen, "measure save", "Save readings", "In their file; asks for one the first time", count > 0))
         wishes.push_back(Wish::save_calliper);
     ImGui::SameLine();
-    if (word_button(screen, "measure read", "Read readings", "From a file")) wishes.push_back(Wish::read_calliper);
+    if (word_button(screen, "measure read", "Open readings", "From a file")) wishes.push_back(Wish::read_calliper);
     ImGui::SameLine();
     if (word_button(screen, "measure anew", "Start anew", "Another head: takes all readings out"))
         wishes.push_back(Wish::measure_anew);

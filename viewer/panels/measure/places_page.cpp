@@ -277,7 +277,7 @@ void file_row(const Page& page) {
                     count > 0 || sheet.file.readings.sizes != studies::RoundSizes{}))
         page.wishes.push_back(Wish::save_places);
     ImGui::SameLine();
-    if (word_button(page.screen, "places read", "Read readings", "From a file"))
+    if (word_button(page.screen, "places read", "Open readings", "From a file"))
         page.wishes.push_back(Wish::read_places);
     ImGui::SameLine();
     if (word_button(page.screen, "places anew", "Start anew", "Takes all readings out"))

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <optional>
 
+#include "kinematics/studies/answer/face.h"
 #include "viewer/panels/base/widgets.h"
 
 namespace swashwright::panels {
@@ -156,7 +157,8 @@ void pitch_rows(Screen& screen, const Bench& bench, Gauge& gauge, Again& again) 
 void height_rows(Screen& screen, const Bench& bench, Gauge& gauge, Again& again) {
     auto& rows = gauge.readings.ring_height;
     if (rows.empty()) return;
-    ImGui::TextDisabled("Height of an inner ball above the scene's zero height, mm");
+    paragraph(screen.inks().soft,
+              fmt::format("Height in mm of an inner ball above {}", studies::zero_words(bench.head())));
     if (!begin("height", bench, "ball", {"reads", "", ""})) return;
     std::optional<std::size_t> gone;
     for (std::size_t i = 0; i < rows.size(); ++i) {
@@ -201,7 +203,7 @@ void file_buttons(Screen& screen, const Gauge& gauge, Wishes& wishes) {
                     gauge.readings.any()))
         wishes.push_back(Wish::save_gauge);
     ImGui::SameLine();
-    if (word_button(screen, "Read readings", "Read", "From a file")) wishes.push_back(Wish::read_gauge);
+    if (word_button(screen, "Open readings", "Open", "Readings from a file")) wishes.push_back(Wish::read_gauge);
 }
 
 /// What it was zeroed on; the chosen one, pressed again, is not said any more.

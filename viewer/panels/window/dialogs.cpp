@@ -85,7 +85,7 @@ void about(State& state) {
     heading(state.screen, "Swashwright " SWASHWRIGHT_VERSION);
     ImGui::TextWrapped("A bench companion for the rotor head of a collective-pitch model helicopter.");
     if (!state.bench.document().scene().note.empty())
-        ImGui::TextWrapped("This scene: %s", state.bench.document().scene().note.c_str());
+        ImGui::TextWrapped("This head: %s", state.bench.document().scene().note.c_str());
     ImGui::Spacing();
     safety_text(state);
     ImGui::Spacing();
@@ -202,11 +202,11 @@ void content(State& state) {
         case Dialog::about:
             return about(state);
         case Dialog::open:
-            return for_file(state, "Open a scene, or readings", "Open", open_file);
+            return for_file(state, "Open a head, or readings", "Open", open_file);
         case Dialog::read:
-            return for_file(state, "Read readings from a file", "Read", open_file);
+            return for_file(state, "Open readings", "Open", open_file);
         case Dialog::save:
-            return for_file(state, "Save the scene as", "Save", save_scene);
+            return for_file(state, "Save the head as", "Save", save_scene);
         case Dialog::save_gauge:
             return for_file(state, "Save the gauge readings as", "Save", save_gauge_as);
         case Dialog::save_calliper:
@@ -216,7 +216,7 @@ void content(State& state) {
         case Dialog::save_picture:
             return for_file(state, "Save the picture as", "Save", save_picture_as);
         case Dialog::compare:
-            return for_file(state, "Compare with a scene file", "Compare", compare_with);
+            return for_file(state, "Compare with a head file", "Compare", compare_with);
         case Dialog::sheet:
             if (document::files_are_apart())
                 return for_file(state,

@@ -190,8 +190,8 @@ void smaller_text(State& s) {
 
 constexpr auto table = std::to_array<Shortcut>({
     {GLFW_KEY_N, ctrl, "Ctrl+N", "a new head", [](State& s) { ask(s, Dialog::new_head); }},
-    {GLFW_KEY_O, ctrl, "Ctrl+O", "open a scene or readings", [](State& s) { ask(s, Dialog::open); }},
-    {GLFW_KEY_S, ctrl, "Ctrl+S", "save the scene", [](State& s) { s.save_wanted = true; }},
+    {GLFW_KEY_O, ctrl, "Ctrl+O", "open a head or readings", [](State& s) { ask(s, Dialog::open); }},
+    {GLFW_KEY_S, ctrl, "Ctrl+S", "save the head", [](State& s) { s.save_wanted = true; }},
     {GLFW_KEY_S, ctrl | shift, "Ctrl+Shift+S", "save it as another file", [](State& s) { ask(s, Dialog::save); }},
     {GLFW_KEY_P, ctrl, "Ctrl+P", "write the build sheet", build_sheet},
     {GLFW_KEY_P, ctrl | shift, "Ctrl+Shift+P", "write the card for the field box",

@@ -37,18 +37,17 @@ void file_tools(State& state) {
                                                 : "A new head from a choice of layouts (Ctrl+N)"))
         ask(state, Dialog::new_head);
     ImGui::SameLine();
-    if (word_button(state.screen, "open", "Open", "Open a scene, or readings (Ctrl+O)")) ask(state, Dialog::open);
+    if (word_button(state.screen, "open", "Open", "Open a head, or readings (Ctrl+O)")) ask(state, Dialog::open);
     ImGui::SameLine();
     // As wide without its mark, so that what stands beside it stays.
     const ImVec2 padding = ImGui::GetStyle().FramePadding;
     const float mark = document.unsaved() ? 0 : ImGui::CalcTextSize("Save *").x - ImGui::CalcTextSize("Save").x;
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(padding.x + mark / 2, padding.y));
-    if (word_button(state.screen, "save", document.unsaved() ? "Save *" : "Save",
-                    "Save the scene in its file (Ctrl+S)"))
+    if (word_button(state.screen, "save", document.unsaved() ? "Save *" : "Save", "Save the head in its file (Ctrl+S)"))
         state.save_wanted = true;
     ImGui::PopStyleVar();
     ImGui::SameLine();
-    if (word_button(state.screen, "save as", "Save as", "Save the scene as another file (Ctrl+Shift+S)"))
+    if (word_button(state.screen, "save as", "Save as", "Save the head as another file (Ctrl+Shift+S)"))
         ask(state, Dialog::save);
     ImGui::SameLine();
     if (word_button(state.screen, "build sheet", "Build sheet",
@@ -115,11 +114,10 @@ void text_tools(State& state) {
     ImGui::SameLine(0, 2);
     const bool inches = state.screen.settings.inches;
     if (word_button(state.screen, "inches", inches ? "in" : "mm",
-                    inches
-                        ? "Lengths are read and typed in inches; press for millimetres. Scenes, the console and what "
-                          "is printed stay in mm (I)"
-                        : "Lengths are read and typed in millimetres; press for inches. \"0.492 in\" can be typed "
-                          "either way"))
+                    inches ? "Lengths are read and typed in inches; press for millimetres. Files, the console and what "
+                             "is printed stay in mm (I)"
+                           : "Lengths are read and typed in millimetres; press for inches. \"0.492 in\" can be typed "
+                             "either way"))
         set_inches(state.screen, !inches);
     ImGui::SameLine(0, 2);
     if (word_button(state.screen, "at the bench", "Bench",

@@ -76,7 +76,8 @@ void add_carrier(Fields& fields, const Description& d, std::vector<T> Descriptio
     blade.write = [list, i](Description& at, const std::optional<Numbers::List>& typed) {
         take((at.*list)[i].blade, {typed ? (*typed)[0] - 1 : 0});
     };
-    fields.push_back({"blade", "In the terms of blade", "Which blade's direction \"along\" is", std::move(blade)});
+    fields.push_back(
+        {"blade", "Directions as seen from blade", "Which blade's direction \"along\" is", std::move(blade)});
 }
 
 std::array<BallName, 2> ends_or_none(const Description& d, const Part& link) {
@@ -121,14 +122,14 @@ const Look& directions_on(Carrier::On on) {
 
 template <class T>
 void add_directions(Fields& fields, const Description& description, std::vector<T> Description::*list, std::size_t i,
-                    const char* axis_words) {
+                    const char* axis_words, const char* zero_words) {
     const Look& look = directions_on((description.*list)[i].on.on);
     const auto at = [list, i](auto member) {
         return [list, i, member](Description& d) -> Vec3& { return (d.*list)[i].*member; };
     };
-    fields.push_back({"axis", axis_words, "In the terms of the part on which it stands; x is turned to stay square",
+    fields.push_back({"axis", axis_words, "In directions of the part on which it stands; x is turned to stay square",
                       square_direction(at(&T::axis), at(&T::zero), look)});
-    fields.push_back({"zero", "Its x points to", "In the same terms; the axis is turned to stay square",
+    fields.push_back({"zero", zero_words, "In the same directions; the axis is turned to stay square",
                       square_direction(at(&T::zero), at(&T::axis), look)});
 }
 
@@ -142,7 +143,7 @@ Fields lever_fields(const Description& description, std::size_t i) {
     };
     Fields fields{{"name", "Name", "One line", name_of_part(&Description::levers, i)}};
     add_carrier(fields, description, &Description::levers, i);
-    add_directions(fields, description, &Description::levers, i, "Turns about");
+    add_directions(fields, description, &Description::levers, i, "Turns about", "x at angle 0 points to");
     fields.push_back({"angle_deg", "Angle at neutral, \xC2\xB0",
                       "Of its x about the axis: the place nearest which neutral is sought",
                       usually(at(&head::Lever::angle_deg), 0.0, angle)});
@@ -160,7 +161,7 @@ Fields lever_fields(const Description& description, std::size_t i) {
 Fields slider_fields(const Description& description, std::size_t i) {
     Fields fields{{"name", "Name", "One line", name_of_part(&Description::sliders, i)}};
     add_carrier(fields, description, &Description::sliders, i);
-    add_directions(fields, description, &Description::sliders, i, "Slides along");
+    add_directions(fields, description, &Description::sliders, i, "Slides along", "x points to");
     fields.push_back({"place_mm", "Place at neutral, mm", "Along the axis: the place nearest which neutral is sought",
                       usually(
                           [i](Description & d) -> auto& { return d.sliders[i].place_mm; }, 0.0, place)});

@@ -100,7 +100,7 @@ Fields servo_fields(std::size_t j, bool inches) {
     };
     Fields fields{
         {"name", "Name", "One line", text([j](scene::Scene& s) -> std::string& { return s.head.servos[j].name; })},
-        {"pivot_mm", "Pivot given by", "How the scene writes the place of the output shaft", pivot_form(j)},
+        {"pivot_mm", "Pivot given by", "How the place of the output shaft is given", pivot_form(j)},
         {"axis", "Output shaft points to", "Forward is to the nose. The horn is turned to stay square to it.",
          servo_direction(j, &Servo::axis, &Servo::horn_zero)},
         {"horn_zero", "Horn at angle 0 points to",
@@ -249,7 +249,7 @@ Fields face_fields() {
         take(d.measured_from->height_mm, *list);
     };
     return {{"measure_from.height_mm", "Heights are read from a face at, mm",
-             "Where a calliper stands, above the scene's zero height", height},
+             "Where a calliper stands, above the height that the head's numbers count from", height},
             {"measure_from.name", "That face is called", "As the top of the bearing block", name}};
 }
 

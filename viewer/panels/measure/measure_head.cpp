@@ -30,9 +30,8 @@ bool doubt_row(Screen& screen, const std::string& id, std::size_t number, const 
     const Inks ink = screen.inks();
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float scale = screen.scale(), mark = 20 * scale, width = ImGui::GetContentRegionAvail().x;
-    const std::string said = fmt::format("{}. {}{}", number, lengths_read(words, screen.settings.inches),
-                                         leads ? " Press to go to its field." : "");
-    const std::string text = wrapped(said, width - mark);
+    const std::string text = wrapped(fmt::format("{}. {}", number, lengths_read(words, screen.settings.inches)),
+                                     width - mark - (leads ? mark : 0));
     const float height = ImGui::CalcTextSize(text.c_str()).y + 4 * scale;
     const bool pressed = ImGui::InvisibleButton(id.c_str(), {width, height}) && leads;
     if (leads) key_stop(screen, Keyboard::Kind::row, ImGui::GetID("doubts"));
@@ -41,6 +40,13 @@ bool doubt_row(Screen& screen, const std::string& id, std::size_t number, const 
     if (leads && ImGui::IsItemHovered()) list.AddRectFilled(at, {at.x + width, at.y + height}, ink.field);
     draw_trouble_mark(list, {at.x, at.y + 2 * scale}, screen);
     text_at(list, {at.x + mark, at.y + 2 * scale}, ink.ink, text);
+    if (leads) {
+        tip(screen, "Goes to its field");
+        const ImVec2 point{at.x + width - 4 * scale, at.y + 2 * scale + ImGui::GetTextLineHeight() / 2};
+        const ImVec2 arrow[3]{
+            {point.x - 6 * scale, point.y - 6 * scale}, point, {point.x - 6 * scale, point.y + 6 * scale}};
+        list.AddPolyline(arrow, 3, ink.ink, 0, 2 * scale);
+    }
     return pressed;
 }
 
@@ -87,7 +93,7 @@ void draw_measured_head(Screen& screen, MeasureSheet& sheet, Wishes& wishes) {
     key_stop(screen, Keyboard::Kind::text);
     screen.report.item("measure name");
     same_line_if_it_fits("Make this head", ImGui::GetStyle().ItemSpacing.x);
-    if (word_button(screen, "measure make", "Make this head", "Opens it as a new scene that is not saved yet",
+    if (word_button(screen, "measure make", "Make this head", "Opens it as a new head that is not saved yet",
                     !sheet.file.measured.taken.empty()))
         wishes.push_back(Wish::open_measured_head);
     measure_text(screen,

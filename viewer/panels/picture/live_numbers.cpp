@@ -59,7 +59,7 @@ void ring_entries(const Screen& screen, const head::Pose& pose, bool tilts) {
     entry(screen, tilts ? "Ring height" : "Slider at", length_text(pose.height_mm, screen.settings.inches));
     if (!tilts) return;
     entry(screen, "Ring tilt", degrees(pose.tilt_deg, 2));
-    entry(screen, "Lowest at", pose.tilt_deg < 0.005 ? "level" : degrees(pose.lowest_azimuth_deg, 0));
+    entry(screen, "Lowest at", pose.tilt_deg < 0.005 ? "-" : degrees(pose.lowest_azimuth_deg, 0));
 }
 
 void horn_entries(const Screen& screen, const Bench& bench, const head::Pose& pose) {

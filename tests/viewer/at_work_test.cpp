@@ -265,6 +265,26 @@ TEST_F(AtWork, ThePictureIsOfferedTheFolderUsedLast) {
     EXPECT_NE(std::filesystem::path(state_.dialogs.path).parent_path(), std::filesystem::path(state_.picture_folder));
 }
 
+TEST_F(AtWork, ABallIsAskedForAmongThePatchesWhereNoLabelLies) {
+    for (const double text : {1.0, 1.5}) {
+        look({1280, 800}, text);
+        state_.selection.pick = BallPick{"lower link 1, ends 1", "lower link 1's lower end", {}};
+        frames(state_, 2);
+        EXPECT_THAT(written("picture"), HasSubstr("Clicktheballforlowerlink1'slowerend.Escleaves."));
+        EXPECT_THAT(swashwright::testing::words_on_words(seen_text(swashwright::testing::Letters())), IsEmpty());
+        state_.selection.pick.reset();
+        frames(state_, 2);
+        EXPECT_THAT(written("picture"), Not(HasSubstr("Clicktheball")));
+    }
+}
+
+/// A word for the head without its errors must not cost the picture a row.
+TEST_F(AtWork, ToolsKeepToOneRowInACommonWindow) {
+    look({1280, 800}, 1);
+    EXPECT_EQ(box("new").y, box("about").y);
+    EXPECT_LT(box("about").z, 1280);
+}
+
 TEST_F(AtWork, AnUnsavedChangeMovesNoButton) {
     const ImVec4 before = box("save as");
     scene::Scene scene = state_.bench.document().scene();

@@ -92,7 +92,7 @@ void picture_tools(State& state) {
                     true, state.view.paths))
         state.view.paths = !state.view.paths;
     ImGui::SameLine(0, 2);
-    if (word_button(state.screen, "as meant", "Meant", "The head as it would be without its errors, in dashes (V)",
+    if (word_button(state.screen, "as meant", "Ideal", "The head as it would be without its errors, in dashes (V)",
                     true, state.view.as_meant))
         state.view.as_meant = !state.view.as_meant;
     ImGui::SameLine(0, 2);

@@ -50,5 +50,27 @@ TEST(Font, HasEveryLatinGreekAndCyrillicLetter) {
     std::setlocale(LC_CTYPE, before.c_str());
 }
 
+// B612's parentheses are all but square, so that words in them seem to stand in brackets.
+TEST(Font, TakesParenthesesFromTheOtherFont) {
+    const auto files = font_files();
+    if (files.size() < 2) GTEST_SKIP() << "fonts-b612 and fonts-dejavu-core are not both installed";
+    ImFontAtlas atlas, alone;
+    const ImFont *body = add_font(atlas, 40), *large = add_large_font(atlas, 40);
+    const ImFont *first = alone.AddFontFromFileTTF(files[0].c_str(), 40),
+                 *other = alone.AddFontFromFileTTF(files[1].c_str(), 40);
+    ASSERT_TRUE(atlas.Build() && alone.Build());
+    const auto width = [](const ImFont* font, ImWchar letter) {
+        const ImFontGlyph* glyph = font->FindGlyphNoFallback(letter);
+        return glyph == nullptr ? -1 : glyph->AdvanceX;
+    };
+    for (const ImWchar letter : {ImWchar('('), ImWchar(')')}) {
+        EXPECT_FLOAT_EQ(width(body, letter), width(other, letter));
+        EXPECT_FLOAT_EQ(width(large, letter), width(other, letter));
+        EXPECT_NE(width(first, letter), width(other, letter));
+    }
+    for (const ImWchar letter : {ImWchar('['), ImWchar(' '), ImWchar('\''), ImWchar('*'), ImWchar('a')})
+        EXPECT_FLOAT_EQ(width(body, letter), width(first, letter)) << letter;
+}
+
 }  // namespace
 }  // namespace swashwright::draw

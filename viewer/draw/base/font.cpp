@@ -32,6 +32,16 @@ constexpr std::array<ImWchar, 5> large_glyphs{0x20, 0x52f,     // Latin, Greek, 
                                               0x2010, 0x2044,  // punctuation
                                               0};
 
+/// The same letters without parentheses: B612's are all but square, those of the next font tell them from brackets.
+template <std::size_t count>
+constexpr std::array<ImWchar, count + 2> without_parentheses(const std::array<ImWchar, count>& all) {
+    std::array<ImWchar, count + 2> out{0x20, '(' - 1, ')' + 1};
+    for (std::size_t i = 1; i < count; ++i) out[i + 2] = all[i];
+    return out;
+}
+constexpr auto first_glyphs = without_parentheses(glyphs);
+constexpr auto first_large_glyphs = without_parentheses(large_glyphs);
+
 }  // namespace
 
 std::vector<std::string> font_files(bool bold) {
@@ -52,13 +62,16 @@ std::string font_path(bool bold) {
 
 namespace {
 
-ImFont* add(ImFontAtlas& atlas, float pixels, bool bold, const ImWchar* letters, int oversample) {
+/// `first`: the letters of the first font where another comes after it.
+ImFont* add(ImFontAtlas& atlas, float pixels, bool bold, const ImWchar* letters, const ImWchar* first, int oversample) {
     ImFont* font = nullptr;
-    for (const std::string& path : font_files(bold)) {
+    const auto files = font_files(bold);
+    for (const std::string& path : files) {
         ImFontConfig config;
         config.MergeMode = font != nullptr;
         config.OversampleH = oversample;
-        ImFont* added = atlas.AddFontFromFileTTF(path.c_str(), pixels, &config, letters);
+        const bool alone = font != nullptr || files.size() == 1;
+        ImFont* added = atlas.AddFontFromFileTTF(path.c_str(), pixels, &config, alone ? letters : first);
         if (font == nullptr) font = added;
     }
     if (font != nullptr) return font;
@@ -70,11 +83,11 @@ ImFont* add(ImFontAtlas& atlas, float pixels, bool bold, const ImWchar* letters,
 }  // namespace
 
 ImFont* add_font(ImFontAtlas& atlas, float pixels, bool bold) {
-    return add(atlas, pixels, bold, glyphs.data(), 2);
+    return add(atlas, pixels, bold, glyphs.data(), first_glyphs.data(), 2);
 }
 
 ImFont* add_large_font(ImFontAtlas& atlas, float pixels) {
-    return add(atlas, pixels, false, large_glyphs.data(), 1);
+    return add(atlas, pixels, false, large_glyphs.data(), first_large_glyphs.data(), 1);
 }
 
 }  // namespace swashwright::draw

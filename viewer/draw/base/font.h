@@ -1,5 +1,5 @@
-// The program's typeface: B612 where Debian's fonts-b612 is installed; letters that it lacks, or all, from DejaVu Sans
-// (fonts-dejavu-core); without either ImGui's own.
+// The program's typeface: B612 where Debian's fonts-b612 is installed; parentheses and letters that it lacks, or all,
+// from DejaVu Sans (fonts-dejavu-core); without either ImGui's own.
 #pragma once
 
 #include <string>

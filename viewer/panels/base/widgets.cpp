@@ -257,16 +257,45 @@ void blade_chip(ImDrawList& list, ImVec2 centre, int index, bool night, float sc
     list.AddText({std::round(centre.x - size.x / 2), std::round(centre.y - size.y / 2)}, ink.ink, number.c_str());
 }
 
+namespace {
+
+/// Units that stand behind a figure with a blank between.
+constexpr std::array<std::string_view, 20> units{"mm", "in", "deg", "%",   "N", "W",  "kW", "us", "\xC2\xB5s", "rpm",
+                                                 "g",  "kg", "m",   "m/s", "s", "ms", "Hz", "V",  "turns",     "turn"};
+
+/// Whether the blank at `i` stands within a number and its unit, or behind a sign that belongs to the number: "0.20
+/// mm", "12 N mm", "3 deg/stick,", "25 %)", "± 0.6".
+bool binds(std::string_view text, std::size_t i) {
+    const std::string_view before = text.substr(0, i), behind = text.substr(i + 1);
+    if (before.ends_with("\xC2\xB1")) return true;
+    const auto begins_with = [&](std::string_view unit) {
+        constexpr std::string_view ends = " \n.,;:)]/";
+        return behind.starts_with(unit) &&
+               (behind.size() == unit.size() || ends.find(behind[unit.size()]) != std::string_view::npos);
+    };
+    if (before == "N" || before.ends_with(" N")) return begins_with("mm");
+    const bool figure = !before.empty() && before.back() >= '0' && before.back() <= '9';
+    return figure && std::ranges::any_of(units, begins_with);
+}
+
+}  // namespace
+
 std::string wrapped(const std::string& text, float width) {
+    constexpr std::size_t none = std::string::npos;
     std::string out = text;
-    std::size_t line = 0, blank = std::string::npos;
+    // Where the line may be broken: at the last blank, else, where that is all that stands in the line, within a number
+    // and its unit.
+    std::size_t line = 0, blank = none, bound = none;
     for (std::size_t i = 0; i <= out.size(); ++i) {
         if (i < out.size() && out[i] != ' ') continue;
-        if (blank != std::string::npos && ImGui::CalcTextSize(out.data() + line, out.data() + i).x > width) {
-            out[blank] = '\n';
-            line = blank + 1;
+        while ((blank != none || bound != none) && ImGui::CalcTextSize(out.data() + line, out.data() + i).x > width) {
+            const std::size_t at = blank != none ? blank : bound;
+            out[at] = '\n';
+            line = at + 1;
+            blank = none;
+            if (bound < line) bound = none;
         }
-        blank = i;
+        (i < out.size() && binds(text, i) ? bound : blank) = i;
     }
     return out;
 }
@@ -279,7 +308,7 @@ std::string soft_broken(const std::string& text, float width) {
         if (out[i] != '\n' || text[i] == '\n') continue;
         std::size_t last = i - 1;
         while (last > 0 && (static_cast<unsigned char>(out[last]) & 0xC0U) == 0x80U) --last;
-        out.insert(last, "\r");
+        out.insert(last, 1, '\r');
     }
     return out;
 }

@@ -5,6 +5,8 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <string>
+#include <vector>
 
 namespace swashwright::panels {
 namespace {
@@ -22,7 +24,25 @@ TEST(TableText, FoldsWhatHasNoRoomBelowTheRow) {
     EXPECT_THAT(narrow.across, ElementsAre(0, 1, 4));
     EXPECT_THAT(narrow.below, ElementsAre(3));
     EXPECT_THAT(fold(widths, 10, 60).across, ElementsAre(0));
-    EXPECT_THAT(fold(widths, 10, 220, 3).across, ElementsAre(0, 3, 4));  // asked to stay
+    const std::vector<std::size_t> one{3}, two{3, 1};
+    EXPECT_THAT(fold(widths, 10, 220, one).across, ElementsAre(0, 3, 4));  // asked to stay
+    EXPECT_THAT(fold(widths, 10, 240, two).across, ElementsAre(0, 1, 3));
+    EXPECT_THAT(fold(widths, 10, 200, two).across, ElementsAre(0, 3));  // room for one: the first
+}
+
+// What an answer is about stays in sight on a narrow sheet: no reader looks for it in the grey words below.
+TEST(TableText, KeepsTheColumnThatPeopleComeFor) {
+    const auto keys = [](const Table& table) {
+        std::vector<std::string> out;
+        for (const std::size_t c : kept_columns(table)) out.push_back(table.columns[c].key);
+        return out;
+    };
+    Table table{"t", "T", {{"number", "number", ""}, {"before", "before", "", 3}}, {}, {}};
+    EXPECT_THAT(keys(table), IsEmpty());
+    table.columns.insert(table.columns.end(), {{"change", "change", "", 3, true}, {"unit", "unit", ""}});
+    EXPECT_THAT(keys(table), ElementsAre("unit", "change"));
+    table.columns = {{"what", "what", ""}, {"nominal_deg", "nominal", "deg", 3}, {"within_95_deg", "95 in 100", "deg"}};
+    EXPECT_THAT(keys(table), ElementsAre("within_95_deg"));
 }
 
 // Whatever the room, every column stands somewhere, once, and those across fit.
@@ -65,13 +85,39 @@ TEST(TableText, WritesLengthsInTheUnitThatIsRead) {
     EXPECT_EQ(cell_text(table, 0, 0, true), "+1.0000");
     EXPECT_EQ(cell_text(table, 0, 1, true), "1.50");
     EXPECT_EQ(cell_text(table, 0, 2, true), "0.5000");
-    EXPECT_EQ(cell_text(table, 1, 2, true), "12.700");
+    EXPECT_EQ(cell_text(table, 1, 2, true), "12.70");
     EXPECT_EQ(cell_text(table, 0, 3, true), "in");
     EXPECT_EQ(cell_text(table, 0, 4, true), "2");  // neither a rank nor a stick is a length, whatever the row is about
     EXPECT_EQ(cell_text(table, 0, 5, true), "+0.20");
     EXPECT_EQ(unit_text(table.columns[0], true), "in");
     EXPECT_EQ(unit_text(table.columns[0], false), "mm");
     EXPECT_EQ(title_text("Links, mm; moments, N mm", true), "Links, in; moments, N mm");
+}
+
+// A calliper reads 0.01 mm, a pitch gauge no finer than that in deg (common practice, no source).
+TEST(TableText, WritesNoMoreFiguresThanAGaugeGives) {
+    Table table{"t",
+                "T",
+                {{"misfit_mm", "misfit", "mm", 4},
+                 {"pitch_deg", "pitch", "deg", 3, true},
+                 {"step", "step", "deg/\xC2\xB5s", 4},
+                 {"after", "after", "", 3},
+                 {"unit", "unit", ""},
+                 {"small_mm", "small", "mm", 4, true}},
+                {{0.0, -11.5874, 0.0123, 146.0, std::string("mm"), 0.0123},
+                 {1e-9, 0.0004, 0.0001, 0.3333, std::string(""), -0.0004}},
+                {}};
+    EXPECT_EQ(cell_text(table, 0, 0, false), "0.00");  // not 0.0000
+    EXPECT_EQ(cell_text(table, 1, 0, false), "0.00");
+    EXPECT_EQ(cell_text(table, 0, 1, false), "-11.59");
+    EXPECT_EQ(cell_text(table, 1, 1, false), "0.00");
+    EXPECT_EQ(cell_text(table, 0, 2, false), "0.0123");  // read off no gauge
+    EXPECT_EQ(cell_text(table, 0, 3, false), "146.00");
+    EXPECT_EQ(cell_text(table, 1, 3, false), "0.333");  // of a row without a unit
+    // Where two decimals would leave next to nothing of all: two figures of the largest.
+    EXPECT_EQ(cell_text(table, 0, 5, false), "+0.012");
+    EXPECT_EQ(cell_text(table, 1, 5, false), "0.000");
+    EXPECT_EQ(cell_text(table, 0, 5, true), "+0.0005");  // 0.0123 mm / 25.4
 }
 
 }  // namespace

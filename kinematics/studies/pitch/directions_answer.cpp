@@ -5,6 +5,7 @@
 
 #include "kinematics/head/build.h"
 #include "kinematics/studies/answer/figures.h"
+#include "kinematics/studies/answer/shown.h"
 #include "kinematics/studies/answer/words.h"
 #include "kinematics/studies/pitch/directions.h"
 #include "kinematics/studies/pitch/range.h"
@@ -37,7 +38,7 @@ Table servo_table(const Directions& questions, const head::Description& descript
                  {"ball_mm", "ball rises", "mm", 2, true},
                  {"pulse_us", "pulse", "µs", 0, true},
                  {"reverse", "reverse", ""},
-                 {"opposite_to", "runs opposite to", ""}},
+                 {"opposite_to", "runs opposite to", "", data_only}},  // the sentence says it once
                 {},
                 {}};
     for (std::size_t j = 0; j < questions.servos.size(); ++j) {

@@ -8,6 +8,7 @@
 #include <cmath>
 #include <optional>
 
+#include "kinematics/studies/answer/figures.h"
 #include "viewer/draw/base/palette.h"
 #include "viewer/draw/overlay/angles.h"
 #include "viewer/draw/overlay/distances.h"
@@ -33,8 +34,7 @@ void place_blade_labels(const Pen& pen, const head::Description& d, const head::
         if (style.section_deg && plane_towards(*style.section_deg).height_of(*anchor) > 1) continue;  // cut away
         const float side = hub && tip->x < hub->x ? -1.0F : 1.0F;
         Label label;
-        // Rounded first, so that a value just under zero does not read "-0.00".
-        label.text = fmt::format("{:+.2f}\u00b0", std::round(pose.pitch_deg[k] * 100) / 100 + 0.0);
+        label.text = studies::signed_figure(pose.pitch_deg[k], 2) + "\u00b0";
         label.number = index + 1;
         label.ink = packed(blade_hue(index, style.night, true));
         label.tip = *tip;

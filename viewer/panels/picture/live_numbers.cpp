@@ -100,8 +100,8 @@ void draw_live_numbers(const Screen& screen, const Bench& bench, Selection& sele
     horn_entries(screen, bench, pose);
     output_entries(screen, bench, pose);
     if (!pose.driver_misfit_mm.empty())
-        entry(screen, "Driver play", length_text(largest(pose.driver_misfit_mm), screen.settings.inches, 3));
-    if (pose.misfit_mm) entry(screen, "Play needed", length_text(*pose.misfit_mm, screen.settings.inches, 3));
+        entry(screen, "Driver play", length_text(largest(pose.driver_misfit_mm), screen.settings.inches));
+    if (pose.misfit_mm) entry(screen, "Play needed", length_text(*pose.misfit_mm, screen.settings.inches));
     // Nothing to tell where the loop closes exactly, as it nearly always does; an open one is told over the picture.
     constexpr double exact_mm = 1e-9;
     if (live.closes && pose.residual_mm >= exact_mm)

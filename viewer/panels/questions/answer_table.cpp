@@ -49,7 +49,11 @@ Laid lay(const Screen& screen, const studies::Table& table, float room) {
     out.width.resize(count);
     out.right.assign(count, false);
     std::vector<bool> shown;
-    for (std::size_t c = 0; c < count; ++c) shown.push_back(shown_in_window(table, c));
+    std::vector<int> decimals;
+    for (std::size_t c = 0; c < count; ++c) {
+        shown.push_back(shown_in_window(table, c));
+        decimals.push_back(decimals_shown(table, c));
+    }
     const auto wide = [](const std::string& text) { return ImGui::CalcTextSize(text.c_str()).x; };
     for (std::size_t c = 0; c < count; ++c) {
         out.head.push_back(head_text(table.columns[c], inches));
@@ -60,16 +64,12 @@ Laid lay(const Screen& screen, const studies::Table& table, float room) {
         auto& line = out.text.emplace_back(count);
         for (std::size_t c = 0; c < count; ++c) {
             if (!shown[c]) continue;
-            line[c] = cell_text(table, r, c, inches);
+            line[c] = cell_text(table, r, c, decimals[c], inches);
             out.width[c] = std::max(out.width[c], wide(line[c]));
             out.right[c] = out.right[c] || std::holds_alternative<double>(table.rows[r][c]);
         }
     }
-    const auto unit = std::ranges::find(table.columns, "unit", &studies::Column::key);  // what others mean by it
-    const auto keep = unit == table.columns.end()
-                          ? std::nullopt
-                          : std::optional(static_cast<std::size_t>(unit - table.columns.begin()));
-    out.fold = fold(out.width, gap * screen.scale(), room, keep);
+    out.fold = fold(out.width, gap * screen.scale(), room, kept_columns(table));
     for (const auto& text : out.text) out.below.push_back(wrapped(below_words(out, text), room));
     for (const std::size_t c : out.fold.across) out.units = out.units || !out.unit[c].empty();
     return out;
@@ -133,7 +133,7 @@ void draw_row(Screen& screen, Selection& selection, const studies::Table& table,
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float first = height_of(wrapped(laid.text[row][laid.fold.across.front()], laid.fold.first));
     const float above = std::max(first, ImGui::GetTextLineHeight()),
-                height = above + height_of(laid.below[row]) + 4 * scale;
+                height = std::round(above + height_of(laid.below[row]) + 4 * scale);  // ImGui goes on at whole pixels
     const bool pressed = ImGui::InvisibleButton(fmt::format("row {}", row).c_str(), {width, height});
     const auto part = row < table.parts.size() ? draw::part_of(table.parts[row]) : std::nullopt;
     if (part) key_stop(screen, Keyboard::Kind::row, ImGui::GetID("rows"));

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <string_view>
 #include <variant>
 
@@ -32,11 +33,20 @@ constexpr std::array<std::string_view, 19> in_rows_unit{
     "reads", "sound",  "more",  "by_fault", "before",        "after",      "change", "sd",   "scene"};
 constexpr std::array<std::string_view, 4> settings_in_rows_unit{"present", "exact", "set", "set_each"};
 
-bool is_length(const Table& table, std::size_t row, const Column& column) {
-    if (!column.unit.empty()) return column.unit == "mm";
+/// What people come to a table for, the first first.
+constexpr std::array<std::string_view, 6> kept{"unit",   "change", "within_95_deg",
+                                               "needed", "off_mm", "of_split_percent"};
+
+/// The unit of a cell's number, its column's or its row's; empty where it has none.
+std::string unit_of(const Table& table, std::size_t row, const Column& column) {
+    if (!column.unit.empty()) return column.unit;
     const bool by_row = std::ranges::find(in_rows_unit, column.key) != in_rows_unit.end() ||
                         std::ranges::find(settings_in_rows_unit, column.key) != settings_in_rows_unit.end();
-    return by_row && unit_of_row(table, row) == "mm";
+    return by_row ? unit_of_row(table, row) : "";
+}
+
+bool is_read_off(const std::string& unit) {
+    return unit == "mm" || unit == "deg";
 }
 
 }  // namespace
@@ -56,16 +66,44 @@ std::string unit_text(const Column& column, bool inches) {
     return column.unit == "mm" && inches ? "in" : column.unit;
 }
 
-std::string cell_text(const Table& table, std::size_t row, std::size_t column, bool inches) {
+int decimals_shown(const Table& table, std::size_t column) {
     const Column& one = table.columns[column];
+    constexpr int of_gauges = 2;  // as calliper and pitch gauge read
+    if (one.decimals <= of_gauges) return one.decimals;
+    double most = 0;
+    for (std::size_t row = 0; row < table.rows.size(); ++row)
+        if (const double* value = std::get_if<double>(&table.rows[row][column]))
+            if (is_read_off(unit_of(table, row, one))) most = std::max(most, std::abs(*value));
+    int decimals = of_gauges;
+    if (most < 0.5 * std::pow(10, -one.decimals)) return decimals;  // all are written as nothing
+    for (double least = 0.1; decimals < one.decimals && most < least; least /= 10) ++decimals;
+    return decimals;
+}
+
+std::string cell_text(const Table& table, std::size_t row, std::size_t column, int decimals, bool inches) {
+    Column one = table.columns[column];
     const Cell& cell = table.rows[row][column];
     if (std::holds_alternative<std::monostate>(cell)) return "-";
     if (inches && one.key == "unit") return in_reading_unit(studies::as_text(cell, one), true);
     if (inches && std::holds_alternative<std::string>(cell)) return lengths_read(std::get<std::string>(cell), true);
-    if (!inches || !is_length(table, row, one)) return studies::as_text(cell, one);
-    Column in = one;
-    in.decimals = std::max(4, one.decimals + 1);  // as `length_number`
-    return studies::as_text(std::get<double>(cell) / mm_per_inch, in);
+    if (!std::holds_alternative<double>(cell)) return studies::as_text(cell, one);
+    const std::string unit = unit_of(table, row, one);
+    if (is_read_off(unit)) one.decimals = decimals;
+    if (!inches || unit != "mm") return studies::as_text(cell, one);
+    one.decimals = std::max(4, one.decimals + 1);  // as `length_number`
+    return studies::as_text(std::get<double>(cell) / mm_per_inch, one);
+}
+
+std::string cell_text(const Table& table, std::size_t row, std::size_t column, bool inches) {
+    return cell_text(table, row, column, decimals_shown(table, column), inches);
+}
+
+std::vector<std::size_t> kept_columns(const Table& table) {
+    std::vector<std::size_t> out;
+    for (const std::string_view key : kept)
+        if (const auto found = std::ranges::find(table.columns, key, &Column::key); found != table.columns.end())
+            out.push_back(static_cast<std::size_t>(found - table.columns.begin()));
+    return out;
 }
 
 std::string title_text(std::string title, bool inches) {
@@ -81,7 +119,7 @@ std::string title_text(std::string title, bool inches) {
     return title;
 }
 
-Fold fold(std::span<const float> widths, float gap, float room, std::optional<std::size_t> keep) {
+Fold fold(std::span<const float> widths, float gap, float room, std::span<const std::size_t> keep) {
     Fold out;
     float total = 0;
     std::vector<std::size_t> shown;
@@ -101,10 +139,10 @@ Fold fold(std::span<const float> widths, float gap, float room, std::optional<st
         (fits ? out.across : out.below).push_back(c);
         if (fits) taken += width;
     };
-    const bool kept = keep && *keep != shown[0] && std::ranges::find(shown, *keep) != shown.end();
-    if (kept) place(*keep);
-    for (std::size_t i = 1; i < shown.size(); ++i)
-        if (!kept || shown[i] != *keep) place(shown[i]);
+    std::vector<std::size_t> left(shown.begin() + 1, shown.end());
+    for (const std::size_t c : keep)
+        if (std::erase(left, c) > 0) place(c);
+    for (const std::size_t c : left) place(c);
     std::ranges::sort(out.across);
     std::ranges::sort(out.below);
     if (out.below.empty() || total <= room) return out;

@@ -127,11 +127,14 @@ void draw_parts(Screen& screen, Practice& practice) {
         first = false;
     }
     ImGui::Spacing();
-    const std::string word = chosen.empty() ? "Choose a part first" : fmt::format("It is: {}", chosen);
-    if (word_button(screen, "practice name", word.c_str(), "Ends the round: you are told what it was", !chosen.empty()))
+    const char* ends = "Ends the round: you are told what it was";
+    if (chosen.empty()) {
+        ImGui::AlignTextToFramePadding();
+        ImGui::TextDisabled("Choose a part first.");
+    } else if (word_button(screen, "practice name", fmt::format("It is: {}", chosen).c_str(), ends)) {
         return name_part(practice, practice.chosen);
-    if (next_button(screen, "practice give up", "Give up", "Ends the round: you are told what it was"))
-        name_part(practice, "");
+    }
+    if (next_button(screen, "practice give up", "Give up", ends)) name_part(practice, "");
 }
 
 /// Both tables of the answer that whoever plays wants; the parts have stood on the page.

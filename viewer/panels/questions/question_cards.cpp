@@ -12,6 +12,7 @@
 #include "viewer/panels/questions/plot_view.h"
 #include "viewer/panels/questions/question_cards.h"
 #include "viewer/panels/questions/readings_table.h"
+#include "viewer/panels/questions/tick_box.h"
 #include "viewer/sheet/plots.h"
 
 namespace swashwright::panels {
@@ -23,15 +24,9 @@ using studies::OptionKind;
 
 constexpr ImU32 veil = 105U << IM_COL32_A_SHIFT;  // letters beneath it can still be read
 
-/// True when it is pressed. Buttons stand side by side, but for the `first` of a row.
+/// True when it is pressed. They stand side by side, but for the `first` of a row.
 bool yes_no(Screen& screen, const Question& question, const std::string& words, bool on, bool first) {
-    const std::string said = fmt::format("{}: {}", words, on ? "yes" : "no");
-    if (!first) same_line_if_it_fits(said.c_str(), ImGui::GetStyle().ItemSpacing.x);
-    ImGui::PushID(words.c_str());
-    const bool pressed =
-        word_button(screen, fmt::format("{}, {}", question.key, words).c_str(), said.c_str(), nullptr, true, on);
-    ImGui::PopID();
-    return pressed;
+    return tick_box(screen, fmt::format("{}, {}", question.key, words), words, nullptr, on, /*beside=*/!first);
 }
 
 void draw_words(Screen& screen, Question& question, const Field& field, bool first) {

@@ -9,6 +9,7 @@
 
 #include "kinematics/studies/answer/face.h"
 #include "viewer/panels/base/widgets.h"
+#include "viewer/panels/questions/tick_box.h"
 
 namespace swashwright::panels {
 
@@ -254,12 +255,9 @@ void gauge_fields(Screen& screen, Gauge& gauge) {
     within_field(screen, gauge, "Its zero holds within", own.zero_within_deg, 90,
                  "One standard deviation. 0: it was checked, by turning the gauge end for end");
     const bool checked = own.zero_within_deg == 0;
-    const char* words = checked ? "zero checked by turning it round" : "zero not checked";
-    same_line_if_it_fits(words, ImGui::GetStyle().ItemSpacing.x);
-    if (word_button(
-            screen, "gauge zero checked", words,
-            "Turn the gauge end for end: it must read the same with the other sign. Press to say that you did, or not",
-            true, checked)) {
+    if (tick_box(screen, "gauge zero checked", "zero checked by turning it round",
+                 "Turn the gauge end for end: it must read the same with the other sign. Tick to say that you did",
+                 checked, /*beside=*/true)) {
         own.zero_within_deg = checked ? studies::Gauge{}.zero_within_deg : 0;
         changed(gauge);
     }

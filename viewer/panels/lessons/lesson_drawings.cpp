@@ -84,8 +84,8 @@ void mixing_lever(const Board& board) {
     board.line(20, 22, 80, 22, 3);
     board.line(20, 22, 20, 42, 2, true), board.line(80, 22, 80, 42, 2, true), board.line(56, 22, 56, 6, 2, true);
     board.ball(20, 22), board.ball(80, 22), board.ball(56, 22);
-    board.words(23, 40, "ring: moves 2 mm"), board.words(77, 34, "bar: moves 1 mm", false);
-    board.words(53, 8, "arm: moves 1.4 mm", false);
+    board.words(17, 34, "ring: 2 mm", false), board.words(83, 34, "bar: 1 mm");
+    board.words(53, 8, "arm: 1.4 mm", false);
     board.words(33, 26, "9 mm"), board.words(64, 26, "6 mm");
 }
 

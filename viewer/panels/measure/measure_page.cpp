@@ -219,7 +219,7 @@ void reading_page(Screen& screen, MeasureSheet& sheet) {
         measure_text(screen, usual, true);
         ImGui::Spacing();
     };
-    // Drawing and numbers must be in sight together: in a low window the drawing is smaller and the words come last.
+    // Drawing and numbers must be in sight together: in a low window the drawing is smaller, then the words come last.
     const ImVec2 room = ImGui::GetContentRegionAvail();
     const bool beside = names_beside(screen, sheet, places, room.x);
     const float row = beside ? ImGui::GetFrameHeight() + 2 * ImGui::GetStyle().CellPadding.y
@@ -230,8 +230,8 @@ void reading_page(Screen& screen, MeasureSheet& sheet) {
                        ImGui::CalcTextSize(wrapped(usual, room.x).c_str()).y;
     const float smallest = (beside ? 0.67F : 0.56F) * screen.scale();
     const float least = sketch_height * std::min(screen.scale(), std::max(0.84F * screen.monitor_scale, smallest));
-    const bool low = wanted + read + rows + gaps > room.y;
-    reading_sketch(screen, sheet, low ? std::clamp(room.y - rows - gaps, least, wanted) : wanted);
+    const bool low = least + read + rows + gaps > room.y;
+    reading_sketch(screen, sheet, std::clamp(room.y - rows - gaps - (low ? 0 : read), least, wanted));
     if (!low) words();
     std::optional<ReadingPlace> entered;
     if (!beside) {

@@ -32,56 +32,60 @@ void nose(Sketch& s, Point direction) {
     const Point n{-direction.y, direction.x};
     s.line(to, to - 3.0F * direction + 1.6F * n);
     s.line(to, to - 3.0F * direction - 1.6F * n);
-    s.note({12, 25}, "nose");
+    s.note({10, 25}, "nose", /*outwards=*/false);
 }
 
 enum class Around { inner_ring, outer_ring, arms, horns };
 
-/// Balls round the shaft from above, turned so that the two in question lie level; jaws over them.
+/// Balls round the shaft from above, turned by no more than makes the two in question level; jaws over them, on the
+/// side where they are.
 void over_two(Sketch& s, const std::vector<double>& azimuths, std::array<int, 2> pair, Around what,
               const std::string& label) {
-    const Point centre{52, 24};
     const float radius = what == Around::horns ? 19 : 20, r = 3.4F;
     std::vector<Point> balls;
     for (const double azimuth : azimuths) balls.push_back(radius * heading(azimuth));
-    const Point a0 = balls[static_cast<std::size_t>(pair[0])], b0 = balls[static_cast<std::size_t>(pair[1])];
-    double turn = -std::atan2(b0.y - a0.y, b0.x - a0.x);
-    if (turned(0.5F * (a0 + b0), turn).y < -0.1F) turn += pi;  // below the shaft
+    Point a0 = balls[static_cast<std::size_t>(pair[0])], b0 = balls[static_cast<std::size_t>(pair[1])];
+    if (a0.x > b0.x) std::swap(a0, b0);
+    const double turn = -std::atan2(b0.y - a0.y, b0.x - a0.x);
+    const Point p = turned(a0, turn), q = turned(b0, turn);
+    const float side = p.y + q.y < -0.2F ? -1.0F : 1.0F;  // -1: towards the top of the sheet
+    const Point centre{52, 28 - 4 * side};
     if (what == Around::inner_ring || what == Around::outer_ring) {
         s.ball(centre, 14);
         s.hole(centre, 8);
         if (what == Around::outer_ring) s.hole(centre, 11);
     }
     for (const Point& ball : balls) {
-        const Point p = turned(ball, turn), out = unit(p);
+        const Point at = turned(ball, turn), out = unit(at);
         if (what == Around::arms) {
             const Point blade = turned(out, -1.1);
             s.bar(centre + 5.0F * blade, centre + 15.0F * blade, 2.6F);  // short of the dimension
-            s.bar(centre + 10.0F * blade, centre + p, 1.2F);
+            s.bar(centre + 10.0F * blade, centre + at, 1.2F);
         } else if (what == Around::horns) {
-            s.bar(centre + p, centre + p - 11.0F * turned(out, 1.35), 1.4F);
+            s.bar(centre + at, centre + at - 11.0F * turned(out, 1.35), 1.4F);
         } else {
-            s.bar(centre + 13.0F * out, centre + p, 1.2F);
+            s.bar(centre + 13.0F * out, centre + at, 1.2F);
         }
     }
     s.ball(centre, 4);
     const auto chosen = [&](std::size_t i) { return static_cast<int>(i) == pair[0] || static_cast<int>(i) == pair[1]; };
     for (std::size_t i = 0; i < balls.size(); ++i) s.ball(centre + turned(balls[i], turn), r, chosen(i));
     for (std::size_t i = 0; i < balls.size(); ++i) {
-        const Point p = turned(balls[i], turn);
-        const float inwards = p.x > 0 ? -1.0F : 1.0F;
-        Point beside = 0.34F * p;
-        if (what == Around::horns)
-            beside = {7 * inwards, 0};  // clear of jaws and horns
+        const Point at = turned(balls[i], turn);
+        const float inwards = at.x > 0 ? -1.0F : 1.0F;
+        Point beside = 0.34F * at;
+        const Point horn = -1.0F * turned(unit(at), 1.35);
+        if (what == Around::horns && !chosen(i))
+            beside = {horn.x < 0 ? 7.0F : -7.0F, 0};
+        else if (what == Around::horns)
+            beside = {7 * inwards, horn.y < 0 ? 3.0F : -3.0F};  // clear of the jaws too
         else if (chosen(i))
-            beside = {0, -7};
-        else if (p.y < -15)
+            beside = {0, -7 * side};
+        else if (side * at.y < -15)
             beside = {7, 0};  // outwards it would leave the field
-        s.note(centre + p + beside, std::to_string(i + 1).c_str());
+        s.note(centre + at + beside, std::to_string(i + 1).c_str());
     }
-    Point p = turned(a0, turn), q = turned(b0, turn);
-    if (p.x > q.x) std::swap(p, q);
-    s.jaws(centre + p - Point{r, 0}, centre + q + Point{r, 0}, {0, 1}, 24 - p.y, label);
+    s.jaws(centre + p - Point{r, 0}, centre + q + Point{r, 0}, {0, side}, 24 - side * p.y, label);
     if (what != Around::arms) nose(s, turned({0, -1}, turn));
 }
 
@@ -141,7 +145,7 @@ void ring_side(Sketch& s, Taking taking, const std::string& label) {
     s.line({48, 29}, {52, 29}, 2.4F);
     s.line({50, 27}, {50, 31}, 2.4F);  // the tilt centre
     s.note({28, 44}, "inner");
-    s.note({x(71), 6}, "outer");
+    s.note({x(67), 5}, "outer", /*outwards=*/false);
     switch (taking) {
         case Taking::sleeve:
             s.upright({61, 10}, {61, 48}, 90, label);
@@ -173,9 +177,9 @@ void mast_side(Sketch& s, Taking taking, const std::string& label) {
     s.box(42, 1, 58, 16);
     s.box(38, 9.5F, 62, 12.5F);  // cross-bolt
     s.box(61, 8.5F, 64, 13.5F);
-    s.centre_line({32, 5}, {88, 5});
+    s.centre_line({32, 5}, {82, 5});
     s.note({25, 16.5F}, "cross-bolt");
-    s.note({15, 5.7F}, "feathering\naxis");
+    s.note({15.5F, 5}, "feathering axis");
     switch (taking) {
         case Taking::block_to_face:
             s.upright({33, 48}, {33, 37}, 18, label);
@@ -190,7 +194,7 @@ void mast_side(Sketch& s, Taking taking, const std::string& label) {
             s.upright({70, 48}, {62, 12.5F}, 84, label);
             break;
         default:
-            s.upright({62, 11}, {62, 5}, 74, label);
+            s.upright({62, 11}, {62, 5}, 80, label);
     }
 }
 
@@ -229,7 +233,7 @@ void servo_place(Sketch& s, Taking taking, const std::string& label) {
     } else if (taking == Taking::servo_height) {
         s.box(72, 0, 78, 56);
         s.box(60, 40, 92, 50);
-        s.note({84, 45}, "block");
+        s.note({101, 45}, "block");
         s.box(8, 6, 44, 38);
         s.ball({32, 16}, 5, true);
         s.note({26, 46}, "servo");

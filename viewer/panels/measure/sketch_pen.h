@@ -27,10 +27,11 @@ inline Point unit(Point a) {
     return (1 / std::max(1e-6F, std::hypot(a.x, a.y))) * a;
 }
 
-/// Draws in a field 100 wide and 56 high, y downwards.
+/// Draws in a field 100 wide and 56 high, y downwards. Words may stand beside the field where there is room.
 class Sketch {
 public:
-    Sketch(ImDrawList& list, ImVec2 low, ImVec2 high, const SketchLook& look) : list_(list), look_(look) {
+    Sketch(ImDrawList& list, ImVec2 low, ImVec2 high, const SketchLook& look)
+        : list_(list), look_(look), low_(low), high_(high) {
         size_ = std::min((high.x - low.x) / 100, (high.y - low.y) / 56);
         origin_ = {(low.x + high.x - 100 * size_) / 2, (low.y + high.y - 56 * size_) / 2};
     }
@@ -70,8 +71,14 @@ public:
         list_.AddConvexPolyFilled(level, 4, look_.ink.field);
         list_.AddPolyline(corners, 6, look_.ink.ink, ImDrawFlags_Closed, 1.6F * look_.scale);
     }
-    /// A small text in ink, its middle at a point.
-    void note(Point p, const char* text) { words(p, text, look_.ink.ink, letters(), false); }
+    /// A small text in ink, its middle at a point; on a drawing that is small for its letters it reaches farther out,
+    /// if it may.
+    void note(Point p, const char* text, bool outwards = true) {
+        const float height = ImGui::GetFontSize(), wide = outwards ? width_of(text, height) : 0;
+        const float more = wide * std::max(0.0F, 1 - usual_letters * size_ / height) / (2 * size_);
+        const float aside = p.x < 42 ? -more : p.x > 58 ? more : 0;
+        words({p.x + aside, p.y}, text, look_.ink.ink, height, false);
+    }
     /// Outer jaws on the two points, the beam `reach` away from them on the side of `side`.
     void jaws(Point p, Point q, Point side, float reach, const std::string& label) {
         const Point along = unit(q - p), n = unit(side);
@@ -84,7 +91,7 @@ public:
         const Point a = p + reach * n - thick * along, b = q + reach * n + (thick + 4) * along;
         quad(a, b, b + beam * n, a + beam * n, look_.ink.panel, look_.ink.accent);
         arrows(p + (reach - 3.4F) * n, q + (reach - 3.4F) * n);
-        words(0.5F * (p + q) + (reach - 3.4F) * n, label, look_.ink.accent, 1.3F * letters(), true);
+        words(0.5F * (p + q) + (reach - 3.4F) * n, label, look_.ink.accent, figures(), true);
     }
     /// A dimension from a to b, drawn across at height y; `upright`: up and down at x.
     void across(Point a, Point b, float y, const std::string& label) {
@@ -99,11 +106,21 @@ public:
     }
 
 private:
-    /// The text's, but no larger than the drawing has room for.
-    float letters() const { return std::min(ImGui::GetFontSize(), 4.9F * size_); }
+    static constexpr float usual_letters = 4.9F;  // line height of notes, in the field's units
+
+    /// Larger than the text, where the drawing has room for that.
+    float figures() const {
+        const float text = ImGui::GetFontSize();
+        return std::clamp(1.3F * usual_letters * size_, text, 1.3F * text);
+    }
+    static float width_of(const char* text, float height) {
+        return ImGui::GetFont()->CalcTextSizeA(height, 1e6F, 0, text).x;
+    }
     ImVec2 at(Point p) const { return {origin_.x + p.x * size_, origin_.y + p.y * size_}; }
     void quad(Point a, Point b, Point c, Point d, ImU32 fill, ImU32 edge) {
-        const ImVec2 corners[] = {at(a), at(b), at(c), at(d)};
+        const Point one = c - a, other = d - b;
+        const bool clockwise = one.x * other.y > one.y * other.x;  // as ImGui wants it
+        const ImVec2 corners[] = {at(a), at(clockwise ? b : d), at(c), at(clockwise ? d : b)};
         list_.AddConvexPolyFilled(corners, 4, fill);
         list_.AddPolyline(corners, 4, edge, ImDrawFlags_Closed, 1.6F * look_.scale);
     }
@@ -127,19 +144,26 @@ private:
     void dimension(Point a, Point b, const std::string& label) {
         arrows(a, b);
         const float run = std::hypot(b.x - a.x, b.y - a.y);
-        const bool narrow = run<12, across = std::abs(b.x - a.x)> std::abs(b.y - a.y);
-        const Point beside{0, !narrow ? 0 : across ? -4.5F : run / 2 + 9};  // below an upright one
-        words(0.5F * (a + b) + beside, label, look_.ink.accent, 1.3F * letters(), true);
+        const bool across = std::abs(b.x - a.x) > std::abs(b.y - a.y);
+        Point beside{0, 0};
+        if (run < 12 && across) {
+            beside.y = -4.5F;
+        } else if (run < 12) {  // outside the line, or below it where that leaves the room
+            const float half = width_of(label.c_str(), figures()) / (2 * size_) + 2, way = a.x < 50 ? -1.0F : 1.0F;
+            const float edge = at({a.x + way * (2 * half - 2), 0}).x;
+            beside = edge >= low_.x && edge <= high_.x ? Point{way * half, 0} : Point{0, run / 2 + 9};
+        }
+        words(0.5F * (a + b) + beside, label, look_.ink.accent, figures(), true);
     }
-    /// Kept inside the field.
+    /// Kept inside the room.
     void words(Point p, const std::string& text, ImU32 colour, float height, bool patch) {
         ImFont* font = ImGui::GetFont();
         const ImVec2 size = font->CalcTextSizeA(height, 1e6F, 0, text.c_str());
-        const ImVec2 middle = at(p), low = at({0, 0}), high = at({100, 56});
+        const ImVec2 middle = at(p);
         const float pad = 3 * look_.scale, aside = patch ? pad : 0;
         const float x =
-            std::clamp(middle.x - size.x / 2, low.x + aside, std::max(low.x + aside, high.x - size.x - aside));
-        const float y = std::clamp(middle.y - size.y / 2, low.y, std::max(low.y, high.y - size.y));
+            std::clamp(middle.x - size.x / 2, low_.x + aside, std::max(low_.x + aside, high_.x - size.x - aside));
+        const float y = std::clamp(middle.y - size.y / 2, low_.y, std::max(low_.y, high_.y - size.y));
         if (patch) list_.AddRectFilled({x - pad, y}, {x + size.x + pad, y + size.y}, look_.ink.paper);
         list_.AddText(font, height, {std::round(x), std::round(y)}, colour, text.c_str());
     }
@@ -147,7 +171,7 @@ private:
     ImDrawList& list_;
     const SketchLook& look_;
     float size_ = 1;
-    ImVec2 origin_;
+    ImVec2 low_, high_, origin_;  // the room's corners, the field's
 };
 
 }  // namespace swashwright::panels

@@ -1,4 +1,5 @@
 #include <fmt/format.h>
+#include <imgui_internal.h>
 
 #include <algorithm>
 #include <cmath>
@@ -16,7 +17,8 @@ namespace swashwright::panels {
 
 namespace {
 
-constexpr double fine_step = 0.01;  // mm or deg: finer than a turnbuckle can be set
+constexpr double fine_step = 0.01;                             // mm or deg: finer than a turnbuckle can be set
+constexpr float number_width = 84, number_width_of_many = 78;  // pixels at text scale 1; three in a row and more
 
 /// One number of the table: where it stands and what it is called ("Upper links, link 2, error_mm").
 struct Entry {
@@ -107,15 +109,46 @@ std::string name_lines(const std::string& name, float width) {
     return out;
 }
 
-/// The row's name; the whole row lights its part, and is lit by it.
-void draw_name(const Screen& screen, Selection& selection, const Row& row) {
+/// "wash-out arm 1, ball 2" in two: whose it is, and what; all in the second where there is nothing before.
+std::pair<std::string, std::string> parted_name(const std::string& name) {
+    const std::size_t comma = name.rfind(", ");
+    if (comma == std::string::npos) return {"", name};
+    return {name.substr(0, comma), name.substr(comma + 2)};
+}
+
+constexpr float name_indent = 6;  // pixels at text scale 1: room for the mark of a row that is lit
+
+bool some_name_is_too_long(const Section& section, const std::optional<draw::Part>& only, float width) {
+    return std::ranges::any_of(section.rows, [&](const Row& row) {
+        return (!only || stands_for(row, *only)) && ImGui::CalcTextSize(row.name.c_str()).x > width;
+    });
+}
+
+/// Whose the next rows are, on a line of its own that goes on over the columns of numbers.
+void draw_owner(const Screen& screen, const std::string& owner) {
+    ImGui::TableNextRow();
+    ImGui::TableNextColumn();
+    ImGui::Dummy({1, 2 * screen.scale()});
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float width = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x - at.x;
+    const std::string words = name_lines(owner, width - 2 * name_indent * screen.scale());
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    const ImRect clip = ImGui::GetCurrentWindow()->InnerClipRect;
+    list.PushClipRect(clip.Min, clip.Max);
+    text_at(list, {at.x + name_indent * screen.scale(), at.y}, screen.inks().ink, words);
+    list.PopClipRect();
+    ImGui::Dummy({1, ImGui::CalcTextSize(words.c_str()).y});
+}
+
+/// The row's name; the whole row lights its part, and is lit by it. `indent` in pixels at text scale 1.
+void draw_name(const Screen& screen, Selection& selection, const Row& row, const std::string& shown, float indent) {
     const auto touched = selection.touched();
     const bool lit = touched && stands_for(row, *touched);
     const Inks ink = screen.inks();
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::AlignTextToFramePadding();
-    ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 6 * screen.scale());
-    const std::string name = in_reading_unit(row.name, screen.settings.inches);
+    ImGui::SetCursorPosX(ImGui::GetCursorPosX() + indent * screen.scale());
+    const std::string name = in_reading_unit(shown, screen.settings.inches);
     ImGui::TextUnformatted(name_lines(name, ImGui::GetContentRegionAvail().x).c_str());
     const float width = ImGui::GetContentRegionMax().x, height = ImGui::GetFrameHeight();
     if (lit)
@@ -132,13 +165,27 @@ void draw_name(const Screen& screen, Selection& selection, const Row& row) {
     }
 }
 
+constexpr const char *more_fields = "All fields", *fewer_fields = "Fewer fields";
+
 /// Unfolds the rest of the chosen part below the rows; as low as the heads beside it, so that no row is pushed away.
 void more_word(Screen& screen, Section& section) {
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(ImGui::GetStyle().FramePadding.x, 0));
-    if (word_button(screen, ("more " + section.title).c_str(), section.more_open ? "Less" : "More",
-                    "Every other number, name and choice of the part that is chosen here", true, section.more_open))
+    if (word_button(screen, ("more " + section.title).c_str(), section.more_open ? fewer_fields : more_fields,
+                    "Every other number, name and choice of the part that is chosen here"))
         section.more_open = !section.more_open;
     ImGui::PopStyleVar();
+}
+
+/// What a coordinate's head means where the rows stand on parts of several kinds; nothing where the head says it.
+const char* axis_words(const std::string& head) {
+    if (head == "x mm")
+        return "Places on frame and inner ring: forward; on hub, outer ring and grip: along the blade. Others: the "
+               "part's own x";
+    if (head == "y mm")
+        return "Places on frame and inner ring: to the left; on hub, outer ring and grip: in the direction of "
+               "rotation. Others: the part's own y";
+    if (head == "z mm") return "Places on all but levers and sliders: height, or up. Others: the part's own z";
+    return nullptr;
 }
 
 /// "left mm, azimuth °", in the unit that lengths are read in.
@@ -149,36 +196,68 @@ std::string head_words(std::string head, bool inches) {
     return first + ", " + in_reading_unit(head.substr(comma + 2), inches);
 }
 
+/// A column's head; in more lines where it is wider than the column.
+void draw_head(Screen& screen, const std::string& head) {
+    const std::string words = wrapped(head_words(head, screen.settings.inches), ImGui::GetContentRegionAvail().x);
+    const char* explained = axis_words(head);
+    if (explained == nullptr) return ImGui::TextDisabled("%s", words.c_str());
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::InvisibleButton(head.c_str(), ImGui::CalcTextSize(words.c_str()));
+    text_at(*ImGui::GetWindowDrawList(), at, screen.inks().soft, words);
+    tip(screen, explained);
+}
+
+float width_of_column(const Screen& screen, const Section& section, const std::string& head) {
+    const float number = section.heads.size() >= 3 ? number_width_of_many : number_width;
+    const bool with_steps = section.rows.front().cells.back().is_error && head.starts_with("error");
+    return (with_steps ? number + 93 : number) * screen.scale();
+}
+
+/// Begins the table of a section with its heads; false where nothing of it is drawn. `names`: what its names have.
+bool begin_section(Screen& screen, Section& section, bool more, float& names) {
+    const ImGuiStyle& style = ImGui::GetStyle();
+    names = ImGui::GetContentRegionAvail().x;
+    for (const std::string& head : section.heads)
+        names -= width_of_column(screen, section, head) + 2 * style.CellPadding.x;
+    const bool more_fits = ImGui::CalcTextSize(fewer_fields).x + 2 * style.FramePadding.x <= names;
+    if (more && !more_fits) more_word(screen, section);
+    const int columns = 1 + static_cast<int>(section.heads.size());
+    if (!ImGui::BeginTable(section.title.c_str(), columns)) return false;
+    ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthStretch);
+    for (const std::string& head : section.heads)
+        ImGui::TableSetupColumn(head.c_str(), ImGuiTableColumnFlags_WidthFixed, width_of_column(screen, section, head));
+    ImGui::TableNextRow();
+    ImGui::TableNextColumn();
+    if (more && more_fits) more_word(screen, section);
+    for (const std::string& head : section.heads) {
+        ImGui::TableNextColumn();
+        draw_head(screen, head);
+    }
+    return true;
+}
+
 /// `only`: the rows of this part, else all.
 void draw_section(Screen& screen, Bench& bench, Selection& selection, Ledger& ledger, Section& section,
                   const std::optional<draw::Part>& only = {}) {
-    const float scale = screen.scale();
-    const int columns = 1 + static_cast<int>(section.heads.size());
-    if (!ImGui::BeginTable(section.title.c_str(), columns)) return;
-    const bool with_error = section.rows.front().cells.back().is_error;
-    ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthStretch);
-    const float number_width = columns >= 4 ? 78 : 84;
-    for (const std::string& head : section.heads)
-        ImGui::TableSetupColumn(head.c_str(), ImGuiTableColumnFlags_WidthFixed,
-                                (with_error && head.starts_with("error") ? number_width + 93 : number_width) * scale);
-    ImGui::TableNextRow();
-    for (int i = 0; i < columns; ++i) {
-        ImGui::TableSetColumnIndex(i);
-        if (i == 0 && section.more && !only) more_word(screen, section);
-        if (i == 0) continue;
-        const std::string head = head_words(section.heads[static_cast<std::size_t>(i) - 1], screen.settings.inches);
-        ImGui::TextDisabled("%s", wrapped(head, ImGui::GetContentRegionAvail().x).c_str());
-    }
+    float names = 0;
+    if (!begin_section(screen, section, section.more && !only, names)) return;
+    const bool owners = some_name_is_too_long(section, only, names - name_indent * screen.scale());
+    std::string owner;  // of the row before
     for (std::size_t r = 0; r < section.rows.size(); ++r) {
         const Row& row = section.rows[r];
         if (only && !stands_for(row, *only)) continue;
+        const auto [whose, what] = parted_name(row.name);
+        if (owners && whose != owner && !whose.empty()) draw_owner(screen, whose);
+        owner = whose;
         ImGui::PushID(static_cast<int>(r));
         ImGui::TableNextRow();
         ImGui::TableNextColumn();
-        draw_name(screen, selection, row);
+        const bool below = owners && !whose.empty();
+        draw_name(screen, selection, row, below ? what : row.name, below ? 3 * name_indent : name_indent);
         for (const Cell& cell : row.cells) {
             ImGui::TableNextColumn();
-            draw_cell(screen, bench, selection, ledger, entry(section, row, cell), number_width);
+            draw_cell(screen, bench, selection, ledger, entry(section, row, cell),
+                      section.heads.size() >= 3 ? number_width_of_many : number_width);
         }
         ImGui::PopID();
     }
@@ -264,13 +343,14 @@ void unfold(Selection& selection, Ledger& ledger, const draw::Part& part) {
 }  // namespace
 
 void draw_ledger(Screen& screen, Bench& bench, View& view, Selection& selection, Ledger& ledger) {
-    // The first section that holds the part that was clicked in the picture opens.
-    if (selection.show_selected && selection.selected)
-        for (Section& section : ledger.sections)
-            if (holds(section, *selection.selected)) {
-                section.open = true;
-                break;
-            }
+    // Where none that is open holds the part that was clicked in the picture, the first that does opens.
+    if (selection.show_selected && selection.selected) {
+        const auto holding = [&](const Section& section) { return holds(section, *selection.selected); };
+        const bool in_sight = std::ranges::any_of(
+            ledger.sections, [&](const Section& section) { return section.open && holding(section); });
+        const auto first = std::ranges::find_if(ledger.sections, holding);
+        if (!in_sight && first != ledger.sections.end()) first->open = true;
+    }
     draw_hanging(screen, bench);
     std::optional<draw::Part> added;
     for (Section& section : ledger.sections) {

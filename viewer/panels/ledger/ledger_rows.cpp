@@ -137,15 +137,13 @@ std::vector<std::string> place_heads(const Parts& parts, bool own) {
         else
             fixed = true;
     }
-    std::array<std::string, 3> words;
-    const auto add = [&](bool some, std::array<const char*, 3> more) {
-        for (std::size_t i = 0; some && i < words.size(); ++i)
-            if (words[i] != more[i]) words[i] += (words[i].empty() ? "" : ", ") + std::string(more[i]);
-    };
-    add(fixed, {"forward", "left", "height"});
-    add(turning, {"along", "lead", "up"});
-    add(own, {"x", "y", "z"});
-    return {words[0] + " mm", words[1] + " mm", words[2] + " mm"};
+    // Several kinds in one table: x, y and z, which scenes/README.md explains.
+    const std::array<const char*, 3> words = own || (turning && fixed) ? std::array{"x", "y", "z"}
+                                             : turning                 ? std::array{"along", "lead", "up"}
+                                                                       : std::array{"forward", "left", "height"};
+    std::vector<std::string> heads;
+    for (const char* word : words) heads.push_back(std::string(word) + " mm");
+    return heads;
 }
 
 /// Its radius and height move nothing, and so are none of the head's numbers.

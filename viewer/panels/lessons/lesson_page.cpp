@@ -74,9 +74,14 @@ bool draw_reverse(Screen& screen, Bench& bench, const std::string& path) {
 }
 
 struct StepWords {
-    double by = 0.5;
-    std::string less = "Less", more = "More", tip;
+    double by = 0;
+    std::string less, more, tip;
 };
+
+/// "−0.5°" and "+0.5°", which need no tip.
+StepWords plain_step(double by, const char* unit) {
+    return {by, fmt::format("\xE2\x88\x92{:g}{}", by, unit), fmt::format("+{:g}{}", by, unit), {}};
+}
 
 StepWords step_of(const head::Description& head, const head::Number& number) {
     if (const head::Link* link = head::link_of(head, number)) {
@@ -90,8 +95,8 @@ StepWords step_of(const head::Description& head, const head::Number& number) {
         return {360.0 / teeth, "Clockwise", "Anticlockwise",
                 fmt::format("One tooth, {:.2f} deg, seen on the horn's face", 360.0 / teeth)};
     }
-    if (number.unit == head::Unit::mm) return {0.1, "Less", "More", "0.1 mm"};
-    return {0.5, "Less", "More", "Half a degree"};
+    if (number.unit == head::Unit::mm) return plain_step(0.1, " mm");
+    return plain_step(0.5, number.unit == head::Unit::deg ? "\xC2\xB0" : "");
 }
 
 /// "upper link 2, length, mm".
@@ -114,7 +119,9 @@ void draw_change(Screen& screen, Bench& bench, const std::string& path) {
     const auto number = std::ranges::find(numbers, path, &head::Number::path);
     if (number == numbers.end()) return;
     StepWords step = step_of(bench.head(), *number);
-    step.tip = lengths_read(step.tip, screen.settings.inches);
+    for (std::string* words : {&step.less, &step.more, &step.tip})
+        *words = lengths_read(std::move(*words), screen.settings.inches);
+    const char* tip_words = step.tip.empty() ? nullptr : step.tip.c_str();
     const bool length = number->unit == head::Unit::mm;
     double value = head::value(bench.head(), *number);
     ImGui::PushID(path.c_str());
@@ -130,10 +137,10 @@ void draw_change(Screen& screen, Bench& bench, const std::string& path) {
         change_number(screen, bench, *number, value);
     screen.report.item(path);
     ImGui::SameLine();
-    if (word_button(screen, (path + " less").c_str(), step.less.c_str(), step.tip.c_str()))
+    if (word_button(screen, (path + " less").c_str(), step.less.c_str(), tip_words))
         change_number(screen, bench, *number, value - step.by);
     same_line_if_it_fits(step.more.c_str(), ImGui::GetStyle().ItemSpacing.x);
-    if (word_button(screen, (path + " more").c_str(), step.more.c_str(), step.tip.c_str()))
+    if (word_button(screen, (path + " more").c_str(), step.more.c_str(), tip_words))
         change_number(screen, bench, *number, value + step.by);
     ImGui::PopID();
     draw_refusal(screen, bench, number->label);

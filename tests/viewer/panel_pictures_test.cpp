@@ -14,6 +14,8 @@
 #include <filesystem>
 #include <fstream>
 #include <optional>
+#include <set>
+#include <string>
 
 #include "kinematics/head/change_parts.h"
 #include "tests/viewer/walk.h"
@@ -186,6 +188,7 @@ protected:
         if (name.empty()) return;
         std::ranges::replace(name, ' ', '_');
         name = before + name;
+        looked_at_.insert(name + ".png");
         if (const char* folder = std::getenv("SWASHWRIGHT_PICTURES_IN")) write_whole(state, folder, name);
         const std::string path = std::string(SWASHWRIGHT_TEST_DATA "/golden/panels/") + name + ".png";
         const bool whole = name == before + "parts" || name.starts_with(before + "dialog") ||
@@ -208,8 +211,18 @@ protected:
         }
     }
 
+    /// A picture that nothing is compared with any more guards nothing.
+    void expect_all_looked_at(const std::string& before) const {
+        const std::string folder = SWASHWRIGHT_TEST_DATA "/golden/panels/" + before;
+        for (const auto& entry : std::filesystem::directory_iterator(folder)) {
+            const std::string name = before + entry.path().filename().string();
+            EXPECT_TRUE(looked_at_.contains(name)) << name << " is of no page";
+        }
+    }
+
     Layout layout_;
     std::optional<draw::Offscreen> surface_;
+    std::set<std::string> looked_at_;
 };
 
 TEST_F(PanelPictures, OfEveryPageAreTheOnesLookedAt) {
@@ -230,6 +243,7 @@ TEST_F(PanelPictures, OfEveryPageAreTheOnesLookedAt) {
         swashwright::testing::walk(state, visit);
         swashwright::testing::visit_bench(state, visit);
         close();
+        expect_all_looked_at(screen.name);
     }
 }
 
@@ -240,7 +254,7 @@ TEST_F(PanelPictures, OfOtherLinkagesAreTheOnesLookedAt) {
         draw::Part part;
     };
     using head::Role;
-    for (const auto& [before, text_scale] : {std::pair{"linkages/", 1.0}, {"linkages_large_text/", 1.5}})
+    for (const auto& [before, text_scale] : {std::pair{"linkages/", 1.0}, {"linkages_large_text/", 1.5}}) {
         for (const Shown& shown : {Shown{"tail", "tail_600", "Sliders", {Role::inner_ring, 0}},
                                    Shown{"spindle", "rocking_spindle_600", "Levers", {Role::lever, 0}},
                                    Shown{"bar", "stabiliser_bar_600", "Levers", {Role::lever, 1}},
@@ -268,6 +282,8 @@ TEST_F(PanelPictures, OfOtherLinkagesAreTheOnesLookedAt) {
             }
             close();
         }
+        expect_all_looked_at(before);
+    }
 }
 
 }  // namespace

@@ -245,6 +245,8 @@ inline void visit_dialogs(panels::State& state, const Visit& visit) {
     for (const auto& [dialog, name] : dialogs) {
         if (dialog == Dialog::sheet)
             panels::ask_for_sheet(state, /*card=*/false);
+        else if (dialog == Dialog::read)
+            panels::ask_for_readings(state, "", ".readings.toml");
         else if (dialog == Dialog::save_gauge)
             panels::save_gauge(state);
         else

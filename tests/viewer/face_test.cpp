@@ -178,6 +178,7 @@ TEST_F(Face, WhatMustBeDoneFirstIsNoButton) {
 }
 
 TEST_F(Face, WordsOfADrawingAreAsLargeAsTheTextBesideThem) {
+    ImGui::GetIO().DisplaySize = {1280, 800};
     for (const double text_scale : {1.0, 1.5}) {
         take(SWASHWRIGHT_SCENES "/two_blade_600.toml", text_scale);
         state_->sheet = Sheet::measure;

@@ -165,12 +165,14 @@ void draw_name(const Screen& screen, Selection& selection, const Row& row, const
     }
 }
 
-constexpr const char *more_fields = "All fields", *fewer_fields = "Fewer fields";
-
 /// Unfolds the rest of the chosen part below the rows; as low as the heads beside it, so that no row is pushed away.
-void more_word(Screen& screen, Section& section) {
-    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(ImGui::GetStyle().FramePadding.x, 0));
-    if (word_button(screen, ("more " + section.title).c_str(), section.more_open ? fewer_fields : more_fields,
+/// In fewer words where `room` is narrow.
+void more_word(Screen& screen, Section& section, float room) {
+    const float padding = 4 * screen.scale();
+    const char* word = section.more_open ? "Fewer fields" : "All fields";
+    if (ImGui::CalcTextSize(word).x + 2 * padding > room) word = section.more_open ? "Fewer" : "Fields";
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(padding, 0));
+    if (word_button(screen, ("more " + section.title).c_str(), word,
                     "Every other number, name and choice of the part that is chosen here"))
         section.more_open = !section.more_open;
     ImGui::PopStyleVar();
@@ -215,12 +217,9 @@ float width_of_column(const Screen& screen, const Section& section, const std::s
 
 /// Begins the table of a section with its heads; false where nothing of it is drawn. `names`: what its names have.
 bool begin_section(Screen& screen, Section& section, bool more, float& names) {
-    const ImGuiStyle& style = ImGui::GetStyle();
     names = ImGui::GetContentRegionAvail().x;
     for (const std::string& head : section.heads)
-        names -= width_of_column(screen, section, head) + 2 * style.CellPadding.x;
-    const bool more_fits = ImGui::CalcTextSize(fewer_fields).x + 2 * style.FramePadding.x <= names;
-    if (more && !more_fits) more_word(screen, section);
+        names -= width_of_column(screen, section, head) + 2 * ImGui::GetStyle().CellPadding.x;
     const int columns = 1 + static_cast<int>(section.heads.size());
     if (!ImGui::BeginTable(section.title.c_str(), columns)) return false;
     ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthStretch);
@@ -228,7 +227,7 @@ bool begin_section(Screen& screen, Section& section, bool more, float& names) {
         ImGui::TableSetupColumn(head.c_str(), ImGuiTableColumnFlags_WidthFixed, width_of_column(screen, section, head));
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
-    if (more && more_fits) more_word(screen, section);
+    if (more) more_word(screen, section, names);
     for (const std::string& head : section.heads) {
         ImGui::TableNextColumn();
         draw_head(screen, head);

@@ -2,8 +2,10 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
+#include <tuple>
 #include <utility>
 #include <vector>
 
@@ -28,6 +30,16 @@ inline head::Head easy_head(std::uint64_t seed) {
                     closes = solver.pose({c, std::sin(d * pi / 4), std::cos(d * pi / 4)}, 45.0 * a);
         if (closes) return *head;
     }
+}
+
+/// The same head with another envelope: cyclic stick in a circle or a square, both sticks limited together or not.
+inline head::Head with_envelope(const head::Head& head, int kind) {
+    using enum head::CyclicStick;
+    static constexpr std::array<std::pair<head::CyclicStick, double>, 5> kinds{
+        {{circle, 2.0}, {circle, 1.1}, {circle, 0.95}, {square, 2.0}, {square, 1.3}}};
+    head::Description d = head.description();
+    std::tie(d.mixing.cyclic_stick, d.mixing.combined_limit) = kinds[static_cast<std::size_t>(kind) % kinds.size()];
+    return head::Head::build(d).value();
 }
 
 struct ForceOptions {

@@ -10,6 +10,7 @@
 #include "tests/support/demo_head.h"
 #include "tests/viewer/held_panels.h"
 #include "tests/viewer/opened.h"
+#include "viewer/panels/questions/table_text.h"
 
 namespace swashwright::panels {
 namespace {
@@ -22,7 +23,7 @@ studies::Answer compared(const head::Description& before, const head::Descriptio
 }
 
 std::string text(const studies::Table& table, std::size_t row, std::size_t column) {
-    return studies::as_text(table.rows[row][column], table.columns[column]);
+    return cell_text(table, row, column, /*inches=*/false);
 }
 
 TEST(CompareOnScreen, LeavesOutWhatStaysAndWritesTwoDecimals) {
@@ -44,7 +45,8 @@ TEST(CompareOnScreen, LeavesOutWhatStaysAndWritesTwoDecimals) {
         EXPECT_EQ(text(seen.tables[0], 0, 3), fmt::format("{:.2f}", error));
         // Console and JSON have all of it, as ever.
         EXPECT_EQ(all.rows.size(), 20U);
-        EXPECT_EQ(text(whole.tables[0], 0, 3), fmt::format("{:.3f}", error));
+        EXPECT_EQ(studies::as_text(whole.tables[0].rows[0][3], whole.tables[0].columns[3]),
+                  fmt::format("{:.3f}", error));
     }
 }
 
@@ -53,8 +55,9 @@ TEST(CompareOnScreen, HeightsHaveNoSignAndSmallChangesAreSeen) {
     for (const double by : {0.002, 0.2}) {
         head::Description after = before;
         for (head::Link& link : after.lower_links) link.length_mm += by;
+        after.lower_links[0].length_mm += 0.3;  // beside a small change a large one
         const studies::Answer seen = on_screen(compared(before, after));
-        EXPECT_EQ(text(seen.tables[0], 0, 4), by < 0.005 ? "+0.002" : "+0.20");
+        EXPECT_EQ(text(seen.tables[0], 0, 4), by < 0.005 ? "+0.302" : "+0.50");
         for (const studies::Table& table : seen.tables)
             for (const studies::Column& column : table.columns) EXPECT_EQ(column.sign, column.key == "change");
         bool height = false;
@@ -63,7 +66,10 @@ TEST(CompareOnScreen, HeightsHaveNoSignAndSmallChangesAreSeen) {
             height = true;
             EXPECT_THAT(text(seen.tables[1], r, 3), Not(HasSubstr("+")));
         }
-        EXPECT_EQ(height, by > 0.1);
+        EXPECT_TRUE(height);
+        if (by < 0.005) {
+            EXPECT_EQ(text(seen.tables[0], 1, 4), "+0.002");
+        }
     }
 }
 

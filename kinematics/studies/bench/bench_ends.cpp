@@ -106,6 +106,10 @@ double BenchStages::step_deg() const {
     return out;
 }
 
+bool BenchStages::zero_is_known() const {
+    return std::ranges::all_of(off_deg_, [](const auto& off) { return off.has_value(); });
+}
+
 /// The blades differ at the end of the stick by what whole steps of their links left at mid stick.
 bool BenchStages::apart_as_at_zero(const std::vector<double>& off_deg) const {
     std::vector<double> since = off_deg;
@@ -135,10 +139,11 @@ Result<void> BenchStages::track() {
              .more = fmt::format("{:.1f} deg apart. {}", spread(read), in_flight)});
     else if (apart_as_at_zero(off))
         add({.stage = stage,
-             .say =
-                 fmt::format("{:.1f} deg apart at full stick: {}.", spread(read),
-                             spread(off) <= even_deg ? "so the open head makes it"
-                                                     : "as at mid stick, where no step of a link brings them nearer"),
+             .say = fmt::format("{:.1f} deg apart at full stick: {}.", spread(read),
+                                spread(off) <= even_deg ? "so the open head makes it"
+                                : zero_is_known()       ? "as at mid stick, where no step of a link brings them nearer"
+                                                        : "no more than a step of a link makes; read them with the "
+                                                          "sticks centred too"),
              .more = in_flight});
     else
         add({.stage = stage,

@@ -68,6 +68,8 @@ private:
     /// What follows from them; true where they are to be read again.
     bool tell_ends(const Ends& wanted, const Ends& read);
     double step_deg() const;
+    /// Every blade was read with the sticks centred, and no link was turned since.
+    bool zero_is_known() const;
     bool apart_as_at_zero(const std::vector<double>& off_deg) const;
 
     const head::Head& head_;

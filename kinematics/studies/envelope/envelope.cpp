@@ -275,8 +275,8 @@ private:
         for (const Probe& probe : probes_) opening_.meet(probe.opening(), out_.mixing.cyclic_stick);
         out_.opens = opening_.place();
         if (!out_.opens) return;
-        if (const auto why = head_.pose(out_.opens->sticks, out_.opens->azimuth_deg, out_.opens->hand_deg); !why)
-            out_.opens_message = why.error().message;
+        const auto why = head_.pose(out_.opens->sticks, out_.opens->azimuth_deg, out_.opens->hand_deg);
+        out_.opens_message = why ? std::string() : why.error().message;
     }
 
     const head::Head& head_;

@@ -63,7 +63,9 @@ struct Envelope {
     // The map: one cell for each collective and each way out of the cyclic stick. Of a tail `collective` is the rudder,
     // and only the cells of cyclic 0 are inside.
     std::vector<double> collective, cyclic;
-    std::vector<std::vector<Extreme>> cells;  // of each check: [collective * cyclic.size() + cyclic], of the sweep
+    /// Of each check: [collective * cyclic.size() + cyclic], of the sweep; a worst place between is told in the
+    /// nearest.
+    std::vector<std::vector<Extreme>> cells;
     /// False in cells that the combined stick's limit leaves out.
     bool inside(std::size_t collective_index, std::size_t cyclic_index) const;
     head::Kind kind = head::Kind::main;

@@ -152,7 +152,7 @@ Table stick_table(const Comparison& comparison, const std::string& before, const
     return table;
 }
 
-/// "a, b and 3 more".
+/// "a; b and 3 more".
 std::string list_words(const std::vector<std::string>& list) {
     constexpr std::size_t most = 3;
     if (list.size() == 1) return list[0];

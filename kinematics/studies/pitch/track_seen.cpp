@@ -13,12 +13,12 @@
 #include "kinematics/studies/answer/rod_thread.h"
 #include "kinematics/studies/answer/shown.h"
 #include "kinematics/studies/answer/words.h"
+#include "kinematics/studies/pitch/whole_steps.h"
 
 namespace swashwright::studies {
 namespace {
 
-constexpr double shift_counts = 0.2;  // as in `tracking`
-constexpr int most_steps = 200;       // of one link, either way
+constexpr int most_steps = 200;  // of one link, either way
 constexpr double least_gain_deg = 0.005;
 
 tl::unexpected<head::Failure> refused(std::string why) {

@@ -8,7 +8,6 @@
 namespace swashwright::studies {
 namespace {
 
-constexpr double shift_counts = 0.2;
 constexpr int reach = 1;  // steps tried beyond the two whole numbers round the exact one
 
 /// Tries every combination of whole steps near the exact changes.

@@ -5,6 +5,9 @@
 
 namespace swashwright::studies {
 
+/// How much a shift of the mean counts beside a split.
+inline constexpr double shift_counts = 0.2;
+
 /// What counts, in deg, of blades that are set together.
 struct StepsWanted {
     double mean_deg = 0;   // of all blades

@@ -29,8 +29,10 @@ document::BenchPlace& place_kept(Screen& screen, const AtBench& at_bench) {
     return at_bench.list == BenchList::set_up ? kept.set_up : kept.after_crash;
 }
 
+constexpr const char* after_crash_words = ": after a crash";
+
 std::string begun_as(const AtBench& at_bench) {
-    return at_bench.head + (at_bench.list == BenchList::set_up ? "" : ": after a crash");
+    return at_bench.head + (at_bench.list == BenchList::set_up ? "" : after_crash_words);
 }
 
 void keep(Screen& screen, AtBench& at_bench) {
@@ -47,6 +49,15 @@ void keep(Screen& screen, AtBench& at_bench) {
     place_kept(screen, at_bench) = begun || !place.read.empty() ? place : document::BenchPlace{};
     remember_settings(screen);
 }
+
+}  // namespace
+
+void follow_key(AtBench& at_bench, const std::string& before, const std::string& now) {
+    for (const char* list : {"", after_crash_words})
+        if (at_bench.begun.contains(before + list)) at_bench.begun.insert(now + list);
+}
+
+namespace {
 
 /// Where the list of the head was left.
 void take_up(Screen& screen, AtBench& at_bench) {

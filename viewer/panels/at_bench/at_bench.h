@@ -42,6 +42,8 @@ struct AtBench {
 /// Letters of the instruction: more than a sixteenth of the window's height, so that they are read from two metres.
 float bench_letters_px(float window_height);
 
+/// What is kept under one key goes by another from now on: a head was saved.
+void follow_key(AtBench& at_bench, const std::string& before, const std::string& now);
 /// Opens where this head's list was left; the first time in a run of the program with the cautions before it.
 void open_at_bench(Screen& screen, const Bench& bench, AtBench& at_bench, BenchList list);
 void leave_at_bench(Screen& screen, AtBench& at_bench);

@@ -72,7 +72,7 @@ struct Sights {
     DistanceTool distance;
     bool picture_wanted = false;  // its file is to be asked for
     std::string handle;           // words for the handle under the pointer
-    std::string handle_moves;     // what moves it: "the sticks follow"
+    std::string handle_moves;     // what moves with it: "the sticks follow"
     ImVec2 bar;                   // size of the bar for the chosen part when it was drawn last
     ImVec2 size;                  // of the picture in window coordinates
     float pixels = 1;             // for each unit of them

@@ -44,7 +44,7 @@ void choose(Screen& screen, const Bench& bench, CompareSheet& sheet, Wishes& wis
                     sheet.with == With::kept))
         sheet.with = With::kept;
     same_line_if_it_fits("another file", 2);
-    if (word_button(screen, "compare file", "another file", "Choose a scene file", true, sheet.with == With::file))
+    if (word_button(screen, "compare file", "another file", "Choose a head file", true, sheet.with == With::file))
         wishes.push_back(Wish::compare_with_file);
     same_line_if_it_fits("the log", 2);
     if (word_button(screen, "compare log", "the log", "What this head was on which day, in a file beside its own", true,

@@ -179,7 +179,7 @@ void height_rows(Screen& screen, const Bench& bench, Gauge& gauge, Again& again)
 
 /// A new reading starts where the sticks and the rotor stand; what was read is still to be typed.
 void add_buttons(Screen& screen, const Bench& bench, Gauge& gauge) {
-    if (word_button(screen, "Add pitch reading", "Add pitch", "A reading at the sticks and azimuth as they stand")) {
+    if (word_button(screen, "Add pitch reading", "Add pitch", "A reading at the sticks' and rotor's present place")) {
         studies::PitchReading reading;
         reading.sticks = bench.controls.sticks;
         reading.azimuth_deg = std::round(bench.controls.azimuth_deg);
@@ -188,7 +188,7 @@ void add_buttons(Screen& screen, const Bench& bench, Gauge& gauge) {
         changed(gauge);
     }
     ImGui::SameLine();
-    if (word_button(screen, "Add height reading", "Add height", "A ring height at the sticks as they stand")) {
+    if (word_button(screen, "Add height reading", "Add height", "A ring height at the sticks' present place")) {
         studies::RingHeightReading reading;
         reading.sticks = bench.controls.sticks;
         reading.ball = static_cast<int>(gauge.readings.ring_height.size() %

@@ -69,7 +69,8 @@ std::string unit_text(const Column& column, bool inches) {
 int decimals_shown(const Table& table, std::size_t column) {
     const Column& one = table.columns[column];
     constexpr int of_gauges = 2;  // as calliper and pitch gauge read
-    if (one.decimals <= of_gauges) return one.decimals;
+    const bool compared = table.key == "numbers" && std::ranges::count(table.columns, "change", &Column::key) > 0;
+    if (one.decimals <= of_gauges || compared) return one.decimals;  // `on_screen` has chosen them
     double most = 0;
     for (std::size_t row = 0; row < table.rows.size(); ++row)
         if (const double* value = std::get_if<double>(&table.rows[row][column]))

@@ -29,6 +29,14 @@ constexpr std::array<SheetWord, 5> sheets{
      {Sheet::measure, "measure", "Measure", "A head from calliper readings, step by step (M)"},
      {Sheet::compare, "compare", "Compare", "With another head, or with this one as it was (C)"}}};
 
+/// A state of the log may have other parts than the open head.
+void draw_compare_sheet(State& s) {
+    const std::uint64_t revision = s.bench.document().revision();
+    const head::Description before = s.bench.head();
+    draw_compare(s.screen, s.bench, s.selection, s.compare, s.wishes);
+    if (s.bench.document().revision() != revision) forget_renumbered(s.view, before, s.bench.head(), /*put_back=*/true);
+}
+
 void draw_sheet(State& s) {
     switch (s.sheet) {
         case Sheet::parts:
@@ -44,7 +52,7 @@ void draw_sheet(State& s) {
             if (!s.places.shown) return draw_measure(s.screen, s.measure, s.wishes);
             return draw_places(s.screen, users_document(s.bench, s.lessons), s.selection, s.places, s.wishes);
         case Sheet::compare:
-            return draw_compare(s.screen, s.bench, s.selection, s.compare, s.wishes);
+            return draw_compare_sheet(s);
     }
 }
 

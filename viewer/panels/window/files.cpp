@@ -264,6 +264,7 @@ void save_scene(State& state, const std::string& path) {
     document::note_recent(state.screen.settings, path);
     document::rename_head(state.screen.settings.heads, key,
                           document::head_key(state.bench.document(), state.screen.unsaved_key), stays);
+    follow_key(state.at_bench, key, document::head_key(state.bench.document(), state.screen.unsaved_key));
     remember_settings(state.screen);
     tell(state.screen, fmt::format("Saved as {}", document::hand_out(path)));
     go_on(state);

@@ -48,6 +48,7 @@ void show_document(State& state, document::Document document) {
     put_lesson_away(state);
     state.screen.settings.heads.erase(state.screen.unsaved_key);  // of the head before, if it is in no file
     state.bench.show(std::move(document));
+    state.lessons.crash_cleared.clear();
     state.recovery->start_anew();
     state.selection.forget_rows();
     state.selection.selected.reset();

@@ -50,8 +50,9 @@ void leave(State& state) {
     // All else is saved or given up by now.
     const document::Document& open = users_document(state.bench, state.lessons);
     state.recovery->start_anew();
-    if (state.recovery->keep(document::Document(open.as_opened(), open.path()), state.screen.clock, {}, {}, {}, round))
-        state.recovery->leave_behind();
+    if (!state.recovery->keep(document::Document(open.as_opened(), open.path()), state.screen.clock, {}, {}, {}, round))
+        return;
+    if (state.recovery->holds()) state.recovery->leave_behind();
 }
 
 tl::expected<void, std::string> keep_unsaved(State& state) {

@@ -162,6 +162,21 @@ TEST_F(HeadLogPage, WhatWasTakenUpIsSaidUntilItIsTakenBack) {
     EXPECT_TRUE(log().said.empty()) << log().said;
 }
 
+TEST_F(HeadLogPage, AStateWithOtherPartsHidesNoneOfItsOwn) {
+    click("log put in");
+    for (int time = 0; time < 2; ++time) {
+        scene::Scene next = state_.bench.document().scene();
+        next.head.swashplate.driver_pins.push_back({20, 270, 0});
+        next.head.swashplate.driver_pins_as_list = true;
+        ASSERT_TRUE(try_edit(state_.screen, state_.bench, std::move(next), "driver pins"));
+        state_.bench.end_run();
+        state_.view.hidden = {draw::Part{head::Role::driver, 0}};
+        frame();
+        click("log take up");
+        EXPECT_TRUE(state_.view.hidden.empty());
+    }
+}
+
 TEST_F(HeadLogPage, TheLogOfOneHeadIsNotComparedWithAnother) {
     click("log put in");
     ASSERT_NE(compared_with(state_.bench, state_.compare), nullptr);

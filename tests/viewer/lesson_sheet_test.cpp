@@ -234,6 +234,14 @@ TEST_F(CrashList, TicksAreOfTheFileAndNotOfTheName) {
     EXPECT_EQ(ticked().size(), 2U);
     click("crash back");
     EXPECT_EQ(state_.screen.settings.heads["/elsewhere/head.toml"].looked_at.size(), 1U);
+    click("crash anew");
+    for (int time = 0; time < 2; ++time) {  // heads in no file: what was ticked on one comes back on no other
+        show_document(state_, document::Document(named, ""));
+        frames(state_, 3);
+        EXPECT_FALSE(state_.screen.report.widgets().contains("crash back"));
+        click("crash 1");
+        click("crash anew");
+    }
 }
 
 TEST_F(CrashList, ALessonIsOpenedFromTheListAfterIt) {

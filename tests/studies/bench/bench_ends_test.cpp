@@ -151,6 +151,9 @@ TEST(BenchTrack, CallsBladesAgreedOnlyWhereTheyAre) {
     const Head open = testing::demo_head("small_two_blade_250.toml");
     EXPECT_THAT(said_of(open, "Track", at_full(open, {0.1, 0})), HasSubstr("agree at the end of the stick"));
     EXPECT_THAT(said_of(open, "Track", at_full(open, {0.45, -0.45})), Not(HasSubstr("agree at the end")));
+    // Of mid stick nothing is said where nobody read it.
+    EXPECT_THAT(said_of(open, "Track", at_full(open, {0.45, 0})), HasSubstr("read them with the sticks centred too"));
+    EXPECT_THAT(said_of(open, "Track", at_full(open, {0.45, 0})), Not(HasSubstr("as at mid stick")));
     // Read as far apart at mid stick: no part is at fault for it.
     BenchReadings as_at_zero = at_full(open, {0.5, 0.1}), agreed_there = at_full(open, {0.45, -0.45});
     as_at_zero["Sticks centred, blade 1, round 1"] = 0.45;

@@ -55,7 +55,7 @@ bool says_what_it_is(const Number& number) {
     static const std::regex unit(R"(^(\)? ?(deg|in|%|N|turns|us|µs|kg|W|m|W|nats|uncertainties|standard)\b|\)? ?%|°))"),
         list(R"(^(, | and | to | or | x |/)[+-]?\d)"),
         plain(
-            R"((collective|aileron|elevator|cyclic|rudder|coefficient|slope|counts|together|pairs|scatters|air|Lock number|link's end|freedom,) [+-]?$)");
+            R"((collective|aileron|elevator|cyclic|rudder|coefficient|slope|counts|together|pairs|scatters|air|Lock number|link's end|freedom,|hold,) [+-]?$)");
     return std::regex_search(number.behind, unit) || std::regex_search(number.behind, list) ||
            std::regex_search(number.before, plain);
 }

@@ -321,7 +321,7 @@ Answer answer(const Reach& reach, std::size_t rows) {
                                                : " What the transmitter lets through is told by the mixing: the cyclic "
                                                  "stick's way and the sticks' limit."),
         "Close: within 2 deg of a bound (tilt of a ball link, a servo's horn), 1 deg (tilt of a ring), 5 deg (lever "
-        "angle), 0.5 mm (a gap, a stop) or 0.1 mm/mm (hold).",
+        "angle), 0.5 mm (a gap, a stop) or, of a hold, 0.1.",
         "Where a lever angle, a hold or a dead point fails, what helps is less travel, a hole nearer to the shaft on "
         "the horn, or levers and links set squarer to each other at mid stick; never a link made longer to reach.",
         "Bounds not given in the scene are usual ones (common practice, no source); measure yours. Verify on the "

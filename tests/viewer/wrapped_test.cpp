@@ -48,6 +48,9 @@ TEST_F(Wrapped, KeepsANumberAndItsUnitTogether) {
     EXPECT_EQ(in_letters("19.1 N mm", 5), "19.1\nN mm");  // no room for all of it: cut it is not
     EXPECT_EQ(in_letters("19.1 N mm", 4), "19.1\nN mm");
     EXPECT_EQ(in_letters("19.1 N mm", 2), "19.1\nN\nmm");
+    EXPECT_EQ(in_letters("holds 0.33 N m here", 13), "holds\n0.33 N m here");
+    EXPECT_EQ(in_letters("pitch of blade 2, +1", 15), "pitch of\nblade 2, +1");
+    EXPECT_EQ(in_letters("shallblade 2, +1", 12), "shallblade\n2, +1");
     EXPECT_EQ(in_letters("links 3 men turn", 7), "links 3\nmen\nturn");  // "men" is no metre
 }
 

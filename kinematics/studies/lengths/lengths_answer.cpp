@@ -41,13 +41,13 @@ std::string turning(const head::Link& link, double change_mm) {
 
 Table wish_table(const Lengths& lengths) {
     Table table{"wishes",
-                "Wishes, and the most by which each is missed; where, with the exact settings",
+                "Wishes, and the most by which each is missed",
                 {{"wish", "wish", ""},
                  {"exact", "exact", "", 3},
                  {"set", "as set", "", 3},
                  {"set_each", "rounded singly", "", 3},
                  {"unit", "unit", ""},
-                 {"worst", "most off at", ""}},
+                 {"worst", "most off, as exact, at", ""}},
                 {},
                 {}};
     for (const WishOutcome& w : lengths.wishes)

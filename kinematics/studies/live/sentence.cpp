@@ -125,10 +125,10 @@ std::optional<Binding> worst_binding(const head::Head& head, const head::Sticks&
 
 std::string binding_words(const Binding& worst) {
     const bool most = worst.value > worst.check.high;
-    return fmt::format("It binds with the rotor at {:.0f} deg: {} comes to {} {}, where {} {} is free.",
+    return fmt::format("It binds with the rotor at {:.0f} deg: {} comes to {} {}, where {} {} {} is free.",
                        head::within_turn_deg(worst.azimuth_deg), worst.check.words, figure(worst.value, 2),
                        worst.check.unit, most ? "at most" : "at least",
-                       figure(most ? worst.check.high : worst.check.low, 2));
+                       figure(most ? worst.check.high : worst.check.low, 2), worst.check.unit);
 }
 
 /// The program warns when up stick lowers pitch; it never flips a sign by itself.
@@ -276,9 +276,8 @@ Sentence first_that_applies(const head::Head& head, const head::Sticks& sticks, 
         for (const auto& cause : {split(head, sticks, curve, causes), leaning_ring(head, sticks, pose, causes)})
             if (cause) return {Tone::notice, binds + " " + cause->text};
         if (!told) return {Tone::notice, binds};
-        return {
-            Tone::notice,
-            binds + " So it does with sticks centred: measure studs, sockets and stops, and enter them."};
+        return {Tone::notice,
+                binds + " So it does with sticks centred: measure studs, sockets and stops, and enter them."};
     }
     if (auto s = direction(head, causes)) return *s;
     if (auto s = split(head, sticks, curve, causes)) return *s;

@@ -152,14 +152,15 @@ Table stick_table(const Comparison& comparison, const std::string& before, const
     return table;
 }
 
-/// "a; b and 3 more".
+/// "a; b; and 3 more".
 std::string list_words(const std::vector<std::string>& list) {
     constexpr std::size_t most = 3;
     if (list.size() == 1) return list[0];
     const std::size_t told = list.size() > most ? most - 1 : list.size() - 1;
     std::string out;
     for (std::size_t i = 0; i < told; ++i) out += (i > 0 ? "; " : "") + list[i];
-    return out + " and " + (list.size() > most ? fmt::format("{} more", list.size() - told) : list.back());
+    return out + (list.size() > 2 ? "; and " : " and ") +
+           (list.size() > most ? fmt::format("{} more", list.size() - told) : list.back());
 }
 
 /// Smaller changes are not seen in figures of two decimals.

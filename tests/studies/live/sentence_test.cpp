@@ -279,7 +279,7 @@ TEST(Sentence, NamesWhatBindsAtThePose) {
     const Sentence s = sentence(testing::demo_head("three_blade_700.toml"), corner, 134);
     EXPECT_EQ(s.tone, Tone::notice);
     EXPECT_THAT(s.text, ::testing::MatchesRegex("It binds with the rotor at 134 deg: tilt of upper link [123] at .* "
-                                                "comes to .* deg, where at most 19.93 is free\\. Ask for less "
+                                                "comes to .* deg, where at most 19.93 deg is free\\. Ask for less "
                                                 "collective or cyclic\\."));
     EXPECT_NEAR(number_in(s.text), 23.4, 0.05);
     EXPECT_THAT(said(

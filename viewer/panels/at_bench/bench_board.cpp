@@ -156,6 +156,12 @@ std::string asks_anew(const Screen& screen, const AtBench& at_bench) {
                        goes);
 }
 
+/// A drawing's own ground is the page's.
+Inks on_panel(Inks ink) {
+    ink.paper = ink.panel;
+    return ink;
+}
+
 void draw_step(Screen& screen, AtBench& at_bench, const Board& board, ImVec2 window) {
     const Inks ink = screen.inks();
     ImDrawList& list = *ImGui::GetWindowDrawList();
@@ -172,7 +178,7 @@ void draw_step(Screen& screen, AtBench& at_bench, const Board& board, ImVec2 win
     ImGui::SetWindowFontScale(bench_note_share * board.large / board.font->FontSize);
     draw_tool(list, {window.x - board.margin - drawing, top},
               {window.x - board.margin, top + std::min(0.6F * drawing, 0.45F * window.y)},
-              {ink, std::max(1.5F, board.large / 30)}, drawing_of(screen, step));
+              {on_panel(ink), std::max(1.5F, board.large / 30)}, drawing_of(screen, step));
     ImGui::SetWindowFontScale(1);
     ImGui::PopFont();
     y = std::max(y, top + 0.56F * drawing) + 0.4F * board.small;

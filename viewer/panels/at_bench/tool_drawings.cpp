@@ -42,23 +42,23 @@ void transmitter(Sketch& s, const ToolDrawing& what) {
     }
     s.ball({31, 24 - 9 * what.collective}, 4, true);
     s.ball({69 + 9 * what.aileron, 24 - 9 * what.elevator}, 4, true);
-    s.note({31, 43}, "collective");
-    s.note({69, 43}, "cyclic");
+    s.note({31, 43}, "collective", /*outwards=*/false);
+    s.note({69, 43}, "cyclic", /*outwards=*/false);
     if (what.collective != 0)
         arrow(s, {14, what.collective > 0 ? 36.0F : 12.0F}, {14, what.collective > 0 ? 12.0F : 36.0F});
     if (what.elevator != 0) arrow(s, {86, what.elevator > 0 ? 36.0F : 12.0F}, {86, what.elevator > 0 ? 12.0F : 36.0F});
     if (what.aileron != 0) arrow(s, {what.aileron > 0 ? 57.0F : 81.0F, 3}, {what.aileron > 0 ? 81.0F : 57.0F, 3});
 }
 
-/// A servo from the side, its horn level, the link upright on it.
+/// A servo from the side, its horn level; once that stands square, the link upright on it.
 void horn(Sketch& s, BenchWay way) {
     s.box(8, 34, 44, 52);
     s.bar({26, 30}, {62, 30}, 3);
     s.ball({26, 30}, 4);
-    s.bar({62, 30}, {62, 6}, 1.2F);
+    if (way == BenchWay::none) s.bar({62, 30}, {62, 6}, 1.2F);
     s.ball({62, 30}, 3.4F, true);
-    s.ball({62, 6}, 3.4F);
     if (way == BenchWay::none) {
+        s.ball({62, 6}, 3.4F);
         s.line({62, 21}, {53, 21}, thick);
         s.line({53, 21}, {53, 30}, thick);
         s.note({80, 20}, "90\xC2\xB0");

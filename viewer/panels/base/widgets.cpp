@@ -263,8 +263,11 @@ namespace {
 constexpr std::array<std::string_view, 20> units{"mm", "in", "deg", "%",   "N", "W",  "kW", "us", "\xC2\xB5s", "rpm",
                                                  "g",  "kg", "m",   "m/s", "s", "ms", "Hz", "V",  "turns",     "turn"};
 
+constexpr std::array<std::string_view, 9> numbered{"blade", "Blade", "link", "ball", "servo",
+                                                   "pin",   "arm",   "grip", "lever"};
+
 /// Whether the blank at `i` stands within a number and its unit, or behind a sign that belongs to the number: "0.20
-/// mm", "12 N mm", "3 deg/stick,", "25 %)", "± 0.6".
+/// mm", "12 N mm", "3 deg/stick,", "25 %)", "± 0.6"; or between a part and its number: "blade 2".
 bool binds(std::string_view text, std::size_t i) {
     const std::string_view before = text.substr(0, i), behind = text.substr(i + 1);
     if (before.ends_with("\xC2\xB1")) return true;
@@ -273,9 +276,15 @@ bool binds(std::string_view text, std::size_t i) {
         return behind.starts_with(unit) &&
                (behind.size() == unit.size() || ends.find(behind[unit.size()]) != std::string_view::npos);
     };
-    if (before == "N" || before.ends_with(" N")) return begins_with("mm");
-    const bool figure = !before.empty() && before.back() >= '0' && before.back() <= '9';
-    return figure && std::ranges::any_of(units, begins_with);
+    if (before == "N" || before.ends_with(" N")) return begins_with("mm") || begins_with("m");
+    if (before.ends_with(" kg") && begins_with("cm")) return true;
+    const auto is_digit = [](char c) { return c >= '0' && c <= '9'; };
+    const auto ends_with = [&](std::string_view part) {
+        return before.ends_with(part) &&
+               (before.size() == part.size() || before[before.size() - part.size() - 1] == ' ');
+    };
+    if (!behind.empty() && is_digit(behind.front()) && std::ranges::any_of(numbered, ends_with)) return true;
+    return !before.empty() && is_digit(before.back()) && std::ranges::any_of(units, begins_with);
 }
 
 }  // namespace

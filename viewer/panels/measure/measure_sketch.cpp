@@ -40,7 +40,7 @@ enum class Around { inner_ring, outer_ring, arms, horns };
 /// Balls round the shaft from above, turned by no more than makes the two in question level; jaws over them, on the
 /// side where they are.
 void over_two(Sketch& s, const std::vector<double>& azimuths, std::array<int, 2> pair, Around what,
-              const std::string& label) {
+              const std::string& label, const std::vector<double>& horns = {}) {
     const float radius = what == Around::horns ? 19 : 20, r = 3.4F;
     std::vector<Point> balls;
     for (const double azimuth : azimuths) balls.push_back(radius * heading(azimuth));
@@ -55,14 +55,15 @@ void over_two(Sketch& s, const std::vector<double>& azimuths, std::array<int, 2>
         s.hole(centre, 8);
         if (what == Around::outer_ring) s.hole(centre, 11);
     }
-    for (const Point& ball : balls) {
-        const Point at = turned(ball, turn), out = unit(at);
+    const auto to_pivot = [&](std::size_t i) { return -1.0F * turned(heading(horns[i]), turn); };
+    for (std::size_t i = 0; i < balls.size(); ++i) {
+        const Point at = turned(balls[i], turn), out = unit(at);
         if (what == Around::arms) {
             const Point blade = turned(out, -1.1);
             s.bar(centre + 5.0F * blade, centre + 15.0F * blade, 2.6F);  // short of the dimension
             s.bar(centre + 10.0F * blade, centre + at, 1.2F);
         } else if (what == Around::horns) {
-            s.bar(centre + at, centre + at - 11.0F * turned(out, 1.35), 1.4F);
+            s.bar(centre + at, centre + at + 11.0F * to_pivot(i), 1.4F);
         } else {
             s.bar(centre + 13.0F * out, centre + at, 1.2F);
         }
@@ -74,11 +75,10 @@ void over_two(Sketch& s, const std::vector<double>& azimuths, std::array<int, 2>
         const Point at = turned(balls[i], turn);
         const float inwards = at.x > 0 ? -1.0F : 1.0F;
         Point beside = 0.34F * at;
-        const Point horn = -1.0F * turned(unit(at), 1.35);
         if (what == Around::horns && !chosen(i))
-            beside = {horn.x < 0 ? 7.0F : -7.0F, 0};
+            beside = {to_pivot(i).x < 0 ? 7.0F : -7.0F, 0};
         else if (what == Around::horns)
-            beside = {7 * inwards, horn.y < 0 ? 3.0F : -3.0F};  // clear of the jaws too
+            beside = {7 * inwards, to_pivot(i).y < 0 ? 3.0F : -3.0F};  // clear of the jaws too
         else if (chosen(i))
             beside = {0, -7 * side};
         else if (side * at.y < -15)
@@ -293,6 +293,11 @@ void tip(Sketch& s, const std::string& label) {
     s.across({16, 40}, {94, 23}, 42, label);
 }
 
+std::vector<double> horn_azimuths(const MeasuredLayout& layout) {
+    std::vector<double> out;
+    for (const auto& servo : layout.servos) out.push_back(servo.horn_azimuth_deg);
+    return out;
+}
 std::vector<double> servo_azimuths(const MeasuredLayout& layout) {
     std::vector<double> out;
     for (const auto& servo : layout.servos) out.push_back(servo.ball_azimuth_deg);
@@ -322,7 +327,7 @@ void draw_measure_sketch(ImDrawList& list, ImVec2 low, ImVec2 high, const Sketch
         case Taking::arm_span:
             return over_two(s, rotating, pair, Around::arms, label);
         case Taking::horn_span:
-            return over_two(s, servo_azimuths(layout), pair, Around::horns, label);
+            return over_two(s, servo_azimuths(layout), pair, Around::horns, label, horn_azimuths(layout));
         case Taking::outer_to_shaft:
             return outer_to_shaft(s, label);
         case Taking::sleeve:

@@ -34,8 +34,8 @@ constexpr std::array<std::string_view, 19> in_rows_unit{
 constexpr std::array<std::string_view, 4> settings_in_rows_unit{"present", "exact", "set", "set_each"};
 
 /// What people come to a table for, the first first.
-constexpr std::array<std::string_view, 6> kept{"unit",   "change", "within_95_deg",
-                                               "needed", "off_mm", "of_split_percent"};
+constexpr std::array<std::string_view, 7> kept{"unit",   "difference_mm", "change",          "within_95_deg",
+                                               "needed", "off_mm",        "of_split_percent"};
 
 /// The unit of a cell's number, its column's or its row's; empty where it has none.
 std::string unit_of(const Table& table, std::size_t row, const Column& column) {
@@ -90,6 +90,7 @@ std::string cell_text(const Table& table, std::size_t row, std::size_t column, i
     if (!std::holds_alternative<double>(cell)) return studies::as_text(cell, one);
     const std::string unit = unit_of(table, row, one);
     if (is_read_off(unit)) one.decimals = decimals;
+    if (unit == "mm" && (one.key == "reads" || one.key == "sound")) one.sign = false;  // heights beside angles
     if (!inches || unit != "mm") return studies::as_text(cell, one);
     one.decimals = std::max(4, one.decimals + 1);  // as `length_number`
     return studies::as_text(std::get<double>(cell) / mm_per_inch, one);

@@ -254,8 +254,12 @@ Sentence doings(const head::Head& head, const head::Sticks& sticks, const head::
     const bool steady = std::ranges::all_of(curve.blades, [&](const BladeTurn& blade) {
         return blade.most_deg < mean_deg + 2 * same_label_deg && blade.least_deg > mean_deg - 2 * same_label_deg;
     });
-    const std::string pitch = fmt::format("{} {} {} deg of pitch{}", every_blade(count), count == 2 ? "take" : "takes",
-                                          signed_figure(mean_deg, 2), steady ? "" : " in the mean over a turn");
+    const auto [least, most] = std::ranges::minmax(curve.blades, {}, &BladeTurn::mean_deg);
+    const std::string who = most.mean_deg - least.mean_deg > 2 * same_label_deg
+                                ? "on average the blades take"
+                                : std::string(every_blade(count)) + (count == 2 ? " take" : " takes");
+    const std::string pitch =
+        fmt::format("{} {} deg of pitch{}", who, signed_figure(mean_deg, 2), steady ? "" : " in the mean over a turn");
     const auto neutral = head.pose(head::Sticks{}, 0);
     if (std::abs(sticks.collective) < centred || !neutral)
         return {Tone::calm, fmt::format("Sticks centred: {}.", pitch)};

@@ -99,7 +99,7 @@ void loose_part(Sketch& s, Taking taking, const std::string& label) {
     const Point c{50, 20};
     switch (taking) {
         case Taking::ball:
-            s.box(47, 20, 53, 52);
+            s.box(47, 20, 53, 34);
             s.ball(c, 10, true);
             s.jaws({40, 20}, {60, 20}, {0, 1}, 24, label);
             break;
@@ -148,7 +148,7 @@ void ring_side(Sketch& s, Taking taking, const std::string& label) {
     s.note({x(67), 5}, "outer", /*outwards=*/false);
     switch (taking) {
         case Taking::sleeve:
-            s.upright({61, 10}, {61, 48}, 90, label);
+            s.upright({61, 10}, {61, 48}, 94, label);
             break;
         case Taking::sleeve_below:
             s.upright({70, 38}, {61, 48}, 76, label);
@@ -237,7 +237,7 @@ void servo_place(Sketch& s, Taking taking, const std::string& label) {
         s.box(8, 6, 44, 38);
         s.ball({32, 16}, 5, true);
         s.note({26, 46}, "servo");
-        s.upright({60, 40}, {32, 16}, 52, label);
+        s.upright({60, 40}, {32, 16}, 57, label);
     } else {  // from above, horn to the right
         s.box(14, 20, 44, 36);
         s.box(27, 13, 31, 20);

@@ -46,12 +46,12 @@ public:
         }
     }
     void ball(Point c, float r, bool touched = false) {
-        list_.AddCircleFilled(at(c), r * size_, touched ? look_.ink.paper : look_.ink.field, 32);
-        list_.AddCircle(at(c), r * size_, look_.ink.ink, 32, (touched ? 2.4F : 1.6F) * look_.scale);
+        list_.AddCircleFilled(at(c), r * size_, touched ? look_.ink.paper : look_.ink.field, 0);
+        list_.AddCircle(at(c), r * size_, look_.ink.ink, 0, (touched ? 2.4F : 1.6F) * look_.scale);
     }
     void hole(Point c, float r) {
-        list_.AddCircleFilled(at(c), r * size_, look_.ink.paper, 32);
-        list_.AddCircle(at(c), r * size_, look_.ink.ink, 32, 1.6F * look_.scale);
+        list_.AddCircleFilled(at(c), r * size_, look_.ink.paper, 0);
+        list_.AddCircle(at(c), r * size_, look_.ink.ink, 0, 1.6F * look_.scale);
     }
     void box(float x1, float y1, float x2, float y2) {
         list_.AddRectFilled(at({x1, y1}), at({x2, y2}), look_.ink.field);
@@ -90,8 +90,9 @@ public:
         }
         const Point a = p + reach * n - thick * along, b = q + reach * n + (thick + 4) * along;
         quad(a, b, b + beam * n, a + beam * n, look_.ink.panel, look_.ink.accent);
-        arrows(p + (reach - 3.4F) * n, q + (reach - 3.4F) * n);
-        words(0.5F * (p + q) + (reach - 3.4F) * n, label, look_.ink.accent, figures(), true);
+        const float inset = std::max(3.4F, figures() / (2 * size_) + 0.8F);  // clear of the beam
+        arrows(p + (reach - inset) * n, q + (reach - inset) * n);
+        words(0.5F * (p + q) + (reach - inset) * n, label, look_.ink.accent, figures(), true);
     }
     /// A dimension from a to b, drawn across at height y; `upright`: up and down at x.
     void across(Point a, Point b, float y, const std::string& label) {

@@ -255,7 +255,7 @@ void gauge_fields(Screen& screen, Gauge& gauge) {
     within_field(screen, gauge, "Its zero holds within", own.zero_within_deg, 90,
                  "One standard deviation. 0: it was checked, by turning the gauge end for end");
     const bool checked = own.zero_within_deg == 0;
-    if (tick_box(screen, "gauge zero checked", "zero checked by turning it round",
+    if (tick_box(screen, "gauge zero checked", "Zero checked by turning it round",
                  "Turn the gauge end for end: it must read the same with the other sign. Tick to say that you did",
                  checked, /*beside=*/true)) {
         own.zero_within_deg = checked ? studies::Gauge{}.zero_within_deg : 0;

@@ -7,6 +7,7 @@
 #include "viewer/document/own_files.h"
 #include "viewer/panels/base/widgets.h"
 #include "viewer/panels/files/file_dialog.h"
+#include "viewer/panels/questions/tick_box.h"
 #include "viewer/panels/window/files.h"
 #include "viewer/panels/window/new_head.h"
 #include "viewer/panels/window/panels.h"
@@ -90,12 +91,12 @@ void about(State& state) {
     safety_text(state);
     ImGui::Spacing();
     ImGui::TextDisabled("Setting: how the picture moves");
-    ImGui::PushStyleColor(ImGuiCol_Border, state.screen.inks().soft);
-    if (ImGui::Checkbox("Turn to another view gradually, not at once",
-                        &state.screen.settings.camera_moves))
+    bool& gradually = state.screen.settings.camera_moves;
+    if (tick_box(state.screen, "camera moves", "Turn to another view gradually, not at once", nullptr, gradually,
+                 /*beside=*/false)) {
+        gradually = !gradually;
         remember_settings(state.screen);
-    ImGui::PopStyleColor();
-    key_stop(state.screen);
+    }
     ImGui::Spacing();
     ImGui::TextWrapped(
         "Picture: left drag turns, right or middle drag moves, the wheel comes closer to what is under the pointer. A "
@@ -126,9 +127,9 @@ void left_work(State& state) {
     // A round of practice alone stays after an ordinary exit, too.
     const bool round_alone = !work.has_scene() && !work.has_readings();
     heading(state.screen, round_alone ? "A round of practice goes on" : "There is work that was not saved");
-    ImGui::TextWrapped("%s at %s, with the head of %s:",
-                       round_alone ? "It was left" : "The program stopped before this was saved,", work.when.c_str(),
-                       work.path.c_str());
+    ImGui::TextWrapped(
+        "%s at %s, with the head of %s:", round_alone ? "It was left" : "The program stopped before this was saved,",
+        work.when.c_str(), work.path.c_str());
     list_work(state, {work.has_scene(), !work.gauge.empty(), !work.readings.empty(), !work.places.empty()});
     if (!work.practice.empty()) point(state, "a round of practice, with what was read in it");
     if (!state.dialogs.error.empty()) ImGui::TextWrapped("%s", state.dialogs.error.c_str());

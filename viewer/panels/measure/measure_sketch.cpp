@@ -78,7 +78,7 @@ void over_two(Sketch& s, const std::vector<double>& azimuths, std::array<int, 2>
         if (what == Around::horns && !chosen(i))
             beside = {to_pivot(i).x < 0 ? 7.0F : -7.0F, 0};
         else if (what == Around::horns)
-            beside = {7 * inwards, to_pivot(i).y < 0 ? 3.0F : -3.0F};  // clear of the jaws too
+            beside = {7 * inwards, -4 * side};  // clear of the jaws and their number
         else if (chosen(i))
             beside = {0, -7 * side};
         else if (side * at.y < -15)

@@ -43,12 +43,21 @@ inline double turns_for(const head::Link& link, double change_mm) {
     return change_mm / step.mm * step.turns;
 }
 
+/// "half a turn", "one flat", "3 half turns", whichever way.
+inline std::string by_steps(int steps, std::string_view one, std::string_view many) {
+    if (std::abs(steps) != 1) return fmt::format("{} {}", std::abs(steps), many);
+    return one == "half turn" ? "half a turn" : fmt::format("one {}", one);
+}
+
 /// "3 half turns longer", "half a turn shorter"; "as it is" for none.
 inline std::string steps_in_words(int steps, std::string_view one, std::string_view many) {
     if (steps == 0) return "as it is";
-    const char* way = steps > 0 ? "longer" : "shorter";
-    if (std::abs(steps) > 1) return fmt::format("{} {} {}", std::abs(steps), many, way);
-    return one == "half turn" ? fmt::format("half a turn {}", way) : fmt::format("one {} {}", one, way);
+    return by_steps(steps, one, many) + (steps > 0 ? " longer" : " shorter");
+}
+
+inline std::string by_steps(const head::Link& link, int steps) {
+    const LinkStep step = link_step(link);
+    return by_steps(steps, step.one, step.many);
 }
 
 inline std::string steps_in_words(const head::Link& link, int steps) {

@@ -24,13 +24,6 @@ std::string how_to_turn(const head::Link& link, double change_mm) {
         change_mm > 0 ? "anticlockwise" : "clockwise", std::abs(change_mm));
 }
 
-/// "half a turn", "3 half turns".
-std::string by_steps(const head::Link& link, int steps) {
-    const LinkStep step = link_step(link);
-    if (std::abs(steps) != 1) return fmt::format("{} {}", std::abs(steps), step.many);
-    return step.turns == 0.5 ? "half a turn" : fmt::format("one {}", step.one);
-}
-
 }  // namespace
 
 bool BenchRound::none() const {
